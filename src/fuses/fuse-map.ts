@@ -1,0 +1,106 @@
+/**
+ * Fuse maps: the states of all fuses of one part, packed the way the standard packs words for its fuse checksum
+ * (JEDEC Standard No. 3-A, "Fuse checksum field"), so that the checksum is a sum over bytes and a difference is an
+ * exclusive-or over bytes.
+ */
+
+/**
+ * `length` fuses, eight to a byte; fuse 0 is the least significant bit of byte 0. Unused bits of the last byte are 0.
+ * State 0 is an intact (connected) fuse, 1 a blown (not connected) one.
+ */
+export interface FuseMap {
+  readonly length: number
+  readonly bits: Uint8Array
+}
+
+/** A fuse state. */
+export type Bit = 0 | 1
+
+/** Checks a count argument; throws RangeError naming it. Shape: a whole number from 0. */
+function wholeNumber(value: number, name: string): number {
+  if (!Number.isSafeInteger(value) || value < 0) throw new RangeError(`${name} must be a whole number from 0, not ${value}`)
+  return value
+}
+
+/** A map of `length` fuses, all in state `fill`. Throws RangeError if `length` is not a whole number from 0. */
+export function createFuseMap(length: number, fill: Bit = 0): FuseMap {
+  const bits = new Uint8Array((wholeNumber(length, 'length') + 7) >>> 3)
+  if (fill === 1) {
+    bits.fill(0xff)
+    clearSpareBits(bits, length)
+  }
+  return { length, bits }
+}
+
+/** Clears the bits of the last byte that belong to no fuse. */
+export function clearSpareBits(bits: Uint8Array, length: number): void {
+  if (length % 8) bits[bits.length - 1]! &= (1 << length % 8) - 1
+}
+
+/** A map from text of `0` and `1`, fuse 0 first; blanks and line ends are skipped. Throws TypeError on other characters. */
+export function fuseMapFrom(digits: string): FuseMap {
+  const clean = digits.replace(/\s+/g, '')
+  if (/[^01]/.test(clean)) throw new TypeError('digits must hold 0 and 1 only')
+  const map = createFuseMap(clean.length)
+  for (let i = 0; i < clean.length; i++) if (clean[i] === '1') setFuse(map, i, 1)
+  return map
+}
+
+/** State of fuse `index`. Throws RangeError outside the map. */
+export function fuseAt(map: FuseMap, index: number): Bit {
+  if (!(index >= 0 && index < map.length)) throw new RangeError(`index ${index} lies outside the ${map.length} fuses`)
+  return ((map.bits[index >>> 3]! >>> (index & 7)) & 1) as Bit
+}
+
+/** Sets fuse `index` in place. Throws RangeError outside the map. */
+export function setFuse(map: FuseMap, index: number, state: Bit): void {
+  if (fuseAt(map, index) !== state) map.bits[index >>> 3]! ^= 1 << (index & 7)
+}
+
+/** Fuse checksum: sum of the 8-bit words modulo 65536 (3-A, "Fuse checksum field"; the text's "65,535" is a misprint, see tests). */
+export function fuseChecksum(map: FuseMap): number {
+  const { bits } = map
+  let sum = 0
+  for (let i = 0; i < bits.length; i++) sum += bits[i]!
+  return sum & 0xffff
+}
+
+/** Text of fuses `first` to `first + count − 1` as `0` and `1`, fuse `first` first. Throws RangeError outside the map. */
+export function fuseDigits(map: FuseMap, first = 0, count: number = map.length - first): string {
+  if (first < 0 || count < 0 || first + count > map.length)
+    throw new RangeError(`first ${first} and count ${count} lie outside the ${map.length} fuses`)
+  let text = ''
+  for (let i = first; i < first + count; i++) text += fuseAt(map, i)
+  return text
+}
+
+/** The state that all fuses share, or null when both states occur (or there is no fuse). */
+export function uniformState(map: FuseMap): Bit | null {
+  const ones = countOnes(map)
+  return map.length === 0 ? null : ones === 0 ? 0 : ones === map.length ? 1 : null
+}
+
+/** How many fuses are in state 1. */
+export function countOnes(map: FuseMap): number {
+  let ones = 0
+  for (let byte of map.bits) for (; byte; byte &= byte - 1) ones++
+  return ones
+}
+
+/**
+ * The fuses in which two maps of one length differ, ascending, at most `limit` of them, and how many there are.
+ * Throws RangeError when the lengths differ: fuses of different parts have nothing to do with each other.
+ */
+export function differingFuses(
+  a: FuseMap,
+  b: FuseMap,
+  limit = Infinity,
+): { readonly count: number; readonly fuses: readonly number[] } {
+  if (a.length !== b.length) throw new RangeError(`a has ${a.length} fuses and b ${b.length}`)
+  const fuses: number[] = []
+  let count = 0
+  for (let i = 0; i < a.bits.length; i++)
+    for (let difference = a.bits[i]! ^ b.bits[i]!; difference; difference &= difference - 1)
+      if (count++ < limit) fuses.push(i * 8 + 31 - Math.clz32(difference & -difference))
+  return { count, fuses }
+}
