@@ -1,0 +1,95 @@
+/** Framing (3-A, "Transmission protocol"): STX, fields, ETX, four hexadecimal digits; text before and after is ignored. */
+import type { FindingCollector } from '../findings/finding'
+import type { READING_FINDINGS } from '../findings/catalogue'
+import { isDelimiter, quote, STX, textOf } from './text'
+
+export type ReadingCollector = FindingCollector<keyof typeof READING_FINDINGS>
+
+/** The file as a receiver sees it: parity bits taken off where every byte carries one. */
+export interface Received {
+  readonly bytes: Uint8Array
+  /** Offset of STX, or null. */
+  readonly start: number | null
+}
+
+/** What follows ETX. */
+export interface StatedTransmissionSum {
+  /** Hexadecimal digits as written, null when none stand there. */
+  readonly text: string | null
+  /** Their offset, or that of the place where they should stand. */
+  readonly offset: number
+}
+
+const PARITY_KINDS = ['always 1', 'even', 'odd'] as const
+
+/**
+ * Which parity every byte carries, or null. A file with a few bytes above 127 has no parity; it has accents, and an
+ * accent must not end a field because its low seven bits look like an asterisk.
+ */
+function parityOf(bytes: Uint8Array): (typeof PARITY_KINDS)[number] | null {
+  let candidates = 7
+  let marked = 0
+  for (let i = 0; i < bytes.length && candidates; i++) {
+    const c = bytes[i]!
+    marked |= c
+    let odd = c ^ (c >> 4)
+    odd ^= odd >> 2
+    odd = (odd ^ (odd >> 1)) & 1
+    if (c < 0x80) candidates &= ~1
+    candidates &= odd ? ~2 : ~4
+  }
+  return marked & 0x80 && candidates ? PARITY_KINDS[candidates & 1 ? 0 : candidates & 2 ? 1 : 2]! : null
+}
+
+/** Takes off parity and finds the start mark. Where the frame ends shows while the fields are read. */
+export function receive(raw: Uint8Array, findings: ReadingCollector): Received {
+  const parity = parityOf(raw)
+  if (parity) findings.add('file/parity-bits', { offset: 0 }, { kind: parity })
+  const bytes = parity ? raw.map((c) => c & 0x7f) : raw
+  const start = bytes.indexOf(STX)
+  if (start > 0) findings.add('file/text-before-start', { offset: 0 }, { count: start })
+  return { bytes, start: start < 0 ? null : start }
+}
+
+/** Longest run of digits that is still taken for one sum; text may follow the four digits without a gap. */
+const LONGEST_SUM = 8
+
+/** Reads what stands after the ETX at `end`. */
+export function receiveSum(bytes: Uint8Array, end: number, findings: ReadingCollector): StatedTransmissionSum {
+  let offset = end + 1
+  while (offset < bytes.length && isDelimiter(bytes[offset]!)) offset++
+  const digits = /^[0-9A-Fa-f]*/.exec(textOf(bytes, offset, Math.min(bytes.length, offset + LONGEST_SUM + 1)))![0]
+  // More than eight hexadecimal characters in a row are text: the sum is then the first four.
+  const text = digits.length > LONGEST_SUM ? digits.slice(0, 4) : digits
+  if (/[a-f]/.test(text)) findings.add('file/lower-case-hex', { offset }, { text })
+  const rest = offset + text.length
+  const second = bytes.indexOf(STX, rest)
+  if (second >= 0) findings.add('file/second-frame', { offset: second })
+  else if (/[!-~]/.test(textOf(bytes, rest, Math.min(bytes.length, rest + 4096)))) findings.add('file/text-after-end', { offset: rest })
+  return { text: text === '' ? null : text, offset }
+}
+
+const SIGNATURES: readonly (readonly [string, string])[] = [
+  ['\xff\xd8\xff', 'a JPEG picture'],
+  ['\x89PNG', 'a PNG picture'],
+  ['GIF8', 'a GIF picture'],
+  ['%PDF', 'a PDF document'],
+  ['PK\x03\x04', 'a ZIP archive'],
+  ['\x1f\x8b', 'a gzip archive'],
+  ['Rar!', 'a RAR archive'],
+  ['7z\xbc\xaf', 'a 7z archive'],
+  ['\xff\xfe', 'UTF-16 text: save it again as plain ASCII'],
+  ['\xfe\xff', 'UTF-16 text: save it again as plain ASCII'],
+]
+
+/** What a file that is no fuse file looks like, as the tail of a sentence; empty when nothing is recognised. */
+export function lookAlike(bytes: Uint8Array): string {
+  const head = textOf(bytes, 0, Math.min(bytes.length, 512))
+  const known = SIGNATURES.find(([mark]) => head.startsWith(mark))
+  if (known) return `; it begins like ${known[1]}`
+  if (/^\s*(<!doctype html|<html|<\?xml|<head|<body)/i.test(head)) return '; it begins like a web page'
+  if (/^:[0-9A-Fa-f]{10}/.test(head) || /^S[0-9][0-9A-Fa-f]{8}/.test(head)) return '; it begins like a memory image in hexadecimal records'
+  if (bytes.length > 0 && bytes.every((c) => c === bytes[0])) return `; all its ${bytes.length} bytes are ${bytes[0]!.toString(16).toUpperCase().padStart(2, '0')} hexadecimal`
+  if (bytes[0] === STX) return '; only a start mark stands at its beginning, so it may have been cut right after'
+  return `; it begins with “${quote(head.slice(0, 24))}”`
+}

@@ -1,0 +1,144 @@
+/** What a fuse file holds, as plain data. */
+import type { FindingCounts, Finding } from '../findings/finding'
+import type { Bit, FuseMap } from '../fuses/fuse-map'
+
+/**
+ * One test vector. `conditions` has one character a pin position, in file order (position i goes to pin
+ * `pinOrder[i]`, or pin i + 1 without a P field); null where the field could not be read, so that a simulation knows
+ * that something was applied here. `offset` is the byte offset of its V, or null when it did not come from a file.
+ */
+export interface TestVector {
+  readonly number: number
+  readonly conditions: string | null
+  readonly offset: number | null
+}
+
+/** User data of the U field (an extension): the form of its text and the text itself. */
+export interface UserData {
+  readonly form: 'binary' | 'hexadecimal' | 'text'
+  readonly text: string
+}
+
+/** What a fuse file says, apart from where and how it says it. This much is enough to write one. */
+export interface FuseFileContent {
+  readonly designSpecification: string
+  readonly notes: readonly string[]
+  /** QP. */
+  readonly pinCount: number | null
+  /** QV. */
+  readonly vectorLimit: number | null
+  /** F. */
+  readonly defaultFuse: Bit | null
+  /** All fuses; null when the file holds none or more than the limit. */
+  readonly fuses: FuseMap | null
+  /** G: 0, 1, or null when absent or another digit. */
+  readonly security: Bit | null
+  /** X. */
+  readonly defaultCondition: Bit | null
+  /** P: pin of each vector position; null without one. */
+  readonly pinOrder: readonly number[] | null
+  /** V, in numerical order, each number once. */
+  readonly vectors: readonly TestVector[]
+  /** E (extension): bits in file order as `0` and `1`. */
+  readonly electricalData: string | null
+  /** U (extension). */
+  readonly userData: UserData | null
+  /** Fields this library keeps but does not interpret (A, D, J, R, S, T, reserved ones), without the asterisk. */
+  readonly otherFields: readonly string[]
+}
+
+/** A half-open range [start, end) of byte offsets. */
+export interface Span {
+  readonly start: number
+  readonly end: number
+}
+
+/** Where the transmission begins and ends; null where a mark is missing. `bodyStart` to `bodyEnd` holds the fields. */
+export interface Frame {
+  /** Offset of STX. */
+  readonly start: number | null
+  /** Offset of ETX. */
+  readonly end: number | null
+  readonly bodyStart: number
+  readonly bodyEnd: number
+}
+
+/**
+ * Spans of the fields in file order, packed: field i covers bytes `start[i]` to `end[i]` (exclusive), from its
+ * identifier (or the first byte of the design specification) through its asterisk. What lies between is a gap.
+ */
+export interface FieldTable {
+  readonly count: number
+  readonly start: Uint32Array
+  readonly end: Uint32Array
+  /** True when field 0 is the design specification. */
+  readonly hasDesignSpecification: boolean
+}
+
+/** Ranges of fuse numbers, ascending and apart: range i covers `bounds[2i]` to `bounds[2i + 1]` (exclusive). */
+export interface FuseRanges {
+  readonly bounds: readonly number[]
+}
+
+export interface FuseSum {
+  /** As written; null when there is none. */
+  readonly stated: string | null
+  /** Four hexadecimal digits; null without fuses. */
+  readonly computed: string | null
+  readonly status: 'match' | 'mismatch' | 'absent'
+  readonly explanation: 'lists-after-sum' | null
+}
+
+/** Stable codes for the one cause that fits a wrong transmission sum exactly. */
+export type TransmissionCause =
+  /** The sum fits once every lone LF is made CR LF. */
+  | 'line-ends-lf-to-crlf'
+  /** The sum fits once every CR LF is made LF. */
+  | 'line-ends-crlf-to-lf'
+  /** The sum fits with lone CR as line ends, or with the file's lone CR made CR LF. */
+  | 'line-ends-cr'
+  /** The sum fits once one to four lone LF get their CR back. */
+  | 'carriage-returns-lost'
+  /** The sum was taken without STX. */
+  | 'start-mark-left-out'
+  /** The sum was taken without ETX. */
+  | 'end-mark-left-out'
+  /** The value is right but not written with four digits. */
+  | 'wrong-digit-count'
+
+export interface TransmissionSum {
+  readonly stated: string | null
+  /** Four hexadecimal digits; null without both marks. */
+  readonly computed: string | null
+  /** `not-computed`: stated as 0000. */
+  readonly status: 'match' | 'mismatch' | 'absent' | 'not-computed'
+  readonly explanation: TransmissionCause | null
+}
+
+/** What was read. `bytes` is the input itself; nothing of it is lost. */
+export interface FuseFile extends FuseFileContent {
+  readonly bytes: Uint8Array
+  readonly frame: Frame
+  readonly fields: FieldTable
+  /** QF, else what the lists reach, else null. */
+  readonly fuseCount: number | null
+  /** QF as stated. */
+  readonly statedFuseCount: number | null
+  /** Fuses that lists set; the others took the default. */
+  readonly listed: FuseRanges
+  /** The G field's text, also where it is another digit than 0 or 1; null without one. */
+  readonly securityField: string | null
+  readonly checksums: { readonly fuse: FuseSum; readonly transmission: TransmissionSum }
+  readonly findings: readonly Finding[]
+  readonly findingCounts: FindingCounts
+}
+
+/** Limits of reading; past a limit there is a finding, never an allocation. */
+export interface ReadOptions {
+  /** Most fuses to take (default 33,554,432). */
+  readonly maxFuses?: number
+  /** Most test vectors to take (default 100,000). */
+  readonly maxVectors?: number
+  /** Most findings of each severity to list (default 100). */
+  readonly maxFindings?: number
+}

@@ -1,0 +1,147 @@
+/**
+ * Fuse lists: digits packed into a fuse map while they are read. This is the inner loop of reading: nearly all bytes
+ * of a fuse file are list digits, so four of them are taken at a time where four stand together.
+ */
+import { ASTERISK, CR, ETX, LF, SPACE } from './text'
+
+/** The fuses of lists while a file is read. `bits` may be longer than needed; `end` is one past the highest fuse set. */
+export interface FuseStore {
+  bits: Uint8Array
+  /** Fuses that `bits` may hold; writing past it is ignored. */
+  capacity: number
+  end: number
+  /** Ranges set so far, merged while they ascend without a gap; pairs [start, end). */
+  readonly ranges: number[]
+}
+
+/** What one list held. `next` is the offset of its asterisk or of ETX, or where the text ended. */
+export interface ListResult {
+  next: number
+  count: number
+  /** Characters that are no digit and no delimiter, and the offset of the first. */
+  strange: number
+  strangeAt: number
+  /** Tabulators and form feeds: blanks by intention, though the standard does not know them. */
+  loose: number
+  looseAt: number
+}
+
+/** Makes room for `fuses` fuses, at most `limit`; doubles, so that a list a row stays linear. */
+export function reserve(store: FuseStore, fuses: number, limit: number): void {
+  if (fuses <= store.capacity || store.capacity >= limit) return
+  const capacity = Math.min(limit, Math.max(fuses, store.capacity * 2, 2048))
+  const bits = new Uint8Array((capacity + 7) >>> 3)
+  bits.set(store.bits)
+  store.bits = bits
+  store.capacity = capacity
+}
+
+/**
+ * Packs the digits of an L field from offset `from` on to fuses `address` and up, until an asterisk or ETX. Later digits
+ * overwrite earlier ones. Digits past `store.capacity` are counted and not stored.
+ */
+export function packDigits(bytes: Uint8Array, from: number, address: number, { store, result }: { readonly store: FuseStore; readonly result: ListResult }): void {
+  const { bits } = store
+  const to = bytes.length
+  result.loose = 0
+  let i = from
+  let count = 0
+  let at = address >>> 3
+  let held = address & 7
+  // Bits of the first byte below the address stay as they are.
+  let word = at < bits.length ? bits[at]! & ((1 << held) - 1) : 0
+  let strange = 0
+  while (i < to) {
+    if (i + 4 <= to) {
+      const four = (bytes[i]! << 24) | (bytes[i + 1]! << 16) | (bytes[i + 2]! << 8) | bytes[i + 3]!
+      if ((four & ~0x01010101) === 0x30303030) {
+        // The multiplication gathers the four low bits, first digit lowest, in the top byte's low half.
+        word |= ((Math.imul(four & 0x01010101, 0x08040201) >>> 24) & 15) << held
+        count += 4
+        held += 4
+        i += 4
+        if (held >= 8) {
+          if (at < bits.length) bits[at] = word
+          at++
+          word >>>= 8
+          held -= 8
+        }
+        continue
+      }
+    }
+    const c = bytes[i]!
+    if (c === ASTERISK || c === ETX) break
+    const digit = (c & 0x7f) ^ 0x30
+    if (digit <= 1) {
+      word |= digit << held
+      count++
+      if (++held === 8) {
+        if (at < bits.length) bits[at] = word
+        at++
+        word = held = 0
+      }
+    } else if (c !== SPACE && c !== LF && c !== CR) {
+      if (isLooseBlank(c)) {
+        if (result.loose++ === 0) result.looseAt = i
+      } else if (strange++ === 0) result.strangeAt = i
+    }
+    i++
+  }
+  if (held > 0 && at < bits.length) {
+    const mask = (1 << held) - 1
+    bits[at] = (bits[at]! & ~mask) | (word & mask)
+  }
+  result.next = i
+  result.count = count
+  result.strange = strange
+}
+
+/** Tabulator, vertical tabulator, form feed. */
+function isLooseBlank(c: number): boolean {
+  return c === 9 || c === 11 || c === 12
+}
+
+/** Packs hexadecimal digits of a K field (extension): each digit four fuses, its most significant bit the lowest address. */
+export function packHexDigits(digits: string, store: FuseStore, address: number): void {
+  for (let d = 0; d < digits.length; d++) {
+    const value = parseInt(digits[d]!, 16)
+    for (let b = 0; b < 4; b++) {
+      const fuse = address + d * 4 + b
+      const at = fuse >>> 3
+      if (at < store.bits.length) store.bits[at] = (store.bits[at]! & ~(1 << (fuse & 7))) | (((value >>> (3 - b)) & 1) << (fuse & 7))
+    }
+  }
+}
+
+/** Notes that fuses [start, end) were listed. */
+export function markListed(store: FuseStore, start: number, end: number): void {
+  if (end <= start) return
+  const { ranges } = store
+  const last = ranges.length - 1
+  if (last > 0 && ranges[last] === start) ranges[last] = end
+  else ranges.push(start, end)
+  if (end > store.end) store.end = end
+}
+
+/** The listed ranges ascending and apart, how many fuses were listed again, and the first of those. */
+export function mergeRanges(ranges: readonly number[], limit: number): { readonly bounds: number[]; readonly again: number; readonly firstAgain: number } {
+  const pairs: [number, number][] = []
+  for (let i = 0; i < ranges.length; i += 2) pairs.push([ranges[i]!, Math.min(ranges[i + 1]!, limit)])
+  pairs.sort((a, b) => a[0] - b[0])
+  const bounds: number[] = []
+  let again = 0
+  let firstAgain = -1
+  for (const [start, end] of pairs) {
+    if (end <= start) continue
+    const last = bounds.length - 1
+    if (last < 0 || start > bounds[last]!) {
+      bounds.push(start, end)
+      continue
+    }
+    const overlap = Math.min(end, bounds[last]!) - start
+    if (overlap > 0 && again === 0) firstAgain = start
+    again += overlap
+    if (end > bounds[last]!) bounds[last] = end
+  }
+  return { bounds, again, firstAgain }
+}

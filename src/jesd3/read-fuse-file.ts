@@ -1,0 +1,270 @@
+/**
+ * Reading a fuse file (JEDEC Standard No. 3-A as reproduced in programmer manuals, with the extensions K, E and U).
+ * Content never throws: as much as possible is read, and every deviation is a finding with its place.
+ */
+import { READING_FINDINGS } from '../findings/catalogue'
+import { collectFindings, mergeFindings, type FindingList } from '../findings/finding'
+import { clearSpareBits, type FuseMap } from '../fuses/fuse-map'
+import { readField, scanField } from './fields'
+import { lookAlike, receive, receiveSum, type ReadingCollector, type Received } from './frame'
+import type { Frame, FuseFile, FuseRanges, FuseSum, ReadOptions, TransmissionSum } from './fuse-file'
+import { mergeRanges, reserve } from './fuse-lists'
+import { startReading, tally, type Reading } from './reading'
+import { addSpan, tableOf } from './spans'
+import { explainPair } from './sum-pair'
+import { checkFuseSum, checkTransmissionSum } from './sums'
+import { finishVectors } from './test-vectors'
+import { ASTERISK, ETX, isDelimiter, lineIndex, quote, SPACE, STX, textOf, toBytes } from './text'
+
+const DEFAULTS: Required<ReadOptions> = { maxFuses: 1 << 25, maxVectors: 100_000, maxFindings: 100 }
+const HIGHEST: Required<ReadOptions> = { maxFuses: 1 << 30, maxVectors: 1 << 24, maxFindings: 1 << 20 }
+
+/** Fills in the limits and checks them; throws RangeError naming the option. */
+function limitsOf(options: ReadOptions): Required<ReadOptions> {
+  const limits = { ...DEFAULTS, ...options }
+  for (const name of ['maxFuses', 'maxVectors', 'maxFindings'] as const)
+    if (!(Number.isSafeInteger(limits[name]) && limits[name] >= 1 && limits[name] <= HIGHEST[name]))
+      throw new RangeError(`options.${name} must be a whole number from 1 to ${HIGHEST[name]}`)
+  return limits
+}
+
+/**
+ * Reads a JEDEC fuse file.
+ *
+ * @param input the file's bytes; a string is encoded as UTF-8 first
+ * @param options limits, see ReadOptions
+ * @returns everything that the file says, with findings; `bytes` is the input itself
+ * @throws TypeError for another kind of input, RangeError for a limit out of range; never for content
+ * @example readFuseFile('\x02*QF8*F1*C00FF*\x030322').checksums.fuse.status // 'match'
+ */
+export function readFuseFile(input: Uint8Array | string, options: ReadOptions = {}): FuseFile {
+  const raw = toBytes(input, 'input')
+  const limits = limitsOf(options)
+  const locate = lineIndex(raw)
+  const collect = (): ReadingCollector => collectFindings(READING_FINDINGS, { limit: limits.maxFindings, locate })
+  let findings = collect()
+  let received = receive(raw, findings)
+  let reading = readFields(received, { limits, findings, presetCount: null })
+  if (reading.countCameLate) {
+    // A QF after a list: read once more with the size known, so that lists past it are found where they stand.
+    findings = collect()
+    received = receive(raw, findings)
+    reading = readFields(received, { limits, findings, presetCount: reading.fuseCount })
+  }
+  const file = assemble(raw, received, reading)
+  if (file.fuses !== null || file.vectors.length > 0 || reading.tooManyFuses) return file
+  findings = collect()
+  findings.add(raw.length === 0 ? 'file/empty' : 'file/not-a-fuse-file', { offset: 0 }, { what: lookAlike(raw) })
+  return { ...file, ...listed(findings.list()) }
+}
+
+interface Pass {
+  readonly limits: Required<ReadOptions>
+  readonly findings: ReadingCollector
+  /** Fuse count known beforehand, from an earlier pass. */
+  readonly presetCount: number | null
+  /** Read only fields that begin before this offset. */
+  readonly stopAt?: number
+}
+
+/** One pass over the fields; it ends at ETX, at `stopAt`, or with the bytes. */
+function readFields(received: Received, pass: Pass): Reading {
+  const { bytes, start } = received
+  const reading = startReading(bytes, pass)
+  if (pass.presetCount !== null && pass.presetCount <= pass.limits.maxFuses) reserve(reading.store, pass.presetCount, pass.presetCount)
+  const stop = pass.stopAt ?? bytes.length
+  let at = readDesignSpecification(reading, start === null ? 0 : start + 1)
+  while (at < stop && bytes[at] !== ETX) {
+    const c = bytes[at]!
+    if (isDelimiter(c)) at++
+    else if (c === ASTERISK) tally(reading.stray, at++)
+    else if (c < SPACE || c === 0x7f) tally(c === STX ? reading.startMarks : reading.controls, at++)
+    else {
+      const end = readField(reading, at)
+      const closed = bytes[end] === ASTERISK
+      if (!closed) reading.openField = at
+      addSpan(reading.spans, at, closed ? end + 1 : end)
+      at = closed ? end + 1 : end
+    }
+  }
+  reading.end = at < bytes.length ? at : null
+  return reading
+}
+
+/** Fields that are recognised where the design specification is missing. */
+export const NO_TITLE = /^\s*(Q[FPV]\s*\d+|[FGX][01]|L\s*\d+\s[01\s]*)\s*$/
+
+/** Takes the text up to the first asterisk as the design specification, unless it is a field. Returns where to go on. */
+function readDesignSpecification(reading: Reading, from: number): number {
+  const { bytes, findings } = reading
+  let star = from
+  while (star < bytes.length && bytes[star] !== ASTERISK && bytes[star] !== ETX) star++
+  if (bytes[star] !== ASTERISK) return from
+  const head = textOf(bytes, from, Math.min(star, from + 1024))
+  if (NO_TITLE.test(head)) {
+    findings.add('file/design-specification-missing', { offset: from + head.search(/\S/) }, { field: quote(head.trim()) })
+    return from
+  }
+  scanField(reading, from)
+  reading.designSpecification = textOf(bytes, from, star).trim()
+  addSpan(reading.spans, from, star + 1)
+  return star + 1
+}
+
+/** The final fuse map, with the findings that need all lists; null without fuses or past the limit. */
+function fusesOf(reading: Reading): FuseMap | null {
+  const { findings, limits } = reading
+  const count = reading.fuseCount ?? reading.store.end
+  if (count > limits.maxFuses && !reading.tooManyFuses) {
+    findings.add('file/too-many-fuses', { offset: reading.values.get('QF')?.offset }, { count, limit: limits.maxFuses })
+    reading.tooManyFuses = true
+  }
+  if (count === 0 || reading.tooManyFuses) return null
+  const { bounds, again, firstAgain } = mergeRanges(reading.store.ranges, count)
+  reading.listed = { bounds }
+  if (again > 0) findings.add('file/list-overlap', { fuse: firstAgain }, { count: again, first: firstAgain })
+  const covered = bounds.reduce((sum, bound, i) => sum + (i % 2 ? bound : -bound), 0)
+  if (covered < count && reading.defaultFuse === null) {
+    const first = bounds[0] === 0 ? bounds[1]! : 0
+    findings.add('file/uncovered-fuses', { fuse: first }, { count: count - covered, total: count, first })
+  }
+  return cutStore(reading, count)
+}
+
+/** Cuts the store to `count` fuses and gives the default to those that no list set. */
+function cutStore(reading: Reading, count: number): FuseMap {
+  const size = (count + 7) >>> 3
+  const { bits: stored } = reading.store
+  const bits = stored.length === size ? stored : new Uint8Array(size)
+  if (bits !== stored) bits.set(stored.subarray(0, size))
+  if (reading.defaultFuse === 1) fillGaps(bits, reading.listed, count)
+  clearSpareBits(bits, count)
+  return { length: count, bits }
+}
+
+function fillGaps(bits: Uint8Array, { bounds }: FuseRanges, count: number): void {
+  let from = 0
+  for (let r = 0; r <= bounds.length; r += 2) {
+    const to = bounds[r] ?? count
+    const firstByte = (from + 7) >>> 3
+    const lastByte = to >>> 3
+    for (let i = from; i < Math.min(to, firstByte * 8); i++) bits[i >>> 3]! |= 1 << (i & 7)
+    if (lastByte >= firstByte) {
+      bits.fill(0xff, firstByte, lastByte)
+      for (let i = lastByte * 8; i < to; i++) bits[i >>> 3]! |= 1 << (i & 7)
+    }
+    from = bounds[r + 1] ?? count
+  }
+}
+
+/** The fuses as they stood when the C field at `offset` was met. */
+function fusesAt(received: Received, reading: Reading, offset: number): FuseMap {
+  const count = reading.fuseCount ?? reading.store.end
+  const silent = collectFindings(READING_FINDINGS, { limit: 1 })
+  const again = readFields(received, { limits: reading.limits, findings: silent, presetCount: count, stopAt: offset })
+  again.defaultFuse = reading.defaultFuse
+  again.listed = { bounds: mergeRanges(again.store.ranges, count).bounds }
+  return cutStore(again, count)
+}
+
+/** Puts the results together; the sums, and what can only be judged at the end, are judged here. */
+function assemble(raw: Uint8Array, received: Received, reading: Reading): FuseFile {
+  const { findings } = reading
+  const value = (field: string): number | null => reading.values.get(field)?.value ?? null
+  const fuses = fusesOf(reading)
+  const { start } = received
+  const { bytes, end } = reading
+  const frame: Frame = { start, end, bodyStart: start === null ? 0 : start + 1, bodyEnd: end ?? bytes.length }
+  const transmission = checkTransmissionSum(reading, { frame, sum: end === null ? null : receiveSum(bytes, end, findings) })
+  const fuse = checkFuseSum(reading, { fuses, mapAt: (offset) => fusesAt(received, reading, offset) })
+  judgeSums(reading, { fuse, transmission, fuses })
+  judgeEnd(reading, frame, fuse)
+  const vectors = finishVectors(reading.tests, { pinCount: value('QP'), vectorLimit: value('QV') }, findings)
+  reportFields(reading, fuses, vectors.length)
+  const security = reading.securityField
+  return {
+    bytes: raw,
+    frame,
+    fields: tableOf(reading.spans, reading.designSpecification !== null),
+    designSpecification: reading.designSpecification ?? '',
+    notes: reading.notes,
+    fuseCount: fuses?.length ?? value('QF'),
+    statedFuseCount: value('QF'),
+    pinCount: value('QP'),
+    vectorLimit: value('QV'),
+    defaultFuse: reading.defaultFuse,
+    fuses,
+    listed: reading.listed,
+    security: security === '0' ? 0 : security === '1' ? 1 : null,
+    securityField: security,
+    defaultCondition: reading.defaultCondition,
+    pinOrder: reading.tests.pinOrder,
+    vectors,
+    electricalData: reading.electricalData,
+    userData: reading.userData,
+    otherFields: reading.otherFields,
+    checksums: { fuse, transmission },
+    ...listed(findings.list()),
+  }
+}
+
+function listed(list: FindingList): Pick<FuseFile, 'findings' | 'findingCounts'> {
+  const { findings, counts } = mergeFindings([list], list.findings.length)
+  return { findings, findingCounts: counts }
+}
+
+interface Sums {
+  readonly fuse: FuseSum
+  readonly transmission: TransmissionSum
+  readonly fuses: FuseMap | null
+}
+
+/** What the two sums say together. */
+function judgeSums(reading: Reading, { fuse, transmission, fuses }: Sums): void {
+  const unsummed = transmission.status === 'absent' || transmission.status === 'not-computed'
+  if (fuses && fuse.stated === null && unsummed) reading.findings.add('checksum/both-absent')
+  if (!fuses || unsummed || fuse.status !== 'mismatch' || fuse.explanation) return
+  if (fuse.stated?.length !== 4 || transmission.stated?.length !== 4 || !transmission.computed) return
+  explainPair(
+    { fuse: { stated: fuse.stated, computed: fuse.computed! }, transmission: { stated: transmission.stated, computed: transmission.computed } },
+    { fuses, listed: reading.listed, offset: reading.sums.at(-1)!.offset },
+    reading.findings,
+  )
+}
+
+/** Whether the file is whole: a missing ETX is harmless only where the fuse checksum vouches for all lists. */
+function judgeEnd(reading: Reading, frame: Frame, fuse: FuseSum): void {
+  const { bytes, findings, openField } = reading
+  if (frame.start === null) findings.add(frame.end === null ? 'file/marks-missing' : 'file/start-mark-missing', { offset: 0 })
+  const vouched = fuse.status === 'match' && reading.sums.at(-1)!.offset > reading.lastListAt
+  const open = openField === null ? '' : quote(textOf(bytes, openField, Math.min(bytes.length, openField + 24)).trim())
+  const place = { offset: openField ?? bytes.length }
+  const where = open && ` in the middle of “${open}”`
+  if (frame.end !== null || vouched) {
+    if (frame.end === null && frame.start !== null) findings.add('file/end-mark-missing', { offset: bytes.length })
+    if (openField !== null) findings.add('file/unterminated-field', place, { field: open })
+  } else if (frame.start !== null) findings.add('file/cut-short', place, { where })
+  else if (openField !== null) {
+    if (/^[A-Z]/.test(open)) findings.add('file/cut-short', place, { where })
+    else tally(reading.unknown, openField)
+  }
+}
+
+/** Findings on fields that are missing, and on things told once with a count. */
+function reportFields(reading: Reading, fuses: FuseMap | null, vectors: number): void {
+  const { findings, bytes } = reading
+  const character = (at: number): string => quote(String.fromCharCode(bytes[at]! & 0x7f))
+  if (fuses && !reading.values.has('QF')) findings.add('file/fuse-count-missing', {}, { count: fuses.length })
+  if (!reading.values.has('QP')) findings.add('file/pin-count-missing')
+  if (vectors === 0) findings.add('vector/none')
+  if (reading.securityField === null) findings.add('security/not-stated')
+  else if (reading.securityField !== '0') findings.add('security/requested', { offset: reading.securityAt }, { value: reading.securityField })
+  const { stray, startMarks, controls, eighthBit, blankEnds, unknown, reserved } = reading
+  if (startMarks.count) findings.add('file/stray-start-mark', { offset: startMarks.at })
+  if (stray.count) findings.add('file/stray-terminator', { offset: stray.at }, { count: stray.count })
+  if (controls.count) findings.add('file/control-character', { offset: controls.at }, { count: controls.count, hex: bytes[controls.at]!.toString(16).toUpperCase().padStart(2, '0') })
+  if (eighthBit.count) findings.add('file/eighth-bit', { offset: eighthBit.at }, { count: eighthBit.count, character: character(eighthBit.at) })
+  if (blankEnds.count) findings.add('file/blank-before-terminator', { offset: blankEnds.at }, { count: blankEnds.count })
+  if (unknown.count) findings.add('file/unknown-identifier', { offset: unknown.at }, { count: unknown.count, character: character(unknown.at) })
+  if (reserved.count) findings.add('file/reserved-identifier', { offset: reserved.at }, { count: reserved.count, field: character(reserved.at) })
+}

@@ -1,0 +1,119 @@
+/** What is known while the fields of one file are read. */
+import { createSpans, type Spans } from './spans'
+import { startTestFields, type TestFields } from './test-vectors'
+import type { Bit } from '../fuses/fuse-map'
+import type { ReadingCollector } from './frame'
+import type { FuseRanges, ReadOptions, UserData } from './fuse-file'
+import type { FuseStore, ListResult } from './fuse-lists'
+
+/** Things that are told once with a count: how many, and the offset of the first. */
+export interface Tally {
+  count: number
+  at: number
+}
+
+export function tally(into: Tally, at: number, count = 1): void {
+  if (into.count === 0) into.at = at
+  into.count += count
+}
+
+const newTally = (): Tally => ({ count: 0, at: -1 })
+
+/** A C field as it stands in the file. */
+export interface StatedSum {
+  readonly offset: number
+  readonly text: string
+}
+
+export interface Reading {
+  readonly bytes: Uint8Array
+  readonly findings: ReadingCollector
+  readonly limits: Required<ReadOptions>
+  readonly spans: Spans
+  designSpecification: string | null
+  readonly notes: string[]
+  readonly otherFields: string[]
+  /** QF, QP and QV with the offset of the field that counts. */
+  readonly values: Map<string, { readonly value: number; readonly offset: number }>
+  /** Fuse count that lists are held against, or null while it is not known. */
+  fuseCount: number | null
+  /** True when the count was given from outside, so that a QF field changes nothing. */
+  readonly preset: boolean
+  /** True when a QF changed the count after a list had been read. */
+  countCameLate: boolean
+  tooManyFuses: boolean
+  readonly store: FuseStore
+  readonly list: ListResult
+  /** The two above in one hand, so that no list needs an object of its own. */
+  readonly packing: { readonly store: FuseStore; readonly result: ListResult }
+  listed: FuseRanges
+  lastListAt: number
+  defaultFuse: Bit | null
+  defaultCondition: Bit | null
+  securityField: string | null
+  securityAt: number
+  readonly sums: StatedSum[]
+  electricalData: string | null
+  electricalAt: number
+  userData: UserData | null
+  readonly tests: TestFields
+  /** Offset of ETX, or null while it has not been met. */
+  end: number | null
+  /** Offset of a last field without an asterisk, or null. */
+  openField: number | null
+  /** Identifiers and remarks that have been seen, for what is told once. */
+  readonly seen: Set<string>
+  readonly stray: Tally
+  readonly startMarks: Tally
+  readonly controls: Tally
+  readonly eighthBit: Tally
+  readonly blankEnds: Tally
+  readonly unknown: Tally
+  readonly reserved: Tally
+}
+
+export function startReading(
+  bytes: Uint8Array,
+  given: { readonly limits: Required<ReadOptions>; readonly findings: ReadingCollector; readonly presetCount: number | null },
+): Reading {
+  const store: FuseStore = { bits: new Uint8Array(0), capacity: 0, end: 0, ranges: [] }
+  const list: ListResult = { next: 0, count: 0, strange: 0, strangeAt: -1, loose: 0, looseAt: -1 }
+  return {
+    bytes,
+    findings: given.findings,
+    limits: given.limits,
+    spans: createSpans(),
+    designSpecification: null,
+    notes: [],
+    otherFields: [],
+    values: new Map(),
+    fuseCount: given.presetCount,
+    preset: given.presetCount !== null,
+    countCameLate: false,
+    tooManyFuses: false,
+    store,
+    list,
+    packing: { store, result: list },
+    listed: { bounds: [] },
+    lastListAt: -1,
+    defaultFuse: null,
+    defaultCondition: null,
+    securityField: null,
+    securityAt: 0,
+    sums: [],
+    electricalData: null,
+    electricalAt: -1,
+    userData: null,
+    tests: startTestFields(),
+    end: null,
+    openField: null,
+    seen: new Set(),
+    stray: newTally(),
+    startMarks: newTally(),
+    controls: newTally(),
+    eighthBit: newTally(),
+    blankEnds: newTally(),
+    unknown: newTally(),
+    reserved: newTally(),
+  }
+}

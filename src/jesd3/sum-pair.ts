@@ -1,0 +1,79 @@
+/**
+ * What two wrong sums say together. One changed character changes the transmission sum by the difference of the two
+ * characters; one changed fuse i changes the fuse sum by 2^(i mod 8). Only what fits exactly is said.
+ */
+import { fuseAt, type FuseMap } from '../fuses/fuse-map'
+import type { FuseRanges } from './fuse-file'
+import type { ReadingCollector } from './frame'
+
+export interface SumPair {
+  readonly fuse: { readonly stated: string; readonly computed: string }
+  readonly transmission: { readonly stated: string; readonly computed: string }
+}
+
+/** Adds the one finding that the pair of sums allows, if any. */
+export function explainPair(pair: SumPair, given: { readonly fuses: FuseMap; readonly listed: FuseRanges; readonly offset: number }, findings: ReadingCollector): void {
+  const fuse = difference(pair.fuse)
+  const transmission = difference(pair.transmission)
+  const place = { offset: given.offset }
+  if (transmission === 0) {
+    const places = exchangedPlaces(fuse)
+    if (places) findings.add('checksum/exchanged-digits', place, { difference: fuse, places })
+  } else if (isChangedSumDigit(pair.fuse, transmission)) {
+    findings.add('checksum/sum-digit', place, pair.fuse)
+  } else if (Math.abs(transmission) === 1) {
+    const candidates = flippedDigit(fuse, transmission, given)
+    if (candidates) findings.add('checksum/one-fuse-digit', place, { candidates })
+  }
+}
+
+/** computed − stated as a signed 16-bit number. */
+function difference(sum: { readonly stated: string; readonly computed: string }): number {
+  return ((parseInt(sum.computed, 16) - parseInt(sum.stated, 16)) << 16) >> 16
+}
+
+/** Exchanging a 0 and a 1 adds 2^a and takes 2^b away; a and b follow from the difference alone. */
+function exchangedPlaces(fuse: number): string | null {
+  for (let a = 0; a < 8; a++)
+    for (let b = 0; b < 8; b++)
+      if (a !== b && (1 << a) - (1 << b) === fuse) return `fuses i mod 8 = ${a} (now 1) and i mod 8 = ${b} (now 0)`
+  return null
+}
+
+/** True when stated and computed differ in one hexadecimal digit and the transmission sum by just that exchange of characters. */
+function isChangedSumDigit(sum: { readonly stated: string; readonly computed: string }, transmission: number): boolean {
+  const computed = /[a-f]/.test(sum.stated) ? sum.computed.toLowerCase() : sum.computed
+  const places = [0, 1, 2, 3].filter((i) => sum.stated[i] !== computed[i])
+  const [place] = places
+  return places.length === 1 && place !== undefined && sum.stated.charCodeAt(place) - computed.charCodeAt(place) === transmission
+}
+
+function flippedDigit(fuse: number, transmission: number, { fuses, listed }: { readonly fuses: FuseMap; readonly listed: FuseRanges }): string | null {
+  const now = transmission > 0 ? 1 : 0
+  const found: string[] = []
+  const k = Math.log2(fuse * transmission)
+  if (Number.isInteger(k) && k >= 0 && k < 8) {
+    const count = countListed(fuses, listed, { k, now })
+    if (count > 0) found.push(`one fuse digit that reads ${now} and was ${1 - now}, at a fuse i with i mod 8 = ${k} (${count} such fuses are listed)`)
+  }
+  if (((defaultWeight(fuses, listed) * transmission - fuse) & 0xffff) === 0) found.push(`the default F${1 - now} having become F${now}`)
+  return found.length ? found.join(', or with ') : null
+}
+
+function countListed(fuses: FuseMap, { bounds }: FuseRanges, { k, now }: { readonly k: number; readonly now: number }): number {
+  let count = 0
+  for (let r = 0; r < bounds.length; r += 2)
+    for (let i = bounds[r]! + ((k - bounds[r]! + 8 * 8) & 7); i < bounds[r + 1]!; i += 8) if (fuseAt(fuses, i) === now) count++
+  return count
+}
+
+/** By how much the fuse sum moves when every fuse that no list sets changes from 0 to 1. */
+function defaultWeight(fuses: FuseMap, { bounds }: FuseRanges): number {
+  let weight = 0
+  let from = 0
+  for (let r = 0; r <= bounds.length; r += 2) {
+    for (let i = from; i < (bounds[r] ?? fuses.length); i++) weight += 1 << (i & 7)
+    from = bounds[r + 1] ?? fuses.length
+  }
+  return weight & 0xffff
+}

@@ -1,0 +1,113 @@
+/** Both checksums, stated against computed. */
+import { createFuseMap, fuseChecksum, fuseMapFrom, setFuse, type FuseMap } from '../fuses/fuse-map'
+import type { ReadingCollector, StatedTransmissionSum } from './frame'
+import type { Frame, FuseSum, TransmissionSum } from './fuse-file'
+import type { Reading } from './reading'
+import { causesOf, sumBytes } from './transmission-sum'
+
+/** Four upper-case hexadecimal digits. */
+export function hex4(sum: number): string {
+  return sum.toString(16).toUpperCase().padStart(4, '0')
+}
+
+/**
+ * The last C field against the final fuses (3-A: only the last C is significant). Where it fits only the fuses as
+ * they stood when it was met, that is said. `mapAt(offset)` gives the fuses as of an offset.
+ */
+export function checkFuseSum(
+  reading: Reading,
+  { fuses, mapAt }: { readonly fuses: FuseMap | null; readonly mapAt: (offset: number) => FuseMap },
+): FuseSum {
+  const { findings } = reading
+  const last = reading.sums.at(-1)
+  const stated = last?.text ?? null
+  if (fuses === null) return { stated, computed: null, status: 'absent', explanation: null }
+  if (!last) {
+    const computed = hex4(fuseChecksum(fuses))
+    findings.add('checksum/fuse-absent', {}, { computed })
+    return { stated: null, computed, status: 'absent', explanation: null }
+  }
+  if (last.text.length !== 4) findings.add('checksum/digit-count', { offset: last.offset }, { text: last.text, count: last.text.length })
+  const value = parseInt(last.text, 16)
+  const computed = hex4(sumWithElectricalData(reading, { fuses, stated: value, at: last.offset }))
+  const place = { offset: last.offset }
+  if (value === parseInt(computed, 16)) return { stated, computed, status: 'match', explanation: null }
+  if (reading.lastListAt > last.offset && fuseChecksum(mapAt(last.offset)) === value) {
+    findings.add('checksum/lists-after-sum', place, { stated: last.text, computed })
+    return { stated, computed, status: 'mismatch', explanation: 'lists-after-sum' }
+  }
+  findings.add('checksum/fuse-mismatch', place, { stated: last.text, computed })
+  return { stated, computed, status: 'mismatch', explanation: null }
+}
+
+/**
+ * The fuse sum, with the bits of an E field that precedes the C (manuals: they are in the sum). How they are packed
+ * after a partial word is not published: on from the last fuse, or in a word of their own; the one that fits is taken.
+ */
+function sumWithElectricalData(reading: Reading, given: { readonly fuses: FuseMap; readonly stated: number; readonly at: number }): number {
+  const { fuses, stated, at } = given
+  const bits = reading.electricalData
+  if (bits === null || reading.electricalAt > at) return fuseChecksum(fuses)
+  const goingOn = sumGoingOn(fuses, bits)
+  const apart = (fuseChecksum(fuses) + fuseChecksum(fuseMapFrom(bits))) & 0xffff
+  const fits = apart === stated ? apart : goingOn
+  if (fits === stated && goingOn !== apart)
+    reading.findings.add('checksum/electrical-packing', { offset: reading.electricalAt }, { packing: fits === goingOn ? 'continue after the last fuse' : 'begin a word of their own' })
+  return fits
+}
+
+/** Fuse checksum of a map whose E bits continue after its last fuse. */
+export function sumGoingOn(fuses: FuseMap, electricalData: string): number {
+  const map = createFuseMap(fuses.length + electricalData.length)
+  map.bits.set(fuses.bits)
+  for (let i = 0; i < electricalData.length; i++) if (electricalData[i] === '1') setFuse(map, fuses.length + i, 1)
+  return fuseChecksum(map)
+}
+
+/** The four digits after ETX against the bytes from STX through ETX. */
+export function checkTransmissionSum(
+  reading: Reading,
+  { frame, sum: written }: { readonly frame: Frame; readonly sum: StatedTransmissionSum | null },
+): TransmissionSum {
+  const { bytes, findings } = reading
+  if (frame.end === null || !written) return { stated: null, computed: null, status: 'absent', explanation: null }
+  const stated = written.text
+  const place = { offset: written.offset }
+  const span = { start: frame.start ?? 0, end: frame.end + 1 }
+  const sum = sumBytes(bytes, span)
+  const computed = frame.start === null ? null : hex4(sum)
+  if (stated === null) {
+    findings.add('checksum/transmission-absent', place)
+    return { stated, computed, status: 'absent', explanation: null }
+  }
+  if (/^0+$/.test(stated)) {
+    findings.add('checksum/transmission-not-computed', place)
+    return { stated, computed, status: 'not-computed', explanation: null }
+  }
+  if (computed === null) return unframedSum(stated, { sum, offset: written.offset }, findings)
+  if (stated.toUpperCase() === computed) return { stated, computed, status: 'match', explanation: null }
+  const causes = causesOf(bytes, span, { stated: parseInt(stated, 16), digits: stated.length, computed: sum })
+  const words = causes.map((cause) => cause.words).join(', or with ')
+  findings.add('checksum/transmission-mismatch', place, {
+    stated,
+    computed,
+    explanation: words && `; this is consistent with ${words}`,
+    advice: words
+      ? 'Harmless by itself when the fuse checksum fits. Keep the download untouched and rewrite a copy if a programmer refuses it.'
+      : 'Bytes changed somewhere; the fuse checksum tells whether the fuses did. Prefer another download.',
+  })
+  return { stated, computed, status: 'mismatch', explanation: causes.length === 1 ? causes[0]!.code : null }
+}
+
+/** Without STX the sum has no beginning; what it would be with one before the first byte is told. */
+function unframedSum(stated: string, given: { readonly sum: number; readonly offset: number }, findings: ReadingCollector): TransmissionSum {
+  const value = parseInt(stated, 16)
+  const fits = value === ((given.sum + 2) & 0xffff) ? '; this is consistent with a start mark lost from the first place' : value === given.sum ? '; this is consistent with a sum taken without the start mark' : ''
+  findings.add('checksum/transmission-mismatch', { offset: given.offset }, {
+    stated,
+    computed: `${hex4(given.sum)} without a start mark`,
+    explanation: fits,
+    advice: 'A mark was lost on the way; the fuse checksum tells whether the fuses are whole.',
+  })
+  return { stated, computed: null, status: 'mismatch', explanation: null }
+}

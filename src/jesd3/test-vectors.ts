@@ -1,0 +1,87 @@
+/** Test fields X, P and V as text (3-A, "Functional test information"); what they mean to a part is not known here. */
+import { textOf } from './text'
+import type { TestVector } from './fuse-file'
+import type { ReadingCollector } from './frame'
+
+/** Conditions of the standard's table; D and U are later additions (from memory: drive low or high with a fast slew). */
+const CONDITIONS = /^[0-9BCDFHKLNPUXZ]*$/
+
+/** Test fields while a file is read. */
+export interface TestFields {
+  readonly vectors: Map<number, TestVector>
+  /** How many vectors had blanks or small letters, and the offset of the first. */
+  loose: number
+  looseAt: number
+  pinOrder: readonly number[] | null
+  pinOrderAt: number
+  tooMany: boolean
+}
+
+export function startTestFields(): TestFields {
+  return { vectors: new Map(), loose: 0, looseAt: 0, pinOrder: null, pinOrderAt: -1, tooMany: false }
+}
+
+/** Reads a V field whose V stands at `start`; `end` is its asterisk. */
+export function readVector(bytes: Uint8Array, span: { readonly start: number; readonly end: number }, into: TestFields, options: { readonly limit: number; readonly findings: ReadingCollector }): void {
+  const { findings } = options
+  const place = { offset: span.start }
+  const text = textOf(bytes, span.start + 1, span.end)
+  const number = /^\s*(\d{1,9})(?=\D|$)/.exec(text)
+  if (!number) {
+    findings.add('vector/malformed', place, { reason: 'it has no number' })
+    return
+  }
+  const n = Number(number[1])
+  if (!into.vectors.has(n) && into.vectors.size >= options.limit) {
+    if (!into.tooMany) findings.add('vector/too-many', place, { limit: options.limit })
+    into.tooMany = true
+    return
+  }
+  const rest = text.slice(number[0].length).trim()
+  const conditions = rest.replace(/\s+/g, '').toUpperCase()
+  if (conditions !== rest && into.loose++ === 0) into.looseAt = span.start
+  if (into.vectors.has(n)) findings.add('vector/replaced', { ...place, vector: n }, { number: n })
+  const reason =
+    n === 0 ? 'vectors are numbered from 1'
+    : conditions === '' ? 'it has no conditions after its number'
+    : !CONDITIONS.test(conditions) ? 'it holds a condition that the standard does not know'
+    : null
+  if (reason) findings.add('vector/malformed', { ...place, vector: n }, { reason })
+  into.vectors.set(n, { number: n, conditions: reason ? null : conditions, offset: span.start })
+}
+
+/** Reads a P field; a sequence that cannot be used is kept as an empty one. */
+export function readPinOrder(bytes: Uint8Array, span: { readonly start: number; readonly end: number }, into: TestFields): void {
+  const text = textOf(bytes, span.start + 1, span.end).trim()
+  into.pinOrder = /^[\d\s]+$/.test(text) ? text.split(/\s+/).map(Number) : []
+  into.pinOrderAt = span.start
+}
+
+/** Vectors in numerical order, each with as many conditions as there are pins; others get a finding and no conditions. */
+export function finishVectors(fields: TestFields, stated: { readonly pinCount: number | null; readonly vectorLimit: number | null }, findings: ReadingCollector): TestVector[] {
+  const vectors = [...fields.vectors.values()].sort((a, b) => a.number - b.number)
+  const width = stated.pinCount ?? vectors.find((v) => v.conditions !== null)?.conditions?.length ?? 0
+  if (fields.loose > 0) findings.add('vector/layout', { offset: fields.looseAt }, { count: fields.loose })
+  if (fields.pinOrder) checkPinOrder(fields, width, findings)
+  return vectors.map((vector) => {
+    const place = { offset: vector.offset!, vector: vector.number }
+    if (stated.vectorLimit !== null && vector.number > stated.vectorLimit)
+      findings.add('vector/past-limit', place, { number: vector.number, limit: stated.vectorLimit })
+    if (vector.conditions === null || vector.conditions.length === width) return vector
+    findings.add('vector/malformed', place, { reason: `it has ${vector.conditions.length} conditions instead of ${width}` })
+    return { ...vector, conditions: null }
+  })
+}
+
+function checkPinOrder(fields: TestFields, width: number, findings: ReadingCollector): void {
+  const order = fields.pinOrder!
+  const reason =
+    order.length === 0 ? 'it is not a list of pin numbers'
+    : order.length !== width && width > 0 ? `it lists ${order.length} pins instead of ${width}`
+    : new Set(order).size !== order.length ? 'it lists a pin twice'
+    : order.some((pin) => pin < 1 || pin > order.length) ? 'it lists a pin that the part does not have'
+    : null
+  if (!reason) return
+  findings.add('vector/pin-order', { offset: fields.pinOrderAt }, { reason })
+  fields.pinOrder = []
+}

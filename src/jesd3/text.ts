@@ -1,0 +1,80 @@
+/** Bytes as the characters of the transfer format: names of the ones that matter, positions, text. */
+import type { Position } from '../findings/finding'
+
+export const STX = 0x02
+export const ETX = 0x03
+export const LF = 0x0a
+export const CR = 0x0d
+export const SPACE = 0x20
+export const ASTERISK = 0x2a
+
+/** A file's bytes; a string is only encoded (UTF-8). Throws TypeError naming the argument otherwise. */
+export function toBytes(input: Uint8Array | string, name: string): Uint8Array {
+  if (typeof input === 'string') return encodeUtf8(input)
+  if (input instanceof Uint8Array) return input
+  throw new TypeError(`${name} must be a Uint8Array or a string`)
+}
+
+function encodeUtf8(text: string): Uint8Array {
+  const out = new Uint8Array(text.length * 3)
+  let n = 0
+  for (let i = 0; i < text.length; i++) {
+    let c = text.codePointAt(i)!
+    if (c < 0x80) {
+      out[n++] = c
+      continue
+    }
+    if (c > 0xffff) i++
+    else if (c >= 0xd800 && c <= 0xdfff) c = 0xfffd // a lone surrogate has no encoding
+    if (c < 0x800) out[n++] = 0xc0 | (c >> 6)
+    else {
+      if (c < 0x10000) out[n++] = 0xe0 | (c >> 12)
+      else {
+        out[n++] = 0xf0 | (c >> 18)
+        out[n++] = 0x80 | ((c >> 12) & 63)
+      }
+      out[n++] = 0x80 | ((c >> 6) & 63)
+    }
+    out[n++] = 0x80 | (c & 63)
+  }
+  return out.slice(0, n)
+}
+
+/** Text of `bytes[from, to)`, one character a byte (ISO 8859-1), so that nothing is lost and offsets stay true. */
+export function textOf(bytes: Uint8Array, from: number, to: number): string {
+  let text = ''
+  for (let i = from; i < to; i += 4096) text += String.fromCharCode(...bytes.subarray(i, Math.min(i + 4096, to)))
+  return text
+}
+
+/** A short quotation for a message: printable characters, others as a middle dot, at most 24 of them. */
+export function quote(text: string): string {
+  const clean = text.replace(/[^ -~]/g, '·')
+  return clean.length > 24 ? `${clean.slice(0, 23)}…` : clean
+}
+
+/** True for what may stand between fields and digits: blank, CR, LF (3-A names LF in the text, not in its grammar). */
+export function isDelimiter(c: number): boolean {
+  return c === SPACE || c === CR || c === LF
+}
+
+/**
+ * Line and column of byte offsets. Lines are counted from the last place asked for, so that ascending offsets cost one
+ * walk together, and a sound file without findings costs none.
+ */
+export function lineIndex(bytes: Uint8Array): (offset: number) => Position {
+  let reached = { offset: 0, line: 1, lineStart: 0 }
+  return (offset) => {
+    let { offset: at, line, lineStart } = offset < reached.offset ? { offset: 0, line: 1, lineStart: 0 } : reached
+    for (const to = Math.min(offset, bytes.length); at < to; at++) {
+      const c = bytes[at]!
+      if (c > CR) continue
+      if (c === LF || (c === CR && bytes[at + 1] !== LF)) {
+        line++
+        lineStart = at + 1
+      }
+    }
+    reached = { offset: at, line, lineStart }
+    return { offset, line, column: offset - lineStart + 1 }
+  }
+}

@@ -1,0 +1,172 @@
+/** Writing fuse files that the strictest reader of JEDEC Standard No. 3-A takes. */
+import { fuseDigits, fuseChecksum, differingFuses } from '../fuses/fuse-map'
+import type { Finding } from '../findings/finding'
+import type { FuseFile, FuseFileContent } from './fuse-file'
+import { NO_TITLE, readFuseFile } from './read-fuse-file'
+import { hex4, sumGoingOn } from './sums'
+import { sumBytes } from './transmission-sum'
+
+export interface WriteOptions {
+  /** Line ends of a file that is written anew (default `crlf`, as in the standard's worked example). */
+  readonly lineEnds?: 'crlf' | 'lf'
+  /** Fuses a list row, for the reader's eye only (default 32). */
+  readonly rowLength?: number
+}
+
+/**
+ * Writes a fuse file. What was read and not changed comes back byte for byte; everything else is written anew with
+ * both checksums: every fuse listed, fields in the order of the standard, printable ASCII only. Vectors that could not
+ * be read are left out.
+ *
+ * @param file what readFuseFile returned, a changed copy of it, or content of the caller's own (fields left out are empty)
+ * @returns the bytes of the file
+ * @throws TypeError when text holds an asterisk or a control character, or a vector a wrong number of conditions
+ * @example writeFuseFile({ fuses: fuseMapFrom('11111111') })
+ */
+export function writeFuseFile(file: Partial<FuseFileContent>, options: WriteOptions = {}): Uint8Array {
+  if (typeof file !== 'object' || file === null) throw new TypeError('file must be an object')
+  const lineEnds = options.lineEnds ?? 'crlf'
+  if (lineEnds !== 'crlf' && lineEnds !== 'lf') throw new RangeError('options.lineEnds must be "crlf" or "lf"')
+  const content: FuseFileContent = { ...EMPTY, ...file }
+  const bytes = 'bytes' in file ? (file as FuseFile).bytes : null
+  if (bytes instanceof Uint8Array && options.lineEnds === undefined && describe(readFuseFile(bytes)) === describe(content)) return bytes.slice()
+  return encodeFrame(fieldsOf(content, options.rowLength ?? 32), lineEnds === 'crlf' ? '\r\n' : '\n')
+}
+
+const EMPTY: FuseFileContent = {
+  designSpecification: '',
+  notes: [],
+  pinCount: null,
+  vectorLimit: null,
+  defaultFuse: null,
+  fuses: null,
+  security: null,
+  defaultCondition: null,
+  pinOrder: null,
+  vectors: [],
+  electricalData: null,
+  userData: null,
+  otherFields: [],
+}
+
+/** Content as one comparable text: two files say the same exactly when these are equal. */
+function describe(content: FuseFileContent): string {
+  const vectors = content.vectors.map(({ number, conditions }) => [number, conditions])
+  const fuses = content.fuses && [content.fuses.length, fuseDigits(content.fuses)]
+  return JSON.stringify((Object.keys(EMPTY) as (keyof FuseFileContent)[]).map((key) => (key === 'vectors' ? vectors : key === 'fuses' ? fuses : content[key])))
+}
+
+/** The fields in the standard's order, each without its asterisk. */
+function fieldsOf(content: FuseFileContent, rowLength: number): string[] {
+  if (!(Number.isSafeInteger(rowLength) && rowLength >= 1)) throw new RangeError('options.rowLength must be a whole number from 1')
+  const { fuses, pinOrder } = content
+  const vectors = content.vectors.filter((vector) => vector.conditions !== null)
+  const width = content.pinCount ?? vectors[0]?.conditions?.length ?? null
+  const limit = content.vectorLimit ?? (vectors.length ? Math.max(...vectors.map((vector) => vector.number)) : null)
+  if (NO_TITLE.test(content.designSpecification)) throw new TypeError('file.designSpecification must not look like a field')
+  const fields = [plainText(content.designSpecification, 'designSpecification')]
+  const add = (prefix: string, value: number | string | null): void => {
+    if (value !== null) fields.push(prefix + value)
+  }
+  add('QP', width)
+  add('QF', fuses && fuses.length)
+  add('QV', limit)
+  add('G', content.security)
+  add('F', content.defaultFuse)
+  add('X', content.defaultCondition)
+  for (const note of content.notes) fields.push(`N ${plainText(note, 'notes')}`)
+  for (const other of content.otherFields) fields.push(plainText(other, 'otherFields'))
+  if (fuses) {
+    const digits = String(Math.max(0, fuses.length - 1)).length
+    for (let at = 0; at < fuses.length; at += rowLength)
+      fields.push(`L${String(at).padStart(digits, '0')} ${fuseDigits(fuses, at, Math.min(rowLength, fuses.length - at))}`)
+    add('E', content.electricalData)
+    fields.push(`C${hex4(content.electricalData === null ? fuseChecksum(fuses) : sumGoingOn(fuses, content.electricalData))}`)
+  }
+  if (content.userData) fields.push(`U${USER_DATA_PREFIX[content.userData.form]}${plainText(content.userData.text, 'userData')}`)
+  if (pinOrder && pinOrder.length > 0) fields.push(`P ${pinOrder.join(' ')}`)
+  for (const { number, conditions } of vectors) fields.push(`V${String(number).padStart(4, '0')} ${conditionsOf(conditions!, width!)}`)
+  return fields
+}
+
+const USER_DATA_PREFIX = { binary: '', hexadecimal: 'H', text: 'A' } as const
+
+function conditionsOf(conditions: string, width: number): string {
+  if (!/^[0-9BCDFHKLNPUXZ]+$/.test(conditions) || conditions.length !== width)
+    throw new TypeError(`file.vectors: “${conditions}” is not ${width} test conditions`)
+  return conditions
+}
+
+/** Text that may stand in a field: printable ASCII and line ends; accents become question marks, tabulators blanks. */
+function plainText(text: string, name: string): string {
+  const plain = text.trim().replace(/\t/g, ' ').replace(/\r\n?/g, '\n').replace(/[^\n -~\x00-\x1f\x7f]/g, '?')
+  if (/[*\x00-\x09\x0b-\x1f\x7f]/.test(plain)) throw new TypeError(`file.${name} must not hold an asterisk or a control character`)
+  return plain
+}
+
+function encodeFrame(fields: readonly string[], lineEnd: string): Uint8Array {
+  const body = `\x02${fields.map((field) => `${field.replace(/\n/g, lineEnd)}*${lineEnd}`).join('')}\x03`
+  const bytes = new Uint8Array(body.length + 4 + lineEnd.length)
+  for (let i = 0; i < body.length; i++) bytes[i] = body.charCodeAt(i)
+  const tail = hex4(sumBytes(bytes, { start: 0, end: body.length })) + lineEnd
+  for (let i = 0; i < tail.length; i++) bytes[body.length + i] = tail.charCodeAt(i)
+  return bytes
+}
+
+export interface RewriteOptions {
+  /** Line ends of the new file (default `crlf`). */
+  readonly lineEnds?: 'crlf' | 'lf'
+  /** Security field of the new file; left as it was when not given. */
+  readonly security?: 0 | 1
+}
+
+export interface Rewritten {
+  /** The new file; null when it was refused. */
+  readonly bytes: Uint8Array | null
+  /** Why it was refused: the findings that make the old file untrustworthy. Empty when it was written. */
+  readonly refusedFor: readonly Finding[]
+  /** Fuses in the new file that differ from the old one: 0, found by reading the new file back; null when refused. */
+  readonly changedFuses: number | null
+  /** What the new file does not carry over, in words. */
+  readonly leftOut: readonly string[]
+}
+
+/** Findings whose fields or characters do not come into a new file. */
+const LEFT_OUT: readonly string[] = [
+  'file/unknown-identifier',
+  'file/field-malformed',
+  'file/control-character',
+  'file/eighth-bit',
+  'file/text-before-start',
+  'file/text-after-end',
+  'file/second-frame',
+  'vector/malformed',
+  'vector/pin-order',
+]
+
+/**
+ * The same fuses in a file that a strict reader takes: for a file that a programmer refuses for its form. Refused
+ * itself where the fuses cannot be trusted (wrong fuse checksum, cut, fuses without a state).
+ *
+ * @throws RangeError for an option out of range
+ */
+export function rewrite(file: FuseFile, options: RewriteOptions = {}): Rewritten {
+  if (![undefined, 0, 1].includes(options.security)) throw new RangeError('options.security must be 0 or 1')
+  const refusedFor = file.findings.filter((finding) => finding.severity === 'error' || finding.code === 'checksum/lists-after-sum')
+  if (refusedFor.length > 0 || !file.fuses) return { bytes: null, refusedFor, changedFuses: null, leftOut: [] }
+  const cleared = (text: string): string => text.replace(/[\x00-\x09\x0b\x0c\x0e-\x1f\x7f]/g, ' ')
+  const bytes = writeFuseFile(
+    {
+      ...file,
+      designSpecification: cleared(file.designSpecification),
+      notes: file.notes.map(cleared),
+      otherFields: file.otherFields.map(cleared),
+      security: options.security ?? file.security,
+    },
+    { lineEnds: options.lineEnds ?? 'crlf' },
+  )
+  const leftOut = file.findings.filter((f) => LEFT_OUT.includes(f.code)).map((f) => f.message)
+  if (file.security === null && file.securityField !== null) leftOut.push(`The security field G${file.securityField}, which the standard does not know.`)
+  const changedFuses = differingFuses(file.fuses, readFuseFile(bytes).fuses!).count
+  return { bytes, refusedFor, changedFuses, leftOut }
+}
