@@ -1,0 +1,103 @@
+/**
+ * What a programmed part does, free of fuse numbers and files: signals, product terms as cubes, outputs with enable,
+ * registers with clock. Each cube carries the tag of where it came from, which nothing here looks into.
+ */
+
+/** Where a value can be picked up: the level at a pin, or the Q of the register behind a pin (or its complement). */
+export type Signal =
+  | { readonly kind: 'pin'; readonly pin: number }
+  | { readonly kind: 'register'; readonly pin: number; readonly inverted: boolean }
+
+/**
+ * A literal: `2 × signal` for the signal, `2 × signal + 1` for its complement; `signal` counts in `Logic.signals`.
+ * A packed number, so that millions of them stay cheap.
+ */
+export type Literal = number
+
+/**
+ * A product term: the AND of its literals. No literal: constant 1. A signal with its complement: constant 0, whatever
+ * the signal is, unknown included. `origin` names the array row it came from (−1: none, it is part of the structure).
+ */
+export interface Cube {
+  readonly literals: readonly Literal[]
+  readonly origin: number
+}
+
+/** An exclusive-or of sums of products, inverted or not. No sums: constant 0 before inversion; a sum without cubes is 0. */
+export interface Expression {
+  readonly sums: readonly (readonly Cube[])[]
+  readonly inverted: boolean
+}
+
+/** A register: Q takes `data` at a rising edge of `clock`. The pin shows Q, or its complement where `inverted`. */
+export interface Register {
+  readonly data: Expression
+  readonly clock: Expression
+  /** True when the output buffer inverts: pin = ¬Q. */
+  readonly inverted: boolean
+  /** Q after power-up as the data sheet has it; null where none is published. */
+  readonly powerUp: 0 | 1 | null
+}
+
+/**
+ * An output cell. It drives its pin with `value` (or its register) while `enable` is 1, and is off while it is 0.
+ * A cell that serves as an input only is never enabled. A cell whose behaviour no data sheet defines has `defined: false`: whether and what it drives is unknown.
+ */
+export interface Output {
+  readonly pin: number
+  readonly defined: boolean
+  readonly enable: Expression
+  /** Level at the pin while enabled, for a combinational output; null for a registered one. */
+  readonly value: Expression | null
+  readonly register: Register | null
+}
+
+/** What one programmed part does. */
+export interface Logic {
+  /** Number of pins of the DIP package. */
+  readonly pinCount: number
+  /** Pins that carry supply, and so no logic. */
+  readonly supplyPins: readonly number[]
+  readonly signals: readonly Signal[]
+  readonly outputs: readonly Output[]
+}
+
+/** Always 1: a sum with one empty cube. */
+export const ALWAYS: Expression = { sums: [[{ literals: [], origin: -1 }]], inverted: false }
+/** Always 0. */
+export const NEVER: Expression = { sums: [], inverted: false }
+
+/** True when the cube holds a signal and its complement, so that it is constant 0. */
+export function isContradiction(cube: Cube): boolean {
+  const seen = new Set(cube.literals)
+  return cube.literals.some((literal) => seen.has(literal ^ 1))
+}
+
+/** The cubes of an expression, all sums together. */
+export function cubesOf(expression: Expression): readonly Cube[] {
+  return expression.sums.flat()
+}
+
+/** The value of an expression that no signal can change: 0 or 1; null when it is not constant by its structure. */
+export function structuralConstant(expression: Expression): 0 | 1 | null {
+  let value: number = expression.inverted ? 1 : 0
+  for (const sum of expression.sums) {
+    const live = sum.filter((cube) => !isContradiction(cube))
+    if (live.some((cube) => cube.literals.length === 0)) value ^= 1
+    else if (live.length > 0) return null
+  }
+  return value as 0 | 1
+}
+
+/** Every expression of an output. */
+export function expressionsOf(output: Output): readonly Expression[] {
+  const { value, register } = output
+  return [output.enable, ...(value ? [value] : []), ...(register ? [register.data, register.clock] : [])]
+}
+
+/** The signals that expressions use in cubes that can be 1, as indices into `Logic.signals`, ascending. */
+export function usedSignals(expressions: readonly Expression[]): readonly number[] {
+  const used = new Set<number>()
+  for (const cube of expressions.flatMap(cubesOf)) if (!isContradiction(cube)) for (const literal of cube.literals) used.add(literal >>> 1)
+  return [...used].sort((a, b) => a - b)
+}
