@@ -1,0 +1,100 @@
+/**
+ * What a part's data says: which fuse does what, in which mode. Parts are plain literals of these shapes; decoding
+ * interprets them and knows no part by name.
+ *
+ * Two rules hold for every part here (PALCE20V8 data sheet, 16491 rev. E, p. 2, and the logic diagrams): a term is the
+ * AND of all connected columns, and of each column pair the first is the true signal and the second its complement.
+ */
+
+/** How sure a statement about a part is: read in the named sources, derived from them, or from memory. */
+export type Basis = 'published' | 'inferred' | 'memory'
+
+/** Use of a run of fuses. The array is rows × columns; the others hold one fuse a cell, a row or a bit. */
+export type BlockUse =
+  | 'array'
+  /** One a cell: see CellSetting.polarity. */
+  | 'polarity'
+  /** One a cell: chooses among the mode's settings. */
+  | 'cell-select'
+  /** One a row: 0 takes the row out. */
+  | 'term-disable'
+  /** The part's mode, see Mode.select. */
+  | 'mode-select'
+  /** Free bits for the user, each byte most significant bit first. */
+  | 'signature'
+
+/** `count` fuses from `first`. `names` gives data-sheet names where each fuse has one. */
+export interface FuseBlock {
+  readonly use: BlockUse
+  readonly name: string
+  readonly first: number
+  readonly count: number
+  readonly names?: readonly string[]
+}
+
+/** An output cell: its pin and its rows of the array. Polarity and select fuses follow the order of the cells. */
+export interface Cell {
+  readonly pin: number
+  readonly firstRow: number
+  readonly rowCount: number
+}
+
+/** What a cell does under one value of its select fuse (or always, where it has none). */
+export interface CellSetting {
+  /** `none`: input only. `undefined`: the data sheet does not define it. */
+  readonly output: 'combinational' | 'registered' | 'none' | 'undefined'
+  /** What switches the output on: always, never, its first row, or a pin held low. */
+  readonly enable: 'always' | 'never' | 'first-row' | { readonly lowPin: number }
+  /** Rows that are ORed, counted from the cell's first row; several sums are exclusive-ored. */
+  readonly sums: readonly { readonly from: number; readonly count: number }[]
+  /** Where the polarity fuse acts: 1 inverts the sum before the register and the output buffer. */
+  readonly polarity: 'before' | 'none'
+  /** True when the output buffer inverts. */
+  readonly inverting: boolean
+  /** Pin whose rising edge clocks the register. */
+  readonly clockPin?: number
+  /** Q after power-up, where published. */
+  readonly powerUp?: 0 | 1
+}
+
+/** One way a part can be configured. */
+export interface Mode {
+  /** Name in the data sheet; null for a part with one mode only. */
+  readonly name: string | null
+  /** Values of the mode-select fuses, in their order; empty for a part with one mode. */
+  readonly select: readonly (0 | 1)[]
+  /** Pin of each column pair, left to right. */
+  readonly columns: readonly number[]
+  /** What the column pair of a registered cell carries: ¬Q, also while the output is off, or the pin. */
+  readonly registerFeedback: 'inverted-register' | 'pin'
+  /** Setting of each cell by the value of its select fuse; one entry where there is none. */
+  readonly settings: readonly CellSetting[]
+}
+
+/** One part architecture. */
+export interface Device {
+  readonly part: string
+  /** Other names of the trade for the same fuse map; a longer name with up to three more letters is taken too. */
+  readonly aliases: readonly string[]
+  readonly title: string
+  readonly fuseCount: number
+  /** Pins of the DIP package. */
+  readonly pinCount: number
+  readonly groundPin: number
+  readonly powerPin: number
+  readonly array: { readonly rows: number; readonly columns: number }
+  /** Every fuse in exactly one block, ascending. */
+  readonly blocks: readonly FuseBlock[]
+  readonly cells: readonly Cell[]
+  readonly modes: readonly Mode[]
+  readonly basis: Basis
+  /** Data sheets and other documents behind the data, with what each is cited for. */
+  readonly sources: readonly string[]
+  /** What somebody who fits the part should know, each with its source. */
+  readonly remarks: readonly string[]
+}
+
+/** The block of a use; null where the part has none. */
+export function blockOf(device: Device, use: BlockUse): FuseBlock | null {
+  return device.blocks.find((block) => block.use === use) ?? null
+}

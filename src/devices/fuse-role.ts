@@ -1,0 +1,76 @@
+/** What a single fuse of a decoded map is for. */
+import { blockOf, type BlockUse } from './device'
+import type { Decoded, DecodedCell } from './decode'
+
+/** The roles by which differences are counted. */
+export type Role =
+  | 'and'
+  | 'or'
+  | 'output-enable'
+  | 'reset'
+  | 'preset'
+  | 'clock'
+  | 'polarity'
+  | 'configuration'
+  | 'term-disable'
+  | 'signature'
+  | 'power-down'
+  | 'reserved'
+
+export interface FuseRole {
+  readonly role: Role
+  /** Data-sheet name of the block. */
+  readonly block: string
+  /** Output that the fuse belongs to; null for one that belongs to the whole part. */
+  readonly pin: number | null
+  /** Array row and column, for fuses of the array; the row alone for disable fuses. */
+  readonly row: number | null
+  readonly column: number | null
+  /** Pin whose signal the column carries, and whether it is the complement. */
+  readonly input: { readonly pin: number; readonly complement: boolean } | null
+}
+
+const TAIL_ROLES: Readonly<Record<Exclude<BlockUse, 'array'>, Role>> = {
+  polarity: 'polarity',
+  'cell-select': 'configuration',
+  'mode-select': 'configuration',
+  'term-disable': 'term-disable',
+  signature: 'signature',
+}
+
+/** The role of fuse `fuse`, read in the mode and cell settings of the map. Throws RangeError outside the part's fuses. */
+export function roleOf(decoded: Decoded, fuse: number): FuseRole {
+  const { device } = decoded
+  const block = device.blocks.find(({ first, count }) => fuse >= first && fuse < first + count)
+  if (!block) throw new RangeError(`fuse ${fuse} lies outside the ${device.fuseCount} fuses of a ${device.part}`)
+  const index = fuse - block.first
+  if (block.use === 'array') return arrayRole(decoded, index)
+  const cell = block.use === 'polarity' || block.use === 'cell-select' ? device.cells[index] : undefined
+  const row = block.use === 'term-disable' ? index : null
+  return { role: TAIL_ROLES[block.use], block: block.name, pin: cell?.pin ?? (row === null ? null : pinOfRow(decoded, row)), row, column: null, input: null }
+}
+
+function cellOfRow(decoded: Decoded, row: number): DecodedCell | undefined {
+  return decoded.cells.find(({ cell }) => row >= cell.firstRow && row < cell.firstRow + cell.rowCount)
+}
+
+function pinOfRow({ device }: Decoded, row: number): number | null {
+  return device.cells.find((cell) => row >= cell.firstRow && row < cell.firstRow + cell.rowCount)?.pin ?? null
+}
+
+function arrayRole(decoded: Decoded, index: number): FuseRole {
+  const { device, mode } = decoded
+  const row = Math.floor(index / device.array.columns)
+  const column = index % device.array.columns
+  const owner = cellOfRow(decoded, row)
+  const enables = owner?.setting.enable === 'first-row' && owner.cell.firstRow === row
+  const input = mode?.columns[column >>> 1]
+  return {
+    role: enables ? 'output-enable' : 'and',
+    block: blockOf(device, 'array')!.name,
+    pin: pinOfRow(decoded, row),
+    row,
+    column,
+    input: input === undefined ? null : { pin: input, complement: column % 2 === 1 },
+  }
+}
