@@ -1,0 +1,163 @@
+/** What the test vectors of a file show about its fuses: counts, plain readings, findings. */
+import { VECTOR_FINDINGS } from '../findings/catalogue'
+import { collectFindings, type FindingCollector, type FindingList, type Locate } from '../findings/finding'
+import type { Logic } from '../logic/logic'
+import type { Cause } from '../logic/simulate'
+import { runVectors, STRICT, type PinCheck, type Reading, type VectorResult, type VectorRun, type VectorSet } from './run-vectors'
+
+/** How many vectors passed, failed, or stayed open. */
+export interface VectorCounts {
+  readonly passed: number
+  readonly failed: number
+  readonly undetermined: number
+}
+
+/** Counts under one plain reading; `order` is there only where data were read as changing before clocks. */
+export interface PlainReading extends VectorCounts {
+  readonly x: 0 | 1 | null
+  readonly registers: 'unknown' | 'power-up'
+  readonly order?: 'data-then-clock'
+}
+
+export interface VectorSummary extends VectorCounts {
+  /** Distinct vectors stated and run. */
+  readonly count: number
+  /** Filled where the strict reading leaves vectors open. */
+  readonly readings: readonly PlainReading[]
+}
+
+export const NO_VECTORS: VectorSummary = { count: 0, passed: 0, failed: 0, undetermined: 0, readings: [] }
+
+export interface VectorCheck {
+  readonly summary: VectorSummary
+  readonly run: VectorRun | null
+  readonly findings: FindingList
+}
+
+/** Runs the vectors of a set on a part's logic, strictly first; where some stay open, under the plain readings too. */
+export function checkVectors(logic: Logic, set: VectorSet, given: { readonly part: string; readonly locate?: Locate }): VectorCheck {
+  const findings = collectFindings(VECTOR_FINDINGS, { limit: 100, ...(given.locate ? { locate: given.locate } : {}) })
+  const runnable = set.vectors.filter((vector) => vector.conditions !== null)
+  if (runnable.length === 0 || set.pinOrder?.length === 0) return { summary: NO_VECTORS, run: null, findings: findings.list() }
+  const width = runnable[0]!.conditions!.length
+  if (width !== logic.pinCount) {
+    findings.add('vector/pin-count', { offset: runnable[0]!.offset ?? undefined }, { width, part: given.part, pins: logic.pinCount })
+    return { summary: NO_VECTORS, run: null, findings: findings.list() }
+  }
+  const run = runVectors(logic, set)
+  const counts = countResults(run)
+  const readings = counts.undetermined > 0 ? plainReadings(logic, set, run) : []
+  const summary: VectorSummary = { count: run.results.length, ...counts, readings }
+  const offsets = new Map(set.vectors.map((vector) => [vector.number, vector.offset ?? undefined]))
+  reportRun(run, { summary, set, part: given.part, offsets }, findings)
+  return { summary, run, findings: findings.list() }
+}
+
+function countResults({ results }: VectorRun): VectorCounts {
+  const count = (wanted: VectorResult['result']): number => results.filter(({ result }) => result === wanted).length
+  return { passed: count('passed'), failed: count('failed'), undetermined: count('undetermined') }
+}
+
+/** Every combination of the open points that occur here, other than the strict one. */
+function plainReadings(logic: Logic, set: VectorSet, strict: VectorRun): PlainReading[] {
+  const leavesX = set.defaultCondition === null && set.vectors.some((vector) => vector.conditions?.includes('X'))
+  const poweredUp = logic.outputs.some((output) => output.register && output.register.powerUp !== null)
+  const openOrder = strict.results.some(({ checks }) => checks.some(({ causes }) => causes.some(({ kind }) => kind === 'order')))
+  const readings: PlainReading[] = []
+  for (const order of openOrder ? (['open', 'data-then-clock'] as const) : (['open'] as const))
+    for (const registers of poweredUp ? (['unknown', 'power-up'] as const) : (['unknown'] as const))
+      for (const x of leavesX ? ([null, 0, 1] as const) : ([null] as const)) {
+        if (x === STRICT.x && registers === STRICT.registers && order === STRICT.order) continue
+        const counts = countResults(runVectors(logic, set, { x, registers, order }))
+        readings.push({ x, registers, ...(order === 'open' ? {} : { order }), ...counts })
+      }
+  return readings
+}
+
+interface RunContext {
+  readonly summary: VectorSummary
+  readonly set: VectorSet
+  readonly part: string
+  readonly offsets: ReadonlyMap<number, number | undefined>
+}
+
+type VectorCollector = FindingCollector<keyof typeof VECTOR_FINDINGS>
+
+function reportRun(run: VectorRun, context: RunContext, findings: VectorCollector): void {
+  const at = (vector: number, pin?: number): { vector: number; offset: number | undefined; pin?: number } => ({
+    vector,
+    offset: context.offsets.get(vector),
+    ...(pin === undefined ? {} : { pin }),
+  })
+  for (const { number, checks } of run.results)
+    for (const { pin, expected, found, result } of checks)
+      if (result === 'failed') findings.add('vector/failed', at(number, pin), { number, pin, expected, found })
+  const open = firstWhere(run, ({ result }) => result === 'undetermined')
+  if (open) reportOpen(open, context, findings, at(open.number, open.check.pin))
+  const atInput = firstWhere(run, ({ inputOnly }) => inputOnly)
+  if (atInput) {
+    const count = run.results.flatMap(({ checks }) => checks).filter(({ inputOnly }) => inputOnly).length
+    findings.add('vector/level-at-input', at(atInput.number, atInput.check.pin), { number: atInput.number, pin: atInput.check.pin, expected: atInput.check.expected, count })
+  }
+  const [overridden] = run.overridden
+  if (overridden) findings.add('vector/overridden', at(overridden.vector, overridden.pin), { count: run.overridden.length, number: overridden.vector, pin: overridden.pin })
+  const [high] = run.superVoltages
+  if (high) findings.add('vector/super-voltage', at(high.vector, high.pin), { number: high.vector, pin: high.pin, condition: high.condition })
+  const [preloaded] = run.unknownPreloads
+  if (preloaded !== undefined) findings.add('vector/preload', at(preloaded), { number: preloaded, part: context.part })
+  const unstated = context.set.vectors.find((vector) => vector.conditions?.includes('X'))
+  if (unstated && context.set.defaultCondition === null) findings.add('vector/no-default-level', { offset: unstated.offset ?? undefined })
+}
+
+interface OpenPin {
+  readonly number: number
+  readonly check: PinCheck
+}
+
+function firstWhere(run: VectorRun, wanted: (check: PinCheck) => boolean): OpenPin | null {
+  for (const { number, checks } of run.results) {
+    const check = checks.find(wanted)
+    if (check) return { number, check }
+  }
+  return null
+}
+
+function reportOpen(open: OpenPin, { summary }: RunContext, findings: VectorCollector, place: { vector: number; offset: number | undefined }): void {
+  const { number, check } = open
+  const parameters = { count: summary.undetermined, total: summary.count, number, pin: check.pin, expected: check.expected, causes: describeCauses(check.causes) }
+  const holding = summary.failed === 0 && summary.readings.find((reading) => reading.failed === 0 && reading.undetermined === 0)
+  if (holding) findings.add('vector/holds-with', place, { ...parameters, reading: describeReading(holding) })
+  else findings.add('vector/undetermined', place, parameters)
+}
+
+/** A reading in words. */
+export function describeReading({ x, registers, order }: PlainReading | Reading): string {
+  const parts = [
+    ...(x === null ? [] : [`X taken as ${x}`]),
+    ...(registers === 'power-up' ? ['registers at their power-up state'] : []),
+    ...(order === 'data-then-clock' ? ['data changing before the clock'] : []),
+  ]
+  return parts.join(' and ')
+}
+
+const CAUSES: Readonly<Record<Cause['kind'], (pin: number) => string>> = {
+  register: (pin) => `the register of pin ${pin}, which nothing has set`,
+  input: (pin) => `the unknown level applied to pin ${pin}`,
+  floating: (pin) => `pin ${pin}, to which nothing is applied`,
+  clock: (pin) => `a clock edge for pin ${pin} that is not certain`,
+  order: (pin) => `the order of changes around pin ${pin}, which the standard leaves open`,
+  loop: (pin) => `a loop through pin ${pin} that does not settle`,
+  'undefined-cell': (pin) => `pin ${pin}, whose setting the data sheet does not define`,
+  preload: (pin) => `a preload of pin ${pin} that is not published`,
+  vector: (pin) => `an earlier vector that could not be read (pin ${pin})`,
+}
+
+/** Most causes named in one sentence. */
+const MOST_CAUSES = 4
+
+/** Causes in words. */
+export function describeCauses(causes: readonly Cause[]): string {
+  if (causes.length === 0) return 'a pin that is only an input'
+  const named = causes.slice(0, MOST_CAUSES).map(({ kind, pin }) => CAUSES[kind](pin))
+  return named.join('; ') + (causes.length > MOST_CAUSES ? `; and ${causes.length - MOST_CAUSES} more` : '')
+}

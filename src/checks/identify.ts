@@ -1,0 +1,102 @@
+/** Which part a map is for: by choice, by size, or, as evidence only, by its test vectors. */
+import { DEVICE_FINDINGS } from '../findings/catalogue'
+import { collectFindings, type FindingList, type Locate } from '../findings/finding'
+import { uniformState, type FuseMap } from '../fuses/fuse-map'
+import type { FuseFile } from '../jesd3/fuse-file'
+import { candidatesFor, findDevice, listDevices } from '../devices/catalogue'
+import { decode, type Decoded } from '../devices/decode'
+import type { Device } from '../devices/device'
+import { checkVectors, NO_VECTORS, type VectorCheck } from './check-vectors'
+import type { VectorSet } from './run-vectors'
+
+/** `size`: the only part that fits. `choice`: the caller's. `vectors`: the only one whose test vectors hold. */
+export type Basis = 'size' | 'choice' | 'vectors'
+
+export interface Identified {
+  /** Names of all parts that fit, sorted. */
+  readonly candidates: readonly string[]
+  /** The decoded part; null while it is unknown or ambiguous. */
+  readonly decoded: Decoded | null
+  readonly basis: Basis | null
+  readonly vectors: VectorCheck
+  readonly findings: FindingList
+}
+
+/**
+ * The device that an option names or is. Throws RangeError for an unknown name, naming the argument; undefined for none.
+ */
+export function chosenDevice(device: string | Device | undefined, name: string): Device | undefined {
+  if (typeof device !== 'string') return device
+  const found = findDevice(device)
+  if (!found) throw new RangeError(`${name}: no part “${device}” in the catalogue`)
+  return found
+}
+
+const NOT_RUN: VectorCheck = { summary: NO_VECTORS, run: null, findings: { findings: [], counts: { error: 0, warning: 0, note: 0 } } }
+
+/** Identifies the part of a file, decodes its fuses and runs the vectors. */
+export function identify(file: FuseFile, given: { readonly choice: Device | undefined; readonly vectors: VectorSet; readonly locate?: Locate }): Identified {
+  const { fuses, fuseCount, pinCount } = file
+  const { choice, vectors } = given
+  const findings = collectFindings(DEVICE_FINDINGS, { limit: 100 })
+  const candidates = candidatesFor({ fuseCount, pinCount })
+  const unknown = (): Identified => ({ candidates, decoded: null, basis: null, vectors: NOT_RUN, findings: findings.list() })
+  if (!fuses) {
+    if (file.vectors.length > 0) findings.add('device/no-fuses')
+    return unknown()
+  }
+  reportBlank(fuses, findings)
+  if (choice && choice.fuseCount !== fuses.length) {
+    findings.add('device/size-mismatch', {}, { part: choice.part, expected: choice.fuseCount, count: fuses.length })
+    return unknown()
+  }
+  const run = (device: Device): { readonly decoded: Decoded; readonly vectors: VectorCheck } => {
+    const decoded = decode(device, fuses)
+    return { decoded, vectors: decoded.logic ? checkVectors(decoded.logic, vectors, { part: device.part, ...(given.locate ? { locate: given.locate } : {}) }) : NOT_RUN }
+  }
+  const single = choice ?? (candidates.length === 1 ? partNamed(candidates[0]!) : null)
+  if (single) {
+    const fits = pinCount === null || pinCount === single.pinCount
+    if (!fits) findings.add('device/pin-count-differs', {}, { stated: pinCount, part: single.part, expected: single.pinCount })
+    return { candidates, ...run(single), basis: choice ? 'choice' : 'size', findings: findings.list() }
+  }
+  if (candidates.length === 0) {
+    findings.add('device/unknown', {}, { count: fuses.length, pins: pinCount === null ? '' : ` and ${pinCount} pins` })
+    return unknown()
+  }
+  const runs = candidates.map((part) => ({ part, ...run(partNamed(part)) }))
+  const holding = runs.filter(({ vectors }) => vectors.summary.count > 0 && vectors.summary.failed === 0)
+  const [only] = holding
+  if (only && holding.length === 1 && runs.every(({ vectors }) => vectors.summary.count > 0)) {
+    findings.add('device/by-vectors', {}, { candidates: listWords(candidates), part: only.part })
+    return { candidates, decoded: only.decoded, vectors: only.vectors, basis: 'vectors', findings: findings.list() }
+  }
+  findings.add('device/ambiguous', {}, { candidates: listWords(candidates), evidence: evidenceOf(runs) + headerHint(file, candidates) })
+  return unknown()
+}
+
+function partNamed(part: string): Device {
+  return listDevices().find((device) => device.part === part)!
+}
+
+function reportBlank(fuses: FuseMap, findings: ReturnType<typeof collectFindings<typeof DEVICE_FINDINGS>>): void {
+  const state = uniformState(fuses)
+  if (state !== null) findings.add('device/blank-map', {}, { count: fuses.length, state })
+}
+
+function listWords(words: readonly string[]): string {
+  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`
+}
+
+/** What the vectors say on each candidate, for a person to weigh. */
+function evidenceOf(runs: readonly { readonly part: string; readonly vectors: VectorCheck }[]): string {
+  const words = runs.filter(({ vectors }) => vectors.summary.count > 0).map(({ part, vectors: { summary } }) => `as ${part}, ${summary.failed} of ${summary.count} test vectors fail`)
+  return words.length ? `; ${words.join('; ')}` : ''
+}
+
+/** A part name in the header or a note: worth telling, never a proof. */
+function headerHint(file: FuseFile, candidates: readonly string[]): string {
+  const text = [file.designSpecification, ...file.notes].join('\n').toUpperCase()
+  const named = candidates.filter((part) => text.includes(part))
+  return named.length ? `; its text mentions ${listWords(named)}, which is a hint and no proof` : ''
+}

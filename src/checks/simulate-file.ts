@@ -1,0 +1,65 @@
+/** Vectors of the caller's own, or of another file, on the logic of a fuse file. */
+import { readFuseFile } from '../jesd3/read-fuse-file'
+import type { FuseFile, TestVector } from '../jesd3/fuse-file'
+import type { Device } from '../devices/device'
+import { listDevices } from '../devices/catalogue'
+import { decode } from '../devices/decode'
+import { chosenDevice } from './identify'
+import { runVectors, STRICT, type Reading, type VectorRun, type VectorSet } from './run-vectors'
+
+export interface SimulateOptions {
+  /** Part name or data; may be left out where the number of fuses leaves one part. */
+  readonly device?: string | Device
+  /** Vectors as text (numbered from 1), as a set, or those of another file; the file's own when left out. */
+  readonly vectors?: readonly string[] | VectorSet
+  /** Level of X where no X field states one (default unknown). */
+  readonly x?: 0 | 1 | null
+  /** Registers at the start (default unknown). */
+  readonly registers?: 'unknown' | 'power-up'
+  /** Order where data and a clock change in one vector (default open). */
+  readonly order?: 'open' | 'data-then-clock'
+}
+
+/**
+ * Runs test vectors on the logic of a fuse file and gives every judged pin.
+ *
+ * @throws TypeError when the file holds no fuses or a vector is not of the standard's conditions; RangeError when the
+ *   part is unknown, ambiguous or of another size, or a vector has not one condition a pin
+ * @example simulate(file, { device: '16V8', vectors: ['C00000000N0XXXXXXXHN'] }).results[0].result
+ */
+export function simulate(file: FuseFile | Uint8Array | string, options: SimulateOptions = {}): VectorRun {
+  const read = typeof file === 'object' && 'fuses' in file ? file : readFuseFile(file)
+  if (!read.fuses) throw new TypeError('file holds no fuses')
+  const { fuses } = read
+  const fitting = listDevices().filter(({ fuseCount }) => fuseCount === fuses.length)
+  const device = chosenDevice(options.device, 'options.device') ?? (fitting.length === 1 ? fitting[0]! : null)
+  if (!device) throw new RangeError(`options.device must name one of: ${fitting.map(({ part }) => part).join(', ') || `(no part has ${fuses.length} fuses)`}`)
+  const { logic } = decode(device, fuses)
+  if (!logic) throw new RangeError(`file: its configuration fuses name no mode of a ${device.part}`)
+  return runVectors(logic, vectorSet(options.vectors, { file: read, pins: device.pinCount }), readingOf(options))
+}
+
+function readingOf(options: SimulateOptions): Reading {
+  const reading = { x: options.x ?? STRICT.x, registers: options.registers ?? STRICT.registers, order: options.order ?? STRICT.order }
+  if (![null, 0, 1].includes(reading.x)) throw new RangeError('options.x must be 0, 1 or null')
+  if (!['unknown', 'power-up'].includes(reading.registers)) throw new RangeError('options.registers must be "unknown" or "power-up"')
+  if (!['open', 'data-then-clock'].includes(reading.order)) throw new RangeError('options.order must be "open" or "data-then-clock"')
+  return reading
+}
+
+function isSet(vectors: readonly string[] | VectorSet): vectors is VectorSet {
+  return 'vectors' in vectors
+}
+
+function vectorSet(vectors: SimulateOptions['vectors'], given: { readonly file: VectorSet; readonly pins: number }): VectorSet {
+  const set: VectorSet =
+    vectors === undefined ? given.file
+    : isSet(vectors) ? vectors
+    : { vectors: vectors.map((conditions, i): TestVector => ({ number: i + 1, conditions: conditions.replace(/\s+/g, ''), offset: null })), pinOrder: null, defaultCondition: null }
+  for (const { conditions } of set.vectors) {
+    if (conditions === null) continue
+    if (!/^[0-9BCDFHKLNPUXZ]*$/.test(conditions)) throw new TypeError(`options.vectors: “${conditions}” holds what is no test condition`)
+    if (conditions.length !== given.pins) throw new RangeError(`options.vectors: “${conditions}” has ${conditions.length} conditions for ${given.pins} pins`)
+  }
+  return set
+}

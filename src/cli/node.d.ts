@@ -1,0 +1,23 @@
+/** The little of Node that the program uses, so that no package of types is needed. */
+declare module 'node:fs' {
+  export function readFileSync(path: string | number): Uint8Array
+  export function writeFileSync(path: string | number, data: Uint8Array | string): void
+  export function realpathSync(path: string): string
+}
+declare module 'node:util' {
+  interface OptionConfig {
+    readonly type: 'string' | 'boolean'
+    readonly multiple?: boolean
+  }
+  export function parseArgs(config: {
+    readonly args: readonly string[]
+    readonly options: Readonly<Record<string, OptionConfig>>
+    readonly allowPositionals: boolean
+    readonly strict: boolean
+  }): { readonly values: Readonly<Record<string, string | boolean | undefined>>; readonly positionals: readonly string[] }
+}
+declare const process: {
+  readonly argv: readonly string[]
+  exitCode: number | undefined
+  readonly stdout: { on(event: 'error', listener: (error: { readonly code?: string }) => void): void }
+}

@@ -1,0 +1,91 @@
+/** A decoded part in words and equations, as plain data: what `show` prints. */
+import { expressionsOf, structuralConstant, usedSignals, type Logic, type Output } from '../logic/logic'
+import { expressionText } from '../logic/notation'
+import type { Decoded } from '../devices/decode'
+import { blockOf } from '../devices/device'
+
+export interface PinRole {
+  readonly pin: number
+  /** In words, such as `input`, `registered output`, `not used`. */
+  readonly role: string
+}
+
+export interface Equations {
+  readonly pin: number
+  /** Level at the pin while it is enabled, or null for a cell that no data sheet defines. */
+  readonly value: string | null
+  /** When the output drives; `1` always, `0` never. */
+  readonly enable: string
+  /** Next state of the register at each rising edge of `clock`; null without a register. */
+  readonly next: string | null
+  readonly clock: string | null
+}
+
+export interface Description {
+  readonly part: string
+  readonly mode: string | null
+  readonly pins: readonly PinRole[]
+  readonly equations: readonly Equations[]
+  /** Configuration fuses in words, outermost first. */
+  readonly configuration: readonly string[]
+}
+
+/** Describes a decoded part; null where its fuses name no mode. */
+export function describe(decoded: Decoded): Description | null {
+  const { device, mode, logic } = decoded
+  if (!mode || !logic) return null
+  return {
+    part: device.part,
+    mode: mode.name,
+    pins: pinRoles(decoded, logic),
+    equations: [...logic.outputs].filter(({ enable }) => structuralConstant(enable) !== 0).map((output) => equationsOf(logic, output)),
+    configuration: configurationOf(decoded),
+  }
+}
+
+function equationsOf(logic: Logic, output: Output): Equations {
+  const { pin, register, value, defined } = output
+  return {
+    pin,
+    value: !defined ? null : register ? `${register.inverted ? '¬' : ''}q${pin}` : expressionText(logic, value!),
+    enable: expressionText(logic, output.enable),
+    next: register && expressionText(logic, register.data),
+    clock: register && expressionText(logic, register.clock),
+  }
+}
+
+function pinRoles({ device }: Decoded, logic: Logic): PinRole[] {
+  const outputAt = new Map(logic.outputs.map((output) => [output.pin, output]))
+  const used = new Set(usedSignals(logic.outputs.flatMap(expressionsOf)).flatMap((i) => (logic.signals[i]!.kind === 'pin' ? [logic.signals[i]!.pin] : [])))
+  const usedBy = (wanted: (output: Output) => readonly unknown[]): Set<number> =>
+    new Set(usedSignals(logic.outputs.flatMap(wanted) as never[]).map((i) => logic.signals[i]!.pin))
+  const clocks = usedBy(({ register }) => (register ? [register.clock] : []))
+  return Array.from({ length: device.pinCount }, (_, i) => {
+    const pin = i + 1
+    const output = outputAt.get(pin)
+    if (pin === device.groundPin) return { pin, role: 'ground' }
+    if (pin === device.powerPin) return { pin, role: 'supply' }
+    if (output && !output.defined) return { pin, role: 'not defined by the data sheet' }
+    if (output && structuralConstant(output.enable) !== 0) return { pin, role: outputRole(logic, output, used.has(pin)) }
+    return { pin, role: clocks.has(pin) ? 'clock input' : used.has(pin) ? 'input' : 'not used' }
+  })
+}
+
+function outputRole(logic: Logic, output: Output, fedBack: boolean): string {
+  const kind = output.register ? 'registered output' : 'output'
+  const enable = structuralConstant(output.enable) === 1 ? '' : `, on while ${expressionText(logic, output.enable)}`
+  return kind + enable + (fedBack && !output.register ? ', read back' : '')
+}
+
+function configurationOf({ device, mode, cells, disabledRows }: Decoded): string[] {
+  const words: string[] = []
+  const select = blockOf(device, 'mode-select')
+  if (select && mode) words.push(mode.select.map((value, i) => `${select.names?.[i] ?? select.name} ${value}`).join(', ') + ` (${mode.name} mode)`)
+  const perCell = (title: string | undefined, value: (cell: (typeof cells)[number]) => number | null): void => {
+    if (title) words.push(`${title} ${cells.map(value).join('')} for pins ${cells.map(({ cell }) => cell.pin).join(', ')}`)
+  }
+  perCell(blockOf(device, 'cell-select')?.name, ({ select: value }) => value)
+  perCell(blockOf(device, 'polarity')?.name, ({ polarity }) => polarity)
+  if (blockOf(device, 'term-disable')) words.push(`${blockOf(device, 'term-disable')!.name} takes ${disabledRows.length} of ${device.array.rows} rows out`)
+  return words
+}

@@ -1,0 +1,136 @@
+/** Reports as text for a person: one screen for a typical file, worst first. */
+import type { Finding } from '../findings/finding'
+import type { Device } from '../devices/device'
+import type { Description } from './describe'
+import type { Report } from './report'
+
+const WIDTH = 100
+
+/** Breaks text at blanks; every line after the first is indented. */
+function wrap(text: string, indent: number): string {
+  const lines: string[] = []
+  let line = ''
+  for (const word of text.split(' ')) {
+    if (line && indent + line.length + 1 + word.length > WIDTH) {
+      lines.push(line)
+      line = word
+    } else line = line ? `${line} ${word}` : word
+  }
+  return [...lines, line].join(`\n${' '.repeat(indent)}`)
+}
+
+function row(label: string, text: string): string {
+  return `  ${label.padEnd(13)} ${wrap(text, 16)}`
+}
+
+const VERDICTS = {
+  pass: 'pass (nothing speaks against it)',
+  caution: 'caution (look before you burn)',
+  fail: 'fail (do not burn it)',
+} as const
+
+/** The report on one file. */
+export function renderReport(report: Report): string {
+  const rows = [
+    row('part', partWords(report)),
+    row('fuses', fuseWords(report)),
+    row('transmission', transmissionWords(report)),
+    row('protection', report.security === null ? 'not stated as 0 or 1' : report.security ? 'asked for (G1)' : 'not asked for (G0)'),
+    row('test vectors', vectorWords(report)),
+    ...(report.signature ? [row('signature', report.signature.text === null ? report.signature.bytes : `“${report.signature.text}” (${report.signature.bytes})`)] : []),
+  ]
+  return [
+    `${report.file ?? 'file'}: ${VERDICTS[report.verdict]}`,
+    ...(report.fuseCount === null ? [] : rows),
+    ...(report.findings.length ? ['', ...report.findings.map(renderFinding)] : []),
+    '',
+    row('compared', report.scope.compared.join('; ') || 'nothing'),
+    row('not looked at', report.scope.notExamined.join('; ')),
+    row('before burning', 'keep the untouched download; choose the exact maker, type and suffix; leave protection off until the machine runs; verify in a separate run.'),
+    '',
+  ].join('\n')
+}
+
+function partWords({ device, candidates, fuseCount }: Report): string {
+  if (!device) return candidates.length ? `one of ${candidates.join(', ')}` : 'not known'
+  const basis = { size: `the only known part of ${fuseCount} fuses`, choice: 'as chosen', vectors: 'by its test vectors alone' }[device.basis]
+  return `${device.part}${device.mode ? `, ${device.mode} mode` : ''} (${basis})`
+}
+
+function fuseWords({ fuseCount, checksums: { fuse } }: Report): string {
+  if (fuse.computed === null) return 'none read'
+  if (fuse.status === 'absent') return `${fuseCount}; no checksum stated, they sum to ${fuse.computed}`
+  return `${fuseCount}; checksum stated ${fuse.stated}, ${fuse.status === 'match' ? 'and they sum to that' : `but they sum to ${fuse.computed}`}`
+}
+
+function transmissionWords({ checksums: { transmission: sum } }: Report): string {
+  if (sum.status === 'absent') return sum.computed ? `no checksum stated; the bytes sum to ${sum.computed}` : 'no checksum'
+  if (sum.status === 'not-computed') return 'checksum declared as not computed (0000)'
+  return `checksum stated ${sum.stated}, ${sum.status === 'match' ? 'and the bytes sum to that' : `but the bytes sum to ${sum.computed ?? 'something else'}`}`
+}
+
+function vectorWords({ testVectors: { count, passed, failed, undetermined } }: Report): string {
+  return count === 0 ? 'none run' : `${count} run: ${passed} hold, ${failed} contradicted, ${undetermined} open`
+}
+
+/** One finding: severity, place, what it is, what to do. */
+export function renderFinding(finding: Finding): string {
+  const { position, fuse, pin, vector } = finding
+  const place = [
+    ...(position ? [`line ${position.line}, column ${position.column} (byte ${position.offset})`] : []),
+    ...(fuse === undefined ? [] : [`fuse ${fuse}`]),
+    ...(vector === undefined ? [] : [`vector ${vector}`]),
+    ...(pin === undefined ? [] : [`pin ${pin}`]),
+  ].join(', ')
+  const head = wrap(`${finding.message} [${finding.code}]`, 11)
+  return `  ${finding.severity.padEnd(8)} ${head}\n           ${wrap(`${place ? `At ${place}. ` : ''}${finding.hint}`, 11)}`
+}
+
+/** What `show` prints: pins, equations, configuration. */
+export function renderDescription(description: Description, report: Report): string {
+  return [
+    `${report.file ?? 'file'}: ${partWords(report)}`,
+    '',
+    'Pins',
+    ...description.pins.map(({ pin, role }) => `  ${String(pin).padStart(3)}  ${wrap(role, 7)}`),
+    '',
+    'Equations (p: level at a pin; q: state of the register behind it; q⁺: its next state)',
+    ...description.equations.flatMap(equationLines),
+    '',
+    'Configuration',
+    ...(description.configuration.length ? description.configuration.map((line) => `  ${line}`) : ['  none: this part has one mode']),
+    ...(report.signature ? [`  signature ${report.signature.bytes}${report.signature.text === null ? '' : `, as text “${report.signature.text}”`}`] : []),
+    '',
+  ].join('\n')
+}
+
+function equationLines({ pin, value, enable, next, clock }: Description['equations'][number]): string[] {
+  if (value === null) return [`  p${pin} is not defined by the data sheet`]
+  const condition = enable === '1' ? '' : `   while ${enable}`
+  return [`  ${wrap(`p${pin} = ${value}${condition}`, 6)}`, ...(next === null ? [] : [`  ${wrap(`q${pin}⁺ = ${next}   at each rise of ${clock}`, 6)}`])]
+}
+
+/** The catalogue, a line a part. */
+export function renderDevices(devices: readonly Device[]): string {
+  const lines = devices.map(({ part, fuseCount, pinCount, title, basis }) => `  ${part.padEnd(8)} ${String(fuseCount).padStart(6)} fuses  ${pinCount} pins  ${title}${basis === 'published' ? '' : ` (${basis})`}`)
+  return ['Parts of the catalogue', ...lines, ''].join('\n')
+}
+
+/** One part: pins, fuse ranges, modes, sources. */
+export function renderDevice(device: Device): string {
+  const range = (first: number, count: number): string => `${first} to ${first + count - 1}`
+  return [
+    `${device.part}: ${device.title}`,
+    row('also named', device.aliases.join(', ') || 'no other name'),
+    row('pins', `${device.pinCount}; ground ${device.groundPin}, supply ${device.powerPin}`),
+    row('fuses', `${device.fuseCount}; 0 is a connected fuse, 1 an open one`),
+    row('array', `${device.array.rows} rows of ${device.array.columns} columns; even columns are true signals, odd ones their complements`),
+    ...device.blocks.map((block) => row('', `${block.name}: fuses ${range(block.first, block.count)}`)),
+    ...device.cells.map((cell) => row('', `output cell of pin ${cell.pin}: rows ${range(cell.firstRow, cell.rowCount)}`)),
+    ...device.modes.map((mode) => row('columns', `${mode.name ? `${mode.name} mode, pins` : 'pins'} ${mode.columns.join(', ')}`)),
+    ...device.remarks.map((remark) => row('remark', remark)),
+    row('basis', { published: 'published', inferred: 'inferred, see the sources', memory: 'from memory, check before use' }[device.basis]),
+    ...device.sources.map((source) => row('source', source)),
+    '',
+  ].join('\n')
+}
