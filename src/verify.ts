@@ -1,6 +1,8 @@
 /** The main job: from bytes to a verdict. */
-import { mergeFindings, verdictOf } from './findings/finding'
+import { VECTOR_FINDINGS } from './findings/catalogue'
+import { collectFindings, mergeFindings, verdictOf, type FindingList } from './findings/finding'
 import { readFuseFile } from './jesd3/read-fuse-file'
+import { withoutParity } from './jesd3/frame'
 import { lineIndex } from './jesd3/text'
 import type { FuseFile, ReadOptions } from './jesd3/fuse-file'
 import { findDevice } from './devices/catalogue'
@@ -30,13 +32,15 @@ export interface VerifyOptions extends ReadOptions {
 export function verify(input: Uint8Array | string, options: VerifyOptions = {}): Report {
   const choice = chosenDevice(options.device, 'options.device')
   const limits = readLimits(options)
-  const file = readFuseFile(input, limits)
+  const file = readFor(choice, input, limits)
   const own = options.vectors === undefined
   const vectors = own ? file : vectorsOf(options.vectors!, limits)
-  const identified = identify(file, { choice, vectors, ...(own ? { locate: lineIndex(file.bytes) } : {}) })
+  const limit = options.maxFindings ?? 100
+  const identified = identify(file, { choice, vectors, limit, ...(own ? { locate: lineIndex(withoutParity(file.bytes).bytes) } : {}) })
   const { decoded, basis } = identified
-  const lists = [{ findings: file.findings, counts: file.findingCounts }, identified.findings, ...(decoded ? [decoded.findings] : []), identified.vectors.findings]
-  const { findings, counts } = mergeFindings(lists, options.maxFindings ?? 100)
+  const source = own ? remarkNone(file) : remarkSource(vectors, limit)
+  const lists = [{ findings: file.findings, counts: file.findingCounts }, identified.findings, ...(decoded ? [decoded.findings] : []), identified.vectors.findings, source]
+  const { findings, counts } = mergeFindings(lists, limit)
   return {
     file: options.name ?? null,
     verdict: verdictOf(counts),
@@ -51,6 +55,32 @@ export function verify(input: Uint8Array | string, options: VerifyOptions = {}):
     findings,
     scope: scopeOf(file, identified),
   }
+}
+
+/** A file without vectors does not say what it should do. */
+function remarkNone(file: FuseFile): FindingList {
+  const findings = collectFindings(VECTOR_FINDINGS, { limit: 1 })
+  if (file.fuses && file.vectors.length === 0) findings.add('vector/none')
+  return findings.list()
+}
+
+/** What is wrong with vectors that come from elsewhere; their own file's places would mislead here. */
+function remarkSource(set: VectorSet, limit: number): FindingList {
+  const findings = collectFindings(VECTOR_FINDINGS, { limit })
+  if (!set.vectors.some(({ conditions }) => conditions !== null)) findings.add('vector/source-unusable', {}, { reason: 'it holds none that is well formed' })
+  for (const { code, severity, message } of 'findings' in set ? (set as FuseFile).findings : [])
+    if (code.startsWith('vector/') && severity !== 'note') findings.add('vector/source-unusable', {}, { reason: message.replace(/\.$/, '') })
+  return findings.list()
+}
+
+/**
+ * Reads the file. Where it states no size and gives a default, its lists need not reach the end: then the chosen part
+ * says how many fuses there are.
+ */
+function readFor(choice: Device | undefined, input: Uint8Array | string, limits: ReadOptions): FuseFile {
+  const file = readFuseFile(input, limits)
+  const short = choice && file.fuses && file.statedFuseCount === null && file.defaultFuse !== null && file.fuses.length < choice.fuseCount
+  return short ? readFuseFile(input, { ...limits, assumedFuseCount: choice.fuseCount }) : file
 }
 
 function readLimits({ maxFuses, maxVectors, maxFindings }: ReadOptions): ReadOptions {

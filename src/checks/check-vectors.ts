@@ -1,7 +1,7 @@
 /** What the test vectors of a file show about its fuses: counts, plain readings, findings. */
 import { VECTOR_FINDINGS } from '../findings/catalogue'
 import { collectFindings, type FindingCollector, type FindingList, type Locate } from '../findings/finding'
-import type { Logic } from '../logic/logic'
+import { expressionsOf, structuralConstant, usedSignals, type Logic } from '../logic/logic'
 import type { Cause } from '../logic/simulate'
 import { runVectors, STRICT, type PinCheck, type Reading, type VectorResult, type VectorRun, type VectorSet } from './run-vectors'
 
@@ -35,8 +35,8 @@ export interface VectorCheck {
 }
 
 /** Runs the vectors of a set on a part's logic, strictly first; where some stay open, under the plain readings too. */
-export function checkVectors(logic: Logic, set: VectorSet, given: { readonly part: string; readonly locate?: Locate }): VectorCheck {
-  const findings = collectFindings(VECTOR_FINDINGS, { limit: 100, ...(given.locate ? { locate: given.locate } : {}) })
+export function checkVectors(logic: Logic, set: VectorSet, given: { readonly part: string; readonly limit: number; readonly locate?: Locate }): VectorCheck {
+  const findings = collectFindings(VECTOR_FINDINGS, { limit: given.limit, ...(given.locate ? { locate: given.locate } : {}) })
   const runnable = set.vectors.filter((vector) => vector.conditions !== null)
   if (runnable.length === 0 || set.pinOrder?.length === 0) return { summary: NO_VECTORS, run: null, findings: findings.list() }
   const width = runnable[0]!.conditions!.length
@@ -49,7 +49,7 @@ export function checkVectors(logic: Logic, set: VectorSet, given: { readonly par
   const readings = counts.undetermined > 0 ? plainReadings(logic, set, run) : []
   const summary: VectorSummary = { count: run.results.length, ...counts, readings }
   const offsets = new Map(set.vectors.map((vector) => [vector.number, vector.offset ?? undefined]))
-  reportRun(run, { summary, set, part: given.part, offsets }, findings)
+  reportRun(run, { summary, set, part: given.part, offsets, logic }, findings)
   return { summary, run, findings: findings.list() }
 }
 
@@ -75,6 +75,7 @@ function plainReadings(logic: Logic, set: VectorSet, strict: VectorRun): PlainRe
 }
 
 interface RunContext {
+  readonly logic: Logic
   readonly summary: VectorSummary
   readonly set: VectorSet
   readonly part: string
@@ -105,8 +106,15 @@ function reportRun(run: VectorRun, context: RunContext, findings: VectorCollecto
   if (high) findings.add('vector/super-voltage', at(high.vector, high.pin), { number: high.vector, pin: high.pin, condition: high.condition })
   const [preloaded] = run.unknownPreloads
   if (preloaded !== undefined) findings.add('vector/preload', at(preloaded), { number: preloaded, part: context.part })
-  const unstated = context.set.vectors.find((vector) => vector.conditions?.includes('X'))
-  if (unstated && context.set.defaultCondition === null) findings.add('vector/no-default-level', { offset: unstated.offset ?? undefined })
+  const unstated = context.set.defaultCondition === null && context.set.vectors.find((vector) => leavesInputOpen(vector.conditions, context))
+  if (unstated) findings.add('vector/no-default-level', { offset: unstated.offset ?? undefined })
+}
+
+/** True when X stands at a pin that the logic reads and that is not always driven by the part. */
+function leavesInputOpen(conditions: string | null, { logic, set }: RunContext): boolean {
+  const read = usedSignals(logic.outputs.flatMap(expressionsOf)).map((i) => logic.signals[i]!)
+  const driven = logic.outputs.filter(({ enable }) => structuralConstant(enable) === 1).map(({ pin }) => pin)
+  return read.some(({ kind, pin }) => kind === 'pin' && !driven.includes(pin) && conditions?.[set.pinOrder ? set.pinOrder.indexOf(pin) : pin - 1] === 'X')
 }
 
 interface OpenPin {

@@ -35,24 +35,26 @@ export function chosenDevice(device: string | Device | undefined, name: string):
 const NOT_RUN: VectorCheck = { summary: NO_VECTORS, run: null, findings: { findings: [], counts: { error: 0, warning: 0, note: 0 } } }
 
 /** Identifies the part of a file, decodes its fuses and runs the vectors. */
-export function identify(file: FuseFile, given: { readonly choice: Device | undefined; readonly vectors: VectorSet; readonly locate?: Locate }): Identified {
+export function identify(file: FuseFile, given: { readonly choice: Device | undefined; readonly vectors: VectorSet; readonly limit: number; readonly locate?: Locate }): Identified {
   const { fuses, fuseCount, pinCount } = file
   const { choice, vectors } = given
-  const findings = collectFindings(DEVICE_FINDINGS, { limit: 100 })
+  const findings = collectFindings(DEVICE_FINDINGS, { limit: given.limit })
   const candidates = candidatesFor({ fuseCount, pinCount })
   const unknown = (): Identified => ({ candidates, decoded: null, basis: null, vectors: NOT_RUN, findings: findings.list() })
   if (!fuses) {
-    if (file.vectors.length > 0) findings.add('device/no-fuses')
+    const refused = file.findings.some(({ code }) => code === 'file/too-many-fuses')
+    if (file.vectors.length > 0 && !refused) findings.add('device/no-fuses')
     return unknown()
   }
-  reportBlank(fuses, findings)
+  // A map of which nothing is stated is not blank but unknown, which reading has said.
+  if (file.listed.bounds.length > 0 || file.defaultFuse !== null) reportBlank(fuses, findings)
   if (choice && choice.fuseCount !== fuses.length) {
     findings.add('device/size-mismatch', {}, { part: choice.part, expected: choice.fuseCount, count: fuses.length })
     return unknown()
   }
   const run = (device: Device): { readonly decoded: Decoded; readonly vectors: VectorCheck } => {
     const decoded = decode(device, fuses)
-    return { decoded, vectors: decoded.logic ? checkVectors(decoded.logic, vectors, { part: device.part, ...(given.locate ? { locate: given.locate } : {}) }) : NOT_RUN }
+    return { decoded, vectors: decoded.logic ? checkVectors(decoded.logic, vectors, { part: device.part, limit: given.limit, ...(given.locate ? { locate: given.locate } : {}) }) : NOT_RUN }
   }
   const single = choice ?? (candidates.length === 1 ? partNamed(candidates[0]!) : null)
   if (single) {

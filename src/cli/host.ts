@@ -1,5 +1,5 @@
 /** The host as the program sees it; tests hand in their own. */
-import { readFileSync, realpathSync, writeFileSync } from 'node:fs'
+import { readFileSync, realpathSync, writeFileSync, writeSync } from 'node:fs'
 
 export interface Host {
   /** Bytes of a file; `-` is standard input. Throws when it cannot be read. */
@@ -9,6 +9,20 @@ export interface Host {
   same(a: string, b: string): boolean
   out(text: string): void
   err(text: string): void
+}
+
+/** Writes all of a text; a reader that has gone away (a closed pipe) is no error. */
+function writeText(descriptor: number, text: string): void {
+  const bytes = new TextEncoder().encode(text)
+  for (let at = 0; at < bytes.length; ) {
+    try {
+      at += writeSync(descriptor, bytes, at)
+    } catch (error) {
+      const { code } = error as { readonly code?: string }
+      if (code === 'EPIPE') return
+      if (code !== 'EAGAIN') throw error // a full pipe: try again
+    }
+  }
 }
 
 export const nodeHost: Host = {
@@ -21,6 +35,6 @@ export const nodeHost: Host = {
       return false
     }
   },
-  out: (text) => writeFileSync(1, text),
-  err: (text) => writeFileSync(2, text),
+  out: (text) => writeText(1, text),
+  err: (text) => writeText(2, text),
 }

@@ -1,7 +1,8 @@
 /** The little of Node that the program uses, so that no package of types is needed. */
 declare module 'node:fs' {
   export function readFileSync(path: string | number): Uint8Array
-  export function writeFileSync(path: string | number, data: Uint8Array | string): void
+  export function writeFileSync(path: string, data: Uint8Array | string): void
+  export function writeSync(descriptor: number, data: Uint8Array, offset: number): number
   export function realpathSync(path: string): string
 }
 declare module 'node:util' {
@@ -19,5 +20,7 @@ declare module 'node:util' {
 declare const process: {
   readonly argv: readonly string[]
   exitCode: number | undefined
-  readonly stdout: { on(event: 'error', listener: (error: { readonly code?: string }) => void): void }
+}
+declare class TextEncoder {
+  encode(text: string): Uint8Array
 }

@@ -52,7 +52,7 @@ export const READING_FINDINGS = {
   },
   'file/uncovered-fuses': {
     severity: 'error',
-    message: '{count} of {total} fuses are neither listed nor given a default; the first is fuse {first}.',
+    message: 'Of {total} fuses, {count:is|are} neither listed nor given a default; the first is fuse {first}.',
     hint: 'Their state is unknown and programmers differ in what they burn there. Get a complete file.',
     clause: FUSES,
   },
@@ -64,7 +64,7 @@ export const READING_FINDINGS = {
   },
   'file/list-character': {
     severity: 'error',
-    message: 'A fuse list holds “{character}”, which is no fuse state ({count} such characters in this list).',
+    message: 'A fuse list holds “{character}”, which is no fuse state ({count:such character|such characters} in this list).',
     hint: 'Fuses after it may stand one place off. Get an undamaged file.',
     clause: FUSES,
   },
@@ -77,7 +77,7 @@ export const READING_FINDINGS = {
   'file/value-conflict': {
     severity: 'warning',
     message: '{field} is stated as {first} and again as {second}; the last one is used.',
-    hint: 'Find out which size is meant; the file may be two files joined.',
+    hint: 'Find out which is meant; the file may be two files joined.',
     clause: VALUES,
   },
   'file/field-malformed': {
@@ -88,7 +88,7 @@ export const READING_FINDINGS = {
   },
   'file/text-before-start': {
     severity: 'note',
-    message: '{count} bytes of text stand before the start mark (STX); they are no part of the file proper.',
+    message: '{count:byte of text stands|bytes of text stand} before the start mark (STX), which is no part of the file proper.',
     hint: 'Nothing to do; a receiver ignores them.',
     clause: PROTOCOL,
   },
@@ -130,13 +130,13 @@ export const READING_FINDINGS = {
   },
   'file/eighth-bit': {
     severity: 'note',
-    message: '{count} bytes are outside 7-bit ASCII; the first reads as “{character}” in a 7-bit receiver.',
+    message: '{count:byte is|bytes are} outside 7-bit ASCII; the first reads as “{character}” in a 7-bit receiver.',
     hint: 'Usually an accent or a sign in a header or note. Rewriting the file removes them.',
     clause: '3-A, character set',
   },
   'file/control-character': {
     severity: 'note',
-    message: '{count} control characters other than STX, ETX, CR and LF; the first is {hex} hexadecimal.',
+    message: '{count:control character|control characters} other than STX, ETX, CR and LF; the first is {hex} hexadecimal.',
     hint: 'Often a tabulator; a strict receiver may stumble. Rewriting the file removes them.',
     clause: '3-A, character set',
   },
@@ -148,7 +148,7 @@ export const READING_FINDINGS = {
   },
   'file/stray-terminator': {
     severity: 'note',
-    message: '{count} empty fields: an asterisk with nothing before it.',
+    message: '{count:empty field|empty fields}: an asterisk with nothing before it.',
     hint: 'Nothing to do.',
     clause: FIELDS,
   },
@@ -160,13 +160,13 @@ export const READING_FINDINGS = {
   },
   'file/unknown-identifier': {
     severity: 'note',
-    message: '{count} fields begin with no field letter of the standard, the first with “{character}”; they are ignored.',
+    message: '{count:field begins|fields begin} with no field letter of the standard, the first with “{character}”; that is ignored.',
     hint: 'Often an asterisk used inside a note, which ends the note early.',
     clause: FIELDS,
   },
   'file/reserved-identifier': {
     severity: 'note',
-    message: '{count} fields use a letter that the standard reserves, the first {field}; they are ignored.',
+    message: '{count:field uses|fields use} a letter that the standard reserves, the first {field}; that is ignored.',
     hint: 'Nothing to do.',
     clause: FIELDS,
   },
@@ -182,9 +182,15 @@ export const READING_FINDINGS = {
     hint: 'A strict receiver may not know it.',
     clause: EXTENSION,
   },
+  'file/list-form': {
+    severity: 'note',
+    message: 'A fuse list {what}; the fuse checksum fits the fuses all the same.',
+    hint: 'A strict receiver may refuse it. Rewriting the file mends it.',
+    clause: FUSES,
+  },
   'file/list-overlap': {
     severity: 'note',
-    message: '{count} fuses are listed more than once, the first is fuse {first}; the last statement counts.',
+    message: '{count:fuse is|fuses are} listed more than once, the first is fuse {first}; the last statement counts.',
     hint: 'Legal, and meant for patching. Make sure that the patch was intended.',
     clause: FUSES,
   },
@@ -226,7 +232,7 @@ export const READING_FINDINGS = {
   },
   'file/blank-before-terminator': {
     severity: 'note',
-    message: '{count} fields end in blanks or a line end before their asterisk.',
+    message: '{count:field ends|fields end} in a blank or a line end before the asterisk.',
     hint: 'Nothing to do; some receivers are strict about it.',
     clause: FIELDS,
   },
@@ -263,18 +269,18 @@ export const READING_FINDINGS = {
   'checksum/transmission-not-computed': {
     severity: 'note',
     message: 'The transmission checksum is 0000: declared as not computed.',
-    hint: 'The fuse checksum alone protects this file.',
+    hint: 'Only the fuse checksum, where there is one, protects this file.',
     clause: TRANSMISSION_SUM,
   },
   'checksum/transmission-absent': {
     severity: 'note',
     message: 'The file carries no transmission checksum.',
-    hint: 'The fuse checksum alone protects this file.',
+    hint: 'Only the fuse checksum, where there is one, protects this file.',
     clause: TRANSMISSION_SUM,
   },
   'checksum/digit-count': {
     severity: 'note',
-    message: 'A checksum is written as {text}, with {count} digits instead of four.',
+    message: 'A checksum is written as {text}, with {count:digit|digits} instead of four.',
     hint: 'It is taken by its value.',
     clause: FUSE_SUM,
   },
@@ -346,14 +352,8 @@ export const READING_FINDINGS = {
   },
   'vector/layout': {
     severity: 'note',
-    message: '{count} vectors hold blanks, line ends or small letters among their conditions; they are read all the same.',
+    message: '{count:vector holds|vectors hold} blanks, line ends or small letters among the conditions; read all the same.',
     hint: 'A strict tester may refuse them.',
-    clause: TESTS,
-  },
-  'vector/none': {
-    severity: 'note',
-    message: 'The file holds no test vectors, so it does not say what it should do.',
-    hint: 'Logic is known from the fuses alone; compare it with the original where you can.',
     clause: TESTS,
   },
 } as const satisfies Catalogue
@@ -392,7 +392,7 @@ export const DEVICE_FINDINGS = {
   },
   'device/pin-count-differs': {
     severity: 'warning',
-    message: 'The file states {stated} pins, a {part} has {expected}; its test vectors are not run.',
+    message: 'The file states {stated} pins, a {part} has {expected}.',
     hint: 'The file may be meant for another part.',
     clause: VALUES,
   },
@@ -410,7 +410,7 @@ export const DEVICE_FINDINGS = {
   },
   'device/disabled-term': {
     severity: 'warning',
-    message: '{count} rows hold a live term and are disabled, so they do nothing; the first is row {row}, by fuse {disable}.',
+    message: '{count:disabled row holds|disabled rows hold} a live term, which does nothing; the first is row {row}, by fuse {disable}.',
     hint: 'Compare with the original; some programs leave the disable fuses out.',
     clause: '{source}',
   },
@@ -450,25 +450,25 @@ export const VECTOR_FINDINGS = {
   },
   'vector/undetermined': {
     severity: 'warning',
-    message: '{count} of {total} vectors stay open; the first is vector {number} at pin {pin}, which expects {expected} and depends on {causes}.',
+    message: 'Of {total} vectors, {count:stays|stay} open; the first is vector {number} at pin {pin}, which expects {expected} and depends on {causes}.',
     hint: 'Not a fault by itself: the vectors do not fix everything that they rely on.',
     clause: TESTS,
   },
   'vector/holds-with': {
     severity: 'note',
-    message: '{count} of {total} vectors stay open as they stand (the first is vector {number} at pin {pin}, which depends on {causes}); all hold with {reading}.',
+    message: 'Of {total} vectors, {count:stays|stay} open as they stand (the first is vector {number} at pin {pin}, which depends on {causes}); all hold with {reading}.',
     hint: 'The vectors rely on what a tester does by itself. Nothing contradicts the fuses.',
     clause: TESTS,
   },
   'vector/level-at-input': {
     severity: 'warning',
-    message: 'Vector {number} expects {expected} at pin {pin}, which can only be an input ({count} such places).',
+    message: 'Vector {number} expects {expected} at pin {pin}, which is no output of this part ({count:such place|such places}).',
     hint: 'The vectors may be for another part or another pin order.',
     clause: TESTS,
   },
   'vector/overridden': {
     severity: 'note',
-    message: 'In {count} places an enabled output overrides the applied level, first in vector {number} at pin {pin}.',
+    message: 'In {count:place|places} an enabled output overrides the applied level, first in vector {number} at pin {pin}.',
     hint: 'Allowed by the standard; on a board two drivers would fight.',
     clause: TESTS,
   },
@@ -490,9 +490,21 @@ export const VECTOR_FINDINGS = {
     hint: 'Do not apply it to a part of another maker: it may be damaged.',
     clause: TESTS,
   },
+  'vector/none': {
+    severity: 'note',
+    message: 'The file holds no test vectors, so it does not say what it should do.',
+    hint: 'Logic is known from the fuses alone; compare it with the original where you can.',
+    clause: TESTS,
+  },
+  'vector/source-unusable': {
+    severity: 'warning',
+    message: 'Vectors of the other file cannot be used: {reason}.',
+    hint: 'Check that file by itself first.',
+    clause: TESTS,
+  },
   'vector/preload': {
     severity: 'note',
-    message: 'Vector {number} preloads registers in a way that is not published for a {part}; they are taken as unknown.',
+    message: 'Vector {number} asks for a preload that is not published for a {part}; its registers, if any, are taken as unknown.',
     hint: 'What depends on them stays open.',
     clause: '3-A, register preload',
   },

@@ -28,7 +28,7 @@ export interface Finding {
   readonly hint: string
 }
 
-/** One entry of the catalogue; `{name}` in the texts stands for a parameter of the finding. */
+/** One entry of the catalogue; `{name}` and `{name:one|many}` in the texts stand for parameters of the finding. */
 export interface CatalogueEntry {
   readonly severity: Severity
   readonly message: string
@@ -118,8 +118,13 @@ function makeFinding(
   }
 }
 
+/** Fills `{name}` with a parameter, and `{name:one|many}` with a count and the word that goes with it. */
 function fill(text: string, parameters: Parameters): string {
-  return text.replace(/\{(\w+)\}/g, (_, name: string) => String(parameters[name] ?? `{${name}}`))
+  return text.replace(/\{(\w+)(?::([^|}]*)\|([^}]*))?\}/g, (whole, name: string, one?: string, many?: string) => {
+    const value = parameters[name]
+    if (value === undefined) return whole
+    return many === undefined ? String(value) : `${value} ${value === 1 ? one : many}`
+  })
 }
 
 /** Order of a report: severity, then place in the file, then the order of discovery (sorting is stable). */
@@ -150,7 +155,7 @@ export function mergeFindings(lists: readonly FindingList[], limit: number): Fin
 export const CLOSING = {
   'file/more-findings': {
     severity: 'note',
-    message: '{surplus} more findings are not listed; in all there are {error} errors, {warning} warnings and {note} notes.',
+    message: '{surplus:more finding is|more findings are} not listed; in all there are {error:error|errors}, {warning:warning|warnings} and {note:note|notes}.',
     hint: 'Mend the listed ones first, then check again.',
     clause: 'limit of this library',
   },

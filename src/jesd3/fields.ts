@@ -1,6 +1,6 @@
 /** The fields of a fuse file, one function an identifier. Each takes the span from identifier to asterisk (exclusive). */
-import { markListed, packDigits, packHexDigits, reserve } from './fuse-lists'
-import { tally, type Reading } from './reading'
+import { isLooseBlank, markListed, packDigits, packHexDigits, reserve } from './fuse-lists'
+import { tally, type OddList, type Reading } from './reading'
 import { readPinOrder, readVector } from './test-vectors'
 import { ASTERISK, CR, ETX, isDelimiter, LF, quote, SPACE, STX, textOf } from './text'
 import type { Bit } from '../fuses/fuse-map'
@@ -49,7 +49,10 @@ const TIGHT = 'QFCGXPV'
 export function readField(reading: Reading, start: number): number {
   const { bytes } = reading
   const first = bytes[start]! & 0x7f
-  if (first === LETTER_L) return readList(reading, start)
+  if (first === LETTER_L) {
+    if (bytes[start]! >= 0x80) tally(reading.eighthBit, start)
+    return readList(reading, start)
+  }
   const end = scanField(reading, start)
   const span = { start, end }
   const identifier = String.fromCharCode(first)
@@ -155,13 +158,15 @@ const HUGE_ADDRESS = 1e12
 function readList(reading: Reading, start: number): number {
   const { bytes, list, store } = reading
   let i = start + 1
-  while (isDelimiter(bytes[i]!)) i++
+  for (; isDelimiter(bytes[i]!) || isLooseBlank(bytes[i]!); i++) if (isLooseBlank(bytes[i]!)) tally(reading.controls, i)
   const digitsAt = i
   let address = 0
-  for (let digit = (bytes[i]! & 0x7f) - 0x30; digit >= 0 && digit <= 9; digit = (bytes[++i]! & 0x7f) - 0x30)
+  for (let digit = (bytes[i]! & 0x7f) - 0x30; digit >= 0 && digit <= 9; digit = (bytes[++i]! & 0x7f) - 0x30) {
     if (address < HUGE_ADDRESS) address = address * 10 + digit
+    if (bytes[i]! >= 0x80) tally(reading.eighthBit, i)
+  }
   if (i === digitsAt) {
-    reading.findings.add('file/list-address-missing', { offset: start })
+    addOddList(reading, { offset: start, character: '', count: 0 })
     return scanField(reading, i)
   }
   if (reading.fuseCount === null) {
@@ -180,10 +185,16 @@ function takeList(reading: Reading, start: number, address: number, count: numbe
   const end = address + count
   const limit = reading.fuseCount ?? reading.limits.maxFuses
   if (list.loose > 0) tally(reading.controls, list.looseAt, list.loose)
-  if (list.strange > 0) findings.add('file/list-character', { offset: list.strangeAt }, { character: quote(textOf(reading.bytes, list.strangeAt, list.strangeAt + 1)), count: list.strange })
-  if (end > limit || (count === 0 && address >= limit)) reportPastEnd(reading, start, Math.max(address, end - 1))
+  if (list.eighth > 0) tally(reading.eighthBit, list.eighthAt, list.eighth)
+  if (list.strange > 0) addOddList(reading, { offset: list.strangeAt, character: quote(textOf(reading.bytes, list.strangeAt, list.strangeAt + 1)), count: list.strange })
+  if (end > limit && count > 0) reportPastEnd(reading, start, end - 1)
   else if (count === 0) findings.add('file/list-empty', { offset: start }, { address })
   markListed(reading.store, Math.min(address, limit), Math.min(end, limit))
+}
+
+/** Keeps an odd list until the fuse checksum is known; no more of them than findings are listed. */
+function addOddList(reading: Reading, list: OddList): void {
+  if (reading.oddLists.length < reading.limits.maxFindings) reading.oddLists.push(list)
 }
 
 function reportPastEnd(reading: Reading, start: number, last: number): void {
@@ -211,7 +222,7 @@ function readHexList(reading: Reading, span: Span): void {
   if (reading.fuseCount === null) reserve(reading.store, address + count, reading.limits.maxFuses)
   packHexDigits(digits, reading.store, address)
   reading.lastListAt = span.start
-  reading.list.strange = reading.list.loose = 0
+  reading.list.strange = reading.list.loose = reading.list.eighth = 0
   takeList(reading, span.start, address, count)
 }
 
@@ -233,7 +244,7 @@ function readSecurity(reading: Reading, span: Span): void {
     return
   }
   remarkRepeated(reading, 'G', span)
-  reading.securityField = text.length > 9 ? text.slice(0, 9) : text
+  reading.securityField = String(Number(text.slice(0, 9)))
   reading.securityAt = span.start
 }
 

@@ -1,7 +1,7 @@
 /** Framing (3-A, "Transmission protocol"): STX, fields, ETX, four hexadecimal digits; text before and after is ignored. */
 import type { FindingCollector } from '../findings/finding'
 import type { READING_FINDINGS } from '../findings/catalogue'
-import { isDelimiter, quote, STX, textOf } from './text'
+import { ASTERISK, isDelimiter, quote, STX, textOf } from './text'
 
 export type ReadingCollector = FindingCollector<keyof typeof READING_FINDINGS>
 
@@ -41,32 +41,37 @@ function parityOf(bytes: Uint8Array): (typeof PARITY_KINDS)[number] | null {
   return marked & 0x80 && candidates ? PARITY_KINDS[candidates & 1 ? 0 : candidates & 2 ? 1 : 2]! : null
 }
 
-/** Takes off parity and finds the start mark. Where the frame ends shows while the fields are read. */
-export function receive(raw: Uint8Array, findings: ReadingCollector): Received {
+/** The bytes without parity, and which parity it was; the very same bytes where there is none. */
+export function withoutParity(raw: Uint8Array): { readonly bytes: Uint8Array; readonly parity: string | null } {
   const parity = parityOf(raw)
+  return { bytes: parity ? raw.map((c) => c & 0x7f) : raw, parity }
+}
+
+/** Finds the start mark. Where the frame ends shows while the fields are read. */
+export function receive({ bytes, parity }: ReturnType<typeof withoutParity>, findings: ReadingCollector): Received {
   if (parity) findings.add('file/parity-bits', { offset: 0 }, { kind: parity })
-  const bytes = parity ? raw.map((c) => c & 0x7f) : raw
   const start = bytes.indexOf(STX)
   if (start > 0) findings.add('file/text-before-start', { offset: 0 }, { count: start })
   return { bytes, start: start < 0 ? null : start }
 }
 
-/** Longest run of digits that is still taken for one sum; text may follow the four digits without a gap. */
-const LONGEST_SUM = 8
+/** Longest run of digits that is taken for one sum; a longer one is four digits with text behind them. */
+const LONGEST_SUM = 5
 
-/** Reads what stands after the ETX at `end`. */
-export function receiveSum(bytes: Uint8Array, end: number, findings: ReadingCollector): StatedTransmissionSum {
+/** Reads the digits after the ETX at `end`. */
+export function receiveSum(bytes: Uint8Array, end: number): StatedTransmissionSum {
   let offset = end + 1
   while (offset < bytes.length && isDelimiter(bytes[offset]!)) offset++
   const digits = /^[0-9A-Fa-f]*/.exec(textOf(bytes, offset, Math.min(bytes.length, offset + LONGEST_SUM + 1)))![0]
-  // More than eight hexadecimal characters in a row are text: the sum is then the first four.
-  const text = digits.length > LONGEST_SUM ? digits.slice(0, 4) : digits
-  if (/[a-f]/.test(text)) findings.add('file/lower-case-hex', { offset }, { text })
-  const rest = offset + text.length
-  const second = bytes.indexOf(STX, rest)
+  return { text: digits === '' ? null : digits.length > LONGEST_SUM ? digits.slice(0, 4) : digits, offset }
+}
+
+/** What follows the sum is no part of the file; that there is something is told. */
+export function remarkRest(bytes: Uint8Array, from: number, findings: ReadingCollector): void {
+  const second = bytes.indexOf(STX, from)
+  const text = textOf(bytes, from, Math.min(bytes.length, from + 4096)).search(/[!-~]/)
   if (second >= 0) findings.add('file/second-frame', { offset: second })
-  else if (/[!-~]/.test(textOf(bytes, rest, Math.min(bytes.length, rest + 4096)))) findings.add('file/text-after-end', { offset: rest })
-  return { text: text === '' ? null : text, offset }
+  else if (text >= 0) findings.add('file/text-after-end', { offset: from + text })
 }
 
 const SIGNATURES: readonly (readonly [string, string])[] = [
@@ -90,6 +95,6 @@ export function lookAlike(bytes: Uint8Array): string {
   if (/^\s*(<!doctype html|<html|<\?xml|<head|<body)/i.test(head)) return '; it begins like a web page'
   if (/^:[0-9A-Fa-f]{10}/.test(head) || /^S[0-9][0-9A-Fa-f]{8}/.test(head)) return '; it begins like a memory image in hexadecimal records'
   if (bytes.length > 0 && bytes.every((c) => c === bytes[0])) return `; all its ${bytes.length} bytes are ${bytes[0]!.toString(16).toUpperCase().padStart(2, '0')} hexadecimal`
-  if (bytes[0] === STX) return '; only a start mark stands at its beginning, so it may have been cut right after'
+  if (bytes[0] === STX) return bytes.includes(ASTERISK) ? '; its transmission holds other fields only' : '; only a start mark stands at its beginning, so it may have been cut right after'
   return `; it begins with “${quote(head.slice(0, 24))}”`
 }

@@ -24,6 +24,9 @@ export interface ListResult {
   /** Tabulators and form feeds: blanks by intention, though the standard does not know them. */
   loose: number
   looseAt: number
+  /** Digits with the eighth bit set, and the offset of the first. */
+  eighth: number
+  eighthAt: number
 }
 
 /** Makes room for `fuses` fuses, at most `limit`; doubles, so that a list a row stays linear. */
@@ -43,7 +46,7 @@ export function reserve(store: FuseStore, fuses: number, limit: number): void {
 export function packDigits(bytes: Uint8Array, from: number, address: number, { store, result }: { readonly store: FuseStore; readonly result: ListResult }): void {
   const { bits } = store
   const to = bytes.length
-  result.loose = 0
+  result.loose = result.eighth = 0
   let i = from
   let count = 0
   let at = address >>> 3
@@ -73,6 +76,7 @@ export function packDigits(bytes: Uint8Array, from: number, address: number, { s
     if (c === ASTERISK || c === ETX) break
     const digit = (c & 0x7f) ^ 0x30
     if (digit <= 1) {
+      if (c >= 0x80 && result.eighth++ === 0) result.eighthAt = i
       word |= digit << held
       count++
       if (++held === 8) {
@@ -97,7 +101,7 @@ export function packDigits(bytes: Uint8Array, from: number, address: number, { s
 }
 
 /** Tabulator, vertical tabulator, form feed. */
-function isLooseBlank(c: number): boolean {
+export function isLooseBlank(c: number): boolean {
   return c === 9 || c === 11 || c === 12
 }
 
@@ -123,24 +127,28 @@ export function markListed(store: FuseStore, start: number, end: number): void {
   if (end > store.end) store.end = end
 }
 
-/** The listed ranges ascending and apart, how many fuses were listed again, and the first of those. */
+/** The listed ranges ascending and apart, how many fuses were listed more than once, and the first of those. */
 export function mergeRanges(ranges: readonly number[], limit: number): { readonly bounds: number[]; readonly again: number; readonly firstAgain: number } {
   const pairs: [number, number][] = []
-  for (let i = 0; i < ranges.length; i += 2) pairs.push([ranges[i]!, Math.min(ranges[i + 1]!, limit)])
+  for (let i = 0; i < ranges.length; i += 2) if (ranges[i]! < limit) pairs.push([ranges[i]!, Math.min(ranges[i + 1]!, limit)])
   pairs.sort((a, b) => a[0] - b[0])
   const bounds: number[] = []
   let again = 0
   let firstAgain = -1
+  let counted = 0
   for (const [start, end] of pairs) {
-    if (end <= start) continue
     const last = bounds.length - 1
     if (last < 0 || start > bounds[last]!) {
       bounds.push(start, end)
       continue
     }
-    const overlap = Math.min(end, bounds[last]!) - start
-    if (overlap > 0 && again === 0) firstAgain = start
-    again += overlap
+    const repeatedEnd = Math.min(end, bounds[last]!)
+    const repeated = repeatedEnd - Math.max(start, counted)
+    if (repeated > 0) {
+      if (again === 0) firstAgain = start
+      again += repeated
+      counted = repeatedEnd
+    }
     if (end > bounds[last]!) bounds[last] = end
   }
   return { bounds, again, firstAgain }

@@ -6,25 +6,27 @@ import { READING_FINDINGS } from '../findings/catalogue'
 import { collectFindings, mergeFindings, type FindingList } from '../findings/finding'
 import { clearSpareBits, type FuseMap } from '../fuses/fuse-map'
 import { readField, scanField } from './fields'
-import { lookAlike, receive, receiveSum, type ReadingCollector, type Received } from './frame'
+import { lookAlike, receive, receiveSum, withoutParity, type ReadingCollector, type Received } from './frame'
 import type { Frame, FuseFile, FuseRanges, FuseSum, ReadOptions, TransmissionSum } from './fuse-file'
 import { mergeRanges, reserve } from './fuse-lists'
-import { startReading, tally, type Reading } from './reading'
+import { startReading, tally, type Limits, type Reading } from './reading'
 import { addSpan, tableOf } from './spans'
 import { explainPair } from './sum-pair'
 import { checkFuseSum, checkTransmissionSum } from './sums'
 import { finishVectors } from './test-vectors'
 import { ASTERISK, ETX, isDelimiter, lineIndex, quote, SPACE, STX, textOf, toBytes } from './text'
 
-const DEFAULTS: Required<ReadOptions> = { maxFuses: 1 << 25, maxVectors: 100_000, maxFindings: 100 }
-const HIGHEST: Required<ReadOptions> = { maxFuses: 1 << 30, maxVectors: 1 << 24, maxFindings: 1 << 20 }
+const DEFAULTS: Limits = { maxFuses: 1 << 25, maxVectors: 100_000, maxFindings: 100 }
+const HIGHEST: Limits = { maxFuses: 1 << 30, maxVectors: 1 << 24, maxFindings: 1 << 20 }
 
 /** Fills in the limits and checks them; throws RangeError naming the option. */
-function limitsOf(options: ReadOptions): Required<ReadOptions> {
+function limitsOf(options: ReadOptions): Limits {
   const limits = { ...DEFAULTS, ...options }
   for (const name of ['maxFuses', 'maxVectors', 'maxFindings'] as const)
     if (!(Number.isSafeInteger(limits[name]) && limits[name] >= 1 && limits[name] <= HIGHEST[name]))
       throw new RangeError(`options.${name} must be a whole number from 1 to ${HIGHEST[name]}`)
+  const { assumedFuseCount: assumed } = options
+  if (assumed !== undefined && !(Number.isSafeInteger(assumed) && assumed >= 1)) throw new RangeError('options.assumedFuseCount must be a whole number from 1')
   return limits
 }
 
@@ -40,16 +42,18 @@ function limitsOf(options: ReadOptions): Required<ReadOptions> {
 export function readFuseFile(input: Uint8Array | string, options: ReadOptions = {}): FuseFile {
   const raw = toBytes(input, 'input')
   const limits = limitsOf(options)
-  const locate = lineIndex(raw)
+  const view = withoutParity(raw)
+  const locate = lineIndex(view.bytes)
   const collect = (): ReadingCollector => collectFindings(READING_FINDINGS, { limit: limits.maxFindings, locate })
   let findings = collect()
-  let received = receive(raw, findings)
+  let received = receive(view, findings)
   let reading = readFields(received, { limits, findings, presetCount: null })
-  if (reading.countCameLate) {
-    // A QF after a list: read once more with the size known, so that lists past it are found where they stand.
+  const presetCount = reading.fuseCount ?? options.assumedFuseCount ?? null
+  if (reading.countCameLate || presetCount !== reading.fuseCount) {
+    // Read once more with the size known, so that lists past it are found where they stand.
     findings = collect()
-    received = receive(raw, findings)
-    reading = readFields(received, { limits, findings, presetCount: reading.fuseCount })
+    received = receive(view, findings)
+    reading = readFields(received, { limits, findings, presetCount })
   }
   const file = assemble(raw, received, reading)
   if (file.fuses !== null || file.vectors.length > 0 || reading.tooManyFuses) return file
@@ -59,7 +63,7 @@ export function readFuseFile(input: Uint8Array | string, options: ReadOptions = 
 }
 
 interface Pass {
-  readonly limits: Required<ReadOptions>
+  readonly limits: Limits
   readonly findings: ReadingCollector
   /** Fuse count known beforehand, from an earlier pass. */
   readonly presetCount: number | null
@@ -175,12 +179,13 @@ function assemble(raw: Uint8Array, received: Received, reading: Reading): FuseFi
   const { start } = received
   const { bytes, end } = reading
   const frame: Frame = { start, end, bodyStart: start === null ? 0 : start + 1, bodyEnd: end ?? bytes.length }
-  const transmission = checkTransmissionSum(reading, { frame, sum: end === null ? null : receiveSum(bytes, end, findings) })
+  const transmission = checkTransmissionSum(reading, { frame, sum: end === null ? null : receiveSum(bytes, end) })
   const fuse = checkFuseSum(reading, { fuses, mapAt: (offset) => fusesAt(received, reading, offset) })
   judgeSums(reading, { fuse, transmission, fuses })
+  judgeLists(reading, fuse)
   judgeEnd(reading, frame, fuse)
   const vectors = finishVectors(reading.tests, { pinCount: value('QP'), vectorLimit: value('QV') }, findings)
-  reportFields(reading, fuses, vectors.length)
+  reportFields(reading, fuses)
   const security = reading.securityField
   return {
     bytes: raw,
@@ -223,13 +228,22 @@ interface Sums {
 function judgeSums(reading: Reading, { fuse, transmission, fuses }: Sums): void {
   const unsummed = transmission.status === 'absent' || transmission.status === 'not-computed'
   if (fuses && fuse.stated === null && unsummed) reading.findings.add('checksum/both-absent')
-  if (!fuses || unsummed || fuse.status !== 'mismatch' || fuse.explanation) return
+  if (!fuses || unsummed || fuse.status !== 'mismatch' || fuse.explanation || reading.electricalData !== null) return
   if (fuse.stated?.length !== 4 || transmission.stated?.length !== 4 || !transmission.computed) return
   explainPair(
     { fuse: { stated: fuse.stated, computed: fuse.computed! }, transmission: { stated: transmission.stated, computed: transmission.computed } },
-    { fuses, listed: reading.listed, offset: reading.sums.at(-1)!.offset },
+    { fuses, listed: reading.listed, defaultFuse: reading.defaultFuse, offset: reading.sums.at(-1)!.offset },
     reading.findings,
   )
+}
+
+/** Lists that are not of the standard's form: harmless where the fuse checksum fits what was read from them. */
+function judgeLists({ oddLists, findings }: Reading, fuse: FuseSum): void {
+  for (const { offset, character, count } of oddLists) {
+    if (fuse.status === 'match') findings.add('file/list-form', { offset }, { what: character ? `holds “${character}”, which is no fuse state` : 'does not begin with a fuse number' })
+    else if (character) findings.add('file/list-character', { offset }, { character, count })
+    else findings.add('file/list-address-missing', { offset })
+  }
 }
 
 /** Whether the file is whole: a missing ETX is harmless only where the fuse checksum vouches for all lists. */
@@ -237,7 +251,7 @@ function judgeEnd(reading: Reading, frame: Frame, fuse: FuseSum): void {
   const { bytes, findings, openField } = reading
   if (frame.start === null) findings.add(frame.end === null ? 'file/marks-missing' : 'file/start-mark-missing', { offset: 0 })
   const vouched = fuse.status === 'match' && reading.sums.at(-1)!.offset > reading.lastListAt
-  const open = openField === null ? '' : quote(textOf(bytes, openField, Math.min(bytes.length, openField + 24)).trim())
+  const open = openField === null ? '' : quote(textOf(bytes, openField, Math.min(frame.bodyEnd, openField + 32)).trim())
   const place = { offset: openField ?? bytes.length }
   const where = open && ` in the middle of “${open}”`
   if (frame.end !== null || vouched) {
@@ -251,12 +265,11 @@ function judgeEnd(reading: Reading, frame: Frame, fuse: FuseSum): void {
 }
 
 /** Findings on fields that are missing, and on things told once with a count. */
-function reportFields(reading: Reading, fuses: FuseMap | null, vectors: number): void {
+function reportFields(reading: Reading, fuses: FuseMap | null): void {
   const { findings, bytes } = reading
   const character = (at: number): string => quote(String.fromCharCode(bytes[at]! & 0x7f))
   if (fuses && !reading.values.has('QF')) findings.add('file/fuse-count-missing', {}, { count: fuses.length })
   if (!reading.values.has('QP')) findings.add('file/pin-count-missing')
-  if (vectors === 0) findings.add('vector/none')
   if (reading.securityField === null) findings.add('security/not-stated')
   else if (reading.securityField !== '0') findings.add('security/requested', { offset: reading.securityAt }, { value: reading.securityField })
   const { stray, startMarks, controls, eighthBit, blankEnds, unknown, reserved } = reading

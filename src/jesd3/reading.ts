@@ -4,7 +4,11 @@ import { startTestFields, type TestFields } from './test-vectors'
 import type { Bit } from '../fuses/fuse-map'
 import type { ReadingCollector } from './frame'
 import type { FuseRanges, ReadOptions, UserData } from './fuse-file'
+
 import type { FuseStore, ListResult } from './fuse-lists'
+
+/** The limits of reading, all given. */
+export type Limits = Required<Omit<ReadOptions, 'assumedFuseCount'>>
 
 /** Things that are told once with a count: how many, and the offset of the first. */
 export interface Tally {
@@ -25,10 +29,17 @@ export interface StatedSum {
   readonly text: string
 }
 
+/** A list with characters that are no fuse states (or, with none of them, without an address). */
+export interface OddList {
+  readonly offset: number
+  readonly character: string
+  readonly count: number
+}
+
 export interface Reading {
   readonly bytes: Uint8Array
   readonly findings: ReadingCollector
-  readonly limits: Required<ReadOptions>
+  readonly limits: Limits
   readonly spans: Spans
   designSpecification: string | null
   readonly notes: string[]
@@ -48,6 +59,8 @@ export interface Reading {
   readonly packing: { readonly store: FuseStore; readonly result: ListResult }
   listed: FuseRanges
   lastListAt: number
+  /** Lists that are not of the standard's form; how bad that is depends on the fuse checksum. */
+  readonly oddLists: OddList[]
   defaultFuse: Bit | null
   defaultCondition: Bit | null
   securityField: string | null
@@ -74,10 +87,10 @@ export interface Reading {
 
 export function startReading(
   bytes: Uint8Array,
-  given: { readonly limits: Required<ReadOptions>; readonly findings: ReadingCollector; readonly presetCount: number | null },
+  given: { readonly limits: Limits; readonly findings: ReadingCollector; readonly presetCount: number | null },
 ): Reading {
   const store: FuseStore = { bits: new Uint8Array(0), capacity: 0, end: 0, ranges: [] }
-  const list: ListResult = { next: 0, count: 0, strange: 0, strangeAt: -1, loose: 0, looseAt: -1 }
+  const list: ListResult = { next: 0, count: 0, strange: 0, strangeAt: -1, loose: 0, looseAt: -1, eighth: 0, eighthAt: -1 }
   return {
     bytes,
     findings: given.findings,
@@ -96,6 +109,7 @@ export function startReading(
     packing: { store, result: list },
     listed: { bounds: [] },
     lastListAt: -1,
+    oddLists: [],
     defaultFuse: null,
     defaultCondition: null,
     securityField: null,

@@ -2,7 +2,7 @@
  * What two wrong sums say together. One changed character changes the transmission sum by the difference of the two
  * characters; one changed fuse i changes the fuse sum by 2^(i mod 8). Only what fits exactly is said.
  */
-import { fuseAt, type FuseMap } from '../fuses/fuse-map'
+import { fuseAt, type Bit, type FuseMap } from '../fuses/fuse-map'
 import type { FuseRanges } from './fuse-file'
 import type { ReadingCollector } from './frame'
 
@@ -12,12 +12,12 @@ export interface SumPair {
 }
 
 /** Adds the one finding that the pair of sums allows, if any. */
-export function explainPair(pair: SumPair, given: { readonly fuses: FuseMap; readonly listed: FuseRanges; readonly offset: number }, findings: ReadingCollector): void {
+export function explainPair(pair: SumPair, given: { readonly fuses: FuseMap; readonly listed: FuseRanges; readonly defaultFuse: Bit | null; readonly offset: number }, findings: ReadingCollector): void {
   const fuse = difference(pair.fuse)
   const transmission = difference(pair.transmission)
   const place = { offset: given.offset }
   if (transmission === 0) {
-    const places = exchangedPlaces(fuse)
+    const places = exchangedPlaces(fuse, given)
     if (places) findings.add('checksum/exchanged-digits', place, { difference: fuse, places })
   } else if (isChangedSumDigit(pair.fuse, transmission)) {
     findings.add('checksum/sum-digit', place, pair.fuse)
@@ -33,10 +33,10 @@ function difference(sum: { readonly stated: string; readonly computed: string })
 }
 
 /** Exchanging a 0 and a 1 adds 2^a and takes 2^b away; a and b follow from the difference alone. */
-function exchangedPlaces(fuse: number): string | null {
+function exchangedPlaces(fuse: number, { fuses, listed }: { readonly fuses: FuseMap; readonly listed: FuseRanges }): string | null {
   for (let a = 0; a < 8; a++)
     for (let b = 0; b < 8; b++)
-      if (a !== b && (1 << a) - (1 << b) === fuse) return `fuses i mod 8 = ${a} (now 1) and i mod 8 = ${b} (now 0)`
+      if (a !== b && (1 << a) - (1 << b) === fuse && countListed(fuses, listed, { k: a, now: 1 }) && countListed(fuses, listed, { k: b, now: 0 })) return `fuses i mod 8 = ${a} (now 1) and i mod 8 = ${b} (now 0)`
   return null
 }
 
@@ -48,7 +48,11 @@ function isChangedSumDigit(sum: { readonly stated: string; readonly computed: st
   return places.length === 1 && place !== undefined && sum.stated.charCodeAt(place) - computed.charCodeAt(place) === transmission
 }
 
-function flippedDigit(fuse: number, transmission: number, { fuses, listed }: { readonly fuses: FuseMap; readonly listed: FuseRanges }): string | null {
+function flippedDigit(
+  fuse: number,
+  transmission: number,
+  { fuses, listed, defaultFuse }: { readonly fuses: FuseMap; readonly listed: FuseRanges; readonly defaultFuse: Bit | null },
+): string | null {
   const now = transmission > 0 ? 1 : 0
   const found: string[] = []
   const k = Math.log2(fuse * transmission)
@@ -56,7 +60,7 @@ function flippedDigit(fuse: number, transmission: number, { fuses, listed }: { r
     const count = countListed(fuses, listed, { k, now })
     if (count > 0) found.push(`one fuse digit that reads ${now} and was ${1 - now}, at a fuse i with i mod 8 = ${k} (${count} such fuses are listed)`)
   }
-  if (((defaultWeight(fuses, listed) * transmission - fuse) & 0xffff) === 0) found.push(`the default F${1 - now} having become F${now}`)
+  if (defaultFuse === now && ((defaultWeight(fuses, listed) * transmission - fuse) & 0xffff) === 0) found.push(`the default F${1 - now} having become F${now}`)
   return found.length ? found.join(', or with ') : null
 }
 

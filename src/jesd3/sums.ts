@@ -1,6 +1,6 @@
 /** Both checksums, stated against computed. */
 import { createFuseMap, fuseChecksum, fuseMapFrom, setFuse, type FuseMap } from '../fuses/fuse-map'
-import type { ReadingCollector, StatedTransmissionSum } from './frame'
+import { remarkRest, type ReadingCollector, type StatedTransmissionSum } from './frame'
 import type { Frame, FuseSum, TransmissionSum } from './fuse-file'
 import type { Reading } from './reading'
 import { causesOf, sumBytes } from './transmission-sum'
@@ -32,7 +32,7 @@ export function checkFuseSum(
   const computed = hex4(sumWithElectricalData(reading, { fuses, stated: value, at: last.offset }))
   const place = { offset: last.offset }
   if (value === parseInt(computed, 16)) return { stated, computed, status: 'match', explanation: null }
-  if (reading.lastListAt > last.offset && fuseChecksum(mapAt(last.offset)) === value) {
+  if (reading.lastListAt > last.offset && sumWithElectricalData(reading, { fuses: mapAt(last.offset), stated: value, at: last.offset }) === value) {
     findings.add('checksum/lists-after-sum', place, { stated: last.text, computed })
     return { stated, computed, status: 'mismatch', explanation: 'lists-after-sum' }
   }
@@ -71,11 +71,11 @@ export function checkTransmissionSum(
 ): TransmissionSum {
   const { bytes, findings } = reading
   if (frame.end === null || !written) return { stated: null, computed: null, status: 'absent', explanation: null }
-  const stated = written.text
   const place = { offset: written.offset }
   const span = { start: frame.start ?? 0, end: frame.end + 1 }
   const sum = sumBytes(bytes, span)
   const computed = frame.start === null ? null : hex4(sum)
+  const stated = remarkTail(bytes, written, computed, findings)
   if (stated === null) {
     findings.add('checksum/transmission-absent', place)
     return { stated, computed, status: 'absent', explanation: null }
@@ -97,6 +97,18 @@ export function checkTransmissionSum(
       : 'Bytes changed somewhere; the fuse checksum tells whether the fuses did. Prefer another download.',
   })
   return { stated, computed, status: 'mismatch', explanation: causes.length === 1 ? causes[0]!.code : null }
+}
+
+/**
+ * The digits that are the sum, with what is to be said of them and of what follows. Four digits are the sum, and
+ * hexadecimal letters right behind them can be the text that may follow.
+ */
+function remarkTail(bytes: Uint8Array, written: StatedTransmissionSum, computed: string | null, findings: ReadingCollector): string | null {
+  const first = written.text?.slice(0, 4)
+  const stated = first?.toUpperCase() === computed ? first! : written.text
+  if (stated !== null && /[a-f]/.test(stated)) findings.add('file/lower-case-hex', { offset: written.offset }, { text: stated })
+  remarkRest(bytes, written.offset + (stated?.length ?? 0), findings)
+  return stated
 }
 
 /** Without STX the sum has no beginning; what it would be with one before the first byte is told. */

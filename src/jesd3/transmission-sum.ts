@@ -1,5 +1,5 @@
 /** The transmission checksum (3-A, "Transmission checksum"): the 7-bit values of all bytes from STX through ETX, modulo 65536. */
-import { CR, LF } from './text'
+import { CR, LF, lineIndex } from './text'
 import type { Span, TransmissionCause } from './fuse-file'
 
 /**
@@ -28,23 +28,36 @@ interface LineEnds {
   readonly crlf: number
   readonly lf: number
   readonly cr: number
+  /** Offsets of the first few LF that stand alone. */
+  readonly lfAt: readonly number[]
 }
+
+/** Most places that are named one by one. */
+const NAMED_PLACES = 8
 
 function countLineEnds(bytes: Uint8Array, { start, end }: Span): LineEnds {
   let crlf = 0
   let lf = 0
   let cr = 0
+  const lfAt: number[] = []
   for (let i = start; i < end; i++) {
     const c = bytes[i]! & 0x7f
-    if (c === LF) lf++
-    else if (c === CR) {
+    if (c === LF) {
+      if (lf++ < NAMED_PLACES) lfAt.push(i)
+    } else if (c === CR) {
       if (i + 1 < end && (bytes[i + 1]! & 0x7f) === LF) {
         crlf++
         i++
       } else cr++
     }
   }
-  return { crlf, lf, cr }
+  return { crlf, lf, cr, lfAt }
+}
+
+/** Lines of the given offsets in words; nothing for no offsets. */
+function linesOf(bytes: Uint8Array, offsets: readonly number[]): string {
+  const locate = lineIndex(bytes)
+  return offsets.length ? ` (line ${offsets.map((offset) => locate(offset).line).join(', ')})` : ''
 }
 
 /** A cause that fits a wrong sum exactly, with words for it. */
@@ -65,7 +78,7 @@ export function causesOf(
   span: Span,
   sums: { readonly stated: number; readonly digits: number; readonly computed: number },
 ): readonly FittingCause[] {
-  const { crlf, lf, cr } = countLineEnds(bytes, span)
+  const { crlf, lf, cr, lfAt } = countLineEnds(bytes, span)
   const missing = (sums.stated - sums.computed) & 0xffff
   const causes: FittingCause[] = []
   const fits = (change: number, code: TransmissionCause, words: string): void => {
@@ -75,7 +88,7 @@ export function causesOf(
     const few = crlf > 0 && lf <= LOST_RETURNS
     if (!few) fits(lf * CR + cr * LF, 'line-ends-lf-to-crlf', `its ${lf} line ends LF having been CR LF`)
     for (let k = 1; k <= Math.min(LOST_RETURNS, few ? lf : lf - 1); k++)
-      fits(k * CR, 'carriage-returns-lost', `${k} carriage return${k > 1 ? 's' : ''} lost at ${k === lf ? 'all' : 'some'} of the ${lf} line ends that are LF alone`)
+      fits(k * CR, 'carriage-returns-lost', `${k} carriage return${k > 1 ? 's' : ''} lost among the ${lf} line ends that are LF alone${linesOf(bytes, lf > NAMED_PLACES ? [] : lfAt)}`)
   }
   if (crlf > 0) fits(-crlf * CR - cr * (CR - LF), 'line-ends-crlf-to-lf', `the sum having been taken while its ${crlf} line ends CR LF were LF`)
   if (crlf + lf > 0) fits(-crlf * LF + lf * (CR - LF), 'line-ends-cr', `its ${crlf + lf} line ends having been lone CR`)

@@ -32,6 +32,8 @@ export interface Simulation {
   readonly logic: Logic
   readonly options: Required<SimulationOptions>
   readonly outputAt: ReadonlyMap<number, Output>
+  /** Index of the output at each pin. */
+  readonly indexAt: ReadonlyMap<number, number>
   applied: Applied[]
   /** What the array reads at each pin. */
   readings: Ternary[]
@@ -48,6 +50,7 @@ export function startSimulation(logic: Logic, options: SimulationOptions = {}): 
     logic,
     options: full,
     outputAt: new Map(logic.outputs.map((output) => [output.pin, output])),
+    indexAt: new Map(logic.outputs.map((output, index) => [output.pin, index])),
     applied: Array<Applied>(logic.pinCount + 1).fill(NOTHING),
     readings: Array<Ternary>(logic.pinCount + 1).fill(X),
     q: [],
@@ -177,20 +180,19 @@ export function levelAt(simulation: Simulation, pin: number): FoundLevel {
 }
 
 /** Values of all signals, given what the array reads at each pin. */
-function signalsOf({ logic, q }: Simulation, readings: readonly Ternary[]): Ternary[] {
-  const registerAt = new Map(logic.outputs.map((output, i) => [output.pin, q[i]!]))
+function signalsOf({ logic, q, indexAt }: Simulation, readings: readonly Ternary[]): Ternary[] {
   return logic.signals.map((signal) => {
     if (signal.kind === 'pin') return readings[signal.pin]!
-    const value = registerAt.get(signal.pin)!
+    const value = q[indexAt.get(signal.pin)!]!
     return signal.inverted ? not(value) : value
   })
 }
 
-function driveOf({ logic, q }: Simulation, output: Output, signals: readonly Ternary[]): { enable: Ternary; value: Ternary } {
+function driveOf({ indexAt, q }: Simulation, output: Output, signals: readonly Ternary[]): { enable: Ternary; value: Ternary } {
   if (!output.defined) return { enable: X, value: X }
   const enable = evaluate(output.enable, signals)
   if (!output.register) return { enable, value: evaluate(output.value!, signals) }
-  const state = q[logic.outputs.indexOf(output)]!
+  const state = q[indexAt.get(output.pin)!]!
   return { enable, value: output.register.inverted ? not(state) : state }
 }
 
@@ -296,7 +298,7 @@ function collectCauses(simulation: Simulation, start: (visit: Visit) => void): r
   let lastPin = 0
   const visit: Visit = (pin, registerOnly = false) => {
     const output = simulation.outputAt.get(pin)
-    if (registerOnly || (output?.register && registerUnknown(simulation, output))) simulation.qCauses[simulation.logic.outputs.indexOf(output!)]!.forEach(add)
+    if (registerOnly || (output?.register && registerUnknown(simulation, output))) simulation.qCauses[simulation.indexAt.get(pin)!]!.forEach(add)
     if (registerOnly || seen.has(pin)) return
     seen.add(pin)
     lastPin = pin
@@ -316,7 +318,7 @@ function collectCauses(simulation: Simulation, start: (visit: Visit) => void): r
 }
 
 function registerUnknown(simulation: Simulation, output: Output): boolean {
-  return simulation.q[simulation.logic.outputs.indexOf(output)] === X
+  return simulation.q[simulation.indexAt.get(output.pin)!] === X
 }
 
 /** Visits the unknown signals in the unknown cubes of an expression. */

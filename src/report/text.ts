@@ -42,13 +42,27 @@ export function renderReport(report: Report): string {
   return [
     `${report.file ?? 'file'}: ${VERDICTS[report.verdict]}`,
     ...(report.fuseCount === null ? [] : rows),
-    ...(report.findings.length ? ['', ...report.findings.map(renderFinding)] : []),
+    ...findingLines(report.findings),
     '',
     row('compared', report.scope.compared.join('; ') || 'nothing'),
     row('not looked at', report.scope.notExamined.join('; ')),
-    row('before burning', 'keep the untouched download; choose the exact maker, type and suffix; leave protection off until the machine runs; verify in a separate run.'),
+    ...(report.verdict === 'fail' ? [] : [row('before burning', CAUTION)]),
     '',
   ].join('\n')
+}
+
+const CAUTION =
+  'keep the untouched download; choose the exact maker, type and suffix; leave protection off until the machine runs; verify in a separate run.'
+
+/** Most errors and warnings, and most notes, that a person is shown; a machine gets all that are listed. */
+const MOST_SHOWN = { grave: 12, notes: 8 } as const
+
+function findingLines(findings: readonly Finding[]): string[] {
+  const grave = findings.filter(({ severity }) => severity !== 'note')
+  const notes = findings.filter(({ severity }) => severity === 'note')
+  const shown = [...grave.slice(0, MOST_SHOWN.grave), ...notes.slice(0, MOST_SHOWN.notes)]
+  const more = findings.length - shown.length
+  return findings.length === 0 ? [] : ['', ...shown.map(renderFinding), ...(more ? [`  and ${more} more; --json lists them`] : [])]
 }
 
 function partWords({ device, candidates, fuseCount }: Report): string {

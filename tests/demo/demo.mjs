@@ -1,0 +1,27 @@
+/** Walks through the program on the files of vectors/: each step prints its command and the program's own output. */
+import { spawnSync } from 'node:child_process'
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+
+const root = fileURLToPath(new URL('../..', import.meta.url))
+const scratch = mkdtempSync(join(tmpdir(), 'fuse-assay-'))
+const EXAMPLE = 'vectors/published/jesd3a-14l4.jed'
+
+const steps = [
+  ['The complete file that JEDEC Standard 3-A prints. A 14H4 has as many fuses, so the part is stated.', ['check', EXAMPLE, '--device', '14L4']],
+  ['Without the part, its test vectors tell the two apart; that is evidence, and so a caution.', ['check', EXAMPLE]],
+  ['One fuse digit flipped: both sums are off, one vector is contradicted, and the sums say which digits it can be.', ['check', 'vectors/demo/example-one-fuse-flipped.jed', '--device', '14L4']],
+  ['Line ends changed on the way: the transmission sum is off, the fuses are whole.', ['check', 'vectors/demo/example-line-ends-changed.jed', '--device', '14L4']],
+  ['The same file written anew for a programmer that refuses it: both sums right, fuses unchanged.', ['rewrite', 'vectors/demo/example-line-ends-changed.jed', '--out', join(scratch, 'rewritten.jed')]],
+  ['Cut in half.', ['check', 'vectors/demo/example-cut-in-half.jed', '--device', '14L4']],
+  ['A 16V8 for an instrument that does not exist (invented for this demonstration).', ['check', 'vectors/demo/tide-gauge-16v8.jed']],
+  ['What that 16V8 does.', ['show', 'vectors/demo/tide-gauge-16v8.jed']],
+]
+
+for (const [remark, args] of steps) {
+  const run = spawnSync(process.execPath, [join(root, 'dist/cli.cjs'), ...args], { cwd: root, encoding: 'utf8' })
+  console.log(`# ${remark}\n$ npx fuse-assay ${args.join(' ').replace(scratch, 'NEW-FOLDER')}\n${run.stdout.replaceAll(scratch, 'NEW-FOLDER')}${run.stderr}(exit ${run.status})\n`)
+}
+rmSync(scratch, { recursive: true })

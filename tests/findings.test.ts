@@ -1,0 +1,198 @@
+/**
+ * One small fuse file for every finding code, named after it, with a declaration of exactly what verifying it yields:
+ * codes, byte offsets, fuses, pins, vectors, verdict. Pairs are found by listing the directory, so that a new one is
+ * two files and no code. The offsets come from marks in the generator's literals, not from this library.
+ */
+import { execFileSync } from 'node:child_process'
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { describe, expect, test } from 'vitest'
+import { findingCatalogue, verify, type Finding, type Report, type Severity, type Verdict, type VerifyOptions } from '../src/index'
+
+const DIRECTORY = fileURLToPath(new URL('../vectors/findings/', import.meta.url))
+
+interface DeclaredFinding {
+  readonly code: string
+  readonly offset: number | null
+  readonly fuse?: number
+  readonly pin?: number
+  readonly vector?: number
+}
+
+interface Declaration {
+  readonly why: string
+  readonly options: Omit<VerifyOptions, 'vectors' | 'device'> & { readonly device?: string; readonly vectors?: string }
+  readonly verdict: Verdict
+  readonly findings: readonly DeclaredFinding[]
+}
+
+interface Case extends Declaration {
+  readonly name: string
+  /** The code that the file is named after. */
+  readonly code: string
+  readonly bytes: Uint8Array
+}
+
+const bytesOf = (file: string): Uint8Array => readFileSync(join(DIRECTORY, file))
+
+function readCase(name: string): Case {
+  const declaration = JSON.parse(readFileSync(join(DIRECTORY, `${name}.json`), 'utf8')) as Declaration
+  return { ...declaration, name, code: name.replace('-', '/'), bytes: bytesOf(`${name}.jed`) }
+}
+
+const namesWith = (ending: string): string[] =>
+  readdirSync(DIRECTORY)
+    .filter((file) => file.endsWith(ending))
+    .map((file) => file.slice(0, -ending.length))
+    .sort()
+
+const CASES = namesWith('.json').map(readCase)
+const CATALOGUE = findingCatalogue()
+
+function verifyCase({ bytes, options }: Case): Report {
+  const { vectors, ...others } = options
+  return verify(bytes, { ...others, ...(vectors === undefined ? {} : { vectors: bytesOf(vectors) }) })
+}
+
+/** A finding reduced to what a declaration states. */
+function declared({ code, position, fuse, pin, vector }: Finding): DeclaredFinding {
+  return {
+    code,
+    offset: position?.offset ?? null,
+    ...(fuse === undefined ? {} : { fuse }),
+    ...(pin === undefined ? {} : { pin }),
+    ...(vector === undefined ? {} : { vector }),
+  }
+}
+
+const inOrder = (findings: readonly DeclaredFinding[]): DeclaredFinding[] =>
+  [...findings].sort((a, b) => a.code.localeCompare(b.code) || (a.offset ?? -1) - (b.offset ?? -1))
+
+describe('the set of vectors', () => {
+  test('every code of the catalogue has a vector named after it', () => {
+    const covered = new Set(CASES.map(({ code }) => code))
+    expect(Object.keys(CATALOGUE).filter((code) => !covered.has(code))).toEqual([])
+  })
+
+  test('every vector is named after a code of the catalogue and declares it', () => {
+    expect(CASES.filter(({ code }) => !(code in CATALOGUE)).map(({ name }) => name)).toEqual([])
+    expect(CASES.filter(({ code, findings }) => !findings.some((finding) => finding.code === code)).map(({ name }) => name)).toEqual([])
+  })
+
+  test('every fuse file has a declaration or is named in the options of one', () => {
+    const named = new Set(CASES.flatMap(({ name, options }) => [name, ...(options.vectors ? [options.vectors.replace(/\.jed$/, '')] : [])]))
+    expect(namesWith('.jed').filter((name) => !named.has(name))).toEqual([])
+  })
+
+  test('every declaration says why', () => {
+    expect(CASES.filter(({ why }) => !/^[A-Z0-9].*\.$/.test(why)).map(({ name }) => name)).toEqual([])
+  })
+
+  test('the generator beside them makes exactly these files', () => {
+    const made = mkdtempSync(join(tmpdir(), 'findings-'))
+    try {
+      execFileSync('node', [join(DIRECTORY, 'make.mjs'), made])
+      const files = readdirSync(made).sort()
+      expect(files).toEqual(readdirSync(DIRECTORY).filter((file) => /\.(jed|json)$/.test(file)).sort())
+      const differing = files.filter((file) => readFileSync(join(made, file), 'latin1') !== readFileSync(join(DIRECTORY, file), 'latin1'))
+      expect(differing).toEqual([])
+    } finally {
+      rmSync(made, { recursive: true, force: true })
+    }
+  })
+})
+
+describe('each vector yields exactly what it declares', () => {
+  test.each(CASES)('$name', (given) => {
+    const { findings, verdict } = verifyCase(given)
+    expect(inOrder(findings.map(declared))).toEqual(inOrder(given.findings))
+    expect(verdict).toBe(given.verdict)
+  })
+})
+
+/** Line and column by splitting the whole file at its line ends: CR LF, lone LF and lone CR each end one line. */
+function lineAndColumn(bytes: Uint8Array, offset: number): { readonly line: number; readonly column: number } {
+  const text = Array.from(bytes, (byte) => String.fromCharCode(byte)).join('')
+  const starts = [0, ...Array.from(text.matchAll(/\r\n|\n|\r/g), (end) => end.index + end[0].length)]
+  const passed = starts.filter((start) => start <= offset)
+  return { line: passed.length, column: offset - passed[passed.length - 1]! + 1 }
+}
+
+const LISTED = CASES.flatMap((given) => verifyCase(given).findings.map((finding) => ({ name: given.name, bytes: given.bytes, finding })))
+
+describe('each listed finding', () => {
+  test('has the line and column that counting the line ends gives', () => {
+    const placed = LISTED.filter(({ finding }) => finding.position)
+    expect(placed.length).toBeGreaterThan(50)
+    for (const { name, bytes, finding } of placed) {
+      const { offset } = finding.position!
+      expect({ name, ...finding.position }).toEqual({ name, offset, ...lineAndColumn(bytes, offset) })
+    }
+  })
+
+  test('is written out: no placeholder is left in message, hint or clause', () => {
+    const unfilled = LISTED.filter(({ finding: { message, hint, clause } }) => /\{\w*\}|undefined|NaN/.test(message + hint + clause))
+    expect(unfilled.map(({ name, finding }) => `${name}: ${finding.message} ${finding.hint} (${finding.clause})`)).toEqual([])
+  })
+
+  test('has the severity of the catalogue, and the verdict follows from the severities', () => {
+    for (const { finding } of LISTED) expect(finding.severity).toBe(CATALOGUE[finding.code]!.severity)
+    for (const given of CASES) {
+      const severities = given.findings.map(({ code }): Severity => CATALOGUE[code]!.severity)
+      const expected: Verdict = severities.includes('error') ? 'fail' : severities.includes('warning') ? 'caution' : 'pass'
+      expect([given.name, given.verdict]).toEqual([given.name, expected])
+    }
+  })
+})
+
+test('every entry of the catalogue has a severity, a message, a hint and a clause', () => {
+  expect(Object.keys(CATALOGUE).length).toBeGreaterThan(0)
+  for (const [code, { severity, message, hint, clause }] of Object.entries(CATALOGUE)) {
+    expect(code).toMatch(/^[a-z]+\/[a-z]+(-[a-z]+)*$/)
+    expect(['error', 'warning', 'note']).toContain(severity)
+    for (const text of [message, hint, clause]) expect({ code, text: text.trim() }).not.toEqual({ code, text: '' })
+  }
+})
+
+/** 448 fuses, fuse 0 alone in state 1 (fuse checksum 0001), no transmission checksum computed: one note. */
+const flooded = (remarks: string, sum: string, vector: string): string =>
+  `\x02Flood*QP20*QF448*G0*F0*${remarks}L0 1*${sum}*${vector}*\x030000`
+
+/** A field of no known form: one note each. */
+const REMARKS = 300
+const MANY_NOTES = 'QZ*'.repeat(REMARKS)
+const HOLDING = 'V1 NNNNNNNNNNNNNHHHHNNN'
+
+describe('a bounded list keeps the worst', () => {
+  test.each([
+    ['an error found while reading', flooded(MANY_NOTES, 'C0006', HOLDING), 'checksum/fuse-mismatch'],
+    ['an error found by a later step', flooded(MANY_NOTES, 'C0001', 'V1 NNNNNNNNNNNNNLHHHNNN'), 'vector/failed'],
+  ])('%s, behind three hundred notes', (_, text, code) => {
+    const { findings, verdict } = verify(text, { device: '14L4' })
+    // Every malformed field is a note, and so is the transmission checksum 0000.
+    const notes = REMARKS + 1
+    const shown = 100
+    expect(findings).toHaveLength(shown + 1)
+    expect(findings[0]).toMatchObject({ code, severity: 'error' })
+    expect(findings.slice(1, shown).every(({ severity }) => severity === 'note')).toBe(true)
+    expect(verdict).toBe('fail')
+    const closing = findings[shown]!
+    expect(closing.code).toBe('file/more-findings')
+    expect(closing.message.match(/\d+/g)!.map(Number)).toEqual([1 + notes - shown, 1, 0, notes])
+  })
+
+  test('the verdict counts what is not listed: of two errors one is shown, of one warning and the notes none', () => {
+    const text = flooded(MANY_NOTES, 'C0006', 'V1 NNNNNNNNNNNNNLHHHNNN').replace('G0*', 'G1*')
+    const { findings, verdict } = verify(text, { device: '14L4', maxFindings: 1 })
+    expect(findings.map(({ code }) => code)).toEqual(['checksum/fuse-mismatch', 'file/more-findings'])
+    expect(findings[1]!.message.match(/\d+/g)!.map(Number)).toEqual([REMARKS + 1 + 1 + 1, 2, 1, REMARKS + 1])
+    expect(verdict).toBe('fail')
+  })
+
+  test('a list that fits has no closing entry', () => {
+    const { findings } = verify(flooded('QZ*', 'C0001', HOLDING), { device: '14L4', maxFindings: 2 })
+    expect(findings.map(({ code }) => code)).toEqual(['file/field-malformed', 'checksum/transmission-not-computed'])
+  })
+})
