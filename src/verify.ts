@@ -1,5 +1,5 @@
 /** The main job: from bytes to a verdict. */
-import { VECTOR_FINDINGS } from './findings/catalogue'
+import { VECTOR_FINDINGS } from './findings/vector-findings'
 import { collectFindings, mergeFindings, verdictOf, type FindingList } from './findings/finding'
 import { readFuseFile } from './jesd3/read-fuse-file'
 import { withoutParity } from './jesd3/frame'

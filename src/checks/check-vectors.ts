@@ -1,5 +1,5 @@
 /** What the test vectors of a file show about its fuses: counts, plain readings, findings. */
-import { VECTOR_FINDINGS } from '../findings/catalogue'
+import { VECTOR_FINDINGS } from '../findings/vector-findings'
 import { collectFindings, type FindingCollector, type FindingList, type Locate } from '../findings/finding'
 import { expressionsOf, structuralConstant, usedSignals, type Logic } from '../logic/logic'
 import type { Cause } from '../logic/simulate'

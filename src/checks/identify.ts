@@ -1,5 +1,5 @@
 /** Which part a map is for: by choice, by size, or, as evidence only, by its test vectors. */
-import { DEVICE_FINDINGS } from '../findings/catalogue'
+import { DEVICE_FINDINGS } from '../findings/device-findings'
 import { collectFindings, type FindingList, type Locate } from '../findings/finding'
 import { uniformState, type FuseMap } from '../fuses/fuse-map'
 import type { FuseFile } from '../jesd3/fuse-file'

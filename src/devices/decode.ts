@@ -1,5 +1,5 @@
 /** Turns a fuse map into logic, by the data of a part. */
-import { DEVICE_FINDINGS } from '../findings/catalogue'
+import { DEVICE_FINDINGS } from '../findings/device-findings'
 import { collectFindings, type FindingCollector, type FindingList } from '../findings/finding'
 import { fuseAt, type Bit, type FuseMap } from '../fuses/fuse-map'
 import { ALWAYS, isContradiction, NEVER, usedSignals, expressionsOf, type Cube, type Expression, type Logic, type Output, type Signal } from '../logic/logic'

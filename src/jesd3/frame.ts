@@ -1,6 +1,6 @@
 /** Framing (3-A, "Transmission protocol"): STX, fields, ETX, four hexadecimal digits; text before and after is ignored. */
 import type { FindingCollector } from '../findings/finding'
-import type { READING_FINDINGS } from '../findings/catalogue'
+import type { READING_FINDINGS } from '../findings/reading-findings'
 import { ASTERISK, isDelimiter, quote, STX, textOf } from './text'
 
 export type ReadingCollector = FindingCollector<keyof typeof READING_FINDINGS>

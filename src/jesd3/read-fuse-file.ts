@@ -2,7 +2,7 @@
  * Reading a fuse file (JEDEC Standard No. 3-A as reproduced in programmer manuals, with the extensions K, E and U).
  * Content never throws: as much as possible is read, and every deviation is a finding with its place.
  */
-import { READING_FINDINGS } from '../findings/catalogue'
+import { READING_FINDINGS } from '../findings/reading-findings'
 import { collectFindings, mergeFindings, type FindingList } from '../findings/finding'
 import { clearSpareBits, type FuseMap } from '../fuses/fuse-map'
 import { readField, scanField } from './fields'

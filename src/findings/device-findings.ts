@@ -1,0 +1,87 @@
+/** The catalogue's findings of parts; `catalogue.ts` says what the entries mean. `{source}` is the part's data sheet. */
+import type { Catalogue } from './finding'
+
+const BARE = 'common practice, no published source'
+const VALUES = '3-A, value fields'
+
+/** What identifying and decoding a part can show. */
+export const DEVICE_FINDINGS = {
+  'device/unknown': {
+    severity: 'warning',
+    message: 'No part of the catalogue has {count} fuses{pins}; the logic was not examined.',
+    hint: 'Compare the size with the data sheet of the part that you mean to burn.',
+    clause: 'catalogue of parts',
+  },
+  'device/no-fuses': {
+    severity: 'warning',
+    message: 'The file holds test vectors and no fuses, so there is no logic to examine.',
+    hint: 'Use its vectors on a fuse file: check FILE --vectors THIS.',
+    clause: VALUES,
+  },
+  'device/ambiguous': {
+    severity: 'warning',
+    message: 'The size fits {candidates}; which one is meant cannot be seen from the fuses{evidence}.',
+    hint: 'State the part with --device.',
+    clause: 'catalogue of parts',
+  },
+  'device/by-vectors': {
+    severity: 'warning',
+    message: 'The size fits {candidates}; only as {part} do all test vectors hold. That is evidence, not proof.',
+    hint: 'Confirm with --device {part} if that is the part.',
+    clause: 'catalogue of parts',
+  },
+  'device/size-mismatch': {
+    severity: 'error',
+    message: 'A {part} has {expected} fuses, the file has {count}.',
+    hint: 'This file is for another part; do not burn it into a {part}.',
+    clause: 'catalogue of parts',
+  },
+  'device/pin-count-differs': {
+    severity: 'warning',
+    message: 'The file states {stated} pins, a {part} has {expected}.',
+    hint: 'The file may be meant for another part.',
+    clause: VALUES,
+  },
+  'device/blank-map': {
+    severity: 'warning',
+    message: 'All {count} fuses are {state}: that is what an empty, protected or unread chip gives.',
+    hint: 'Read the chip again; all ones or all zeros is not a good copy of anything.',
+    clause: BARE,
+  },
+  'device/no-mode': {
+    severity: 'error',
+    message: 'The configuration fuses {fuses} read {values}, which is no mode of a {part}.',
+    hint: 'The file is damaged or for another part; do not burn it.',
+    clause: '{source}',
+  },
+  'device/disabled-term': {
+    severity: 'warning',
+    message: '{count:disabled row holds|disabled rows hold} a live term, which does nothing; the first is row {row}, by fuse {disable}.',
+    hint: 'Compare with the original; some programs leave the disable fuses out.',
+    clause: '{source}',
+  },
+  'device/undefined-cell': {
+    severity: 'warning',
+    message: 'The output cell of pin {pin} is set to a combination that the data sheet does not define, and it is in use.',
+    hint: 'What the pin does is not known here; it is taken as unknown.',
+    clause: '{source}',
+  },
+  'device/unused-cell': {
+    severity: 'note',
+    message: 'The unused output cell of pin {pin} is set to a combination that the data sheet does not define.',
+    hint: 'Ordinary in working files. The pin may be driven: do not connect it to another output.',
+    clause: '{source}',
+  },
+  'device/dead-cell': {
+    severity: 'note',
+    message: 'Pin {pin} is switched to input, but in this mode it reaches no term: it does nothing.',
+    hint: 'Nothing to do if nothing is connected to it.',
+    clause: '{source}',
+  },
+  'device/power-up': {
+    severity: 'note',
+    message: 'Registered pins {pins} show {level} after power-up, once enabled.',
+    hint: 'If it replaces another part, compare the power-up state: some PALs start the other way.',
+    clause: '{source}',
+  },
+} as const satisfies Catalogue

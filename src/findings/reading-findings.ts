@@ -1,0 +1,351 @@
+/** The catalogue's findings of reading; `catalogue.ts` says what the entries mean. */
+import type { Catalogue } from './finding'
+
+const FIELDS = '3-A, field syntax'
+const FUSES = '3-A, fuse information fields'
+const VALUES = '3-A, value fields'
+const PROTOCOL = '3-A, transmission protocol'
+const FUSE_SUM = '3-A, fuse checksum field'
+const TRANSMISSION_SUM = '3-A, transmission checksum'
+const TESTS = '3-A, functional test information'
+const EXTENSION = '3-A as reproduced in a device-programmer hardware manual, appendix Translation formats'
+
+/** What reading a file can find: its form, its two checksums, its security field, its test-vector fields. */
+export const READING_FINDINGS = {
+  'file/empty': {
+    severity: 'error',
+    message: 'The file is empty.',
+    hint: 'Download or read it again.',
+    clause: PROTOCOL,
+  },
+  'file/not-a-fuse-file': {
+    severity: 'error',
+    message: 'This is not a fuse file: it holds neither fuses nor test vectors{what}.',
+    hint: 'Fetch the JEDEC file itself, as plain text; do not burn this.',
+    clause: PROTOCOL,
+  },
+  'file/too-many-fuses': {
+    severity: 'error',
+    message: 'The file speaks of {count} fuses; this reader was told to take at most {limit}.',
+    hint: 'No PAL has that many. If the number is meant, raise the option maxFuses.',
+    clause: 'limit of this library',
+  },
+  'file/cut-short': {
+    severity: 'error',
+    message: 'The file ends before its end mark (ETX){where}: it was cut, and what is missing cannot be known.',
+    hint: 'Download or read it again; do not burn a part of a file.',
+    clause: PROTOCOL,
+  },
+  'file/end-mark-missing': {
+    severity: 'warning',
+    message: 'The end mark (ETX) is missing, but the fuse checksum stands after the last fuse list and fits the fuses.',
+    hint: 'The fuses are whole; what followed them is lost. Prefer a complete download.',
+    clause: PROTOCOL,
+  },
+  'file/uncovered-fuses': {
+    severity: 'error',
+    message: 'Of {total} fuses, {count:is|are} neither listed nor given a default; the first is fuse {first}.',
+    hint: 'Their state is unknown and programmers differ in what they burn there. Get a complete file.',
+    clause: FUSES,
+  },
+  'file/list-past-end': {
+    severity: 'error',
+    message: 'A fuse list reaches fuse {last}, but the file states {total} fuses (0 to {highest}).',
+    hint: 'The size or the address is wrong; the surplus fuses are not used here. Get the file for this very part.',
+    clause: FUSES,
+  },
+  'file/list-character': {
+    severity: 'error',
+    message: 'A fuse list holds “{character}”, which is no fuse state ({count:such character|such characters} in this list).',
+    hint: 'Fuses after it may stand one place off. Get an undamaged file.',
+    clause: FUSES,
+  },
+  'file/list-address-missing': {
+    severity: 'error',
+    message: 'A fuse list does not begin with a fuse number; its fuses belong nowhere.',
+    hint: 'Get an undamaged file.',
+    clause: FUSES,
+  },
+  'file/value-conflict': {
+    severity: 'warning',
+    message: '{field} is stated as {first} and again as {second}; the last one is used.',
+    hint: 'Find out which is meant; the file may be two files joined.',
+    clause: VALUES,
+  },
+  'file/field-malformed': {
+    severity: 'note',
+    message: 'The {field} field reads “{text}”, which is not of its form; it is ignored.',
+    hint: 'A programmer may refuse the file here; rewriting it helps.',
+    clause: FIELDS,
+  },
+  'file/text-before-start': {
+    severity: 'note',
+    message: '{count:byte of text stands|bytes of text stand} before the start mark (STX), which is no part of the file proper.',
+    hint: 'Nothing to do; a receiver ignores them.',
+    clause: PROTOCOL,
+  },
+  'file/text-after-end': {
+    severity: 'note',
+    message: 'Text follows the end of the transmission; it is no part of the file proper.',
+    hint: 'Nothing to do; a receiver ignores it.',
+    clause: PROTOCOL,
+  },
+  'file/second-frame': {
+    severity: 'note',
+    message: 'Another transmission begins after the first; only the first one is read.',
+    hint: 'Split the file if the second one is wanted.',
+    clause: PROTOCOL,
+  },
+  'file/marks-missing': {
+    severity: 'note',
+    message: 'The file has neither start mark (STX) nor end mark (ETX), so nothing shows whether it is complete.',
+    hint: 'Allowed on local storage. If a programmer refuses it, rewrite it.',
+    clause: PROTOCOL,
+  },
+  'file/start-mark-missing': {
+    severity: 'note',
+    message: 'The file has an end mark (ETX) but no start mark (STX); reading starts at the first byte.',
+    hint: 'If a programmer refuses it, rewrite it.',
+    clause: PROTOCOL,
+  },
+  'file/stray-start-mark': {
+    severity: 'note',
+    message: 'A second start mark (STX) stands inside the file.',
+    hint: 'Two transfers may have been joined; look at the place.',
+    clause: PROTOCOL,
+  },
+  'file/parity-bits': {
+    severity: 'note',
+    message: 'The bytes carry a parity bit ({kind}); it was left out, as the standard asks.',
+    hint: 'Nothing to do.',
+    clause: PROTOCOL,
+  },
+  'file/eighth-bit': {
+    severity: 'note',
+    message: '{count:byte is|bytes are} outside 7-bit ASCII; the first reads as “{character}” in a 7-bit receiver.',
+    hint: 'Usually an accent or a sign in a header or note. Rewriting the file removes them.',
+    clause: '3-A, character set',
+  },
+  'file/control-character': {
+    severity: 'note',
+    message: '{count:control character|control characters} other than STX, ETX, CR and LF; the first is {hex} hexadecimal.',
+    hint: 'Often a tabulator; a strict receiver may stumble. Rewriting the file removes them.',
+    clause: '3-A, character set',
+  },
+  'file/design-specification-missing': {
+    severity: 'note',
+    message: 'The file begins with {field} where the design specification should stand.',
+    hint: 'A strict receiver would take this field for a title and lose it; rewrite the file for such a one.',
+    clause: '3-A, design specification',
+  },
+  'file/stray-terminator': {
+    severity: 'note',
+    message: '{count:empty field|empty fields}: an asterisk with nothing before it.',
+    hint: 'Nothing to do.',
+    clause: FIELDS,
+  },
+  'file/unterminated-field': {
+    severity: 'note',
+    message: 'The last field, {field}, has no closing asterisk.',
+    hint: 'Compare with the checksums; rewriting the file closes it.',
+    clause: FIELDS,
+  },
+  'file/unknown-identifier': {
+    severity: 'note',
+    message: '{count:field begins|fields begin} with no field letter of the standard, the first with “{character}”; that is ignored.',
+    hint: 'Often an asterisk used inside a note, which ends the note early.',
+    clause: FIELDS,
+  },
+  'file/reserved-identifier': {
+    severity: 'note',
+    message: '{count:field uses|fields use} a letter that the standard reserves, the first {field}; that is ignored.',
+    hint: 'Nothing to do.',
+    clause: FIELDS,
+  },
+  'file/device-field': {
+    severity: 'note',
+    message: 'The obsolete device field D is present; it is ignored.',
+    hint: 'Choose the part yourself.',
+    clause: '3-A, device identification (obsolete)',
+  },
+  'file/extension-field': {
+    severity: 'note',
+    message: 'The file uses {field}, an extension ({meaning}).',
+    hint: 'A strict receiver may not know it.',
+    clause: EXTENSION,
+  },
+  'file/list-form': {
+    severity: 'note',
+    message: 'A fuse list {what}; the fuse checksum fits the fuses all the same.',
+    hint: 'A strict receiver may refuse it. Rewriting the file mends it.',
+    clause: FUSES,
+  },
+  'file/list-overlap': {
+    severity: 'note',
+    message: '{count:fuse is|fuses are} listed more than once, the first is fuse {first}; the last statement counts.',
+    hint: 'Legal, and meant for patching. Make sure that the patch was intended.',
+    clause: FUSES,
+  },
+  'file/list-empty': {
+    severity: 'note',
+    message: 'The fuse list at fuse {address} holds no fuse.',
+    hint: 'If the number looks too long, the blank after it was lost; get an undamaged file.',
+    clause: FUSES,
+  },
+  'file/fuse-count-missing': {
+    severity: 'note',
+    message: 'The file does not state its number of fuses (QF); {count} follow from its lists.',
+    hint: 'State the part with --device if it is not found.',
+    clause: VALUES,
+  },
+  'file/pin-count-missing': {
+    severity: 'note',
+    message: 'The file does not state its number of pins (QP).',
+    hint: 'Nothing to do for burning; test vectors need it.',
+    clause: VALUES,
+  },
+  'file/field-repeated': {
+    severity: 'note',
+    message: 'The {field} field occurs more than once; the last one counts.',
+    hint: 'Nothing to do if that was meant.',
+    clause: FIELDS,
+  },
+  'file/field-order': {
+    severity: 'note',
+    message: 'The {field} field stands after a field that it should precede.',
+    hint: 'Read all the same. If a programmer refuses the file, rewrite it.',
+    clause: '3-A, order of fields',
+  },
+  'file/lower-case-hex': {
+    severity: 'note',
+    message: 'A checksum is written with small letters ({text}).',
+    hint: 'Nothing to do; the standard knows capital letters only.',
+    clause: FUSE_SUM,
+  },
+  'file/blank-before-terminator': {
+    severity: 'note',
+    message: '{count:field ends|fields end} in a blank or a line end before the asterisk.',
+    hint: 'Nothing to do; some receivers are strict about it.',
+    clause: FIELDS,
+  },
+  'checksum/fuse-mismatch': {
+    severity: 'error',
+    message: 'The fuse checksum is stated as {stated} but the fuses sum to {computed}.',
+    hint: 'The fuses are not those that were written. Get the file again; do not burn it.',
+    clause: FUSE_SUM,
+  },
+  'checksum/lists-after-sum': {
+    severity: 'warning',
+    message: 'The fuse checksum {stated} fits the fuses as they stood where it was written; lists after it changed them to {computed}.',
+    hint: 'The file was patched without a new checksum. Make sure that the patch is wanted.',
+    clause: FUSE_SUM,
+  },
+  'checksum/fuse-absent': {
+    severity: 'note',
+    message: 'The file states no fuse checksum; its fuses sum to {computed}.',
+    hint: 'Compare {computed} with what the programmer shows.',
+    clause: FUSE_SUM,
+  },
+  'checksum/both-absent': {
+    severity: 'warning',
+    message: 'Neither checksum is present, so nothing shows whether the fuses are those that were written.',
+    hint: 'Compare with a second copy from another place before burning.',
+    clause: FUSE_SUM,
+  },
+  'checksum/transmission-mismatch': {
+    severity: 'warning',
+    message: 'The transmission checksum is stated as {stated} but the bytes sum to {computed}{explanation}.',
+    hint: '{advice}',
+    clause: TRANSMISSION_SUM,
+  },
+  'checksum/transmission-not-computed': {
+    severity: 'note',
+    message: 'The transmission checksum is 0000: declared as not computed.',
+    hint: 'Only the fuse checksum, where there is one, protects this file.',
+    clause: TRANSMISSION_SUM,
+  },
+  'checksum/transmission-absent': {
+    severity: 'note',
+    message: 'The file carries no transmission checksum.',
+    hint: 'Only the fuse checksum, where there is one, protects this file.',
+    clause: TRANSMISSION_SUM,
+  },
+  'checksum/digit-count': {
+    severity: 'note',
+    message: 'A checksum is written as {text}, with {count:digit|digits} instead of four.',
+    hint: 'It is taken by its value.',
+    clause: FUSE_SUM,
+  },
+  'checksum/electrical-packing': {
+    severity: 'note',
+    message: 'The fuse checksum includes the bits of the E field, which {packing}.',
+    hint: 'The standard does not fix the packing; both were tried.',
+    clause: EXTENSION,
+  },
+  'checksum/one-fuse-digit': {
+    severity: 'note',
+    message: 'Both checksums are off as by one digit: consistent with {candidates}.',
+    hint: 'Restore the digit only from a second copy of the file, never by guessing.',
+    clause: 'arithmetic on the two sums',
+  },
+  'checksum/sum-digit': {
+    severity: 'note',
+    message: 'Both checksums are off by one digit of the fuse checksum itself: consistent with {computed} having been written as {stated}.',
+    hint: 'The fuses may be whole; confirm with a second copy of the file.',
+    clause: 'arithmetic on the two sums',
+  },
+  'checksum/exchanged-digits': {
+    severity: 'note',
+    message: 'The transmission checksum is right and the fuse checksum off by {difference}: consistent with two fuse digits exchanged, a 0 and a 1 at {places}.',
+    hint: 'The transmission sum cannot see an exchange. Compare with a second copy.',
+    clause: 'arithmetic on the two sums',
+  },
+  'security/requested': {
+    severity: 'warning',
+    message: 'The file asks for the security fuse (G{value}): after burning, the chip cannot be read back any more.',
+    hint: 'Burn without protection until the machine runs; protect last, if at all.',
+    clause: '3-A, security fuse field',
+  },
+  'security/not-stated': {
+    severity: 'note',
+    message: 'The file says nothing of the security fuse (no G field).',
+    hint: 'Leave protection off in the programmer.',
+    clause: '3-A, security fuse field',
+  },
+  'vector/malformed': {
+    severity: 'warning',
+    message: 'A test vector cannot be read: {reason}.',
+    hint: 'It is not run; what it would have tested is open.',
+    clause: TESTS,
+  },
+  'vector/too-many': {
+    severity: 'warning',
+    message: 'The file holds more than {limit} test vectors; the rest is not run.',
+    hint: 'Raise the option maxVectors if they are meant.',
+    clause: 'limit of this library',
+  },
+  'vector/pin-order': {
+    severity: 'warning',
+    message: 'The pin sequence (P field) cannot be used: {reason}.',
+    hint: 'Without it, no condition can be brought to its pin; the vectors are not run.',
+    clause: '3-A, pin sequence field',
+  },
+  'vector/replaced': {
+    severity: 'note',
+    message: 'Vector {number} is given more than once; the last one is used.',
+    hint: 'Legal, and meant for patching.',
+    clause: TESTS,
+  },
+  'vector/past-limit': {
+    severity: 'note',
+    message: 'Vector {number} lies beyond the stated number of vectors (QV{limit}); it is run all the same.',
+    hint: 'A tester may leave it out.',
+    clause: VALUES,
+  },
+  'vector/layout': {
+    severity: 'note',
+    message: '{count:vector holds|vectors hold} blanks, line ends or small letters among the conditions; read all the same.',
+    hint: 'A strict tester may refuse them.',
+    clause: TESTS,
+  },
+} as const satisfies Catalogue
