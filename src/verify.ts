@@ -10,8 +10,10 @@ import type { Device } from './devices/device'
 import type { Decoded } from './devices/decode'
 import { chosenDevice, identify, type Identified } from './checks/identify'
 import type { VectorSet } from './checks/run-vectors'
+import { checkedVectorSet } from './checks/vector-set'
 import type { Report } from './report/report'
 
+/** What to verify against, and the limits of reading. */
 export interface VerifyOptions extends ReadOptions {
   /** The part, by name or as data; found from the size of the map when left out. */
   readonly device?: string | Device
@@ -34,7 +36,7 @@ export function verify(input: Uint8Array | string, options: VerifyOptions = {}):
   const limits = readLimits(options)
   const file = readFor(choice, input, limits)
   const own = options.vectors === undefined
-  const vectors = own ? file : vectorsOf(options.vectors!, limits)
+  const vectors = own ? file : checkedVectorSet(options.vectors!, 'options.vectors', limits)
   const limit = options.maxFindings ?? 100
   const identified = identify(file, { choice, vectors, limit, ...(own ? { locate: lineIndex(withoutParity(file.bytes).bytes) } : {}) })
   const { decoded, basis } = identified
@@ -89,10 +91,6 @@ function readLimits({ maxFuses, maxVectors, maxFindings }: ReadOptions): ReadOpt
     ...(maxVectors === undefined ? {} : { maxVectors }),
     ...(maxFindings === undefined ? {} : { maxFindings }),
   }
-}
-
-function vectorsOf(vectors: VectorSet | Uint8Array | string, limits: ReadOptions): VectorSet {
-  return typeof vectors === 'object' && 'vectors' in vectors ? vectors : readFuseFile(vectors, limits)
 }
 
 /** Pins of the package where all candidates agree. */

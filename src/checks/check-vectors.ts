@@ -2,7 +2,7 @@
 import { VECTOR_FINDINGS } from '../findings/vector-findings'
 import { collectFindings, type FindingCollector, type FindingList, type Locate } from '../findings/finding'
 import { expressionsOf, structuralConstant, usedSignals, type Logic } from '../logic/logic'
-import type { Cause } from '../logic/simulate'
+import type { Cause } from '../logic/simulation-state'
 import { runVectors, STRICT, type PinCheck, type Reading, type VectorResult, type VectorRun, type VectorSet } from './run-vectors'
 
 /** How many vectors passed, failed, or stayed open. */
@@ -19,6 +19,7 @@ export interface PlainReading extends VectorCounts {
   readonly order?: 'data-then-clock'
 }
 
+/** Vectors of one file in numbers: the strict reading, and plain ones where it leaves some open. */
 export interface VectorSummary extends VectorCounts {
   /** Distinct vectors stated and run. */
   readonly count: number
@@ -60,7 +61,7 @@ function countResults({ results }: VectorRun): VectorCounts {
 
 /** Every combination of the open points that occur here, other than the strict one. */
 function plainReadings(logic: Logic, set: VectorSet, strict: VectorRun): PlainReading[] {
-  const leavesX = set.defaultCondition === null && set.vectors.some((vector) => vector.conditions?.includes('X'))
+  const leavesX = set.defaultCondition === null && (hasGap(set) || set.vectors.some((vector) => vector.conditions?.includes('X')))
   const poweredUp = logic.outputs.some((output) => output.register && output.register.powerUp !== null)
   const openOrder = strict.results.some(({ checks }) => checks.some(({ causes }) => causes.some(({ kind }) => kind === 'order')))
   const readings: PlainReading[] = []
@@ -106,8 +107,18 @@ function reportRun(run: VectorRun, context: RunContext, findings: VectorCollecto
   if (high) findings.add('vector/super-voltage', at(high.vector, high.pin), { number: high.vector, pin: high.pin, condition: high.condition })
   const [preloaded] = run.unknownPreloads
   if (preloaded !== undefined) findings.add('vector/preload', at(preloaded), { number: preloaded, part: context.part })
-  const unstated = context.set.defaultCondition === null && context.set.vectors.find((vector) => leavesInputOpen(vector.conditions, context))
+  const { set } = context
+  const unstated = set.defaultCondition === null && set.vectors.find((vector, i) => isAfterGap(set, i) || leavesInputOpen(vector.conditions, context))
   if (unstated) findings.add('vector/no-default-level', { offset: unstated.offset ?? undefined })
+}
+
+/** True when a default vector, all X, is applied before vector `index` of the set. */
+function isAfterGap({ vectors }: VectorSet, index: number): boolean {
+  return vectors[index]!.number > (vectors[index - 1]?.number ?? 0) + 1
+}
+
+function hasGap(set: VectorSet): boolean {
+  return set.vectors.some((_, index) => isAfterGap(set, index))
 }
 
 /** True when X stands at a pin that the logic reads and that is not always driven by the part. */
@@ -154,7 +165,7 @@ const CAUSES: Readonly<Record<Cause['kind'], (pin: number) => string>> = {
   floating: (pin) => `pin ${pin}, to which nothing is applied`,
   clock: (pin) => `a clock edge for pin ${pin} that is not certain`,
   order: (pin) => `the order of changes around pin ${pin}, which the standard leaves open`,
-  loop: (pin) => `a loop through pin ${pin} that does not settle`,
+  loop: (pin) => `the state of a loop through pin ${pin}, which a race or an open order leaves unknown`,
   'undefined-cell': (pin) => `pin ${pin}, whose setting the data sheet does not define`,
   preload: (pin) => `a preload of pin ${pin} that is not published`,
   vector: (pin) => `an earlier vector that could not be read (pin ${pin})`,

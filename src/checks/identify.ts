@@ -5,7 +5,7 @@ import { uniformState, type FuseMap } from '../fuses/fuse-map'
 import type { FuseFile } from '../jesd3/fuse-file'
 import { candidatesFor, findDevice, listDevices } from '../devices/catalogue'
 import { decode, type Decoded } from '../devices/decode'
-import type { Device } from '../devices/device'
+import { takesMap, type Device } from '../devices/device'
 import { checkVectors, NO_VECTORS, type VectorCheck } from './check-vectors'
 import type { VectorSet } from './run-vectors'
 
@@ -23,10 +23,13 @@ export interface Identified {
 }
 
 /**
- * The device that an option names or is. Throws RangeError for an unknown name, naming the argument; undefined for none.
+ * The device that an option names or is; undefined for none. Throws TypeError for anything else and RangeError for an
+ * unknown name, naming the argument.
  */
 export function chosenDevice(device: string | Device | undefined, name: string): Device | undefined {
-  if (typeof device !== 'string') return device
+  if (device === undefined) return undefined
+  if (typeof device === 'object' && device !== null && Array.isArray(device.blocks)) return device
+  if (typeof device !== 'string') throw new TypeError(`${name} must be the name of a part or its data`)
   const found = findDevice(device)
   if (!found) throw new RangeError(`${name}: no part “${device}” in the catalogue`)
   return found
@@ -48,7 +51,7 @@ export function identify(file: FuseFile, given: { readonly choice: Device | unde
   }
   // A map of which nothing is stated is not blank but unknown, which reading has said.
   if (file.listed.bounds.length > 0 || file.defaultFuse !== null) reportBlank(fuses, findings)
-  if (choice && choice.fuseCount !== fuses.length) {
+  if (choice && !takesMap(choice, fuses.length)) {
     findings.add('device/size-mismatch', {}, { part: choice.part, expected: choice.fuseCount, count: fuses.length })
     return unknown()
   }

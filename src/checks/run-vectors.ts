@@ -1,22 +1,11 @@
 /** Test vectors on the logic of a part (3-A, "Functional test information"), by the reference simulation. */
 import type { Logic } from '../logic/logic'
-import {
-  applyLevels,
-  applyPulses,
-  causesAt,
-  forgetAll,
-  forgetRegisters,
-  levelAt,
-  NOTHING,
-  preloadRegisters,
-  startSimulation,
-  type Applied,
-  type Cause,
-  type Simulation,
-} from '../logic/simulate'
+import { causesAt, causesOfEnable } from '../logic/causes'
+import { applyLevels, applyPulses, preloadRegisters } from '../logic/simulate'
+import { forgetAll, forgetRegisters, levelAt, NOTHING, startSimulation, UNSTEADY, type Applied, type Cause, type Simulation } from '../logic/simulation-state'
 import { X } from '../logic/ternary'
 import type { Bit } from '../fuses/fuse-map'
-import type { FuseFileContent, TestVector } from '../jesd3/fuse-file'
+import type { FuseFileContent } from '../jesd3/fuse-file'
 
 /** Vectors with what they need to be understood. A FuseFile is one. */
 export type VectorSet = Pick<FuseFileContent, 'vectors' | 'pinOrder' | 'defaultCondition'>
@@ -43,6 +32,7 @@ export interface PinCheck {
   readonly inputOnly: boolean
 }
 
+/** Outcome of a judged pin or a vector; `undetermined` where an expectation meets an unknown. */
 export type VectorOutcome = 'passed' | 'failed' | 'undetermined'
 
 /** One vector: failed if any pin failed, else undetermined if any pin is, else passed. X, N and F are never judged. */
@@ -58,6 +48,7 @@ export interface VectorPlace {
   readonly pin: number
 }
 
+/** Every vector with every judged pin, and what else the run showed. */
 export interface VectorRun {
   readonly results: readonly VectorResult[]
   /** Applied levels that an enabled output overrode. */
@@ -93,8 +84,10 @@ export function runVectors(logic: Logic, set: VectorSet, reading: Reading = STRI
       continue
     }
     const conditions = conditionsByPin(vector.conditions, set)
-    applyVector(simulation, conditions, { defaultLevel, number: vector.number, run })
-    run.results.push(judge(simulation, conditions, vector))
+    const buried = vector.conditions.startsWith('B')
+    if (buried) preloadBuried(simulation, vector.number, run)
+    else applyVector(simulation, conditions, { defaultLevel, number: vector.number, run })
+    run.results.push(judge(vector.number, buried ? buriedChecks(conditions) : pinChecks(simulation, conditions)))
   }
   return run
 }
@@ -116,13 +109,7 @@ interface Application {
 }
 
 function applyVector(simulation: Simulation, conditions: readonly string[], { defaultLevel, number, run }: Application): void {
-  if (conditions.includes('B')) {
-    // Which physical register a buried preload reaches is the part's own; none here publishes it.
-    forgetRegisters(simulation, 'preload')
-    run.unknownPreloads.push(number)
-    return
-  }
-  const applied = conditions.map((condition, pin): Applied => (pin === 0 ? NOTHING : condition === 'X' ? (defaultLevel ?? X) : (LEVELS[condition] ?? X)))
+  const applied = conditions.map((condition, pin): Applied => (pin === 0 ? NOTHING : condition === 'X' ? (defaultLevel ?? X) : (LEVELS[condition] ?? UNSTEADY)))
   conditions.forEach((condition, pin) => {
     if (condition >= '2' && condition <= '9') run.superVoltages.push({ vector: number, pin, condition })
   })
@@ -130,7 +117,7 @@ function applyVector(simulation: Simulation, conditions: readonly string[], { de
   const pinsWith = (wanted: string): number[] => conditions.flatMap((condition, pin) => (wanted.includes(condition) ? [pin] : []))
   for (const pin of pinsWith('P')) preload(simulation, { conditions, pin, number, run })
   applyPulses(simulation, pinsWith('CK'))
-  for (const pin of pinsWith('01')) {
+  for (const pin of pinsWith('01DU')) {
     const { enable, value } = levelAt(simulation, pin)
     if (enable === 1 && value !== X && value !== applied[pin]) run.overridden.push({ vector: number, pin })
   }
@@ -147,8 +134,17 @@ function preload(simulation: Simulation, given: { readonly conditions: readonly 
   given.run.unknownPreloads.push(given.number)
 }
 
-function judge(simulation: Simulation, conditions: readonly string[], { number }: TestVector): VectorResult {
-  const checks = conditions[1] === 'B' ? buriedChecks(conditions) : conditions.flatMap((condition, pin) => (isExpected(condition) ? [judgePin(simulation, pin, condition)] : []))
+/** A buried preload: which physical register it reaches is the part's own, and none here publishes it. */
+function preloadBuried(simulation: Simulation, number: number, run: MutableRun): void {
+  forgetRegisters(simulation, 'preload')
+  run.unknownPreloads.push(number)
+}
+
+function pinChecks(simulation: Simulation, conditions: readonly string[]): PinCheck[] {
+  return conditions.flatMap((condition, pin) => (isExpected(condition) ? [judgePin(simulation, pin, condition)] : []))
+}
+
+function judge(number: number, checks: readonly PinCheck[]): VectorResult {
   const has = (outcome: VectorOutcome): boolean => checks.some((check) => check.result === outcome)
   return { number, result: has('failed') ? 'failed' : has('undetermined') ? 'undetermined' : 'passed', checks }
 }
@@ -170,7 +166,7 @@ function judgePin(simulation: Simulation, pin: number, expected: PinCheck['expec
   const inputOnly = !simulation.outputAt.has(pin)
   const { level, enable } = levelAt(simulation, pin)
   const found = LEVEL_NAMES[level]
-  const outcome = (result: VectorOutcome): PinCheck => ({ pin, expected, found, result, causes: result === 'undetermined' && !inputOnly ? causesAt(simulation, pin) : [], inputOnly: inputOnly && expected !== 'Z' })
+  const outcome = (result: VectorOutcome): PinCheck => ({ pin, expected, found, result, causes: result === 'undetermined' && !inputOnly ? (expected === 'Z' ? causesOfEnable : causesAt)(simulation, pin) : [], inputOnly: inputOnly && expected !== 'Z' })
   if (expected === 'Z') return outcome(enable === 0 ? 'passed' : enable === 1 ? 'failed' : 'undetermined')
   if (inputOnly || level === X) return outcome('undetermined')
   return outcome(found === (expected === 'H' ? '1' : '0') ? 'passed' : 'failed')

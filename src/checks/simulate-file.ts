@@ -1,17 +1,19 @@
 /** Vectors of the caller's own, or of another file, on the logic of a fuse file. */
 import { readFuseFile } from '../jesd3/read-fuse-file'
 import type { FuseFile, TestVector } from '../jesd3/fuse-file'
-import type { Device } from '../devices/device'
+import { takesMap, type Device } from '../devices/device'
 import { listDevices } from '../devices/catalogue'
 import { decode } from '../devices/decode'
 import { chosenDevice } from './identify'
 import { runVectors, STRICT, type Reading, type VectorRun, type VectorSet } from './run-vectors'
+import { checkedVectorSet } from './vector-set'
 
+/** What to run, on which part, under which reading; the defaults are the strict reading. */
 export interface SimulateOptions {
   /** Part name or data; may be left out where the number of fuses leaves one part. */
   readonly device?: string | Device
-  /** Vectors as text (numbered from 1), as a set, or those of another file; the file's own when left out. */
-  readonly vectors?: readonly string[] | VectorSet
+  /** Vectors as a list of texts (numbered from 1), as a set, or those of another file, read or not; the file's own when left out. */
+  readonly vectors?: readonly string[] | VectorSet | Uint8Array | string
   /** Level of X where no X field states one (default unknown). */
   readonly x?: 0 | 1 | null
   /** Registers at the start (default unknown). */
@@ -28,15 +30,23 @@ export interface SimulateOptions {
  * @example simulate(file, { device: '16V8', vectors: ['C00000000N0XXXXXXXHN'] }).results[0].result
  */
 export function simulate(file: FuseFile | Uint8Array | string, options: SimulateOptions = {}): VectorRun {
-  const read = typeof file === 'object' && 'fuses' in file ? file : readFuseFile(file)
+  if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object')
+  const read = fileOf(file)
   if (!read.fuses) throw new TypeError('file holds no fuses')
   const { fuses } = read
-  const fitting = listDevices().filter(({ fuseCount }) => fuseCount === fuses.length)
+  const fitting = listDevices().filter((each) => takesMap(each, fuses.length))
   const device = chosenDevice(options.device, 'options.device') ?? (fitting.length === 1 ? fitting[0]! : null)
   if (!device) throw new RangeError(`options.device must name one of: ${fitting.map(({ part }) => part).join(', ') || `(no part has ${fuses.length} fuses)`}`)
+  if (!takesMap(device, fuses.length)) throw new RangeError(`options.device: a ${device.part} has ${device.fuseCount} fuses, the file has ${fuses.length}`)
   const { logic } = decode(device, fuses)
   if (!logic) throw new RangeError(`file: its configuration fuses name no mode of a ${device.part}`)
   return runVectors(logic, vectorSet(options.vectors, { file: read, pins: device.pinCount }), readingOf(options))
+}
+
+function fileOf(file: FuseFile | Uint8Array | string): FuseFile {
+  if (typeof file === 'string' || file instanceof Uint8Array) return readFuseFile(file)
+  if (typeof file === 'object' && file !== null && 'fuses' in file && Array.isArray(file.vectors)) return file
+  throw new TypeError('file must be what readFuseFile returned, or the bytes or text of a file')
 }
 
 function readingOf(options: SimulateOptions): Reading {
@@ -47,19 +57,22 @@ function readingOf(options: SimulateOptions): Reading {
   return reading
 }
 
-function isSet(vectors: readonly string[] | VectorSet): vectors is VectorSet {
-  return 'vectors' in vectors
+/** The vectors to run: the caller's, checked, or the file's own where they can be placed. */
+function vectorSet(vectors: SimulateOptions['vectors'], given: { readonly file: VectorSet; readonly pins: number }): VectorSet {
+  const set =
+    vectors === undefined ? given.file
+    : Array.isArray(vectors) ? numberedVectors(vectors as readonly unknown[])
+    : checkedVectorSet(vectors as VectorSet | Uint8Array | string, 'options.vectors')
+  if (set.pinOrder?.length === 0) throw new RangeError(`${vectors === undefined ? 'file' : 'options.vectors'} has a pin sequence (P) that cannot be used`)
+  for (const { conditions } of set.vectors)
+    if (conditions !== null && conditions.length !== given.pins) throw new RangeError(`options.vectors: “${conditions}” has ${conditions.length} conditions for ${given.pins} pins`)
+  return set
 }
 
-function vectorSet(vectors: SimulateOptions['vectors'], given: { readonly file: VectorSet; readonly pins: number }): VectorSet {
-  const set: VectorSet =
-    vectors === undefined ? given.file
-    : isSet(vectors) ? vectors
-    : { vectors: vectors.map((conditions, i): TestVector => ({ number: i + 1, conditions: conditions.replace(/\s+/g, ''), offset: null })), pinOrder: null, defaultCondition: null }
-  for (const { conditions } of set.vectors) {
-    if (conditions === null) continue
-    if (!/^[0-9BCDFHKLNPUXZ]*$/.test(conditions)) throw new TypeError(`options.vectors: “${conditions}” holds what is no test condition`)
-    if (conditions.length !== given.pins) throw new RangeError(`options.vectors: “${conditions}” has ${conditions.length} conditions for ${given.pins} pins`)
-  }
-  return set
+function numberedVectors(lines: readonly unknown[]): VectorSet {
+  const vectors = lines.map((line, i): TestVector => {
+    if (typeof line !== 'string') throw new TypeError('options.vectors must hold strings of test conditions')
+    return { number: i + 1, conditions: line.replace(/\s+/g, ''), offset: null }
+  })
+  return checkedVectorSet({ vectors, pinOrder: null, defaultCondition: null }, 'options.vectors')
 }

@@ -1,5 +1,5 @@
 /** All parts that are known, and how a part is found by its name or by the size of a map. */
-import type { Device } from './device'
+import { takesMap, type Device } from './device'
 import { PAL14H4, PAL14L4 } from './small-pals-20-pin'
 import { GAL16V8 } from './v8-20-pin'
 
@@ -14,7 +14,7 @@ export function listDevices(): readonly Device[] {
  */
 export function findDevice(name: string): Device | null {
   const wanted = name.trim().toUpperCase().replace(/-.*$/, '')
-  return listDevices().find(({ part, aliases }) => [part, ...aliases].some((known) => isName(wanted, known))) ?? null
+  return listDevices().find(({ part, aliases, otherParts }) => [part, ...aliases].some((known) => isName(wanted, known)) && !otherParts?.includes(wanted)) ?? null
 }
 
 function isName(wanted: string, known: string): boolean {
@@ -24,7 +24,7 @@ function isName(wanted: string, known: string): boolean {
 /** Names of the parts that a map can be for, sorted. A pin count that the file does not state excludes nothing. */
 export function candidatesFor(size: { readonly fuseCount: number | null; readonly pinCount: number | null }): readonly string[] {
   return listDevices()
-    .filter(({ fuseCount, pinCount }) => fuseCount === size.fuseCount && (size.pinCount === null || size.pinCount === pinCount))
+    .filter((device) => size.fuseCount !== null && takesMap(device, size.fuseCount) && (size.pinCount === null || size.pinCount === device.pinCount))
     .map(({ part }) => part)
     .sort()
 }

@@ -2,8 +2,21 @@
 import { DEVICE_FINDINGS } from '../findings/device-findings'
 import { collectFindings, type FindingCollector, type FindingList } from '../findings/finding'
 import { fuseAt, type Bit, type FuseMap } from '../fuses/fuse-map'
-import { ALWAYS, isContradiction, NEVER, usedSignals, expressionsOf, type Cube, type Expression, type Logic, type Output, type Signal } from '../logic/logic'
-import { blockOf, type Cell, type CellSetting, type Device, type FuseBlock, type Mode } from './device'
+import {
+  ALWAYS,
+  cubesOf,
+  expressionsOf,
+  isContradiction,
+  NEVER,
+  usedSignals,
+  type Cube,
+  type Expression,
+  type Logic,
+  type Output,
+  type Register,
+  type Signal,
+} from '../logic/logic'
+import { blockOf, fuseOf, takesMap, type Cell, type CellSetting, type Device, type FuseBlock, type Mode } from './device'
 
 export type DeviceCollector = FindingCollector<keyof typeof DEVICE_FINDINGS>
 
@@ -43,7 +56,7 @@ export interface Decoded {
  * @throws RangeError when the map does not have the part's number of fuses: that is for the caller to sort out first
  */
 export function decode(device: Device, fuses: FuseMap): Decoded {
-  if (fuses.length !== device.fuseCount) throw new RangeError(`fuses must hold ${device.fuseCount} fuses for a ${device.part}, not ${fuses.length}`)
+  if (!takesMap(device, fuses.length)) throw new RangeError(`fuses must hold ${device.fuseCount} fuses for a ${device.part}, not ${fuses.length}`)
   const findings = collectFindings(DEVICE_FINDINGS, { limit: 100 })
   const signature = readSignature(device, fuses)
   const mode = findMode(device, fuses)
@@ -65,7 +78,7 @@ export function decode(device: Device, fuses: FuseMap): Decoded {
 }
 
 function cellFuse(block: FuseBlock | null, fuses: FuseMap, index: number): Bit | null {
-  return block && fuseAt(fuses, block.first + index)
+  return block && fuseAt(fuses, fuseOf(block, index))
 }
 
 function findMode(device: Device, fuses: FuseMap): Mode | null {
@@ -74,7 +87,7 @@ function findMode(device: Device, fuses: FuseMap): Mode | null {
 }
 
 function readSignature(device: Device, fuses: FuseMap): Uint8Array | null {
-  const block = blockOf(device, 'signature')
+  const block = blockOf(device, 'signature', fuses.length)
   if (!block) return null
   const bytes = new Uint8Array(block.count / 8)
   for (let i = 0; i < block.count; i++) bytes[i >>> 3]! |= fuseAt(fuses, block.first + i) << (7 - (i & 7))
@@ -121,41 +134,69 @@ function buildLogic({ device, mode, cells, rows }: Parts): Logic {
   const termsOf = (firstRow: number, count: number): Cube[] =>
     rows.slice(firstRow, firstRow + count).filter((row) => !row.disabled).map((row) => row.cube)
   const outputs = cells.map(({ cell, setting, polarity }): Output => {
+    const rowOf = (row: number): Expression => ({ sums: [termsOf(cell.firstRow + row, 1)], inverted: false })
     const sums = setting.sums.map(({ from, count }) => termsOf(cell.firstRow + from, count))
-    const invertedSum = setting.polarity === 'before' && polarity === 1
-    const register = setting.output === 'registered'
-    const value: Expression = { sums, inverted: invertedSum !== setting.inverting }
+    const turned = setting.polarity !== 'none' && polarity === 1
     return {
       pin: cell.pin,
       defined: setting.output !== 'undefined',
-      enable: enableOf(setting, { firstRow: termsOf(cell.firstRow, 1), signalOf }),
-      value: register ? null : value,
-      register: register
-        ? {
-            data: { sums, inverted: invertedSum },
-            clock: { sums: [[{ literals: [2 * signalOf(setting.clockPin!)], origin: -1 }]], inverted: false },
-            inverted: setting.inverting,
-            powerUp: setting.powerUp ?? null,
-          }
-        : null,
+      enable: enableOf(setting, { rowOf, signalOf }),
+      value: setting.output === 'registered' ? null : { sums, inverted: turned !== setting.inverting },
+      register: setting.output === 'registered' ? buildRegister(setting, { sums, turned, rowOf, signalOf, sharedRow: (row) => ({ sums: [termsOf(row, 1)], inverted: false }), device }) : null,
     }
   })
   return { pinCount: device.pinCount, supplyPins: [device.groundPin, device.powerPin], signals, outputs }
 }
 
-function enableOf(setting: CellSetting, given: { readonly firstRow: readonly Cube[]; readonly signalOf: (pin: number) => number }): Expression {
+interface Wiring {
+  /** Expression of a row, counted from the cell's first. */
+  readonly rowOf: (row: number) => Expression
+  /** Index of the signal of a pin. */
+  readonly signalOf: (pin: number) => number
+}
+
+function enableOf(setting: CellSetting, { rowOf, signalOf }: Wiring): Expression {
   const { enable } = setting
   if (enable === 'always') return ALWAYS
   if (enable === 'never') return NEVER
-  if (enable === 'first-row') return { sums: [given.firstRow], inverted: false }
-  return { sums: [[{ literals: [2 * given.signalOf(enable.lowPin) + 1], origin: -1 }]], inverted: false }
+  const terms: readonly Cube[] = enable.row === undefined ? cubesOf(ALWAYS) : cubesOf(rowOf(enable.row))
+  if (enable.lowPin === undefined) return { sums: [terms], inverted: false }
+  const low = 2 * signalOf(enable.lowPin) + 1
+  return { sums: [terms.map(({ literals, origin }) => ({ literals: [...literals, low], origin }))], inverted: false }
+}
+
+interface RegisterParts extends Wiring {
+  readonly sums: readonly (readonly Cube[])[]
+  readonly turned: boolean
+  /** Expression of a row of the whole array. */
+  readonly sharedRow: (row: number) => Expression
+  readonly device: Device
+}
+
+function buildRegister(setting: CellSetting, parts: RegisterParts): Register {
+  const { rowOf, signalOf, sharedRow, turned } = parts
+  const shared = parts.device.sharedRows
+  const levelOf = (pin: number, complement: 0 | 1): Expression => ({ sums: [[{ literals: [2 * signalOf(pin) + complement], origin: -1 }]], inverted: false })
+  const clock = setting.clock!
+  return {
+    data: { sums: parts.sums, inverted: turned && setting.polarity === 'before' },
+    clock: 'pin' in clock ? levelOf(clock.pin, 0) : rowOf(clock.row),
+    reset: setting.resetRow !== undefined ? rowOf(setting.resetRow) : shared ? sharedRow(shared.reset) : NEVER,
+    preset: setting.presetRow !== undefined ? rowOf(setting.presetRow) : NEVER,
+    clockedPreset: shared ? sharedRow(shared.clockedPreset) : NEVER,
+    load: setting.loadPin !== undefined ? levelOf(setting.loadPin, 1) : NEVER,
+    bypass: setting.bypass ?? false,
+    inverted: setting.inverting !== (turned && setting.polarity === 'after'),
+    powerUp: setting.powerUp ?? null,
+  }
 }
 
 /** Settings that a careful person would want to be told of. */
 function reportOddities({ device, mode, cells, logic, rows }: Parts & { readonly logic: Logic }, findings: DeviceCollector): void {
   const source = device.sources[0]!
   const disable = blockOf(device, 'term-disable')
-  const lost = rows.filter((row) => row.disabled && !isContradiction(row.cube))
+  const idle = (row: Row): boolean => cells.some(({ cell, setting }) => setting.output === 'none' && row.index >= cell.firstRow && row.index < cell.firstRow + cell.rowCount)
+  const lost = rows.filter((row) => row.disabled && !isContradiction(row.cube) && !idle(row))
   if (lost[0] && disable) {
     const { index } = lost[0]
     findings.add('device/disabled-term', { fuse: disable.first + index }, { count: lost.length, row: index, disable: disable.first + index, source })
@@ -172,6 +213,6 @@ function reportOddities({ device, mode, cells, logic, rows }: Parts & { readonly
   const registered = logic.outputs.filter((output) => output.register && output.register.powerUp !== null)
   for (const level of [1, 0] as const) {
     const pins = registered.filter(({ register }) => (register!.inverted ? 1 - register!.powerUp! : register!.powerUp!) === level).map(({ pin }) => pin)
-    if (pins.length > 0) findings.add('device/power-up', {}, { pins: pins.join(', '), level: level ? 'high' : 'low', source: device.sources[0]! })
+    if (pins.length > 0) findings.add('device/power-up', {}, { pins: `pin ${pins.join(', ')}`, level: level ? 'high' : 'low', source: device.sources[0]! })
   }
 }

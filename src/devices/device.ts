@@ -22,13 +22,17 @@ export type BlockUse =
   | 'mode-select'
   /** Free bits for the user, each byte most significant bit first. */
   | 'signature'
+  /** Switches a power-down pin on; which value does is not published. */
+  | 'power-down'
 
-/** `count` fuses from `first`. `names` gives data-sheet names where each fuse has one. */
+/** `count` fuses from `first`, each `step` after the one before. `names` gives data-sheet names where each fuse has one. */
 export interface FuseBlock {
   readonly use: BlockUse
   readonly name: string
   readonly first: number
   readonly count: number
+  /** Default 1. */
+  readonly step?: number
   readonly names?: readonly string[]
 }
 
@@ -39,20 +43,35 @@ export interface Cell {
   readonly rowCount: number
 }
 
-/** What a cell does under one value of its select fuse (or always, where it has none). */
+/** An enable: the AND of a row of the cell and of a pin held low; either may be absent. Rows count from the cell's first. */
+export interface EnableRule {
+  readonly row?: number
+  readonly lowPin?: number
+}
+
+/** What a cell does under one value of its select fuse (or always, where it has none). Rows count from the cell's first. */
 export interface CellSetting {
   /** `none`: input only. `undefined`: the data sheet does not define it. */
   readonly output: 'combinational' | 'registered' | 'none' | 'undefined'
-  /** What switches the output on: always, never, its first row, or a pin held low. */
-  readonly enable: 'always' | 'never' | 'first-row' | { readonly lowPin: number }
-  /** Rows that are ORed, counted from the cell's first row; several sums are exclusive-ored. */
+  readonly enable: 'always' | 'never' | EnableRule
+  /** Rows that are ORed; several sums are exclusive-ored. */
   readonly sums: readonly { readonly from: number; readonly count: number }[]
-  /** Where the polarity fuse acts: 1 inverts the sum before the register and the output buffer. */
-  readonly polarity: 'before' | 'none'
+  /**
+   * Where the polarity fuse acts: `before` the register, or `after` it; for a combinational output there is no
+   * difference. In state 1 it inverts.
+   */
+  readonly polarity: 'before' | 'after' | 'none'
   /** True when the output buffer inverts. */
   readonly inverting: boolean
-  /** Pin whose rising edge clocks the register. */
-  readonly clockPin?: number
+  /** Clock of the register, rising: a pin or a row. */
+  readonly clock?: { readonly pin: number } | { readonly row: number }
+  /** Row that resets the register (Q = 0) while it is 1, and row that presets it (Q = 1). */
+  readonly resetRow?: number
+  readonly presetRow?: number
+  /** True when reset and preset together bypass the register. */
+  readonly bypass?: boolean
+  /** Pin that, held low, loads the register from its own disabled output pin. */
+  readonly loadPin?: number
   /** Q after power-up, where published. */
   readonly powerUp?: 0 | 1
 }
@@ -76,14 +95,21 @@ export interface Device {
   readonly part: string
   /** Other names of the trade for the same fuse map; a longer name with up to three more letters is taken too. */
   readonly aliases: readonly string[]
+  /** Names that look like an alias and are another part. */
+  readonly otherParts?: readonly string[]
   readonly title: string
+  /** Fuses of the whole map. */
   readonly fuseCount: number
+  /** Counts of shorter maps that the part takes too: the same map without its last blocks. */
+  readonly shorterCounts?: readonly number[]
   /** Pins of the DIP package. */
   readonly pinCount: number
   readonly groundPin: number
   readonly powerPin: number
   readonly array: { readonly rows: number; readonly columns: number }
-  /** Every fuse in exactly one block, ascending. */
+  /** Rows that act on every register: an asynchronous reset (Q = 0) and a preset at the clock (Q = 1). */
+  readonly sharedRows?: { readonly reset: number; readonly clockedPreset: number }
+  /** Every fuse in exactly one block. */
   readonly blocks: readonly FuseBlock[]
   readonly cells: readonly Cell[]
   readonly modes: readonly Mode[]
@@ -94,7 +120,23 @@ export interface Device {
   readonly remarks: readonly string[]
 }
 
-/** The block of a use; null where the part has none. */
-export function blockOf(device: Device, use: BlockUse): FuseBlock | null {
-  return device.blocks.find((block) => block.use === use) ?? null
+/** The block of a use; null where the part, or the shorter map of `fuseCount` fuses, has none. */
+export function blockOf(device: Device, use: BlockUse, fuseCount = device.fuseCount): FuseBlock | null {
+  return device.blocks.find((block) => block.use === use && block.first < fuseCount) ?? null
+}
+
+/** Fuse number `index` of a block. */
+export function fuseOf(block: FuseBlock, index: number): number {
+  return block.first + index * (block.step ?? 1)
+}
+
+/** Place of a fuse in a block, or −1. */
+export function indexInBlock(block: FuseBlock, fuse: number): number {
+  const index = (fuse - block.first) / (block.step ?? 1)
+  return Number.isInteger(index) && index >= 0 && index < block.count ? index : -1
+}
+
+/** True when the part takes a map of `count` fuses. */
+export function takesMap(device: Device, count: number): boolean {
+  return device.fuseCount === count || (device.shorterCounts ?? []).includes(count)
 }

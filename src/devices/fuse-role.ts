@@ -1,5 +1,5 @@
 /** What a single fuse of a decoded map is for. */
-import { blockOf, type BlockUse } from './device'
+import { blockOf, indexInBlock, type BlockUse } from './device'
 import type { Decoded, DecodedCell } from './decode'
 
 /** The roles by which differences are counted. */
@@ -17,6 +17,7 @@ export type Role =
   | 'power-down'
   | 'reserved'
 
+/** What one fuse is for, and where it lies. */
 export interface FuseRole {
   readonly role: Role
   /** Data-sheet name of the block. */
@@ -36,14 +37,15 @@ const TAIL_ROLES: Readonly<Record<Exclude<BlockUse, 'array'>, Role>> = {
   'mode-select': 'configuration',
   'term-disable': 'term-disable',
   signature: 'signature',
+  'power-down': 'power-down',
 }
 
 /** The role of fuse `fuse`, read in the mode and cell settings of the map. Throws RangeError outside the part's fuses. */
 export function roleOf(decoded: Decoded, fuse: number): FuseRole {
   const { device } = decoded
-  const block = device.blocks.find(({ first, count }) => fuse >= first && fuse < first + count)
+  const block = device.blocks.find((each) => indexInBlock(each, fuse) >= 0)
   if (!block) throw new RangeError(`fuse ${fuse} lies outside the ${device.fuseCount} fuses of a ${device.part}`)
-  const index = fuse - block.first
+  const index = indexInBlock(block, fuse)
   if (block.use === 'array') return arrayRole(decoded, index)
   const cell = block.use === 'polarity' || block.use === 'cell-select' ? device.cells[index] : undefined
   const row = block.use === 'term-disable' ? index : null
@@ -62,15 +64,27 @@ function arrayRole(decoded: Decoded, index: number): FuseRole {
   const { device, mode } = decoded
   const row = Math.floor(index / device.array.columns)
   const column = index % device.array.columns
-  const owner = cellOfRow(decoded, row)
-  const enables = owner?.setting.enable === 'first-row' && owner.cell.firstRow === row
   const input = mode?.columns[column >>> 1]
   return {
-    role: enables ? 'output-enable' : 'and',
+    role: rowRole(decoded, row),
     block: blockOf(device, 'array')!.name,
     pin: pinOfRow(decoded, row),
     row,
     column,
     input: input === undefined ? null : { pin: input, complement: column % 2 === 1 },
   }
+}
+
+/** What a row does: most are product terms, some have a use of their own. */
+function rowRole(decoded: Decoded, row: number): Role {
+  const shared = decoded.device.sharedRows
+  if (row === shared?.reset) return 'reset'
+  if (row === shared?.clockedPreset) return 'preset'
+  const owner = cellOfRow(decoded, row)
+  if (!owner) return 'and'
+  const { setting, cell } = owner
+  const own = row - cell.firstRow
+  if (typeof setting.enable === 'object' && setting.enable.row === own) return 'output-enable'
+  if (setting.clock && 'row' in setting.clock && setting.clock.row === own) return 'clock'
+  return own === setting.resetRow ? 'reset' : own === setting.presetRow ? 'preset' : 'and'
 }

@@ -4,7 +4,7 @@ import type { CellSetting, Device } from './device'
 /** Active-low sum, inverting buffer, enabled by the first of eight rows. */
 const ROW_ENABLED: CellSetting = {
   output: 'combinational',
-  enable: 'first-row',
+  enable: { row: 0 },
   sums: [{ from: 1, count: 7 }],
   polarity: 'before',
   inverting: true,
@@ -14,7 +14,9 @@ const UNDEFINED: CellSetting = { output: 'undefined', enable: 'never', sums: [],
 
 export const GAL16V8: Device = {
   part: '16V8',
-  aliases: ['GAL16V8', 'GAL16LV8', 'PALCE16V8', 'ATF16V8', 'ATF16LV8'],
+  aliases: ['GAL16V8', 'PALCE16V8', 'ATF16V8'],
+  // From memory: other architectures, or a power-down pin that this data does not have.
+  otherParts: ['PALCE16V8HD', 'GAL16V8ZD'],
   title: 'Eight output cells, configurable, 20 pins',
   fuseCount: 2194,
   pinCount: 20,
@@ -52,7 +54,7 @@ export const GAL16V8: Device = {
           sums: [{ from: 0, count: 8 }],
           polarity: 'before',
           inverting: true,
-          clockPin: 1,
+          clock: { pin: 1 },
           powerUp: 0,
         },
         ROW_ENABLED,

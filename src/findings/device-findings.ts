@@ -80,7 +80,7 @@ export const DEVICE_FINDINGS = {
   },
   'device/power-up': {
     severity: 'note',
-    message: 'Registered pins {pins} show {level} after power-up, once enabled.',
+    message: 'Registered outputs show {level} after power-up, once enabled: {pins}.',
     hint: 'If it replaces another part, compare the power-up state: some PALs start the other way.',
     clause: '{source}',
   },

@@ -120,7 +120,7 @@ function makeFinding(
 
 /** Fills `{name}` with a parameter, and `{name:one|many}` with a count and the word that goes with it. */
 function fill(text: string, parameters: Parameters): string {
-  return text.replace(/\{(\w+)(?::([^|}]*)\|([^}]*))?\}/g, (whole, name: string, one?: string, many?: string) => {
+  return !text.includes('{') ? text : text.replace(/\{(\w+)(?::([^|}]*)\|([^}]*))?\}/g, (whole, name: string, one?: string, many?: string) => {
     const value = parameters[name]
     if (value === undefined) return whole
     return many === undefined ? String(value) : `${value} ${value === 1 ? one : many}`
@@ -138,6 +138,8 @@ function worstFirst(a: Finding, b: Finding): number {
  * not listed. The counts are those of all findings.
  */
 export function mergeFindings(lists: readonly FindingList[], limit: number): FindingList {
+  const [only] = lists
+  if (lists.length === 1 && only!.counts.error + only!.counts.warning + only!.counts.note === only!.findings.length && only!.findings.length <= limit) return only!
   const all = lists.flatMap((list) => list.findings).filter((finding) => !(finding.code in CLOSING)).sort(worstFirst)
   const counts = { error: 0, warning: 0, note: 0 }
   for (const list of lists) for (const severity of SEVERITIES) counts[severity] += list.counts[severity]

@@ -173,6 +173,7 @@ function readList(reading: Reading, start: number): number {
     const star = bytes.indexOf(ASTERISK, i)
     reserve(store, address + (star < 0 ? bytes.length : star) - i, reading.limits.maxFuses)
   }
+  if (bytes[i] === SPACE) i++
   packDigits(bytes, i, address, reading.packing)
   reading.lastListAt = start
   takeList(reading, start, address, list.count)

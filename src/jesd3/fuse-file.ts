@@ -80,6 +80,7 @@ export interface FuseRanges {
   readonly bounds: readonly number[]
 }
 
+/** The fuse checksum: stated in the last C field against computed from the final fuses. */
 export interface FuseSum {
   /** As written; null when there is none. */
   readonly stated: string | null
@@ -106,6 +107,7 @@ export type TransmissionCause =
   /** The value is right but not written with four digits. */
   | 'wrong-digit-count'
 
+/** The transmission checksum: stated after ETX against computed from STX through ETX. */
 export interface TransmissionSum {
   readonly stated: string | null
   /** Four hexadecimal digits; null without both marks. */

@@ -43,7 +43,7 @@ export function reserve(store: FuseStore, fuses: number, limit: number): void {
  * Packs the digits of an L field from offset `from` on to fuses `address` and up, until an asterisk or ETX. Later digits
  * overwrite earlier ones. Digits past `store.capacity` are counted and not stored.
  */
-export function packDigits(bytes: Uint8Array, from: number, address: number, { store, result }: { readonly store: FuseStore; readonly result: ListResult }): void {
+export function packDigits(bytes: Uint8Array, from: number, address: number, { store, result, view }: { readonly store: FuseStore; readonly result: ListResult; readonly view: DataView }): void {
   const { bits } = store
   const to = bytes.length
   result.loose = result.eighth = 0
@@ -55,20 +55,17 @@ export function packDigits(bytes: Uint8Array, from: number, address: number, { s
   let word = at < bits.length ? bits[at]! & ((1 << held) - 1) : 0
   let strange = 0
   while (i < to) {
-    if (i + 4 <= to) {
-      const four = (bytes[i]! << 24) | (bytes[i + 1]! << 16) | (bytes[i + 2]! << 8) | bytes[i + 3]!
-      if ((four & ~0x01010101) === 0x30303030) {
-        // The multiplication gathers the four low bits, first digit lowest, in the top byte's low half.
-        word |= ((Math.imul(four & 0x01010101, 0x08040201) >>> 24) & 15) << held
-        count += 4
-        held += 4
-        i += 4
-        if (held >= 8) {
-          if (at < bits.length) bits[at] = word
-          at++
-          word >>>= 8
-          held -= 8
-        }
+    if (i + 8 <= to) {
+      const low = view.getInt32(i)
+      const high = view.getInt32(i + 4)
+      if ((low & ~0x01010101) === 0x30303030 && (high & ~0x01010101) === 0x30303030) {
+        // A multiplication gathers four low bits, first digit lowest, in one half of the top byte.
+        word |= (((Math.imul(low & 0x01010101, 0x08040201) >>> 24) & 0x0f) | ((Math.imul(high & 0x01010101, 0x80402010) >>> 24) & 0xf0)) << held
+        if (at < bits.length) bits[at] = word
+        at++
+        word >>>= 8
+        count += 8
+        i += 8
         continue
       }
     }
@@ -127,8 +124,15 @@ export function markListed(store: FuseStore, start: number, end: number): void {
   if (end > store.end) store.end = end
 }
 
+/** True when ranges ascend and lie apart already, as they do in nearly every file. */
+function isAscending(ranges: readonly number[], limit: number): boolean {
+  for (let i = 2; i < ranges.length; i += 2) if (ranges[i]! <= ranges[i - 1]!) return false
+  return ranges.length === 0 || ranges.at(-1)! <= limit
+}
+
 /** The listed ranges ascending and apart, how many fuses were listed more than once, and the first of those. */
 export function mergeRanges(ranges: readonly number[], limit: number): { readonly bounds: number[]; readonly again: number; readonly firstAgain: number } {
+  if (isAscending(ranges, limit)) return { bounds: ranges.slice(), again: 0, firstAgain: -1 }
   const pairs: [number, number][] = []
   for (let i = 0; i < ranges.length; i += 2) if (ranges[i]! < limit) pairs.push([ranges[i]!, Math.min(ranges[i + 1]!, limit)])
   pairs.sort((a, b) => a[0] - b[0])

@@ -56,7 +56,7 @@ export interface Reading {
   readonly store: FuseStore
   readonly list: ListResult
   /** The two above in one hand, so that no list needs an object of its own. */
-  readonly packing: { readonly store: FuseStore; readonly result: ListResult }
+  readonly packing: { readonly store: FuseStore; readonly result: ListResult; readonly view: DataView }
   listed: FuseRanges
   lastListAt: number
   /** Lists that are not of the standard's form; how bad that is depends on the fuse checksum. */
@@ -106,7 +106,7 @@ export function startReading(
     tooManyFuses: false,
     store,
     list,
-    packing: { store, result: list },
+    packing: { store, result: list, view: new DataView(bytes.buffer, bytes.byteOffset, bytes.length) },
     listed: { bounds: [] },
     lastListAt: -1,
     oddLists: [],

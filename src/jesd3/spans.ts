@@ -9,7 +9,8 @@ export interface Spans {
 }
 
 export function createSpans(): Spans {
-  return { count: 0, start: new Uint32Array(64), end: new Uint32Array(64) }
+  const buffer = new ArrayBuffer(512)
+  return { count: 0, start: new Uint32Array(buffer, 0, 64), end: new Uint32Array(buffer, 256, 64) }
 }
 
 export function addSpan(spans: Spans, start: number, end: number): void {

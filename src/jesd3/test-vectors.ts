@@ -45,9 +45,10 @@ export function readVector(bytes: Uint8Array, span: { readonly start: number; re
     n === 0 ? 'vectors are numbered from 1'
     : conditions === '' ? 'it has no conditions after its number'
     : !CONDITIONS.test(conditions) ? 'it holds a condition that the standard does not know'
+    : conditions.includes('B', 1) ? 'a buried preload (B) stands elsewhere than first'
     : null
   if (reason) findings.add('vector/malformed', { ...place, vector: n }, { reason })
-  into.vectors.set(n, { number: n, conditions: reason ? null : conditions, offset: span.start })
+  if (n > 0) into.vectors.set(n, { number: n, conditions: reason ? null : conditions, offset: span.start })
 }
 
 /** Reads a P field; a sequence that cannot be used is kept as an empty one. */

@@ -10,9 +10,10 @@ export function sumBytes(bytes: Uint8Array, { start, end }: Span): number {
   let sum = 0
   let i = start
   for (; i < end && (bytes.byteOffset + i) & 3; i++) sum += bytes[i]! & 0x7f
-  const words = new Uint32Array(bytes.buffer, bytes.byteOffset + i, Math.max(0, (end - i) >>> 2))
-  for (let w = 0; w < words.length; ) {
-    const stop = Math.min(w + 256, words.length)
+  const count = (end - i) >>> 2
+  const words = count > 0 ? new Uint32Array(bytes.buffer, bytes.byteOffset + i, count) : []
+  for (let w = 0; w < count; ) {
+    const stop = Math.min(w + 256, count)
     let lanes = 0
     for (; w < stop; w++) {
       const four = words[w]! & 0x7f7f7f7f
@@ -20,7 +21,7 @@ export function sumBytes(bytes: Uint8Array, { start, end }: Span): number {
     }
     sum += (lanes & 0xffff) + (lanes >>> 16)
   }
-  for (i += words.length * 4; i < end; i++) sum += bytes[i]! & 0x7f
+  for (i += count * 4; i < end; i++) sum += bytes[i]! & 0x7f
   return sum & 0xffff
 }
 

@@ -6,6 +6,7 @@ import { NO_TITLE, readFuseFile } from './read-fuse-file'
 import { hex4, sumGoingOn } from './sums'
 import { sumBytes } from './transmission-sum'
 
+/** How to write a file anew; a file that is given back unchanged keeps its own layout. */
 export interface WriteOptions {
   /** Line ends of a file that is written anew (default `crlf`, as in the standard's worked example). */
   readonly lineEnds?: 'crlf' | 'lf'
@@ -113,6 +114,7 @@ function encodeFrame(fields: readonly string[], lineEnd: string): Uint8Array {
   return bytes
 }
 
+/** How to rewrite. */
 export interface RewriteOptions {
   /** Line ends of the new file (default `crlf`). */
   readonly lineEnds?: 'crlf' | 'lf'
@@ -120,6 +122,7 @@ export interface RewriteOptions {
   readonly security?: 0 | 1
 }
 
+/** What rewriting gave: a new file, or why it was refused. */
 export interface Rewritten {
   /** The new file; null when it was refused. */
   readonly bytes: Uint8Array | null

@@ -29,10 +29,20 @@ export interface Expression {
   readonly inverted: boolean
 }
 
-/** A register: Q takes `data` at a rising edge of `clock`. The pin shows Q, or its complement where `inverted`. */
+/**
+ * A register: Q takes `data` at a rising edge of `clock`, or 1 where `clockedPreset` is 1 then. `reset` and `preset`
+ * hold Q at 0 and at 1 while they are 1, whatever the clock does. The pin shows Q, or its complement where `inverted`.
+ */
 export interface Register {
   readonly data: Expression
   readonly clock: Expression
+  readonly reset: Expression
+  readonly preset: Expression
+  readonly clockedPreset: Expression
+  /** While it is 1 and the output is off, Q follows the level applied to the pin, which the pin would then show. */
+  readonly load: Expression
+  /** True when reset and preset together let `data` through to the pin, past the register. */
+  readonly bypass: boolean
   /** True when the output buffer inverts: pin = ¬Q. */
   readonly inverted: boolean
   /** Q after power-up as the data sheet has it; null where none is published. */
@@ -92,7 +102,11 @@ export function structuralConstant(expression: Expression): 0 | 1 | null {
 /** Every expression of an output. */
 export function expressionsOf(output: Output): readonly Expression[] {
   const { value, register } = output
-  return [output.enable, ...(value ? [value] : []), ...(register ? [register.data, register.clock] : [])]
+  return [
+    output.enable,
+    ...(value ? [value] : []),
+    ...(register ? [register.data, register.clock, register.reset, register.preset, register.clockedPreset, register.load] : []),
+  ]
 }
 
 /** The signals that expressions use in cubes that can be 1, as indices into `Logic.signals`, ascending. */

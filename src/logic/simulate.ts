@@ -4,98 +4,94 @@
  * change could reach becomes unknown, then whatever is certain becomes known again. Registers take their data at
  * rising edges. What depends on an order that the stimulus leaves open is unknown.
  */
-import { cubesOf, isContradiction, usedSignals, type Expression, type Logic, type Output } from './logic'
-import { evaluate, evaluateCube, merge, not, X, type Ternary } from './ternary'
+import { causesOfExpressions } from './causes'
+import { expressionsOf, usedSignals, type Expression, type Output, type Register } from './logic'
+import { clockPinsOf, forgetRegisters, NOTHING, settle, signalsOf, UNSTEADY, type Applied, type Cause, type Simulation } from './simulation-state'
+import { evaluate, merge, not, X, type Ternary } from './ternary'
 
-/** What the outside applies to a pin: a level, an unknown but steady level (2), or nothing at all (3). */
-export type Applied = Ternary | typeof NOTHING
-export const NOTHING = 3
-
-/** Level found at a pin: 0, 1, X (2) or high impedance (3: nothing drives it). */
-export type PinLevel = Applied
-
-/** Why something is unknown. `pin` is where the reason lies. */
-export interface Cause {
-  readonly kind: 'register' | 'input' | 'floating' | 'clock' | 'order' | 'loop' | 'undefined-cell' | 'preload' | 'vector'
-  readonly pin: number
-}
-
-export interface SimulationOptions {
-  /** State of registers at the start: unknown (default), or the data sheet's power-up state where there is one. */
-  readonly registers?: 'unknown' | 'power-up'
-  /** Where data and a clock change together: `open` (default, every order counts) or data before clocks. */
-  readonly order?: 'open' | 'data-then-clock'
-}
-
-/** State of a simulation; pin arrays are indexed by pin number, register arrays by output. */
-export interface Simulation {
-  readonly logic: Logic
-  readonly options: Required<SimulationOptions>
-  readonly outputAt: ReadonlyMap<number, Output>
-  /** Index of the output at each pin. */
-  readonly indexAt: ReadonlyMap<number, number>
-  applied: Applied[]
-  /** What the array reads at each pin. */
-  readings: Ternary[]
-  /** Q of each register. */
-  q: Ternary[]
-  /** Why a Q is unknown. */
-  qCauses: (readonly Cause[])[]
-}
-
-/** A simulation before the first step: nothing applied, registers as the options say. */
-export function startSimulation(logic: Logic, options: SimulationOptions = {}): Simulation {
-  const full = { registers: options.registers ?? 'unknown', order: options.order ?? 'open' } as const
-  const simulation: Simulation = {
-    logic,
-    options: full,
-    outputAt: new Map(logic.outputs.map((output) => [output.pin, output])),
-    indexAt: new Map(logic.outputs.map((output, index) => [output.pin, index])),
-    applied: Array<Applied>(logic.pinCount + 1).fill(NOTHING),
-    readings: Array<Ternary>(logic.pinCount + 1).fill(X),
-    q: [],
-    qCauses: [],
-  }
-  forgetRegisters(simulation, 'register')
-  if (full.registers === 'power-up') simulation.q = logic.outputs.map((output) => output.register?.powerUp ?? X)
-  return simulation
-}
-
-/** Makes every register unknown for the given reason. */
-export function forgetRegisters(simulation: Simulation, kind: Cause['kind']): void {
-  simulation.q = simulation.logic.outputs.map(() => X)
-  simulation.qCauses = simulation.logic.outputs.map(({ pin }) => [{ kind, pin }])
-}
-
-/** Makes everything unknown, as after something that could not be read. */
-export function forgetAll(simulation: Simulation): void {
-  forgetRegisters(simulation, 'vector')
-  simulation.applied = simulation.applied.map(() => X)
-  simulation.readings = simulation.readings.map(() => X)
-}
+/** Rounds of register changes that one step may set off (a ripple counter needs one a stage) before it counts as a loop. */
+const MOST_ROUNDS = 64
 
 /**
- * Applies levels to all pins (index = pin), settles, and takes register edges that the change makes. Several pins
- * change in no particular order.
+ * Applies levels to all pins (index = pin), settles, and takes the register edges that follow, those that other
+ * registers set off included. Several pins change in no particular order.
  */
 export function applyLevels(simulation: Simulation, applied: readonly Applied[]): void {
-  const before = { applied: simulation.applied, signals: signalsOf(simulation, simulation.readings) }
-  const settled = settle(simulation, applied, simulation.readings)
-  const after = signalsOf(simulation, settled)
-  const q = [...simulation.q]
-  const qCauses = [...simulation.qCauses]
-  simulation.logic.outputs.forEach((output, i) => {
-    if (!output.register) return
-    const edge = edgeOf(simulation, { clock: output.register.clock, before, after, applied })
-    if (edge === 'none') return
-    const data = sampleData(simulation, { register: output.register, applied })
-    q[i] = edge === 'certain' ? data.value : merge(simulation.q[i]!, data.value)
-    if (q[i] === X) qCauses[i] = edge === 'certain' ? data.causes : [{ kind: 'clock', pin: output.pin }]
-  })
+  let before = { ...simulation }
+  const looping = new Set<number>()
   simulation.applied = [...applied]
-  simulation.q = q
-  simulation.qCauses = qCauses
-  simulation.readings = settle(simulation, applied, settled)
+  for (let round = 0; ; round++) {
+    simulation.readings = settle(simulation, applied, before.readings)
+    const { q, qCauses } = nextStates(simulation, before, looping)
+    const changed = q.flatMap((value, i) => (value === simulation.q[i] ? [] : [i]))
+    before = { ...simulation }
+    simulation.q = q
+    simulation.qCauses = qCauses
+    if (changed.length === 0) return
+    if (round >= MOST_ROUNDS) for (const i of changed) looping.add(i)
+  }
+}
+
+/** States of all registers after a change from `before`, with the reasons of those that are unknown. */
+function nextStates(simulation: Simulation, before: Simulation, looping: ReadonlySet<number>): { q: Ternary[]; qCauses: (readonly Cause[])[] } {
+  const signals = { before: signalsOf(before, before.readings), after: signalsOf(simulation, simulation.readings) }
+  const states = simulation.logic.outputs.map((output, i): State => {
+    const old: State = { value: simulation.q[i]!, causes: simulation.qCauses[i]! }
+    if (!output.register) return old
+    if (looping.has(i)) return { value: X, causes: [{ kind: 'loop', pin: output.pin }] }
+    const clocked = afterEdge(old, { output, register: output.register, before, simulation, signals })
+    return held(clocked, { output, register: output.register, simulation, signals: signals.after })
+  })
+  return { q: states.map(({ value }) => value), qCauses: states.map(({ causes }) => causes) }
+}
+
+/** Q of a register and why it is unknown, where it is. */
+interface State {
+  readonly value: Ternary
+  readonly causes: readonly Cause[]
+}
+
+interface Edge {
+  readonly output: Output
+  readonly register: Register
+  readonly before: Simulation
+  readonly simulation: Simulation
+  readonly signals: { readonly before: readonly Ternary[]; readonly after: readonly Ternary[] }
+}
+
+function afterEdge(old: State, { output, register, before, simulation, signals }: Edge): State {
+  const edge = edgeOf(before, { clock: register.clock, signals, applied: simulation.applied })
+  if (edge === 'none') return old
+  const sampled = sampleData(before, { register, applied: simulation.applied })
+  if (edge === 'certain') return sampled
+  const value = merge(old.value, sampled.value)
+  const clock: readonly Cause[] = old.value === X && sampled.value === X ? [] : [{ kind: 'clock', pin: output.pin }]
+  return { value, causes: value === X ? [...new Set([...(old.value === X ? old.causes : []), ...(sampled.value === X ? sampled.causes : []), ...clock])] : [] }
+}
+
+/** Levels that hold a register whatever its clock does: reset, preset, load. An unknown one leaves what both cases share. */
+function held(state: State, given: { readonly output: Output; readonly register: Register; readonly simulation: Simulation; readonly signals: readonly Ternary[] }): State {
+  const { output, register, simulation, signals } = given
+  let value = resolveHold(state.value, evaluate(register.reset, signals), evaluate(register.preset, signals))
+  const load = evaluate(register.load, signals)
+  const enable = evaluate(output.enable, signals)
+  if (load !== 0 && enable !== 1) {
+    const level = simulation.applied[output.pin]!
+    const loaded: Ternary = level === NOTHING || level === UNSTEADY ? X : register.inverted ? not(level) : level
+    value = load === 1 && enable === 0 ? loaded : merge(value, loaded)
+  }
+  if (value === state.value) return state
+  return { value, causes: value === X ? causesOfExpressions(simulation, [register.reset, register.preset, register.load], output.pin) : [] }
+}
+
+/** Q under given reset and preset levels. Both at once leave it unknown: no data sheet says which one wins. */
+function resolveHold(q: Ternary, reset: Ternary, preset: Ternary): Ternary {
+  const outcomes = bitsOf(reset).flatMap((r) => bitsOf(preset).map((p): Ternary => (r && p ? X : r ? 0 : p ? 1 : q)))
+  return outcomes.reduce((all, outcome) => merge(all, outcome))
+}
+
+function bitsOf(value: Ternary): readonly (0 | 1)[] {
+  return value === X ? [0, 1] : [value]
 }
 
 /** Pulses a pin away from its level and back, as the conditions C and K do. */
@@ -111,7 +107,9 @@ export function applyPulse(simulation: Simulation, pin: number): void {
 const MOST_PULSES = 4
 
 /** Pulses several pins in an order that is not defined: every order is tried, and only what all agree on is known. */
-export function applyPulses(simulation: Simulation, pins: readonly number[]): void {
+export function applyPulses(simulation: Simulation, pulsed: readonly number[]): void {
+  const read = new Set(usedSignals(simulation.logic.outputs.flatMap(expressionsOf)).map((signal) => simulation.logic.signals[signal]!.pin))
+  const pins = pulsed.filter((pin) => read.has(pin))
   if (pins.length > MOST_PULSES) {
     forgetRegisters(simulation, 'order')
     simulation.readings = settle(simulation, simulation.applied, simulation.readings.map(() => X))
@@ -158,91 +156,15 @@ export function preloadRegisters(simulation: Simulation, clockPin: number, level
   return loaded
 }
 
-function clockPinsOf(logic: Logic, clock: Expression): number[] {
-  return usedSignals([clock]).map((signal) => logic.signals[signal]!.pin)
-}
-
-/** What a tester finds at a pin, and what the output there does. */
-export interface FoundLevel {
-  readonly level: PinLevel
-  /** Whether the output drives: 0 off, 1 on, 2 unknown; 0 for a pin without an output. */
-  readonly enable: Ternary
-  /** What it drives, or would drive. */
-  readonly value: Ternary
-}
-
-export function levelAt(simulation: Simulation, pin: number): FoundLevel {
-  const applied = simulation.applied[pin]!
-  const output = simulation.outputAt.get(pin)
-  if (!output) return { level: applied, enable: 0, value: X }
-  const drive = driveOf(simulation, output, signalsOf(simulation, simulation.readings))
-  return { level: drive.enable === 0 ? applied : simulation.readings[pin]!, ...drive }
-}
-
-/** Values of all signals, given what the array reads at each pin. */
-function signalsOf({ logic, q, indexAt }: Simulation, readings: readonly Ternary[]): Ternary[] {
-  return logic.signals.map((signal) => {
-    if (signal.kind === 'pin') return readings[signal.pin]!
-    const value = q[indexAt.get(signal.pin)!]!
-    return signal.inverted ? not(value) : value
-  })
-}
-
-function driveOf({ indexAt, q }: Simulation, output: Output, signals: readonly Ternary[]): { enable: Ternary; value: Ternary } {
-  if (!output.defined) return { enable: X, value: X }
-  const enable = evaluate(output.enable, signals)
-  if (!output.register) return { enable, value: evaluate(output.value!, signals) }
-  const state = q[indexAt.get(output.pin)!]!
-  return { enable, value: output.register.inverted ? not(state) : state }
-}
-
-/** What the array reads at a pin: an enabled output overrides what is applied; an unknown enable leaves what both agree on. */
-function readingOf(simulation: Simulation, pin: number, given: { readonly applied: readonly Applied[]; readonly signals: readonly Ternary[] }): Ternary {
-  const applied = given.applied[pin]!
-  const outside: Ternary = applied === NOTHING ? X : applied
-  const output = simulation.outputAt.get(pin)
-  if (!output) return outside
-  const { enable, value } = driveOf(simulation, output, given.signals)
-  return enable === 1 ? value : enable === 0 ? outside : merge(value, outside)
-}
-
-/** Ternary simulation of a change: run A spreads uncertainty until nothing changes, run B removes it likewise. */
-function settle(simulation: Simulation, applied: readonly Applied[], from: readonly Ternary[]): Ternary[] {
-  const readings = [...from]
-  const run = (keepOld: boolean): void => {
-    for (let changed = true; changed; ) {
-      changed = false
-      const signals = signalsOf(simulation, readings)
-      for (let pin = 1; pin < readings.length; pin++) {
-        const reading = readingOf(simulation, pin, { applied, signals })
-        const next = keepOld ? merge(readings[pin]!, reading) : reading
-        if (next !== readings[pin]) changed = true
-        readings[pin] = next
-      }
-    }
-  }
-  run(true)
-  run(false)
-  return readings
-}
-
-interface Moment {
-  readonly applied: readonly Applied[]
-  readonly signals: readonly Ternary[]
-}
-
 /** Whether a clock rises: certainly, perhaps (from or to an unknown level), or not. */
-function edgeOf(
-  simulation: Simulation,
-  given: { readonly clock: Expression; readonly before: Moment; readonly after: readonly Ternary[]; readonly applied: readonly Applied[] },
-): 'certain' | 'possible' | 'none' {
-  const from = evaluate(given.clock, given.before.signals)
-  const to = evaluate(given.clock, given.after)
+function edgeOf(before: Simulation, given: { readonly clock: Expression; readonly signals: Edge['signals']; readonly applied: readonly Applied[] }): 'certain' | 'possible' | 'none' {
+  const from = evaluate(given.clock, given.signals.before)
+  const to = evaluate(given.clock, given.signals.after)
   if (from === 0 && to === 1) return 'certain'
   if (from === 1 || to === 0) return 'none'
   // Both unknown: a steady unknown level makes no edge, a floating pin may.
-  const pins = clockPinsOf(simulation.logic, given.clock)
-  const steady = pins.every((pin) => given.before.applied[pin] === given.applied[pin] && given.applied[pin] !== NOTHING)
+  const pins = clockPinsOf(before.logic, given.clock)
+  const steady = pins.every((pin) => before.applied[pin] === given.applied[pin] && given.applied[pin] !== NOTHING && given.applied[pin] !== UNSTEADY)
   return from === to && steady ? 'none' : 'possible'
 }
 
@@ -250,86 +172,39 @@ function edgeOf(
 const MOST_CHANGES = 8
 
 /**
- * The data of a register at a clock edge: signals as before the edge, the clock's own column included. Where other
+ * What a register takes at a clock edge: signals as before the edge, the clock's own column included. Where other
  * pins change in the same step, any of them may have changed before the edge and any after it.
  */
-function sampleData(
-  simulation: Simulation,
-  { register, applied }: { readonly register: { readonly data: Expression; readonly clock: Expression }; readonly applied: readonly Applied[] },
-): { readonly value: Ternary; readonly causes: readonly Cause[] } {
-  const clockPins = clockPinsOf(simulation.logic, register.clock)
+function sampleData(before: Simulation, { register, applied }: { readonly register: Register; readonly applied: readonly Applied[] }): State {
+  const clockPins = clockPinsOf(before.logic, register.clock)
   const changed: number[] = []
-  for (let pin = 1; pin < applied.length; pin++) if (applied[pin] !== simulation.applied[pin] && !clockPins.includes(pin)) changed.push(pin)
+  for (let pin = 1; pin < applied.length; pin++) if (applied[pin] !== before.applied[pin] && !clockPins.includes(pin)) changed.push(pin)
   const sample = (levelOf: (pin: number) => Applied): { value: Ternary; readings: Ternary[]; applied: Applied[] } => {
-    const levels = [...simulation.applied]
+    const levels = [...before.applied]
     for (const pin of changed) levels[pin] = levelOf(pin)
-    const readings = settle(simulation, levels, simulation.readings)
-    return { value: evaluate(register.data, signalsOf(simulation, readings)), readings, applied: levels }
+    const readings = settle(before, levels, before.readings)
+    return { value: takenAtEdge(register, signalsOf(before, readings)), readings, applied: levels }
   }
   const last = sample((pin) => applied[pin]!)
   if (last.value === X) {
-    const moment = { ...simulation, readings: last.readings, applied: last.applied }
-    return { value: X, causes: causesOfExpression(moment, register.data) }
+    const moment = { ...before, readings: last.readings, applied: last.applied }
+    const { data, clockedPreset, reset, preset } = register
+    return { value: X, causes: causesOfExpressions(moment, [data, clockedPreset, reset, preset], clockPins[0] ?? 0) }
   }
-  if (simulation.options.order === 'data-then-clock' || changed.length === 0) return { value: last.value, causes: [] }
-  let value = last.value
+  if (before.options.order === 'data-then-clock' || changed.length === 0) return { value: last.value, causes: [] }
+  let value: Ternary = last.value
   if (changed.length > MOST_CHANGES) value = merge(value, sample(() => X).value)
   else
     for (let subset = 0; subset < (1 << changed.length) - 1 && value !== X; subset++)
-      value = merge(value, sample((pin) => (subset >> changed.indexOf(pin) & 1 ? applied[pin]! : simulation.applied[pin]!)).value)
+      value = merge(value, sample((pin) => ((subset >> changed.indexOf(pin)) & 1 ? applied[pin]! : before.applied[pin]!)).value)
   return { value, causes: value === X ? clockPins.map((pin) => ({ kind: 'order', pin })) : [] }
 }
 
-/** Why the level at a pin is unknown: the unknown things that it hangs on, each once. */
-export function causesAt(simulation: Simulation, pin: number): readonly Cause[] {
-  return collectCauses(simulation, (visit) => visit(pin))
+/** Q after a clock edge at which the signals are as given: reset and preset hold, a clocked preset sets, else the data count. */
+function takenAtEdge(register: Register, signals: readonly Ternary[]): Ternary {
+  const data = evaluate(register.data, signals)
+  const set = evaluate(register.clockedPreset, signals)
+  const taken: Ternary = set === 1 ? 1 : set === X ? merge(1, data) : data
+  return resolveHold(taken, evaluate(register.reset, signals), evaluate(register.preset, signals))
 }
 
-function causesOfExpression(simulation: Simulation, expression: Expression): readonly Cause[] {
-  return collectCauses(simulation, (visit) => unknownPins(simulation, expression, visit))
-}
-
-type Visit = (pin: number, registerOnly?: boolean) => void
-
-function collectCauses(simulation: Simulation, start: (visit: Visit) => void): readonly Cause[] {
-  const causes = new Map<string, Cause>()
-  const add = (cause: Cause): void => void causes.set(`${cause.kind} ${cause.pin}`, cause)
-  const seen = new Set<number>()
-  let lastPin = 0
-  const visit: Visit = (pin, registerOnly = false) => {
-    const output = simulation.outputAt.get(pin)
-    if (registerOnly || (output?.register && registerUnknown(simulation, output))) simulation.qCauses[simulation.indexAt.get(pin)!]!.forEach(add)
-    if (registerOnly || seen.has(pin)) return
-    seen.add(pin)
-    lastPin = pin
-    if (output && !output.defined) add({ kind: 'undefined-cell', pin })
-    const drive = output ? driveOf(simulation, output, signalsOf(simulation, simulation.readings)) : { enable: 0, value: X }
-    if (drive.enable !== 1 && simulation.readings[pin] === X) {
-      if (simulation.applied[pin] === X) add({ kind: 'input', pin })
-      if (simulation.applied[pin] === NOTHING && drive.enable === 0) add({ kind: 'floating', pin })
-    }
-    if (!output) return
-    if (drive.enable === X) unknownPins(simulation, output.enable, visit)
-    if (drive.enable !== 0 && drive.value === X && output.value) unknownPins(simulation, output.value, visit)
-  }
-  start(visit)
-  if (causes.size === 0) add({ kind: 'loop', pin: lastPin })
-  return [...causes.values()].sort((a, b) => a.pin - b.pin)
-}
-
-function registerUnknown(simulation: Simulation, output: Output): boolean {
-  return simulation.q[simulation.indexAt.get(output.pin)!] === X
-}
-
-/** Visits the unknown signals in the unknown cubes of an expression. */
-function unknownPins(simulation: Simulation, expression: Expression, visit: Visit): void {
-  const signals = signalsOf(simulation, simulation.readings)
-  for (const cube of cubesOf(expression)) {
-    if (isContradiction(cube) || evaluateCube(cube, signals) !== X) continue
-    for (const literal of cube.literals)
-      if (signals[literal >>> 1] === X) {
-        const signal = simulation.logic.signals[literal >>> 1]!
-        visit(signal.pin, signal.kind === 'register')
-      }
-  }
-}

@@ -3,7 +3,8 @@ import { isContradiction, type Cube, type Expression } from './logic'
 
 /** 0, 1, or 2 for X. */
 export type Ternary = 0 | 1 | 2
-export const X: Ternary = 2
+/** Unknown. */
+export const X = 2
 
 export function not(a: Ternary): Ternary {
   return a === X ? X : ((1 - a) as Ternary)

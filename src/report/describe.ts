@@ -4,12 +4,14 @@ import { expressionText } from '../logic/notation'
 import type { Decoded } from '../devices/decode'
 import { blockOf } from '../devices/device'
 
+/** What a pin is used for. */
 export interface PinRole {
   readonly pin: number
   /** In words, such as `input`, `registered output`, `not used`. */
   readonly role: string
 }
 
+/** The equations of one output, in the signs of ISO 80000-2. */
 export interface Equations {
   readonly pin: number
   /** Level at the pin while it is enabled, or null for a cell that no data sheet defines. */
@@ -21,6 +23,7 @@ export interface Equations {
   readonly clock: string | null
 }
 
+/** A decoded part as a person wants it: pins, equations, configuration. */
 export interface Description {
   readonly part: string
   readonly mode: string | null

@@ -4,6 +4,7 @@ import type { FuseSum, TransmissionSum } from '../jesd3/fuse-file'
 import type { VectorSummary } from '../checks/check-vectors'
 import type { Basis } from '../checks/identify'
 
+/** The part that a file is for, and how it is known. */
 export interface ReportedDevice {
   readonly part: string
   /** Mode in the data sheet's word; null for a part with one mode, or when the fuses name none. */
@@ -11,6 +12,7 @@ export interface ReportedDevice {
   readonly basis: Basis
 }
 
+/** The report on one file; serialised, it is what `check --json` prints. */
 export interface Report {
   /** Name given by the caller; null without one. */
   readonly file: string | null

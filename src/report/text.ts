@@ -132,14 +132,14 @@ export function renderDevices(devices: readonly Device[]): string {
 
 /** One part: pins, fuse ranges, modes, sources. */
 export function renderDevice(device: Device): string {
-  const range = (first: number, count: number): string => `${first} to ${first + count - 1}`
+  const range = (first: number, count: number, step = 1): string => `${first} to ${first + (count - 1) * step}${step > 1 ? `, every ${step === 2 ? 'second' : `${step}th`}` : ''}`
   return [
     `${device.part}: ${device.title}`,
     row('also named', device.aliases.join(', ') || 'no other name'),
     row('pins', `${device.pinCount}; ground ${device.groundPin}, supply ${device.powerPin}`),
-    row('fuses', `${device.fuseCount}; 0 is a connected fuse, 1 an open one`),
+    row('fuses', `${[...(device.shorterCounts ?? []), device.fuseCount].join(' or ')}; 0 is a connected fuse, 1 an open one`),
     row('array', `${device.array.rows} rows of ${device.array.columns} columns; even columns are true signals, odd ones their complements`),
-    ...device.blocks.map((block) => row('', `${block.name}: fuses ${range(block.first, block.count)}`)),
+    ...device.blocks.map((block) => row('', `${block.name}: fuses ${range(block.first, block.count, block.step)}`)),
     ...device.cells.map((cell) => row('', `output cell of pin ${cell.pin}: rows ${range(cell.firstRow, cell.rowCount)}`)),
     ...device.modes.map((mode) => row('columns', `${mode.name ? `${mode.name} mode, pins` : 'pins'} ${mode.columns.join(', ')}`)),
     ...device.remarks.map((remark) => row('remark', remark)),

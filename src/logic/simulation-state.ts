@@ -1,0 +1,157 @@
+/** The state of a simulation, and what follows from it without time passing: signals, drives, settled levels. */
+import { usedSignals, type Expression, type Logic, type Output, type Register } from './logic'
+import { evaluate, merge, not, X, type Ternary } from './ternary'
+
+/** Nothing is applied. */
+export const NOTHING = 3
+/** Something is applied that is no steady logic level. */
+export const UNSTEADY = 4
+
+/** What the outside applies to a pin: a level, an unknown but steady level (2), nothing (3), or no steady level (4). */
+export type Applied = Ternary | typeof NOTHING | typeof UNSTEADY
+
+/** Level found at a pin: 0, 1, X (2) or high impedance (3: nothing drives it). */
+export type PinLevel = Ternary | typeof NOTHING
+
+/** Why something is unknown. `pin` is where the reason lies. */
+export interface Cause {
+  readonly kind: 'register' | 'input' | 'floating' | 'clock' | 'order' | 'loop' | 'undefined-cell' | 'preload' | 'vector'
+  readonly pin: number
+}
+
+export interface SimulationOptions {
+  /** State of registers at the start: unknown (default), or the data sheet's power-up state where there is one. */
+  readonly registers?: 'unknown' | 'power-up'
+  /** Where data and a clock change together: `open` (default, every order counts) or data before clocks. */
+  readonly order?: 'open' | 'data-then-clock'
+}
+
+/** State of a simulation; pin arrays are indexed by pin number, register arrays by output. */
+export interface Simulation {
+  readonly logic: Logic
+  readonly options: Required<SimulationOptions>
+  readonly outputAt: ReadonlyMap<number, Output>
+  /** Index of the output at each pin. */
+  readonly indexAt: ReadonlyMap<number, number>
+  applied: Applied[]
+  /** What the array reads at each pin. */
+  readings: Ternary[]
+  /** Q of each register. */
+  q: Ternary[]
+  /** Why a Q is unknown. */
+  qCauses: (readonly Cause[])[]
+}
+
+/** A simulation before the first step: nothing applied, registers as the options say. */
+export function startSimulation(logic: Logic, options: SimulationOptions = {}): Simulation {
+  const full = { registers: options.registers ?? 'unknown', order: options.order ?? 'open' } as const
+  const simulation: Simulation = {
+    logic,
+    options: full,
+    outputAt: new Map(logic.outputs.map((output) => [output.pin, output])),
+    indexAt: new Map(logic.outputs.map((output, index) => [output.pin, index])),
+    applied: Array<Applied>(logic.pinCount + 1).fill(NOTHING),
+    readings: Array<Ternary>(logic.pinCount + 1).fill(X),
+    q: [],
+    qCauses: [],
+  }
+  forgetRegisters(simulation, 'register')
+  if (full.registers === 'power-up') simulation.q = logic.outputs.map((output) => output.register?.powerUp ?? X)
+  return simulation
+}
+
+/** Makes every register unknown for the given reason. */
+export function forgetRegisters(simulation: Simulation, kind: Cause['kind']): void {
+  simulation.q = simulation.logic.outputs.map(() => X)
+  simulation.qCauses = simulation.logic.outputs.map(({ pin }) => [{ kind, pin }])
+}
+
+/** Makes everything unknown, as after something that could not be read. */
+export function forgetAll(simulation: Simulation): void {
+  forgetRegisters(simulation, 'vector')
+  simulation.applied = simulation.applied.map(() => UNSTEADY)
+  simulation.readings = simulation.readings.map(() => X)
+}
+
+/** What a tester finds at a pin, and what the output there does. */
+export interface FoundLevel {
+  readonly level: PinLevel
+  /** Whether the output drives: 0 off, 1 on, 2 unknown; 0 for a pin without an output. */
+  readonly enable: Ternary
+  /** What it drives, or would drive. */
+  readonly value: Ternary
+}
+
+/** The level at a pin, given the settled state. */
+export function levelAt(simulation: Simulation, pin: number): FoundLevel {
+  const applied = simulation.applied[pin]!
+  const outside: PinLevel = applied === UNSTEADY ? X : applied
+  const output = simulation.outputAt.get(pin)
+  if (!output) return { level: outside, enable: 0, value: X }
+  const drive = driveOf(simulation, output, signalsOf(simulation, simulation.readings))
+  return { level: drive.enable === 0 ? outside : simulation.readings[pin]!, ...drive }
+}
+
+/** Values of all signals, given what the array reads at each pin. */
+export function signalsOf({ logic, q, indexAt }: Simulation, readings: readonly Ternary[]): Ternary[] {
+  return logic.signals.map((signal) => {
+    if (signal.kind === 'pin') return readings[signal.pin]!
+    const value = q[indexAt.get(signal.pin)!]!
+    return signal.inverted ? not(value) : value
+  })
+}
+
+/** What an output wants: whether it is on, and the level that it drives or would drive. */
+export function driveOf({ indexAt, q }: Simulation, output: Output, signals: readonly Ternary[]): { enable: Ternary; value: Ternary } {
+  if (!output.defined) return { enable: X, value: X }
+  const enable = evaluate(output.enable, signals)
+  const { register } = output
+  if (!register) return { enable, value: evaluate(output.value!, signals) }
+  const state = throughRegister(register, q[indexAt.get(output.pin)!]!, signals)
+  return { enable, value: register.inverted ? not(state) : state }
+}
+
+/** What stands at the output side of a register: its state, or its data where reset and preset bypass it. */
+function throughRegister(register: Register, state: Ternary, signals: readonly Ternary[]): Ternary {
+  if (!register.bypass) return state
+  const reset = evaluate(register.reset, signals)
+  const preset = evaluate(register.preset, signals)
+  if (reset === 0 || preset === 0) return state
+  const data = evaluate(register.data, signals)
+  return reset === 1 && preset === 1 ? data : merge(state, data)
+}
+
+/** What the array reads at a pin: an enabled output overrides what is applied; an unknown enable leaves what both agree on. */
+function readingOf(simulation: Simulation, pin: number, given: { readonly applied: readonly Applied[]; readonly signals: readonly Ternary[] }): Ternary {
+  const applied = given.applied[pin]!
+  const outside: Ternary = applied === NOTHING || applied === UNSTEADY ? X : applied
+  const output = simulation.outputAt.get(pin)
+  if (!output) return outside
+  const { enable, value } = driveOf(simulation, output, given.signals)
+  return enable === 1 ? value : enable === 0 ? outside : merge(value, outside)
+}
+
+/** Ternary simulation of a change: run A spreads uncertainty until nothing changes, run B removes it likewise. */
+export function settle(simulation: Simulation, applied: readonly Applied[], from: readonly Ternary[]): Ternary[] {
+  const readings = [...from]
+  const run = (keepOld: boolean): void => {
+    for (let changed = true; changed; ) {
+      changed = false
+      const signals = signalsOf(simulation, readings)
+      for (let pin = 1; pin < readings.length; pin++) {
+        const reading = readingOf(simulation, pin, { applied, signals })
+        const next = keepOld ? merge(readings[pin]!, reading) : reading
+        if (next !== readings[pin]) changed = true
+        readings[pin] = next
+      }
+    }
+  }
+  run(true)
+  run(false)
+  return readings
+}
+
+/** Pins whose signals a clock expression uses. */
+export function clockPinsOf(logic: Logic, clock: Expression): number[] {
+  return usedSignals([clock]).map((signal) => logic.signals[signal]!.pin)
+}
