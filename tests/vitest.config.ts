@@ -5,5 +5,5 @@ const { version } = JSON.parse(readFileSync(new URL('../package.json', import.me
 
 export default defineConfig({
   define: { __VERSION__: JSON.stringify(version) },
-  test: { include: ['**/*.test.ts'], testTimeout: 60_000 },
+  test: { include: ['**/*.test.ts'], testTimeout: 60_000, expect: { requireAssertions: true } },
 })

@@ -1,0 +1,44 @@
+/** Bundles made with the project's own build tool, into a temporary folder that is removed again. */
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { build } from 'tsup'
+
+/** A plugin that leaves out the modules whose import path matches `pattern`; what imports them keeps one import each. */
+function leavingOut(pattern) {
+  return {
+    name: 'leave-out',
+    setup: ({ onResolve }) => void onResolve({ filter: pattern }, ({ path }) => ({ path, external: true, sideEffects: false })),
+  }
+}
+
+/**
+ * Bundles an entry of the given source text. Returns the minified code, and the bytes that each module contributes
+ * to it by the module's path.
+ */
+export async function bundle(source, { leaveOut } = {}) {
+  const folder = mkdtempSync(join(tmpdir(), 'fuse-assay-bundle-'))
+  try {
+    writeFileSync(join(folder, 'entry.js'), source)
+    await build({
+      entry: { bundle: join(folder, 'entry.js') },
+      outDir: join(folder, 'out'),
+      config: false,
+      format: ['esm'],
+      outExtension: () => ({ js: '.js' }),
+      target: 'es2022',
+      platform: 'neutral',
+      minify: true,
+      metafile: true,
+      silent: true,
+      dts: false,
+      esbuildPlugins: leaveOut ? [leavingOut(leaveOut)] : [],
+    })
+    const code = readFileSync(join(folder, 'out/bundle.js'), 'utf8')
+    const { outputs } = JSON.parse(readFileSync(join(folder, 'out/metafile-esm.json'), 'utf8'))
+    const contributions = Object.values(outputs).flatMap(({ inputs }) => Object.entries(inputs).map(([path, { bytesInOutput }]) => [path, bytesInOutput]))
+    return { code, contributions: Object.fromEntries(contributions) }
+  } finally {
+    rmSync(folder, { recursive: true })
+  }
+}

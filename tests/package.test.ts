@@ -1,0 +1,96 @@
+/**
+ * The package as its users get it: packed, unpacked into a project of its own, and used from there. Nothing is
+ * downloaded; the tarball is unpacked where an installation would put it.
+ */
+import { execFileSync, spawnSync } from 'node:child_process'
+import { copyFileSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { execPath } from 'node:process'
+import { fileURLToPath } from 'node:url'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+
+const root = fileURLToPath(new URL('..', import.meta.url))
+const consumers = fileURLToPath(new URL('consumers', import.meta.url))
+const compiler = join(root, 'node_modules/typescript/lib/tsc.js')
+const standardFile = join(root, 'vectors/published/jesd3a-14l4.jed')
+
+let project = ''
+let installed = ''
+let packed: readonly string[] = []
+
+beforeAll(() => {
+  project = mkdtempSync(join(tmpdir(), 'fuse-assay-package-'))
+  installed = join(project, 'node_modules/fuse-assay')
+  mkdirSync(installed, { recursive: true })
+  // A cache of its own, so that the outcome hangs on nothing outside the repository.
+  execFileSync('npm', ['pack', '--ignore-scripts', '--no-update-notifier', '--cache', join(project, 'cache'), '--pack-destination', project], {
+    cwd: root,
+    stdio: 'ignore',
+  })
+  const tarball = join(project, readdirSync(project).find((name) => name.endsWith('.tgz'))!)
+  packed = execFileSync('tar', ['-tzf', tarball], { encoding: 'utf8' }).trim().split('\n').sort()
+  execFileSync('tar', ['-xzf', tarball, '-C', installed, '--strip-components=1'])
+  for (const name of readdirSync(consumers)) if (name !== 'typed.ts') copyFileSync(join(consumers, name), join(project, name))
+  // One source for both kinds of module: what it is compiled as follows from its extension.
+  for (const kind of ['mts', 'cts']) copyFileSync(join(consumers, 'typed.ts'), join(project, `typed.${kind}`))
+})
+
+afterAll(() => rmSync(project, { recursive: true, force: true }))
+
+interface Consumed {
+  readonly status: string
+  readonly names: readonly string[]
+}
+
+function consume(program: string): Consumed {
+  return JSON.parse(execFileSync(execPath, [join(project, program)], { encoding: 'utf8' })) as Consumed
+}
+
+test('the tarball holds dist, package.json and README.md and nothing else', () => {
+  expect(packed.filter((path) => !path.startsWith('package/dist/'))).toEqual(['package/README.md', 'package/package.json'])
+  expect(packed.filter((path) => path.startsWith('package/dist/'))).toEqual(
+    ['cli.cjs', 'index.cjs', 'index.d.cts', 'index.d.ts', 'index.js'].map((name) => `package/dist/${name}`),
+  )
+})
+
+test('every file that package.json names is there, types for both conditions among them', () => {
+  const { main, module, types, bin, exports } = JSON.parse(readFileSync(join(installed, 'package.json'), 'utf8'))
+  const conditions = exports['.']
+  const named = [main, module, types, ...Object.values(bin), ...Object.values(conditions.import), ...Object.values(conditions.require)] as string[]
+  expect(named.filter((path) => !existsSync(join(installed, path)))).toEqual([])
+  expect(conditions.import.types).not.toBe(conditions.require.types)
+})
+
+test('an ES module imports it', () => {
+  expect(consume('esm.mjs').status).toBe('match')
+})
+
+test('a CommonJS module requires it', () => {
+  expect(consume('commonjs.cjs').status).toBe('match')
+})
+
+test('both kinds of module get the same names', () => {
+  const { names } = consume('esm.mjs')
+  expect(names).toContain('verify')
+  expect(names).not.toContain('default')
+  expect(consume('commonjs.cjs').names).toEqual(names)
+})
+
+test.each(['nodenext', 'bundler'])('TypeScript finds the types with %s resolution', (resolution) => {
+  const { status, stdout } = spawnSync(execPath, [compiler, '-p', join(project, `tsconfig.${resolution}.json`)], { encoding: 'utf8' })
+  expect(stdout).toBe('')
+  expect(status).toBe(0)
+})
+
+test('the program runs from where it is installed', () => {
+  const program = join(installed, 'dist/cli.cjs')
+  const { version } = JSON.parse(readFileSync(join(installed, 'package.json'), 'utf8'))
+  expect(execFileSync(execPath, [program, '--version'], { encoding: 'utf8' })).toBe(`${version}\n`)
+  const report = execFileSync(execPath, [program, 'check', standardFile, '--device', '14L4', '--json'], { encoding: 'utf8' })
+  expect(JSON.parse(report)).toMatchObject({ verdict: 'pass', device: { part: '14L4' } })
+})
+
+test('a shell can start the program by its name', () => {
+  expect(readFileSync(join(installed, 'dist/cli.cjs'), 'utf8').split('\n')[0]).toBe('#!/usr/bin/env node')
+})

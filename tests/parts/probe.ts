@@ -1,0 +1,27 @@
+/** Looks at single pins of a fuse map: conditions by pin in, levels found by the library's simulation out. */
+import { runVectors, STRICT, type Reading } from '../../src/checks/run-vectors'
+import { decode, findDevice, fuseMapFrom, type Decoded } from '../../src/index'
+
+/** Conditions by pin. `?` asks for the level that is found there; pins that are left out are not connected. */
+export type Conditions = Readonly<Record<number, string>>
+
+/** The map of fuse states decoded as a part. */
+export function decodeStates(states: Uint8Array, part = '16V8'): Decoded {
+  return decode(findDevice(part)!, fuseMapFrom(states.join('')))
+}
+
+/** Runs vectors from the start and gives what is found at each `?`: `0`, `1`, `X` or `Z`, in one text a vector, pins ascending. */
+export function probe(states: Uint8Array, vectors: readonly Conditions[], reading: Partial<Reading> = {}): string[] {
+  const { logic } = decodeStates(states)
+  const set = {
+    vectors: vectors.map((conditions, i) => ({ number: i + 1, conditions: vectorText(conditions), offset: null })),
+    pinOrder: null,
+    defaultCondition: null,
+  }
+  return runVectors(logic!, set, { ...STRICT, ...reading }).results.map(({ checks }) => checks.map(({ found }) => found).join(''))
+}
+
+/** One vector for 20 pins. A level that is asked for is written as an expected H: what is found does not depend on it. */
+function vectorText(conditions: Conditions): string {
+  return Array.from({ length: 20 }, (_, i) => (conditions[i + 1] === '?' ? 'H' : (conditions[i + 1] ?? 'N'))).join('')
+}

@@ -1,0 +1,156 @@
+/**
+ * The ways to give vectors: strings, a set, another file; to simulate() and to verify(). Vectors are grouped as pin 1,
+ * pins 2–9, 10, 11, pins 12–19, 20.
+ */
+import { readFileSync } from 'node:fs'
+import { describe, expect, test } from 'vitest'
+import { findDevice, readFuseFile, simulate, verify, type SimulateOptions, type VectorSet } from '../../src/index'
+import { driven, fileOf, joined, mapOf, numbered, register } from './maps'
+import { letters, story, vectorFindings } from './outcomes'
+
+const single = mapOf('registered', { 19: register([2]) })
+const wire = mapOf('complex', { 18: driven([2]) })
+const example = readFileSync(new URL('../../vectors/published/jesd3a-14l4.jed', import.meta.url))
+const ascii = (text: string): Uint8Array => Uint8Array.from(text, (character) => character.charCodeAt(0))
+
+/** Pin 18 = pin 2 = 1. */
+const HIGH = '0 10000000 N 0 NNNNNNHN N'
+const LOW = '0 10000000 N 0 NNNNNNLN N'
+
+describe('simulate', () => {
+  test('takes a file as text, as bytes, or read', () => {
+    const text = fileOf(wire, numbered([HIGH, LOW]))
+    for (const file of [text, ascii(text), readFuseFile(text)]) expect(letters(simulate(file))).toBe('pf')
+  })
+
+  test('takes vectors as strings, numbered from 1, blanks allowed', () => {
+    // The file’s own vector would fail; it is not run.
+    const file = fileOf(wire, numbered([LOW]))
+    expect(story(simulate(file, { vectors: [HIGH, joined(HIGH)] }))).toEqual(['V1 pin 18 expects H, finds 1: passed', 'V2 pin 18 expects H, finds 1: passed'])
+    expect(simulate(file, { vectors: [] }).results).toEqual([])
+  })
+
+  test('takes the vectors of another file', () => {
+    // A file of vectors alone: no QF needed (3-A, value fields).
+    const other = readFuseFile(`\x02vectors*QP20*QV3*X1*\r\n${numbered(['C XXXXXXXX N 0 XXXXXXXH N', 'C 0XXXXXXX N 0 XXXXXXXL N'])}\x030000`)
+    expect(letters(simulate(fileOf(single, ''), { vectors: other }))).toBe('pp')
+  })
+
+  test('takes a set with its own pin order and default level', () => {
+    // Conditions go to pins 2, 1, 3 …: the first is pin 2, the second the clock. X1 makes every X a 1, but pin 11 is 0.
+    const set: VectorSet = {
+      vectors: [
+        { number: 1, conditions: joined('1C XXXXXXXN 0 NNNNNNNH N'), offset: null },
+        { number: 2, conditions: joined('XC XXXXXXXN 0 NNNNNNNH N'), offset: null },
+        { number: 3, conditions: joined('0C XXXXXXXN 0 NNNNNNNL N'), offset: null },
+      ],
+      pinOrder: [2, 1, ...Array.from({ length: 18 }, (_, i) => i + 3)],
+      defaultCondition: 1,
+    }
+    expect(letters(simulate(fileOf(single, ''), { vectors: set }))).toBe('ppp')
+    expect(letters(simulate(fileOf(single, ''), { vectors: { ...set, defaultCondition: 0 } }))).toBe('pfp')
+  })
+
+  test('takes the readings of the open points', () => {
+    const open = ['0 X0000000 N 0 NNNNNNNH N', 'C X0000000 N 0 NNNNNNNL N']
+    // GAL16V8 data sheet p. 20: pins high after power-up. X as 0 is clocked in by V2.
+    const cases: [SimulateOptions, string][] = [
+      [{}, 'uu'],
+      [{ x: null, registers: 'unknown', order: 'open' }, 'uu'],
+      [{ registers: 'power-up' }, 'pu'],
+      [{ x: 0 }, 'up'],
+      [{ x: 1, registers: 'power-up' }, 'pf'],
+    ]
+    for (const [options, expected] of cases) expect(letters(simulate(fileOf(single, ''), { vectors: open, ...options }))).toBe(expected)
+  })
+
+  test('lets an X field go before the level asked for', () => {
+    // 3-A: the X field states the level; the option is for files without one.
+    const file = fileOf(wire, 'X1*' + numbered(['0 X0000000 N 0 NNNNNNHN N']))
+    expect(letters(simulate(file, { x: 0 }))).toBe('p')
+  })
+
+  test('takes a part by name or as data', () => {
+    for (const device of ['14L4', 'pal14l4', findDevice('14L4')!]) expect(letters(simulate(example, { device }))).toBe('pppppppp')
+    expect(letters(simulate(example, { device: '14H4' }))).toBe('ffffffff')
+  })
+
+  test('needs a mode', () => {
+    // SYN, AC0 = 0,0 is none (GAL16V8 data sheet p. 3–4).
+    expect(() => simulate(fileOf(single.slice(0, 2192) + '00', ''), { vectors: [HIGH] })).toThrow(RangeError)
+  })
+
+  test('throws where it cannot be meant, and names the argument', () => {
+    const file = fileOf(wire, '')
+    expect(() => simulate('no fuses here')).toThrow(TypeError)
+    expect(() => simulate('no fuses here')).toThrow(/^file /)
+    const misuse: [SimulateOptions, typeof TypeError | typeof RangeError, RegExp][] = [
+      [{ vectors: [joined(HIGH).replace('H', 'A')] }, TypeError, /options\.vectors/],
+      [{ vectors: [joined(HIGH).replace('H', 'h')] }, TypeError, /options\.vectors/],
+      [{ vectors: [joined(HIGH).slice(1)] }, RangeError, /options\.vectors/],
+      [{ vectors: [''] }, RangeError, /options\.vectors/],
+      [{ vectors: { vectors: [{ number: 1, conditions: 'H', offset: null }], pinOrder: null, defaultCondition: null } }, RangeError, /options\.vectors/],
+      [{ device: '99X99' }, RangeError, /options\.device/],
+      [{ x: 2 as never }, RangeError, /options\.x/],
+      [{ registers: 'reset' as never }, RangeError, /options\.registers/],
+      [{ order: 'clock-then-data' as never }, RangeError, /options\.order/],
+    ]
+    for (const [options, kind, words] of misuse) {
+      expect(() => simulate(file, options), words.source).toThrow(kind)
+      expect(() => simulate(file, options)).toThrow(words)
+    }
+    // 448 fuses fit two parts, and a 16V8 not at all.
+    expect(() => simulate(example)).toThrow(RangeError)
+    expect(() => simulate(example)).toThrow(/options\.device.*14H4.*14L4/)
+    expect(() => simulate(example, { device: '16V8' })).toThrow(RangeError)
+  })
+})
+
+describe('verify with vectors of another file', () => {
+  const own = fileOf(wire, numbered([LOW]))
+  const other = `\x02vectors*QP20*QV2*\r\n${numbered([HIGH, HIGH])}\x030000`
+
+  test('runs those and not the file’s own', () => {
+    expect(verify(own).testVectors).toMatchObject({ count: 1, failed: 1 })
+    for (const vectors of [other, ascii(other), readFuseFile(other)]) {
+      const { testVectors, verdict } = verify(own, { vectors })
+      expect(testVectors).toEqual({ count: 2, passed: 2, failed: 0, undetermined: 0, readings: [] })
+      expect(verdict).toBe('pass')
+    }
+  })
+
+  test('names vector and pin, but no place: the place would be in the other file', () => {
+    const result = verify(own, { vectors: fileOf(wire, numbered([HIGH, LOW])) })
+    expect(vectorFindings(result)).toEqual(['vector/failed V2 pin 18'])
+    expect(result.findings.find(({ code }) => code === 'vector/failed')).not.toHaveProperty('position')
+    expect(result.verdict).toBe('fail')
+  })
+
+  test('uses the other file’s X field and pin sequence', () => {
+    const order = 'P 2 1 3 4 5 6 7 8 9 10 11 12 13 14 15 16 17 18 19 20*'
+    const set = `\x02vectors*QP20*QV1*X1*${order}\r\n${numbered(['X0 0000000 N 0 NNNNNNHN N'])}\x030000`
+    // X1 at the first condition, which is pin 2.
+    expect(verify(own, { vectors: set }).testVectors).toMatchObject({ count: 1, passed: 1 })
+  })
+
+  test('decides between candidates as the own ones do', () => {
+    const bare = new TextDecoder().decode(example).replace(/V0001[^]*(?=C124E)/, '').replace('8A76', '0000')
+    expect(verify(bare).device).toBeNull()
+    expect(verify(bare, { vectors: example }).device).toEqual({ part: '14L4', mode: null, basis: 'vectors' })
+  })
+
+  test('warns where the other file gives none', () => {
+    for (const vectors of [fileOf(wire, ''), '<html></html>']) {
+      const { testVectors, verdict } = verify(own, { vectors })
+      expect(testVectors).toMatchObject({ count: 0, failed: 0 })
+      expect(verdict).toBe('caution')
+    }
+  })
+
+  test('a file of vectors alone has no logic to run them on', () => {
+    const { device, testVectors, findings } = verify(other)
+    expect(device).toBeNull()
+    expect(testVectors).toEqual({ count: 0, passed: 0, failed: 0, undetermined: 0, readings: [] })
+    expect(findings.map(({ code }) => code)).toContain('device/no-fuses')
+  })
+})
