@@ -2,6 +2,7 @@
 import { VECTOR_FINDINGS } from './findings/vector-findings'
 import { collectFindings, mergeFindings, verdictOf, type FindingList } from './findings/finding'
 import { readFuseFile } from './jesd3/read-fuse-file'
+import { explain } from './jesd3/explain'
 import { withoutParity } from './jesd3/frame'
 import { lineIndex } from './jesd3/text'
 import type { FuseFile, ReadOptions } from './jesd3/fuse-file'
@@ -41,7 +42,8 @@ export function verify(input: Uint8Array | string, options: VerifyOptions = {}):
   const identified = identify(file, { choice, vectors, limit, ...(own ? { locate: lineIndex(withoutParity(file.bytes).bytes) } : {}) })
   const { decoded, basis } = identified
   const source = own ? remarkNone(file) : remarkSource(vectors, limit)
-  const lists = [{ findings: file.findings, counts: file.findingCounts }, identified.findings, ...(decoded ? [decoded.findings] : []), identified.vectors.findings, source]
+  const explanation = explain(file)
+  const lists = [{ findings: file.findings, counts: file.findingCounts }, explanation.findings, identified.findings, ...(decoded ? [decoded.findings] : []), identified.vectors.findings, source]
   const { findings, counts } = mergeFindings(lists, limit)
   return {
     file: options.name ?? null,
@@ -50,7 +52,7 @@ export function verify(input: Uint8Array | string, options: VerifyOptions = {}):
     pinCount: file.pinCount ?? pinCountOf(identified),
     device: decoded && { part: decoded.device.part, mode: decoded.mode?.name ?? null, basis: basis! },
     candidates: identified.candidates,
-    checksums: file.checksums,
+    checksums: { fuse: file.checksums.fuse, transmission: { ...file.checksums.transmission, explanation: explanation.transmission } },
     security: file.security,
     testVectors: identified.vectors.summary,
     signature: decoded && signatureOf(decoded),

@@ -2,8 +2,10 @@
 import { VECTOR_FINDINGS } from '../findings/vector-findings'
 import { collectFindings, type FindingCollector, type FindingList, type Locate } from '../findings/finding'
 import { expressionsOf, structuralConstant, usedSignals, type Logic } from '../logic/logic'
+import type { Device } from '../devices/device'
 import type { Cause } from '../logic/simulation-state'
 import { runVectors, STRICT, type PinCheck, type Reading, type VectorResult, type VectorRun, type VectorSet } from './run-vectors'
+import { placeOnPackage } from './vector-set'
 
 /** How many vectors passed, failed, or stayed open. */
 export interface VectorCounts {
@@ -36,21 +38,23 @@ export interface VectorCheck {
 }
 
 /** Runs the vectors of a set on a part's logic, strictly first; where some stay open, under the plain readings too. */
-export function checkVectors(logic: Logic, set: VectorSet, given: { readonly part: string; readonly limit: number; readonly locate?: Locate }): VectorCheck {
+export function checkVectors(logic: Logic, set: VectorSet, given: { readonly device: Device; readonly limit: number; readonly locate?: Locate }): VectorCheck {
   const findings = collectFindings(VECTOR_FINDINGS, { limit: given.limit, ...(given.locate ? { locate: given.locate } : {}) })
   const runnable = set.vectors.filter((vector) => vector.conditions !== null)
   if (runnable.length === 0 || set.pinOrder?.length === 0) return { summary: NO_VECTORS, run: null, findings: findings.list() }
   const width = runnable[0]!.conditions!.length
-  if (width !== logic.pinCount) {
-    findings.add('vector/pin-count', { offset: runnable[0]!.offset ?? undefined }, { width, part: given.part, pins: logic.pinCount })
+  const { device } = given
+  const placed = placeOnPackage(set, device)
+  if (!placed) {
+    findings.add('vector/pin-count', { offset: runnable[0]!.offset ?? undefined }, { width, part: device.part, pins: logic.pinCount })
     return { summary: NO_VECTORS, run: null, findings: findings.list() }
   }
-  const run = runVectors(logic, set)
+  const run = runVectors(logic, placed)
   const counts = countResults(run)
-  const readings = counts.undetermined > 0 ? plainReadings(logic, set, run) : []
+  const readings = counts.undetermined > 0 ? plainReadings(logic, placed, run) : []
   const summary: VectorSummary = { count: run.results.length, ...counts, readings }
   const offsets = new Map(set.vectors.map((vector) => [vector.number, vector.offset ?? undefined]))
-  reportRun(run, { summary, set, part: given.part, offsets, logic }, findings)
+  reportRun(run, { summary, set: placed, part: device.part, offsets, logic }, findings)
   return { summary, run, findings: findings.list() }
 }
 
@@ -93,23 +97,29 @@ function reportRun(run: VectorRun, context: RunContext, findings: VectorCollecto
   })
   for (const { number, checks } of run.results)
     for (const { pin, expected, found, result } of checks)
-      if (result === 'failed') findings.add('vector/failed', at(number, pin), { number, pin, expected, found })
+      if (result === 'failed') findings.add('vector/failed', at(number, pin), { number, pin: pinWords(pin, context), expected, found })
   const open = firstWhere(run, ({ result }) => result === 'undetermined')
   if (open) reportOpen(open, context, findings, at(open.number, open.check.pin))
   const atInput = firstWhere(run, ({ inputOnly }) => inputOnly)
   if (atInput) {
     const count = run.results.flatMap(({ checks }) => checks).filter(({ inputOnly }) => inputOnly).length
-    findings.add('vector/level-at-input', at(atInput.number, atInput.check.pin), { number: atInput.number, pin: atInput.check.pin, expected: atInput.check.expected, count })
+    findings.add('vector/level-at-input', at(atInput.number, atInput.check.pin), { number: atInput.number, pin: pinWords(atInput.check.pin, context), expected: atInput.check.expected, count })
   }
   const [overridden] = run.overridden
-  if (overridden) findings.add('vector/overridden', at(overridden.vector, overridden.pin), { count: run.overridden.length, number: overridden.vector, pin: overridden.pin })
+  if (overridden) findings.add('vector/overridden', at(overridden.vector, overridden.pin), { count: run.overridden.length, number: overridden.vector, pin: pinWords(overridden.pin, context) })
   const [high] = run.superVoltages
-  if (high) findings.add('vector/super-voltage', at(high.vector, high.pin), { number: high.vector, pin: high.pin, condition: high.condition })
+  if (high) findings.add('vector/super-voltage', at(high.vector, high.pin), { number: high.vector, pin: pinWords(high.pin, context), condition: high.condition })
   const [preloaded] = run.unknownPreloads
   if (preloaded !== undefined) findings.add('vector/preload', at(preloaded), { number: preloaded, part: context.part })
   const { set } = context
   const unstated = set.defaultCondition === null && set.vectors.find((vector, i) => isAfterGap(set, i) || leavesInputOpen(vector.conditions, context))
   if (unstated) findings.add('vector/no-default-level', { offset: unstated.offset ?? undefined })
+}
+
+/** A pin in words: its DIP number, with the place in the vector where that is another one. */
+function pinWords(pin: number, { set }: RunContext): string {
+  const position = set.pinOrder ? set.pinOrder.indexOf(pin) + 1 : pin
+  return position === pin || position === 0 ? String(pin) : `${pin} (position ${position} of the vector)`
 }
 
 /** True when a default vector, all X, is applied before vector `index` of the set. */
@@ -141,9 +151,10 @@ function firstWhere(run: VectorRun, wanted: (check: PinCheck) => boolean): OpenP
   return null
 }
 
-function reportOpen(open: OpenPin, { summary }: RunContext, findings: VectorCollector, place: { vector: number; offset: number | undefined }): void {
+function reportOpen(open: OpenPin, context: RunContext, findings: VectorCollector, place: { vector: number; offset: number | undefined }): void {
   const { number, check } = open
-  const parameters = { count: summary.undetermined, total: summary.count, number, pin: check.pin, expected: check.expected, causes: describeCauses(check.causes) }
+  const { summary } = context
+  const parameters = { count: summary.undetermined, total: summary.count, number, pin: pinWords(check.pin, context), expected: check.expected, causes: describeCauses(check.causes) }
   const holding = summary.failed === 0 && summary.readings.find((reading) => reading.failed === 0 && reading.undetermined === 0)
   if (holding) findings.add('vector/holds-with', place, { ...parameters, reading: describeReading(holding) })
   else findings.add('vector/undetermined', place, parameters)

@@ -5,7 +5,7 @@ import { uniformState, type FuseMap } from '../fuses/fuse-map'
 import type { FuseFile } from '../jesd3/fuse-file'
 import { candidatesFor, findDevice, listDevices } from '../devices/catalogue'
 import { decode, type Decoded } from '../devices/decode'
-import { takesMap, type Device } from '../devices/device'
+import { hasPackage, takesMap, type Device } from '../devices/device'
 import { checkVectors, NO_VECTORS, type VectorCheck } from './check-vectors'
 import type { VectorSet } from './run-vectors'
 
@@ -57,11 +57,11 @@ export function identify(file: FuseFile, given: { readonly choice: Device | unde
   }
   const run = (device: Device): { readonly decoded: Decoded; readonly vectors: VectorCheck } => {
     const decoded = decode(device, fuses)
-    return { decoded, vectors: decoded.logic ? checkVectors(decoded.logic, vectors, { part: device.part, limit: given.limit, ...(given.locate ? { locate: given.locate } : {}) }) : NOT_RUN }
+    return { decoded, vectors: decoded.logic ? checkVectors(decoded.logic, vectors, { device, limit: given.limit, ...(given.locate ? { locate: given.locate } : {}) }) : NOT_RUN }
   }
   const single = choice ?? (candidates.length === 1 ? partNamed(candidates[0]!) : null)
   if (single) {
-    const fits = pinCount === null || pinCount === single.pinCount
+    const fits = pinCount === null || hasPackage(single, pinCount)
     if (!fits) findings.add('device/pin-count-differs', {}, { stated: pinCount, part: single.part, expected: single.pinCount })
     return { candidates, ...run(single), basis: choice ? 'choice' : 'size', findings: findings.list() }
   }

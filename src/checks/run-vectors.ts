@@ -7,7 +7,7 @@ import { X } from '../logic/ternary'
 import type { Bit } from '../fuses/fuse-map'
 import type { FuseFileContent } from '../jesd3/fuse-file'
 
-/** Vectors with what they need to be understood. A FuseFile is one. */
+/** Vectors with what they need to be understood. A FuseFile is one. In `pinOrder` 0 stands for a contact that leads to no pin. */
 export type VectorSet = Pick<FuseFileContent, 'vectors' | 'pinOrder' | 'defaultCondition'>
 
 /** How open points are read: the strict reading leaves them unknown, plain readings fix them. */
@@ -74,16 +74,16 @@ export function runVectors(logic: Logic, set: VectorSet, reading: Reading = STRI
   const simulation = startSimulation(logic, reading)
   const run: MutableRun = { results: [], overridden: [], superVoltages: [], unknownPreloads: [] }
   const defaultLevel = set.defaultCondition ?? reading.x
-  const defaultVector = 'X'.repeat(logic.pinCount)
+  const defaultVector = 'X'.repeat(set.pinOrder?.length ?? logic.pinCount)
   let expected = 1
   for (const vector of set.vectors) {
-    if (vector.number > expected) applyVector(simulation, conditionsByPin(defaultVector, set), { defaultLevel, number: expected, run })
+    if (vector.number > expected) applyVector(simulation, conditionsByPin(defaultVector, set, logic.pinCount), { defaultLevel, number: expected, run })
     expected = vector.number + 1
     if (vector.conditions === null) {
       forgetAll(simulation)
       continue
     }
-    const conditions = conditionsByPin(vector.conditions, set)
+    const conditions = conditionsByPin(vector.conditions, set, logic.pinCount)
     const buried = vector.conditions.startsWith('B')
     if (buried) preloadBuried(simulation, vector.number, run)
     else applyVector(simulation, conditions, { defaultLevel, number: vector.number, run })
@@ -92,10 +92,11 @@ export function runVectors(logic: Logic, set: VectorSet, reading: Reading = STRI
   return run
 }
 
-/** Conditions by pin number (index 0 unused), through the P field where there is one. */
-function conditionsByPin(conditions: string, { pinOrder }: VectorSet): string[] {
-  const byPin = Array<string>(conditions.length + 1).fill('N')
+/** Conditions by pin number (index 0 unused), through the pin order where there is one; 0 in it leads to no pin. */
+function conditionsByPin(conditions: string, { pinOrder }: VectorSet, pinCount: number): string[] {
+  const byPin = Array<string>(pinCount + 1).fill('N')
   for (let i = 0; i < conditions.length; i++) byPin[pinOrder ? pinOrder[i]! : i + 1] = conditions[i]!
+  byPin[0] = 'N'
   return byPin
 }
 

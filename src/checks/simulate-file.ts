@@ -6,7 +6,7 @@ import { listDevices } from '../devices/catalogue'
 import { decode } from '../devices/decode'
 import { chosenDevice } from './identify'
 import { runVectors, STRICT, type Reading, type VectorRun, type VectorSet } from './run-vectors'
-import { checkedVectorSet } from './vector-set'
+import { checkedVectorSet, placeOnPackage } from './vector-set'
 
 /** What to run, on which part, under which reading; the defaults are the strict reading. */
 export interface SimulateOptions {
@@ -40,7 +40,7 @@ export function simulate(file: FuseFile | Uint8Array | string, options: Simulate
   if (!takesMap(device, fuses.length)) throw new RangeError(`options.device: a ${device.part} has ${device.fuseCount} fuses, the file has ${fuses.length}`)
   const { logic } = decode(device, fuses)
   if (!logic) throw new RangeError(`file: its configuration fuses name no mode of a ${device.part}`)
-  return runVectors(logic, vectorSet(options.vectors, { file: read, pins: device.pinCount }), readingOf(options))
+  return runVectors(logic, vectorSet(options.vectors, { file: read, device }), readingOf(options))
 }
 
 function fileOf(file: FuseFile | Uint8Array | string): FuseFile {
@@ -58,15 +58,16 @@ function readingOf(options: SimulateOptions): Reading {
 }
 
 /** The vectors to run: the caller's, checked, or the file's own where they can be placed. */
-function vectorSet(vectors: SimulateOptions['vectors'], given: { readonly file: VectorSet; readonly pins: number }): VectorSet {
+function vectorSet(vectors: SimulateOptions['vectors'], given: { readonly file: VectorSet; readonly device: Device }): VectorSet {
   const set =
     vectors === undefined ? given.file
     : Array.isArray(vectors) ? numberedVectors(vectors as readonly unknown[])
     : checkedVectorSet(vectors as VectorSet | Uint8Array | string, 'options.vectors')
   if (set.pinOrder?.length === 0) throw new RangeError(`${vectors === undefined ? 'file' : 'options.vectors'} has a pin sequence (P) that cannot be used`)
-  for (const { conditions } of set.vectors)
-    if (conditions !== null && conditions.length !== given.pins) throw new RangeError(`options.vectors: “${conditions}” has ${conditions.length} conditions for ${given.pins} pins`)
-  return set
+  const { device } = given
+  const placed = placeOnPackage(set, device)
+  if (!placed) throw new RangeError(`options.vectors: a vector has not one condition for each of the ${device.pinCount} pins of a ${device.part}`)
+  return placed
 }
 
 function numberedVectors(lines: readonly unknown[]): VectorSet {

@@ -1,6 +1,7 @@
 /** Vectors that a caller hands in: read where they are a file, checked where they are a set. */
 import { readFuseFile } from '../jesd3/read-fuse-file'
 import type { FuseFile, ReadOptions, TestVector } from '../jesd3/fuse-file'
+import type { Device } from '../devices/device'
 import type { VectorSet } from './run-vectors'
 
 /**
@@ -20,4 +21,17 @@ export function checkedVectorSet(vectors: VectorSet | Uint8Array | string, name:
   const widths = new Set([...byNumber.values()].flatMap(({ conditions }) => (conditions === null ? [] : [conditions.length])))
   if (widths.size > 1) throw new TypeError(`${name}: its vectors have different numbers of conditions`)
   return { ...vectors, vectors: [...byNumber.values()].sort((a, b) => a.number - b.number) }
+}
+
+/**
+ * A set over the pins of the DIP package or the contacts of another one, as a set whose positions lead to DIP pins;
+ * null where no package of the part has as many. All vectors of a set are equally long.
+ */
+export function placeOnPackage(set: VectorSet, device: Device): VectorSet | null {
+  const width = set.vectors.find(({ conditions }) => conditions !== null)?.conditions?.length ?? device.pinCount
+  if (width === device.pinCount) return set
+  const carrier = device.carriers?.find(({ dipPins }) => dipPins.length === width)
+  if (!carrier) return null
+  const contacts = set.pinOrder ?? carrier.dipPins.map((_, i) => i + 1)
+  return { ...set, pinOrder: contacts.map((contact) => carrier.dipPins[contact - 1]!) }
 }

@@ -1,11 +1,29 @@
 /** All parts that are known, and how a part is found by its name or by the size of a map. */
-import { takesMap, type Device } from './device'
-import { PAL14H4, PAL14L4 } from './small-pals-20-pin'
+import { hasPackage, takesMap, type Device } from './device'
+import { PAL16L8, PAL16R4, PAL16R6, PAL16R8 } from './pals-20-pin'
+import { PAL20L8, PAL20R4, PAL20R6, PAL20R8 } from './pals-24-pin'
+import { GAL20RA10 } from './ra10-24-pin'
+import { PAL10H8, PAL10L8, PAL12H6, PAL12L6, PAL14H4, PAL14L4, PAL16H2, PAL16L2 } from './small-pals-20-pin'
+import { PAL12L10, PAL14L8, PAL16L6, PAL18L4, PAL20L2, PAL8L14 } from './small-pals-24-pin'
+import { GAL22V10, GAL26CV12 } from './v10-family'
 import { GAL16V8 } from './v8-20-pin'
+import { GAL20V8 } from './v8-24-pin'
+import { PAL20L10, PAL20X10, PAL20X4, PAL20X8 } from './xor-pals-24-pin'
 
-/** Every part of the catalogue, by name. A new part is a data file and its line here. */
+/** Every part of the catalogue. A new part is a data file and its name here. */
 export function listDevices(): readonly Device[] {
-  return [PAL14H4, PAL14L4, GAL16V8]
+  return [
+    GAL16V8,
+    GAL20V8,
+    GAL22V10,
+    GAL26CV12,
+    GAL20RA10,
+    ...[PAL16L8, PAL16R4, PAL16R6, PAL16R8],
+    ...[PAL20L8, PAL20R4, PAL20R6, PAL20R8],
+    ...[PAL20L10, PAL20X4, PAL20X8, PAL20X10],
+    ...[PAL10H8, PAL10L8, PAL12H6, PAL12L6, PAL14H4, PAL14L4, PAL16H2, PAL16L2],
+    ...[PAL12L10, PAL14L8, PAL16L6, PAL18L4, PAL20L2, PAL8L14],
+  ]
 }
 
 /**
@@ -24,7 +42,7 @@ function isName(wanted: string, known: string): boolean {
 /** Names of the parts that a map can be for, sorted. A pin count that the file does not state excludes nothing. */
 export function candidatesFor(size: { readonly fuseCount: number | null; readonly pinCount: number | null }): readonly string[] {
   return listDevices()
-    .filter((device) => size.fuseCount !== null && takesMap(device, size.fuseCount) && (size.pinCount === null || size.pinCount === device.pinCount))
+    .filter((device) => size.fuseCount !== null && takesMap(device, size.fuseCount) && (size.pinCount === null || hasPackage(device, size.pinCount)))
     .map(({ part }) => part)
     .sort()
 }

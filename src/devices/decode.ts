@@ -58,6 +58,7 @@ export interface Decoded {
 export function decode(device: Device, fuses: FuseMap): Decoded {
   if (!takesMap(device, fuses.length)) throw new RangeError(`fuses must hold ${device.fuseCount} fuses for a ${device.part}, not ${fuses.length}`)
   const findings = collectFindings(DEVICE_FINDINGS, { limit: 100 })
+  reportBasis(device, findings)
   const signature = readSignature(device, fuses)
   const mode = findMode(device, fuses)
   if (!mode) {
@@ -68,13 +69,20 @@ export function decode(device: Device, fuses: FuseMap): Decoded {
   }
   const cells = device.cells.map((cell, index): DecodedCell => {
     const select = cellFuse(blockOf(device, 'cell-select'), fuses, index)
-    return { cell, select, polarity: cellFuse(blockOf(device, 'polarity'), fuses, index), setting: mode.settings[select ?? 0]! }
+    return { cell, select, polarity: cellFuse(blockOf(device, 'polarity'), fuses, index), setting: mode.settings[select ?? cell.setting ?? 0]! }
   })
   const rows = readRows(device, fuses)
   const logic = buildLogic({ device, mode, cells, rows })
   const disabledRows = rows.filter((row) => row.disabled).map(({ index, cube }) => ({ row: index, live: !isContradiction(cube) }))
   reportOddities({ device, mode, cells, logic, rows }, findings)
   return { device, mode, logic, cells, disabledRows, signature, findings: findings.list() }
+}
+
+/** How far the data itself can be trusted: a wrong map gives plausible wrong logic. */
+function reportBasis({ basis, part, sources }: Device, findings: DeviceCollector): void {
+  const source = sources.join('; ')
+  if (basis === 'memory') findings.add('device/remembered-map', {}, { part, source })
+  if (basis === 'inferred') findings.add('device/inferred-map', {}, { part, source })
 }
 
 function cellFuse(block: FuseBlock | null, fuses: FuseMap, index: number): Bit | null {
@@ -135,7 +143,7 @@ function buildLogic({ device, mode, cells, rows }: Parts): Logic {
     rows.slice(firstRow, firstRow + count).filter((row) => !row.disabled).map((row) => row.cube)
   const outputs = cells.map(({ cell, setting, polarity }): Output => {
     const rowOf = (row: number): Expression => ({ sums: [termsOf(cell.firstRow + row, 1)], inverted: false })
-    const sums = setting.sums.map(({ from, count }) => termsOf(cell.firstRow + from, count))
+    const sums = setting.sums.map(({ from, count }) => termsOf(cell.firstRow + from, Math.min(count, cell.rowCount - from)))
     const turned = setting.polarity !== 'none' && polarity === 1
     return {
       pin: cell.pin,

@@ -41,6 +41,8 @@ export interface Cell {
   readonly pin: number
   readonly firstRow: number
   readonly rowCount: number
+  /** Index of its setting where no fuse selects one (default 0). */
+  readonly setting?: number
 }
 
 /** An enable: the AND of a row of the cell and of a pin held low; either may be absent. Rows count from the cell's first. */
@@ -54,7 +56,7 @@ export interface CellSetting {
   /** `none`: input only. `undefined`: the data sheet does not define it. */
   readonly output: 'combinational' | 'registered' | 'none' | 'undefined'
   readonly enable: 'always' | 'never' | EnableRule
-  /** Rows that are ORed; several sums are exclusive-ored. */
+  /** Rows that are ORed, as far as the cell has them; several sums are exclusive-ored. */
   readonly sums: readonly { readonly from: number; readonly count: number }[]
   /**
    * Where the polarity fuse acts: `before` the register, or `after` it; for a combinational output there is no
@@ -86,8 +88,14 @@ export interface Mode {
   readonly columns: readonly number[]
   /** What the column pair of a registered cell carries: ¬Q, also while the output is off, or the pin. */
   readonly registerFeedback: 'inverted-register' | 'pin'
-  /** Setting of each cell by the value of its select fuse; one entry where there is none. */
+  /** Settings of cells: by the value of the select fuse, or by `Cell.setting` where there is none. */
   readonly settings: readonly CellSetting[]
+}
+
+/** A package other than the DIP: the DIP pin of each contact, contact 1 first; 0 for one that is not connected. */
+export interface Carrier {
+  readonly name: string
+  readonly dipPins: readonly number[]
 }
 
 /** One part architecture. */
@@ -104,6 +112,8 @@ export interface Device {
   readonly shorterCounts?: readonly number[]
   /** Pins of the DIP package. */
   readonly pinCount: number
+  /** Other packages with another numbering of contacts; those with the DIP's own numbers are not listed. */
+  readonly carriers?: readonly Carrier[]
   readonly groundPin: number
   readonly powerPin: number
   readonly array: { readonly rows: number; readonly columns: number }
@@ -134,6 +144,11 @@ export function fuseOf(block: FuseBlock, index: number): number {
 export function indexInBlock(block: FuseBlock, fuse: number): number {
   const index = (fuse - block.first) / (block.step ?? 1)
   return Number.isInteger(index) && index >= 0 && index < block.count ? index : -1
+}
+
+/** True when a package of the part has `count` pins or contacts. */
+export function hasPackage(device: Device, count: number): boolean {
+  return device.pinCount === count || (device.carriers ?? []).some(({ dipPins }) => dipPins.length === count)
 }
 
 /** True when the part takes a map of `count` fuses. */

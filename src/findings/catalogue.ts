@@ -7,6 +7,7 @@
  * "3-A" is JEDEC Standard No. 3-A, as reproduced in programmer manuals.
  */
 import { DEVICE_FINDINGS } from './device-findings'
+import { EXPLANATION_FINDINGS } from './explanation-findings'
 import { CLOSING, type CatalogueEntry } from './finding'
 import { READING_FINDINGS } from './reading-findings'
 import { VECTOR_FINDINGS } from './vector-findings'
@@ -15,6 +16,7 @@ import { VECTOR_FINDINGS } from './vector-findings'
 export function findingCatalogue(): Readonly<Record<string, CatalogueEntry>> {
   return {
     ...READING_FINDINGS,
+    ...EXPLANATION_FINDINGS,
     ...DEVICE_FINDINGS,
     ...VECTOR_FINDINGS,
     ...CLOSING,

@@ -78,6 +78,18 @@ export const DEVICE_FINDINGS = {
     hint: 'Nothing to do if nothing is connected to it.',
     clause: '{source}',
   },
+  'device/remembered-map': {
+    severity: 'warning',
+    message: 'What the fuses of a {part} mean is known from memory only; the logic shown may be wrong.',
+    hint: 'Check it against a data sheet, a known chip or test vectors before relying on it.',
+    clause: '{source}',
+  },
+  'device/inferred-map': {
+    severity: 'note',
+    message: 'What the fuses of a {part} mean is inferred in part, as its sources say.',
+    hint: 'See fuse-assay devices {part}.',
+    clause: '{source}',
+  },
   'device/power-up': {
     severity: 'note',
     message: 'Registered outputs show {level} after power-up, once enabled: {pins}.',

@@ -20,7 +20,7 @@ export const READING_FINDINGS = {
   },
   'file/not-a-fuse-file': {
     severity: 'error',
-    message: 'This is not a fuse file: it holds neither fuses nor test vectors{what}.',
+    message: 'This is not a fuse file: it holds neither fuses nor test vectors.',
     hint: 'Fetch the JEDEC file itself, as plain text; do not burn this.',
     clause: PROTOCOL,
   },
@@ -254,8 +254,8 @@ export const READING_FINDINGS = {
   },
   'checksum/transmission-mismatch': {
     severity: 'warning',
-    message: 'The transmission checksum is stated as {stated} but the bytes sum to {computed}{explanation}.',
-    hint: '{advice}',
+    message: 'The transmission checksum is stated as {stated} but the bytes sum to {computed}.',
+    hint: 'Harmless by itself where the fuse checksum fits; keep the download untouched, and rewrite a copy if a programmer refuses it.',
     clause: TRANSMISSION_SUM,
   },
   'checksum/transmission-not-computed': {
@@ -281,24 +281,6 @@ export const READING_FINDINGS = {
     message: 'The fuse checksum includes the bits of the E field, which {packing}.',
     hint: 'The standard does not fix the packing; both were tried.',
     clause: EXTENSION,
-  },
-  'checksum/one-fuse-digit': {
-    severity: 'note',
-    message: 'Both checksums are off as by one digit: consistent with {candidates}.',
-    hint: 'Restore the digit only from a second copy of the file, never by guessing.',
-    clause: 'arithmetic on the two sums',
-  },
-  'checksum/sum-digit': {
-    severity: 'note',
-    message: 'Both checksums are off by one digit of the fuse checksum itself: consistent with {computed} having been written as {stated}.',
-    hint: 'The fuses may be whole; confirm with a second copy of the file.',
-    clause: 'arithmetic on the two sums',
-  },
-  'checksum/exchanged-digits': {
-    severity: 'note',
-    message: 'The transmission checksum is right and the fuse checksum off by {difference}: consistent with two fuse digits exchanged, a 0 and a 1 at {places}.',
-    hint: 'The transmission sum cannot see an exchange. Compare with a second copy.',
-    clause: 'arithmetic on the two sums',
   },
   'security/requested': {
     severity: 'warning',

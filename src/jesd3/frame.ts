@@ -1,7 +1,7 @@
 /** Framing (3-A, "Transmission protocol"): STX, fields, ETX, four hexadecimal digits; text before and after is ignored. */
 import type { FindingCollector } from '../findings/finding'
 import type { READING_FINDINGS } from '../findings/reading-findings'
-import { ASTERISK, isDelimiter, quote, STX, textOf } from './text'
+import { isDelimiter, STX, textOf } from './text'
 
 export type ReadingCollector = FindingCollector<keyof typeof READING_FINDINGS>
 
@@ -72,29 +72,4 @@ export function remarkRest(bytes: Uint8Array, from: number, findings: ReadingCol
   const text = textOf(bytes, from, Math.min(bytes.length, from + 4096)).search(/[!-~]/)
   if (second >= 0) findings.add('file/second-frame', { offset: second })
   else if (text >= 0) findings.add('file/text-after-end', { offset: from + text })
-}
-
-const SIGNATURES: readonly (readonly [string, string])[] = [
-  ['\xff\xd8\xff', 'a JPEG picture'],
-  ['\x89PNG', 'a PNG picture'],
-  ['GIF8', 'a GIF picture'],
-  ['%PDF', 'a PDF document'],
-  ['PK\x03\x04', 'a ZIP archive'],
-  ['\x1f\x8b', 'a gzip archive'],
-  ['Rar!', 'a RAR archive'],
-  ['7z\xbc\xaf', 'a 7z archive'],
-  ['\xff\xfe', 'UTF-16 text: save it again as plain ASCII'],
-  ['\xfe\xff', 'UTF-16 text: save it again as plain ASCII'],
-]
-
-/** What a file that is no fuse file looks like, as the tail of a sentence; empty when nothing is recognised. */
-export function lookAlike(bytes: Uint8Array): string {
-  const head = textOf(bytes, 0, Math.min(bytes.length, 512))
-  const known = SIGNATURES.find(([mark]) => head.startsWith(mark))
-  if (known) return `; it begins like ${known[1]}`
-  if (/^\s*(<!doctype html|<html|<\?xml|<head|<body)/i.test(head)) return '; it begins like a web page'
-  if (/^:[0-9A-Fa-f]{10}/.test(head) || /^S[0-9][0-9A-Fa-f]{8}/.test(head)) return '; it begins like a memory image in hexadecimal records'
-  if (bytes.length > 0 && bytes.every((c) => c === bytes[0])) return `; all its ${bytes.length} bytes are ${bytes[0]!.toString(16).toUpperCase().padStart(2, '0')} hexadecimal`
-  if (bytes[0] === STX) return bytes.includes(ASTERISK) ? '; its transmission holds other fields only' : '; only a start mark stands at its beginning, so it may have been cut right after'
-  return `; it begins with “${quote(head.slice(0, 24))}”`
 }

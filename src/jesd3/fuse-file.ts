@@ -114,7 +114,6 @@ export interface TransmissionSum {
   readonly computed: string | null
   /** `not-computed`: stated as 0000. */
   readonly status: 'match' | 'mismatch' | 'absent' | 'not-computed'
-  readonly explanation: TransmissionCause | null
 }
 
 /** What was read. `bytes` is the input itself; nothing of it is lost. */

@@ -6,12 +6,11 @@ import { READING_FINDINGS } from '../findings/reading-findings'
 import { collectFindings, mergeFindings, type FindingList } from '../findings/finding'
 import { clearSpareBits, type FuseMap } from '../fuses/fuse-map'
 import { readField, scanField } from './fields'
-import { lookAlike, receive, receiveSum, withoutParity, type ReadingCollector, type Received } from './frame'
-import type { Frame, FuseFile, FuseRanges, FuseSum, ReadOptions, TransmissionSum } from './fuse-file'
+import { receive, receiveSum, withoutParity, type ReadingCollector, type Received } from './frame'
+import type { Frame, FuseFile, FuseRanges, FuseSum, ReadOptions } from './fuse-file'
 import { mergeRanges, reserve } from './fuse-lists'
 import { startReading, tally, type Limits, type Reading } from './reading'
 import { addSpan, tableOf } from './spans'
-import { explainPair } from './sum-pair'
 import { checkFuseSum, checkTransmissionSum } from './sums'
 import { finishVectors } from './test-vectors'
 import { ASTERISK, ETX, isDelimiter, lineIndex, quote, SPACE, STX, textOf, toBytes } from './text'
@@ -58,7 +57,7 @@ export function readFuseFile(input: Uint8Array | string, options: ReadOptions = 
   const file = assemble(raw, received, reading)
   if (file.fuses !== null || file.vectors.length > 0 || reading.tooManyFuses) return file
   findings = collect()
-  findings.add(raw.length === 0 ? 'file/empty' : 'file/not-a-fuse-file', { offset: 0 }, { what: lookAlike(raw) })
+  findings.add(raw.length === 0 ? 'file/empty' : 'file/not-a-fuse-file', { offset: 0 })
   return { ...file, ...listed(findings.list()) }
 }
 
@@ -181,7 +180,8 @@ function assemble(raw: Uint8Array, received: Received, reading: Reading): FuseFi
   const frame: Frame = { start, end, bodyStart: start === null ? 0 : start + 1, bodyEnd: end ?? bytes.length }
   const transmission = checkTransmissionSum(reading, { frame, sum: end === null ? null : receiveSum(bytes, end) })
   const fuse = checkFuseSum(reading, { fuses, mapAt: (offset) => fusesAt(received, reading, offset) })
-  judgeSums(reading, { fuse, transmission, fuses })
+  const unsummed = transmission.status === 'absent' || transmission.status === 'not-computed'
+  if (fuses && fuse.stated === null && unsummed) findings.add('checksum/both-absent')
   judgeLists(reading, fuse)
   judgeEnd(reading, frame, fuse)
   const vectors = finishVectors(reading.tests, { pinCount: value('QP'), vectorLimit: value('QV') }, findings)
@@ -216,25 +216,6 @@ function assemble(raw: Uint8Array, received: Received, reading: Reading): FuseFi
 function listed(list: FindingList): Pick<FuseFile, 'findings' | 'findingCounts'> {
   const { findings, counts } = mergeFindings([list], list.findings.length)
   return { findings, findingCounts: counts }
-}
-
-interface Sums {
-  readonly fuse: FuseSum
-  readonly transmission: TransmissionSum
-  readonly fuses: FuseMap | null
-}
-
-/** What the two sums say together. */
-function judgeSums(reading: Reading, { fuse, transmission, fuses }: Sums): void {
-  const unsummed = transmission.status === 'absent' || transmission.status === 'not-computed'
-  if (fuses && fuse.stated === null && unsummed) reading.findings.add('checksum/both-absent')
-  if (!fuses || unsummed || fuse.status !== 'mismatch' || fuse.explanation || reading.electricalData !== null) return
-  if (fuse.stated?.length !== 4 || transmission.stated?.length !== 4 || !transmission.computed) return
-  explainPair(
-    { fuse: { stated: fuse.stated, computed: fuse.computed! }, transmission: { stated: transmission.stated, computed: transmission.computed } },
-    { fuses, listed: reading.listed, defaultFuse: reading.defaultFuse, offset: reading.sums.at(-1)!.offset },
-    reading.findings,
-  )
 }
 
 /** Lists that are not of the standard's form: harmless where the fuse checksum fits what was read from them. */

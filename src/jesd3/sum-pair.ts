@@ -4,7 +4,7 @@
  */
 import { fuseAt, type Bit, type FuseMap } from '../fuses/fuse-map'
 import type { FuseRanges } from './fuse-file'
-import type { ReadingCollector } from './frame'
+import type { ExplanationCollector } from './explain'
 
 export interface SumPair {
   readonly fuse: { readonly stated: string; readonly computed: string }
@@ -12,7 +12,7 @@ export interface SumPair {
 }
 
 /** Adds the one finding that the pair of sums allows, if any. */
-export function explainPair(pair: SumPair, given: { readonly fuses: FuseMap; readonly listed: FuseRanges; readonly defaultFuse: Bit | null; readonly offset: number }, findings: ReadingCollector): void {
+export function explainPair(pair: SumPair, given: { readonly fuses: FuseMap; readonly listed: FuseRanges; readonly defaultFuse: Bit | null; readonly offset: number }, findings: ExplanationCollector): void {
   const fuse = difference(pair.fuse)
   const transmission = difference(pair.transmission)
   const place = { offset: given.offset }

@@ -1,9 +1,9 @@
 /** Both checksums, stated against computed. */
-import { createFuseMap, fuseChecksum, fuseMapFrom, setFuse, type FuseMap } from '../fuses/fuse-map'
+import { fuseChecksum, type FuseMap } from '../fuses/fuse-map'
 import { remarkRest, type ReadingCollector, type StatedTransmissionSum } from './frame'
 import type { Frame, FuseSum, TransmissionSum } from './fuse-file'
 import type { Reading } from './reading'
-import { causesOf, sumBytes } from './transmission-sum'
+import { sumBytes } from './transmission-sum'
 
 /** Four upper-case hexadecimal digits. */
 export function hex4(sum: number): string {
@@ -49,7 +49,7 @@ function sumWithElectricalData(reading: Reading, given: { readonly fuses: FuseMa
   const bits = reading.electricalData
   if (bits === null || reading.electricalAt > at) return fuseChecksum(fuses)
   const goingOn = sumGoingOn(fuses, bits)
-  const apart = (fuseChecksum(fuses) + fuseChecksum(fuseMapFrom(bits))) & 0xffff
+  const apart = (fuseChecksum(fuses) + sumOfDigits(bits, 0)) & 0xffff
   const fits = apart === stated ? apart : goingOn
   if (fits === stated && goingOn !== apart)
     reading.findings.add('checksum/electrical-packing', { offset: reading.electricalAt }, { packing: fits === goingOn ? 'continue after the last fuse' : 'begin a word of their own' })
@@ -58,10 +58,14 @@ function sumWithElectricalData(reading: Reading, given: { readonly fuses: FuseMa
 
 /** Fuse checksum of a map whose E bits continue after its last fuse. */
 export function sumGoingOn(fuses: FuseMap, electricalData: string): number {
-  const map = createFuseMap(fuses.length + electricalData.length)
-  map.bits.set(fuses.bits)
-  for (let i = 0; i < electricalData.length; i++) if (electricalData[i] === '1') setFuse(map, fuses.length + i, 1)
-  return fuseChecksum(map)
+  return (fuseChecksum(fuses) + sumOfDigits(electricalData, fuses.length)) & 0xffff
+}
+
+/** What the digits of `bits` add to a fuse sum when the first of them is fuse `first`. */
+function sumOfDigits(bits: string, first: number): number {
+  let sum = 0
+  for (let i = 0; i < bits.length; i++) if (bits[i] === '1') sum += 1 << ((first + i) & 7)
+  return sum
 }
 
 /** The four digits after ETX against the bytes from STX through ETX. */
@@ -70,7 +74,7 @@ export function checkTransmissionSum(
   { frame, sum: written }: { readonly frame: Frame; readonly sum: StatedTransmissionSum | null },
 ): TransmissionSum {
   const { bytes, findings } = reading
-  if (frame.end === null || !written) return { stated: null, computed: null, status: 'absent', explanation: null }
+  if (frame.end === null || !written) return { stated: null, computed: null, status: 'absent' }
   const place = { offset: written.offset }
   const span = { start: frame.start ?? 0, end: frame.end + 1 }
   const sum = sumBytes(bytes, span)
@@ -78,25 +82,15 @@ export function checkTransmissionSum(
   const stated = remarkTail(bytes, written, computed, findings)
   if (stated === null) {
     findings.add('checksum/transmission-absent', place)
-    return { stated, computed, status: 'absent', explanation: null }
+    return { stated, computed, status: 'absent' }
   }
   if (/^0+$/.test(stated)) {
     findings.add('checksum/transmission-not-computed', place)
-    return { stated, computed, status: 'not-computed', explanation: null }
+    return { stated, computed, status: 'not-computed' }
   }
-  if (computed === null) return unframedSum(stated, { sum, offset: written.offset }, findings)
-  if (stated.toUpperCase() === computed) return { stated, computed, status: 'match', explanation: null }
-  const causes = causesOf(bytes, span, { stated: parseInt(stated, 16), digits: stated.length, computed: sum })
-  const words = causes.map((cause) => cause.words).join(', or with ')
-  findings.add('checksum/transmission-mismatch', place, {
-    stated,
-    computed,
-    explanation: words && `; this is consistent with ${words}`,
-    advice: words
-      ? 'Harmless by itself when the fuse checksum fits. Keep the download untouched and rewrite a copy if a programmer refuses it.'
-      : 'Bytes changed somewhere; the fuse checksum tells whether the fuses did. Prefer another download.',
-  })
-  return { stated, computed, status: 'mismatch', explanation: causes.length === 1 ? causes[0]!.code : null }
+  if (stated.toUpperCase() === computed) return { stated, computed, status: 'match' }
+  findings.add('checksum/transmission-mismatch', place, { stated, computed: computed ?? `${hex4(sum)} without a start mark` })
+  return { stated, computed, status: 'mismatch' }
 }
 
 /**
@@ -109,17 +103,4 @@ function remarkTail(bytes: Uint8Array, written: StatedTransmissionSum, computed:
   if (stated !== null && /[a-f]/.test(stated)) findings.add('file/lower-case-hex', { offset: written.offset }, { text: stated })
   remarkRest(bytes, written.offset + (stated?.length ?? 0), findings)
   return stated
-}
-
-/** Without STX the sum has no beginning; what it would be with one before the first byte is told. */
-function unframedSum(stated: string, given: { readonly sum: number; readonly offset: number }, findings: ReadingCollector): TransmissionSum {
-  const value = parseInt(stated, 16)
-  const fits = value === ((given.sum + 2) & 0xffff) ? '; this is consistent with a start mark lost from the first place' : value === given.sum ? '; this is consistent with a sum taken without the start mark' : ''
-  findings.add('checksum/transmission-mismatch', { offset: given.offset }, {
-    stated,
-    computed: `${hex4(given.sum)} without a start mark`,
-    explanation: fits,
-    advice: 'A mark was lost on the way; the fuse checksum tells whether the fuses are whole.',
-  })
-  return { stated, computed: null, status: 'mismatch', explanation: null }
 }

@@ -1,6 +1,5 @@
 /** The transmission checksum (3-A, "Transmission checksum"): the 7-bit values of all bytes from STX through ETX, modulo 65536. */
-import { CR, LF, lineIndex } from './text'
-import type { Span, TransmissionCause } from './fuse-file'
+import type { Span } from './fuse-file'
 
 /**
  * Sum of the 7-bit values of `bytes[start, end)` modulo 65536. Four bytes are added at a time in two pairs of 16-bit
@@ -23,79 +22,4 @@ export function sumBytes(bytes: Uint8Array, { start, end }: Span): number {
   }
   for (i += count * 4; i < end; i++) sum += bytes[i]! & 0x7f
   return sum & 0xffff
-}
-
-interface LineEnds {
-  readonly crlf: number
-  readonly lf: number
-  readonly cr: number
-  /** Offsets of the first few LF that stand alone. */
-  readonly lfAt: readonly number[]
-}
-
-/** Most places that are named one by one. */
-const NAMED_PLACES = 8
-
-function countLineEnds(bytes: Uint8Array, { start, end }: Span): LineEnds {
-  let crlf = 0
-  let lf = 0
-  let cr = 0
-  const lfAt: number[] = []
-  for (let i = start; i < end; i++) {
-    const c = bytes[i]! & 0x7f
-    if (c === LF) {
-      if (lf++ < NAMED_PLACES) lfAt.push(i)
-    } else if (c === CR) {
-      if (i + 1 < end && (bytes[i + 1]! & 0x7f) === LF) {
-        crlf++
-        i++
-      } else cr++
-    }
-  }
-  return { crlf, lf, cr, lfAt }
-}
-
-/** Lines of the given offsets in words; nothing for no offsets. */
-function linesOf(bytes: Uint8Array, offsets: readonly number[]): string {
-  const locate = lineIndex(bytes)
-  return offsets.length ? ` (line ${offsets.map((offset) => locate(offset).line).join(', ')})` : ''
-}
-
-/** A cause that fits a wrong sum exactly, with words for it. */
-export interface FittingCause {
-  readonly code: TransmissionCause
-  readonly words: string
-}
-
-/** Most carriage returns that may have been lost one by one; beyond a few, chance would fit too often. */
-const LOST_RETURNS = 4
-
-/**
- * Every single cause under which `stated` would be the sum of the bytes from STX through ETX. The arithmetic: a line
- * end changes the sum by 13 for a CR and by 10 for an LF; STX is 2 and ETX is 3.
- */
-export function causesOf(
-  bytes: Uint8Array,
-  span: Span,
-  sums: { readonly stated: number; readonly digits: number; readonly computed: number },
-): readonly FittingCause[] {
-  const { crlf, lf, cr, lfAt } = countLineEnds(bytes, span)
-  const missing = (sums.stated - sums.computed) & 0xffff
-  const causes: FittingCause[] = []
-  const fits = (change: number, code: TransmissionCause, words: string): void => {
-    if ((change & 0xffff) === missing) causes.push({ code, words })
-  }
-  if (lf > 0) {
-    const few = crlf > 0 && lf <= LOST_RETURNS
-    if (!few) fits(lf * CR + cr * LF, 'line-ends-lf-to-crlf', `its ${lf} line ends LF having been CR LF`)
-    for (let k = 1; k <= Math.min(LOST_RETURNS, few ? lf : lf - 1); k++)
-      fits(k * CR, 'carriage-returns-lost', `${k} carriage return${k > 1 ? 's' : ''} lost among the ${lf} line ends that are LF alone${linesOf(bytes, lf > NAMED_PLACES ? [] : lfAt)}`)
-  }
-  if (crlf > 0) fits(-crlf * CR - cr * (CR - LF), 'line-ends-crlf-to-lf', `the sum having been taken while its ${crlf} line ends CR LF were LF`)
-  if (crlf + lf > 0) fits(-crlf * LF + lf * (CR - LF), 'line-ends-cr', `its ${crlf + lf} line ends having been lone CR`)
-  if (cr > 0 && lf === 0) fits(cr * LF, 'line-ends-cr', `its ${cr} line ends of lone CR having been CR LF`)
-  fits(-2, 'start-mark-left-out', 'a sum taken without the start mark')
-  fits(-3, 'end-mark-left-out', 'a sum taken without the end mark')
-  if (sums.digits !== 4) fits(0, 'wrong-digit-count', `the right value written with ${sums.digits} digits`)
-  return causes
 }

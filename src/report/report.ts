@@ -1,6 +1,6 @@
 /** The report on one file: plain data, the same that `check --json` prints. */
 import type { Finding, Verdict } from '../findings/finding'
-import type { FuseSum, TransmissionSum } from '../jesd3/fuse-file'
+import type { FuseSum, TransmissionCause, TransmissionSum } from '../jesd3/fuse-file'
 import type { VectorSummary } from '../checks/check-vectors'
 import type { Basis } from '../checks/identify'
 
@@ -12,6 +12,11 @@ export interface ReportedDevice {
   readonly basis: Basis
 }
 
+/** The transmission checksum with the one cause that fits it exactly where it is wrong. */
+export interface ReportedTransmissionSum extends TransmissionSum {
+  readonly explanation: TransmissionCause | null
+}
+
 /** The report on one file; serialised, it is what `check --json` prints. */
 export interface Report {
   /** Name given by the caller; null without one. */
@@ -21,7 +26,7 @@ export interface Report {
   readonly pinCount: number | null
   readonly device: ReportedDevice | null
   readonly candidates: readonly string[]
-  readonly checksums: { readonly fuse: FuseSum; readonly transmission: TransmissionSum }
+  readonly checksums: { readonly fuse: FuseSum; readonly transmission: ReportedTransmissionSum }
   readonly security: 0 | 1 | null
   readonly testVectors: VectorSummary
   /** Signature of the part as hexadecimal bytes and, where all of it is printable, as text; null without one. */

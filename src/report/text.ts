@@ -137,6 +137,7 @@ export function renderDevice(device: Device): string {
     `${device.part}: ${device.title}`,
     row('also named', device.aliases.join(', ') || 'no other name'),
     row('pins', `${device.pinCount}; ground ${device.groundPin}, supply ${device.powerPin}`),
+    ...(device.carriers ?? []).map(({ name, dipPins }) => row(name, `contacts 1 to ${dipPins.length} are pins ${dipPins.map((pin) => pin || 'none').join(', ')}`)),
     row('fuses', `${[...(device.shorterCounts ?? []), device.fuseCount].join(' or ')}; 0 is a connected fuse, 1 an open one`),
     row('array', `${device.array.rows} rows of ${device.array.columns} columns; even columns are true signals, odd ones their complements`),
     ...device.blocks.map((block) => row('', `${block.name}: fuses ${range(block.first, block.count, block.step)}`)),

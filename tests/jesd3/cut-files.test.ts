@@ -1,7 +1,8 @@
 /** A download that ends anywhere: the standard's complete example cut at every byte. */
 import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
-import { readFuseFile, verify } from '../../src/index'
+import { verify } from '../../src/index'
+import { readExplained } from './read-explained'
 import { brokenReading } from './properties'
 import { latin1, textFrom } from './reference'
 
@@ -37,7 +38,7 @@ describe('cut before the end mark', () => {
 
   test('the finding of a cut stands at the open field and quotes it', () => {
     const at = textFrom(WHOLE).indexOf('L0224')
-    const [error] = readFuseFile(WHOLE.slice(0, at + 12)).findings
+    const [error] = readExplained(WHOLE.slice(0, at + 12)).findings
     expect(error).toMatchObject({ code: 'file/cut-short', position: { offset: at }, message: expect.stringContaining('L0224 010101') })
   })
 
@@ -52,12 +53,12 @@ describe('cut before the end mark', () => {
 
   test('a wrong checksum vouches for nothing', () => {
     const wrong = latin1(textFrom(WHOLE.slice(0, ETX)).replace('C124E', 'C124D'))
-    expect(readFuseFile(wrong).findings.filter(({ severity }) => severity === 'error').map(({ code }) => code).sort()).toEqual(['checksum/fuse-mismatch', 'file/cut-short'])
+    expect(readExplained(wrong).findings.filter(({ severity }) => severity === 'error').map(({ code }) => code).sort()).toEqual(['checksum/fuse-mismatch', 'file/cut-short'])
   })
 })
 
 test('cut among the digits after the end mark: absent, then wrong, then right', () => {
-  const statuses = [1, 2, 3, 4, 5].map((more) => readFuseFile(WHOLE.slice(0, ETX + more)).checksums.transmission.status)
+  const statuses = [1, 2, 3, 4, 5].map((more) => readExplained(WHOLE.slice(0, ETX + more)).checksums.transmission.status)
   expect(statuses).toEqual(['absent', 'mismatch', 'mismatch', 'mismatch', 'match'])
   for (const more of [2, 3, 4]) expect(verify(WHOLE.slice(0, ETX + more), { device: '14L4' }).verdict).toBe('caution')
 })

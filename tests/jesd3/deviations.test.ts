@@ -3,7 +3,8 @@
  * and with the finding that names it where it departs from the standard (3-A, or a manual that reproduces it).
  */
 import { describe, expect, test } from 'vitest'
-import { readFuseFile, verify } from '../../src/index'
+import { verify } from '../../src/index'
+import { readExplained } from './read-explained'
 import { codesOf, sound, SOUND } from './expect-findings'
 import { framed, latin1, textFrom, transmissionSum } from './reference'
 
@@ -21,8 +22,8 @@ const DEVIATIONS: readonly (readonly [name: string, bytes: Uint8Array, codes: re
   ['no STX, ETX and transmission checksum', latin1(LINES), ['file/marks-missing']],
   ['transmission checksum 0000', framed(SOUND, '0000'), ['checksum/transmission-not-computed']],
   ['no design specification, the header before STX', latin1(`Made by hand\r\n${textFrom(framed(sound('T*', '')))}`), ['file/text-before-start', 'file/design-specification-missing']],
-  ['CR LF turned into LF after the sum was taken', convertedFrom('\r\n', '\n'), ['checksum/transmission-mismatch']],
-  ['LF turned into CR LF after the sum was taken', convertedFrom('\n', '\r\n'), ['checksum/transmission-mismatch']],
+  ['CR LF turned into LF after the sum was taken', convertedFrom('\r\n', '\n'), ['checksum/transmission-mismatch', 'checksum/transmission-explained']],
+  ['LF turned into CR LF after the sum was taken', convertedFrom('\n', '\r\n'), ['checksum/transmission-mismatch', 'checksum/transmission-explained']],
   ['small letters in C', framed(sound('C00D8', 'C00d8')), ['file/lower-case-hex']],
   ['list numbers of one to seven digits', framed(sound(`L0 ${DIGITS}`, `L0 1011*L04 0001*L0000008 1101*L000000000012 0010`)), []],
   ['several fields and lists on a line, notes between', framed(sound(`L0 ${DIGITS}`, `L0 1011* L4 0001*N half way*L8 11010010`)), []],
@@ -54,9 +55,9 @@ const DEVIATIONS: readonly (readonly [name: string, bytes: Uint8Array, codes: re
 
 describe('deviations', () => {
   test.each(DEVIATIONS)('%s', (_, bytes, codes) => {
-    const file = readFuseFile(bytes)
+    const file = readExplained(bytes)
     expect(codesOf(file).sort()).toEqual([...codes].sort())
-    expect(file.fuses).toEqual(readFuseFile(framed(SOUND)).fuses)
+    expect(file.fuses).toEqual(readExplained(framed(SOUND)).fuses)
     expect(file.checksums.fuse.status).toBe('match')
     expect(file.findingCounts.error).toBe(0)
     expect(verify(bytes).verdict).not.toBe('fail')
@@ -65,20 +66,20 @@ describe('deviations', () => {
   test('small letters in the transmission checksum', () => {
     const sum = transmissionSum(framed(LINES))
     expect(sum).toMatch(/[A-F]/)
-    const file = readFuseFile(framed(LINES, sum.toLowerCase()))
+    const file = readExplained(framed(LINES, sum.toLowerCase()))
     expect(codesOf(file)).toEqual(['file/lower-case-hex'])
     expect(file.checksums.transmission.status).toBe('match')
   })
 
   // 3-A: without F every fuse must be given. A manual's figure leaves fuses out all the same.
   test('neither F nor all fuses is an error', () => {
-    const file = readFuseFile(framed(sound('F0*', '').replace(DIGITS, DIGITS.slice(0, 12)).replace('C00D8*', '')))
+    const file = readExplained(framed(sound('F0*', '').replace(DIGITS, DIGITS.slice(0, 12)).replace('C00D8*', '')))
     expect(codesOf(file)).toEqual(['file/uncovered-fuses', 'checksum/fuse-absent'])
     expect(verify(file.bytes).verdict).toBe('fail')
   })
 
   test('one line end kind or the other, nothing but the sum differs', () => {
     for (const [made, stored, code] of [['\r\n', '\n', 'line-ends-lf-to-crlf'], ['\n', '\r\n', 'line-ends-crlf-to-lf']] as const)
-      expect(readFuseFile(convertedFrom(made, stored)).checksums.transmission.explanation).toBe(code)
+      expect(readExplained(convertedFrom(made, stored)).checksums.transmission.explanation).toBe(code)
   })
 })

@@ -3,7 +3,7 @@
  * positions where they are. All findings of the file are compared, so a case fails on one too many as well.
  */
 import { expect } from 'vitest'
-import { readFuseFile, type FuseFile } from '../../src/index'
+import { type ExplainedFile, readExplained } from './read-explained'
 import { framed } from './reference'
 
 export interface Case {
@@ -14,7 +14,7 @@ export interface Case {
   /** Codes of findings without a position. */
   readonly unplaced?: readonly string[]
   /** What the file is expected to hold besides. */
-  readonly holds?: Partial<FuseFile>
+  readonly holds?: Partial<ExplainedFile>
 }
 
 /** What a file says that states everything: nothing. Cases are made of it by adding and taking away. */
@@ -31,7 +31,7 @@ function places(fields: string): number[] {
  * Code and offset of every finding, in the order of their places; those without one first. That a file holds no vectors
  * is left out: most of these files hold none.
  */
-export function findingsOf(file: FuseFile): string[] {
+export function findingsOf(file: ExplainedFile): string[] {
   const at = (offset: number | undefined): number => offset ?? -1
   return file.findings
     .filter(({ code }) => code !== 'vector/none')
@@ -40,9 +40,9 @@ export function findingsOf(file: FuseFile): string[] {
 }
 
 /** Reads the case and compares its findings. Returns the file for further looks. */
-export function expectCase({ fields, placed = [], unplaced = [], holds }: Case): FuseFile {
+export function expectCase({ fields, placed = [], unplaced = [], holds }: Case): ExplainedFile {
   const marks = places(fields)
-  const file = readFuseFile(framed(fields.replaceAll('^', '')))
+  const file = readExplained(framed(fields.replaceAll('^', '')))
   const wanted = placed.map((code, i) => [marks[i]!, code] as const).sort((a, b) => a[0] - b[0] || (a[1] < b[1] ? -1 : 1))
   expect(marks, 'one circumflex a code').toHaveLength(placed.length)
   expect(findingsOf(file)).toEqual([...[...unplaced].sort(), ...wanted.map(([mark, code]) => `${code} at ${mark}`)])
@@ -57,6 +57,6 @@ export function sound(from: string, to: string): string {
 }
 
 /** Codes of the same findings, worst first. */
-export function codesOf(file: FuseFile): string[] {
+export function codesOf(file: ExplainedFile): string[] {
   return file.findings.map(({ code }) => code).filter((code) => code !== 'vector/none')
 }

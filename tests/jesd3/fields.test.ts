@@ -1,6 +1,7 @@
 /** Every identifier (3-A, field syntax and identifier table), what it is read as and what is said of it. */
 import { describe, expect, test } from 'vitest'
-import { fieldAt, partsOf, readFuseFile } from '../../src/index'
+import { fieldAt, partsOf } from '../../src/index'
+import { readExplained } from './read-explained'
 import { codesOf, expectCase, sound, SOUND, type Case } from './expect-findings'
 import { framed, latin1 } from './reference'
 
@@ -85,15 +86,15 @@ describe('fields', () => {
 
   test('every letter of the alphabet is either read, kept or reserved', () => {
     for (const letter of 'ABCDEFGHIJKLMNOPQRSTUVWXYZ')
-      expect([letter, codesOf(readFuseFile(framed(having(`${letter}0*`)))).includes('file/unknown-identifier')]).toEqual([letter, false])
+      expect([letter, codesOf(readExplained(framed(having(`${letter}0*`)))).includes('file/unknown-identifier')]).toEqual([letter, false])
   })
 })
 
 describe('field syntax', () => {
   test('line ends are not required, and several fields may share a line', () => {
     for (const end of ['\r\n', '\n', '\r', ' ', '  \r\n ']) {
-      const file = readFuseFile(framed(SOUND.replaceAll('*', `*${end}`)))
-      expect([end, file.findings, file.fuses?.bits]).toEqual([end, [], readFuseFile(framed(SOUND)).fuses?.bits])
+      const file = readExplained(framed(SOUND.replaceAll('*', `*${end}`)))
+      expect([end, file.findings, file.fuses?.bits]).toEqual([end, [], readExplained(framed(SOUND)).fuses?.bits])
     }
   })
 
@@ -141,7 +142,7 @@ describe('a last field without its asterisk', () => {
   })
 
   test.each(['V2 01HL', 'QP4', 'N a note', 'G0'])('%s is told before ETX', (field) => {
-    expect(codesOf(readFuseFile(framed(SOUND + field)))).toContain('file/unterminated-field')
+    expect(codesOf(readExplained(framed(SOUND + field)))).toContain('file/unterminated-field')
   })
 
   test('a list before ETX is read', () => {
@@ -150,7 +151,7 @@ describe('a last field without its asterisk', () => {
   })
 
   test('without ETX it may have been cut and is not read', () => {
-    const file = readFuseFile(latin1(`\x02${SOUND.replace('V1 01HL*', 'V1 01HL')}`))
+    const file = readExplained(latin1(`\x02${SOUND.replace('V1 01HL*', 'V1 01HL')}`))
     expect(file.vectors).toEqual([])
     expect(codesOf(file)).toEqual(['file/end-mark-missing', 'file/unterminated-field'])
   })
@@ -158,7 +159,7 @@ describe('a last field without its asterisk', () => {
 
 describe('spans', () => {
   test('each field has its span, identifier and text; gaps lie between', () => {
-    const file = readFuseFile(framed('Title*\r\nQP4* QF8*\r\n**L0 1111*NOTE x*'))
+    const file = readExplained(framed('Title*\r\nQP4* QF8*\r\n**L0 1111*NOTE x*'))
     const fields = Array.from({ length: file.fields.count }, (_, i) => fieldAt(file, i))
     expect(fields.map(({ identifier, text, start, end }) => [identifier, text, start, end])).toEqual([
       ['', 'Title', 1, 7],
@@ -182,7 +183,7 @@ describe('spans', () => {
   })
 
   test('fieldAt names its argument outside the fields', () => {
-    const file = readFuseFile(framed(SOUND))
+    const file = readExplained(framed(SOUND))
     for (const index of [-1, file.fields.count, NaN]) expect(() => fieldAt(file, index)).toThrow(/index/)
     expect(() => fieldAt(file, -1)).toThrow(RangeError)
   })

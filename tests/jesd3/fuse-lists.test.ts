@@ -1,6 +1,7 @@
 /** Fuse lists and the default (3-A, fuse information fields): addresses, delimiters, overlap, gaps, the fuse count. */
 import { describe, expect, test } from 'vitest'
-import { fuseDigits, readFuseFile, type FuseFile } from '../../src/index'
+import { fuseDigits } from '../../src/index'
+import { type ExplainedFile, readExplained } from './read-explained'
 import { codesOf, expectCase, findingsOf } from './expect-findings'
 import { framed, fuseSum, seeded } from './reference'
 
@@ -8,12 +9,12 @@ import { framed, fuseSum, seeded } from './reference'
 const HEAD = 'T*QP4*QV0*G0*'
 const PLAIN = ['checksum/fuse-absent'] as const
 
-function digitsOf(file: FuseFile): string | null {
+function digitsOf(file: ExplainedFile): string | null {
   return file.fuses && fuseDigits(file.fuses)
 }
 
 /** Reads lists, compares all findings beyond the ones that every such file has, and the fuses. */
-function expectLists(fields: string, digits: string | null, findings: { readonly placed?: readonly string[]; readonly unplaced?: readonly string[] } = {}): FuseFile {
+function expectLists(fields: string, digits: string | null, findings: { readonly placed?: readonly string[]; readonly unplaced?: readonly string[] } = {}): ExplainedFile {
   const file = expectCase({ fields: HEAD + fields, ...findings, unplaced: [...PLAIN, ...(findings.unplaced ?? [])] })
   expect(digitsOf(file)).toBe(digits)
   if (digits) expect(file.checksums.fuse.computed).toBe(fuseSum(digits))
@@ -67,7 +68,7 @@ describe('lists', () => {
     for (let at = 0; at < 24; at++)
       for (let length = 1; at + length <= 24; length++)
         for (const [ground, digit] of [['0', '1'], ['1', '0']] as const) {
-          const file = readFuseFile(framed(`*QF24*L0 ${ground.repeat(24)}*L${at} ${digit.repeat(length)}*`))
+          const file = readExplained(framed(`*QF24*L0 ${ground.repeat(24)}*L${at} ${digit.repeat(length)}*`))
           expect(digitsOf(file)).toBe(ground.repeat(at) + digit.repeat(length) + ground.repeat(24 - at - length))
         }
   })
@@ -78,7 +79,7 @@ describe('lists', () => {
       const digits = random.text(1 + random.below(90), '01')
       const at = random.below(20)
       const grouped = [...digits].map((digit) => digit + random.pick(['', '', '', '', ' ', '\r\n', '\n', '  '])).join('')
-      const file = readFuseFile(framed(`*QF128*F0*L${at} ${grouped}*`))
+      const file = readExplained(framed(`*QF128*F0*L${at} ${grouped}*`))
       expect(digitsOf(file), `seed 61, round ${round}: L${at} ${digits}`).toBe('0'.repeat(at) + digits + '0'.repeat(128 - at - digits.length))
     }
   })
@@ -117,7 +118,7 @@ describe('overlap', () => {
         }
       }
       const ground = random.pick(['0', '1'])
-      const file = readFuseFile(framed(`*QF40*F${ground}*${lists}`))
+      const file = readExplained(framed(`*QF40*F${ground}*${lists}`))
       const trial = `seed 62, round ${round}: F${ground} ${lists}`
       expect(digitsOf(file), trial).toBe(state.map((digit) => digit ?? ground).join(''))
       const bounds = state.flatMap((digit, i) => ((digit === null) !== ((state[i - 1] ?? null) === null) ? [i] : []))
@@ -166,7 +167,7 @@ describe('lists past the fuse count', () => {
   })
 
   test('also where QF follows the list', () => {
-    const file = readFuseFile(framed('*F0*L0 111111*QF4*L0 1*'))
+    const file = readExplained(framed('*F0*L0 111111*QF4*L0 1*'))
     expect(findingsOf(file)).toContain('file/list-past-end at 5')
     expect(digitsOf(file)).toBe('1111')
   })
@@ -185,18 +186,18 @@ describe('the fuse count', () => {
   })
 
   test('without QF a default alone tells no fuse', () => {
-    expect(codesOf(readFuseFile(framed('*F0*')))).toEqual(['file/not-a-fuse-file'])
+    expect(codesOf(readExplained(framed('*F0*')))).toEqual(['file/not-a-fuse-file'])
   })
 
   test('QF0 tells no fuse either', () => {
-    expect(readFuseFile(framed('*QF0*F0*')).fuses).toBeNull()
+    expect(readExplained(framed('*QF0*F0*')).fuses).toBeNull()
   })
 
   test('a long list without QF is stored as it grows', () => {
     const random = seeded(63)
     const digits = random.text(20_000, '01')
     const rows = digits.match(/.{1,37}/g)!.map((row, i) => `L${i * 37} ${row}*\r\n`)
-    const file = readFuseFile(framed(`*${rows.join('')}`))
+    const file = readExplained(framed(`*${rows.join('')}`))
     expect(digitsOf(file), 'seed 63').toBe(digits)
     expect(file.checksums.fuse.computed).toBe(fuseSum(digits))
   })
@@ -226,6 +227,6 @@ describe('lists in hexadecimal', () => {
   })
 
   test.each(['K*', 'K0*', 'K0 G*', 'Kx F*'])('%s is not of its form', (field) => {
-    expect(codesOf(readFuseFile(framed(`${HEAD}QF8*F0*${field}`)))).toContain('file/field-malformed')
+    expect(codesOf(readExplained(framed(`${HEAD}QF8*F0*${field}`)))).toContain('file/field-malformed')
   })
 })

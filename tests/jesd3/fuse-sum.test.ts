@@ -1,6 +1,7 @@
 /** The fuse checksum (3-A, "Fuse checksum field"): which C counts, against which fuses, and how it may be written. */
 import { describe, expect, test } from 'vitest'
-import { fuseDigits, readFuseFile, verify } from '../../src/index'
+import { fuseDigits, verify } from '../../src/index'
+import { readExplained } from './read-explained'
 import { codesOf, expectCase, sound, SOUND } from './expect-findings'
 import { framed, fuseSum, seeded } from './reference'
 
@@ -26,13 +27,13 @@ describe('the stated sum', () => {
     const random = seeded(71)
     for (let round = 0; round < 200; round++) {
       const digits = random.text(1 + random.below(700), random.pick(['01', '1', '0111']))
-      const file = readFuseFile(framed(`*QF${digits.length}*L0 ${digits}*C${fuseSum(digits)}*`))
+      const file = readExplained(framed(`*QF${digits.length}*L0 ${digits}*C${fuseSum(digits)}*`))
       expect([file.checksums.fuse.computed, file.checksums.fuse.status], `seed 71, round ${round}`).toEqual([fuseSum(digits), 'match'])
     }
   })
 
   test('without fuses there is nothing to compute', () => {
-    const file = readFuseFile(framed('*QP4*QV1*V1 01HL*C00D8*'))
+    const file = readExplained(framed('*QP4*QV1*V1 01HL*C00D8*'))
     expect(file.checksums.fuse).toMatchObject({ computed: null, explanation: null })
     expect(codesOf(file)).not.toContain('checksum/fuse-mismatch')
   })
@@ -53,7 +54,7 @@ describe('how it is written', () => {
 
   test('a wrong value with another number of digits is an error as well', () => {
     for (const text of ['D9', '100D8', '0D80']) {
-      const file = readFuseFile(framed(sound('C00D8', `C${text}`)))
+      const file = readExplained(framed(sound('C00D8', `C${text}`)))
       expect([file.checksums.fuse.stated, file.checksums.fuse.status]).toEqual([text, 'mismatch'])
       expect(codesOf(file)[0]).toBe('checksum/fuse-mismatch')
     }
@@ -61,7 +62,7 @@ describe('how it is written', () => {
 
   test('a C field without a number is no sum', () => {
     for (const text of ['C', 'Cxyz', 'C00 D8'])
-      expect(readFuseFile(framed(sound('C00D8', text))).checksums.fuse).toEqual({ stated: null, computed: '00D8', status: 'absent', explanation: null })
+      expect(readExplained(framed(sound('C00D8', text))).checksums.fuse).toEqual({ stated: null, computed: '00D8', status: 'absent', explanation: null })
   })
 })
 
@@ -89,7 +90,7 @@ describe('lists after the sum', () => {
   })
 
   test('lists in hexadecimal count as lists', () => {
-    const file = readFuseFile(framed(SOUND.replace('V1 01', 'K0 0*V1 01')))
+    const file = readExplained(framed(SOUND.replace('V1 01', 'K0 0*V1 01')))
     expect(file.checksums.fuse).toMatchObject({ status: 'mismatch', explanation: 'lists-after-sum' })
   })
 
@@ -103,14 +104,19 @@ describe('lists after the sum', () => {
   })
 
   test('of several C the last one is looked at, over the lists between', () => {
-    const file = readFuseFile(framed('*QF8*F0*L0 1*C0001*L1 1*C0003*L2 1*'))
+    const file = readExplained(framed('*QF8*F0*L0 1*C0001*L1 1*C0003*L2 1*'))
     expect(file.checksums.fuse).toEqual({ stated: '0003', computed: '0007', status: 'mismatch', explanation: 'lists-after-sum' })
-    const stale = readFuseFile(framed('*QF8*F0*L0 1*C0001*L1 1*C0001*L2 1*'))
+    const stale = readExplained(framed('*QF8*F0*L0 1*C0001*L1 1*C0001*L2 1*'))
     expect(stale.checksums.fuse).toMatchObject({ status: 'mismatch', explanation: null })
   })
 
+  test('the default holds for the fuses at C too', () => {
+    const file = readExplained(framed('*QF8*F1*L0 0*C00FE*L1 0*'))
+    expect(file.checksums.fuse).toEqual({ stated: '00FE', computed: '00FC', status: 'mismatch', explanation: 'lists-after-sum' })
+  })
+
   test('a count that comes later holds for the fuses at C too', () => {
-    const file = readFuseFile(framed('*F0*L0 1*C0001*QF8*L1 1*'))
+    const file = readExplained(framed('*F0*L0 1*C0001*QF8*L1 1*'))
     expect(file.checksums.fuse).toMatchObject({ stated: '0001', computed: '0003', explanation: 'lists-after-sum' })
   })
 })
@@ -139,7 +145,7 @@ describe('electrical data', () => {
       const goingOn = fuseSum(digits + bits)
       const apart = fuseSum(digits.padEnd(16, '0') + bits)
       for (const sum of [goingOn, apart]) {
-        const file = readFuseFile(framed(`*QF${digits.length}*L0 ${digits}*E${bits}*C${sum}*`))
+        const file = readExplained(framed(`*QF${digits.length}*L0 ${digits}*E${bits}*C${sum}*`))
         const told = file.findings.find(({ code }) => code === 'checksum/electrical-packing')
         const trial = `seed 72, round ${round}: ${digits} and E${bits}`
         expect([file.checksums.fuse.status, file.checksums.fuse.computed], trial).toEqual(['match', sum])

@@ -4,7 +4,7 @@
  * is asserted, and a busy machine gets four attempts.
  */
 import { describe, expect, test } from 'vitest'
-import { readFuseFile } from '../../src/index'
+import { readExplained } from './read-explained'
 import { latin1 } from './reference'
 
 /** Smallest of four sizes, each twice the one before: from 32 thousand bytes, up to a million where reading is quick. */
@@ -54,7 +54,7 @@ const KINDS: Readonly<Record<string, (size: number) => Uint8Array>> = {
 
 function milliseconds(bytes: Uint8Array): number {
   const start = performance.now()
-  const file = readFuseFile(bytes)
+  const file = readExplained(bytes)
   const time = performance.now() - start
   if (file.bytes !== bytes) throw new Error('the file must keep its input')
   return time

@@ -1,6 +1,7 @@
 /** Limits: what a hostile number may cost, the options that bound reading, and wrong use that names its argument. */
 import { afterEach, describe, expect, test, vi } from 'vitest'
-import { createFuseMap, differingFuses, fuseAt, fuseDigits, fuseMapFrom, readFuseFile, rewrite, setFuse, verify, writeFuseFile } from '../../src/index'
+import { createFuseMap, differingFuses, fuseAt, fuseDigits, fuseMapFrom, rewrite, setFuse, verify, writeFuseFile } from '../../src/index'
+import { readExplained, type ExplainedFile } from './read-explained'
 import type { FuseFile, ReadOptions } from '../../src/index'
 import { codesOf } from './expect-findings'
 import { framed, latin1 } from './reference'
@@ -30,7 +31,7 @@ function largestArray(work: () => void): number {
 
 describe('hostile numbers', () => {
   test('the watch sees what reading allocates', () => {
-    expect(largestArray(() => readFuseFile(framed('*QF8000000*F1*')))).toBe(1_000_000)
+    expect(largestArray(() => readExplained(framed('*QF8000000*F1*')))).toBe(1_000_000)
   })
 
   test.each([
@@ -44,22 +45,22 @@ describe('hostile numbers', () => {
     ['QV999999999999*QP2*QF8*F0*V999999999 01*', 'checksum/fuse-absent'],
   ])('%s allocates next to nothing and gives %s', (fields, code) => {
     const bytes = framed(`*${fields}`)
-    let file: FuseFile | undefined
-    expect(largestArray(() => (file = readFuseFile(bytes)))).toBeLessThan(5000)
+    let file: ExplainedFile | undefined
+    expect(largestArray(() => (file = readExplained(bytes)))).toBeLessThan(5000)
     expect(codesOf(file!)).toContain(code)
     if (code === 'file/too-many-fuses') expect(file).toMatchObject({ fuses: null, fuseCount: file!.statedFuseCount })
   })
 
   test.each(['L99999999999 1*', 'L33554432 1*', 'L999999999999999999999999999999 1*', 'K99999999999 FF*'])('%s without a fuse count stays within the memory of the limit', (field) => {
     const bytes = framed(`*F0*${field}`)
-    let file: FuseFile | undefined
-    expect(largestArray(() => (file = readFuseFile(bytes, { maxFuses: 80_000 })))).toBeLessThanOrEqual(10_000)
+    let file: ExplainedFile | undefined
+    expect(largestArray(() => (file = readExplained(bytes, { maxFuses: 80_000 })))).toBeLessThanOrEqual(10_000)
     expect(codesOf(file!)[0]).toBe('file/too-many-fuses')
     expect(file!.fuses).toBeNull()
   })
 
   test('too many fuses are one error, with the limit', () => {
-    const file = readFuseFile(framed('T*QP4*G0*F0*L99999999 1*L99999999 1*K99999999 F*'))
+    const file = readExplained(framed('T*QP4*G0*F0*L99999999 1*L99999999 1*K99999999 F*'))
     const errors = file.findings.filter(({ severity }) => severity === 'error')
     expect(errors.map(({ code, position }) => [code, position?.offset])).toEqual([['file/too-many-fuses', 13]])
     expect(errors[0]!.message).toMatch(/100000000 .*33554432/)
@@ -69,28 +70,28 @@ describe('hostile numbers', () => {
 
 describe('options', () => {
   test('maxFuses is the most that is taken', () => {
-    expect(readFuseFile(framed('*QF8*F1*'), { maxFuses: 8 }).fuses?.length).toBe(8)
-    expect(readFuseFile(framed('*L0 11111111*'), { maxFuses: 8 }).fuses?.length).toBe(8)
+    expect(readExplained(framed('*QF8*F1*'), { maxFuses: 8 }).fuses?.length).toBe(8)
+    expect(readExplained(framed('*L0 11111111*'), { maxFuses: 8 }).fuses?.length).toBe(8)
     for (const fields of ['*QF9*F1*', '*L0 111111111*', '*L8 1*', '*F1*K8 F*']) {
-      const file = readFuseFile(framed(fields), { maxFuses: 8 })
+      const file = readExplained(framed(fields), { maxFuses: 8 })
       expect([fields, file.fuses, codesOf(file)[0]]).toEqual([fields, null, 'file/too-many-fuses'])
     }
   })
 
   test('maxVectors is the most that is kept; the rest is one warning', () => {
     const fields = 'T*QP2*QF8*QV9*G0*F0*C0000*X0*V1 00*V2 01*V3 10*V4 11*V2 11*'
-    const file = readFuseFile(framed(fields), { maxVectors: 2 })
+    const file = readExplained(framed(fields), { maxVectors: 2 })
     expect(file.vectors.map(({ number, conditions }) => [number, conditions])).toEqual([[1, '00'], [2, '11']])
     expect(codesOf(file)).toEqual(['vector/too-many', 'vector/replaced'])
     expect(file.findings[0]).toMatchObject({ severity: 'warning', position: { offset: 1 + fields.indexOf('V3') }, message: expect.stringContaining('2') })
-    expect(codesOf(readFuseFile(framed(fields), { maxVectors: 4 }))).toEqual(['vector/replaced'])
+    expect(codesOf(readExplained(framed(fields), { maxVectors: 4 }))).toEqual(['vector/replaced'])
   })
 
   test('maxFindings bounds the list and not the counts', () => {
     const fields = `*QF8*F0*${'L9 1*'.repeat(50)}${'L0 *'.repeat(70)}`
-    const all = readFuseFile(framed(fields), { maxFindings: 1000 })
+    const all = readExplained(framed(fields), { maxFindings: 1000 })
     for (const maxFindings of [1, 2, 7, 49, 50]) {
-      const file = readFuseFile(framed(fields), { maxFindings })
+      const file = readExplained(framed(fields), { maxFindings })
       const listed = file.findings.slice(0, -1)
       expect(file.findingCounts).toEqual(all.findingCounts)
       for (const severity of ['error', 'warning', 'note']) expect(listed.filter((finding) => finding.severity === severity).length).toBeLessThanOrEqual(maxFindings)
@@ -112,20 +113,20 @@ describe('options', () => {
   test.each(['maxFuses', 'maxVectors', 'maxFindings'] as const)('%s out of range is named', (name) => {
     for (const value of [0, -1, 1.5, NaN, Infinity, 2 ** 40, '8', null]) {
       const options = { [name]: value } as unknown as ReadOptions
-      expect(() => readFuseFile('', options)).toThrow(RangeError)
-      expect(() => readFuseFile('', options)).toThrow(`options.${name}`)
+      expect(() => readExplained('', options)).toThrow(RangeError)
+      expect(() => readExplained('', options)).toThrow(`options.${name}`)
       expect(() => verify('', options)).toThrow(`options.${name}`)
     }
-    expect(() => readFuseFile('', { [name]: 1 })).not.toThrow()
+    expect(() => readExplained('', { [name]: 1 })).not.toThrow()
   })
 })
 
 describe('wrong use', () => {
-  const file = readFuseFile(framed('T*QP2*QF8*G0*F0*C0000*'))
+  const file = readExplained(framed('T*QP2*QF8*G0*F0*C0000*'))
   const map = fuseMapFrom('10110001')
 
   test.each([42, null, undefined, {}, [1, 2], new ArrayBuffer(4), true])('%j is no input', (input) => {
-    for (const read of [readFuseFile, verify] as ((input: unknown) => unknown)[]) {
+    for (const read of [readExplained, verify] as ((input: unknown) => unknown)[]) {
       expect(() => read(input)).toThrow(TypeError)
       expect(() => read(input)).toThrow(/^input /)
     }
@@ -157,7 +158,7 @@ describe('wrong use', () => {
   })
 
   test('bytes of any view are input', () => {
-    expect(readFuseFile(latin1('\x02*QF8*F1*\x03')).fuses?.length).toBe(8)
-    expect(readFuseFile(new Uint8Array(latin1('xx\x02*QF8*F1*\x03').buffer, 2)).fuses?.length).toBe(8)
+    expect(readExplained(latin1('\x02*QF8*F1*\x03')).fuses?.length).toBe(8)
+    expect(readExplained(new Uint8Array(latin1('xx\x02*QF8*F1*\x03').buffer, 2)).fuses?.length).toBe(8)
   })
 })

@@ -1,6 +1,7 @@
 /** Order and repetition (3-A, value fields, fuse information fields, functional test information). */
 import { describe, expect, test } from 'vitest'
-import { fuseDigits, readFuseFile } from '../../src/index'
+import { fuseDigits } from '../../src/index'
+import { readExplained } from './read-explained'
 import { codesOf, expectCase, sound, SOUND } from './expect-findings'
 import { framed } from './reference'
 
@@ -23,6 +24,11 @@ describe('order', () => {
     expect(file).toMatchObject({ statedFuseCount: 16, pinCount: 4, vectorLimit: 1, defaultFuse: 0, defaultCondition: 0 })
     expect(file.checksums.fuse.status).toBe('match')
     expect(file.vectors).toMatchObject([{ number: 1, conditions: '01HL' }])
+  })
+
+  test('a size after vectors alone is told as well', () => {
+    const file = expectCase({ fields: 'T*QV1*G0*V1 01HL*^QP4*', placed: ['file/field-order'] })
+    expect(file).toMatchObject({ pinCount: 4, vectors: [{ number: 1, conditions: '01HL' }] })
   })
 
   test('it is told once a field', () => {
@@ -72,17 +78,17 @@ describe('repetition', () => {
   })
 
   test('a conflict of values is a warning', () => {
-    const file = readFuseFile(framed(sound('QF16*', 'QF8*QF16*')))
+    const file = readExplained(framed(sound('QF16*', 'QF8*QF16*')))
     expect(file.findings[0]).toMatchObject({ severity: 'warning', message: expect.stringMatching(/QF.* 8 .* 16/) })
   })
 
   // The size that counts is known only at the end; the lists before it are held against it all the same.
   test('a QF that changes the count after lists governs them too', () => {
     for (const fields of ['*QF4*F1*L0 00*QF8*', '*QF16*F1*L0 00*QF8*', '*F1*L0 00*QF8*']) {
-      const file = readFuseFile(framed(fields))
+      const file = readExplained(framed(fields))
       expect([fields, fuseDigits(file.fuses!)]).toEqual([fields, '00111111'])
     }
-    const shrunk = readFuseFile(framed('*QF16*F1*L0 0000000000*QF8*'))
+    const shrunk = readExplained(framed('*QF16*F1*L0 0000000000*QF8*'))
     expect(codesOf(shrunk)).toContain('file/list-past-end')
     expect(fuseDigits(shrunk.fuses!)).toBe('00000000')
   })

@@ -1,4 +1,4 @@
-/** Files that are no fuse files: one clear error that says what they look like, whatever their bytes. */
+/** Files that are no fuse files: one clear error, and one note that says what they look like, whatever their bytes. */
 import { gzipSync } from 'node:zlib'
 import { describe, expect, test } from 'vitest'
 import { readFuseFile, verify } from '../../src/index'
@@ -34,22 +34,23 @@ const OTHERS: readonly (readonly [name: string, words: string, bytes: Uint8Array
   ['UTF-16 text', 'UTF-16', utf16(FUSE_FILE, false)],
   ['UTF-16 text, big-endian', 'UTF-16', utf16(FUSE_FILE, true)],
   ['a memory image in records', 'memory image', latin1(RECORDS)],
-  ['an empty ROM', 'all its 2048 bytes are FF', new Uint8Array(2048).fill(0xff)],
+  ['an empty ROM', 'holds 2048 bytes that are all FF', new Uint8Array(2048).fill(0xff)],
   ['plain text', 'begins with', latin1('Dear friend,\nhere is the file you asked for.\n')],
-  ['one letter', 'neither fuses nor test vectors', latin1('x')],
-  ['one line end', 'neither fuses nor test vectors', latin1('\n')],
-  ['a start mark and no more', 'neither fuses nor test vectors', latin1('\x02')],
+  ['one letter', 'holds 1 bytes that are all 78', latin1('x')],
+  ['one line end', 'holds 1 bytes that are all 0A', latin1('\n')],
+  ['a start mark and no more', 'holds 1 bytes that are all 02', latin1('\x02')],
   ['the beginning of a title', 'start mark', latin1('\x02Title of')],
-  ['both marks around notes', 'neither fuses nor test vectors', framed('Title*N a note*QP20*G0*')],
+  ['both marks around notes', 'other fields only', framed('Title*N a note*QP20*G0*')],
 ]
 
 describe('another kind of file', () => {
-  test.each(OTHERS)('%s: one error, and nothing beside it', (_, words, bytes) => {
-    for (const { findings } of [readFuseFile(bytes), verify(bytes)]) {
-      expect(findings.map(({ code }) => code)).toEqual(['file/not-a-fuse-file'])
-      expect(findings[0]).toMatchObject({ severity: 'error', position: { offset: 0, line: 1, column: 1 }, message: expect.stringContaining(words) })
-      expect(findings[0]!.message.length).toBeLessThan(200)
-    }
+  test.each(OTHERS)('%s: one error, and what it looks like', (_, words, bytes) => {
+    expect(readFuseFile(bytes).findings.map(({ code }) => code)).toEqual(['file/not-a-fuse-file'])
+    const { findings } = verify(bytes)
+    expect(findings.map(({ code, severity }) => [code, severity])).toEqual([['file/not-a-fuse-file', 'error'], ['file/look-alike', 'note']])
+    for (const { position } of findings) expect(position).toEqual({ offset: 0, line: 1, column: 1 })
+    expect(findings[1]!.message).toContain(words)
+    expect(findings[1]!.message.length).toBeLessThan(200)
     expect(verify(bytes)).toMatchObject({ verdict: 'fail', fuseCount: null, device: null, candidates: [], testVectors: { count: 0 } })
   })
 
@@ -70,11 +71,11 @@ describe('another kind of file', () => {
 
   // 30 million bytes: a disk image, a sparse file. No absolute time is asserted; see growth.test.ts for its growth.
   test.each([
-    ['zero digits', 0x30, 'are 30 hexadecimal'],
-    ['NUL', 0x00, 'are 00 hexadecimal'],
+    ['zero digits', 0x30, 'are all 30 hexadecimal'],
+    ['NUL', 0x00, 'are all 00 hexadecimal'],
   ])('30 million %s', (_, byte, words) => {
-    const { findings } = readFuseFile(new Uint8Array(30_000_000).fill(byte))
-    expect(findings.map(({ code }) => code)).toEqual(['file/not-a-fuse-file'])
-    expect(findings[0]!.message).toContain(words)
+    const { findings } = verify(new Uint8Array(30_000_000).fill(byte))
+    expect(findings.map(({ code }) => code)).toEqual(['file/not-a-fuse-file', 'file/look-alike'])
+    expect(findings[1]!.message).toContain(words)
   })
 })

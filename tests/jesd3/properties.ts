@@ -2,7 +2,8 @@
  * What holds of reading any bytes at all, as one function that returns what does not hold: the tests call it a hundred
  * thousand times, and an assertion each would take longer than the reading.
  */
-import { partsOf, readFuseFile, verify, type Finding, type FuseFile, type VerifyOptions } from '../../src/index'
+import { partsOf, verify, type Finding, type VerifyOptions } from '../../src/index'
+import { type ExplainedFile, readExplained } from './read-explained'
 import { textFrom } from './reference'
 
 /** Line and column as a person counts them: CR LF, LF and a lone CR each end one line. */
@@ -16,16 +17,16 @@ export function placeOf(text: string, offset: number): { readonly line: number; 
 
 /** The first property of reading that does not hold, or null. */
 export function brokenReading(bytes: Uint8Array): string | null {
-  let file: FuseFile
+  let file: ExplainedFile
   try {
-    file = readFuseFile(bytes)
+    file = readExplained(bytes)
   } catch (error) {
     return `threw ${String(error)}`
   }
   return brokenSpans(file) ?? brokenFindings(file, bytes) ?? brokenFuses(file)
 }
 
-function brokenSpans(file: FuseFile): string | null {
+function brokenSpans(file: ExplainedFile): string | null {
   let at = 0
   let fields = 0
   for (const { start, end, field } of partsOf(file)) {
@@ -38,7 +39,7 @@ function brokenSpans(file: FuseFile): string | null {
   return bodyStart <= bodyEnd && bodyEnd <= at ? null : `the body is ${bodyStart}–${bodyEnd} of ${at}`
 }
 
-function brokenFindings({ findings, findingCounts }: FuseFile, bytes: Uint8Array): string | null {
+function brokenFindings({ findings, findingCounts }: ExplainedFile, bytes: Uint8Array): string | null {
   const text = textFrom(bytes)
   for (const finding of findings) {
     const { position, message, hint } = finding
@@ -55,7 +56,7 @@ function brokenFindings({ findings, findingCounts }: FuseFile, bytes: Uint8Array
   return null
 }
 
-function brokenFuses({ fuses, fuseCount, listed, vectors, checksums }: FuseFile): string | null {
+function brokenFuses({ fuses, fuseCount, listed, vectors, checksums }: ExplainedFile): string | null {
   if (fuses && (fuses.length !== fuseCount || fuses.bits.length !== Math.ceil(fuses.length / 8))) return `${fuses.length} fuses, ${fuseCount} told`
   if (fuses && fuses.length % 8 && fuses.bits.at(-1)! >> fuses.length % 8) return 'a bit past the last fuse is set'
   const { bounds } = listed

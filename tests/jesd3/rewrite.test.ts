@@ -1,6 +1,7 @@
 /** Rewriting: the same fuses in a file that a strict reader takes; refused where the fuses cannot be trusted. */
 import { describe, expect, test } from 'vitest'
-import { fuseDigits, readFuseFile, rewrite, type FuseFile } from '../../src/index'
+import { fuseDigits, rewrite } from '../../src/index'
+import { type ExplainedFile, readExplained } from './read-explained'
 import { codesOf, sound, SOUND } from './expect-findings'
 import { framed, latin1, textFrom, transmissionSum } from './reference'
 
@@ -57,15 +58,15 @@ const SUSPECT: readonly (readonly [code: string, bytes: Uint8Array])[] = [
   ['file/empty', new Uint8Array(0)],
 ]
 
-function digitsOf(file: FuseFile): string {
+function digitsOf(file: ExplainedFile): string {
   return fuseDigits(file.fuses!)
 }
 
 describe('a file whose fuses can be trusted', () => {
   test.each(DEVIATING)('%s: the same fuses, and nothing of its form left to say', (_, bytes) => {
-    const old = readFuseFile(bytes)
+    const old = readExplained(bytes)
     const { bytes: written, refusedFor, changedFuses } = rewrite(old)
-    const file = readFuseFile(written!)
+    const file = readExplained(written!)
     expect([refusedFor, changedFuses]).toEqual([[], 0])
     expect(codesOf(file).filter((code) => !OF_CONTENT.includes(code))).toEqual([])
     expect(digitsOf(file)).toBe(digitsOf(old))
@@ -78,35 +79,35 @@ describe('a file whose fuses can be trusted', () => {
 
   test('a rewritten file rewritten again is the same', () => {
     for (const [name, bytes] of DEVIATING) {
-      const once = rewrite(readFuseFile(bytes)).bytes!
-      expect(textFrom(rewrite(readFuseFile(once)).bytes!), name).toBe(textFrom(once))
+      const once = rewrite(readExplained(bytes)).bytes!
+      expect(textFrom(rewrite(readExplained(once)).bytes!), name).toBe(textFrom(once))
     }
   })
 
   test('with the asked line ends and security field', () => {
     for (const security of [0, 1] as const) {
-      const { bytes } = rewrite(readFuseFile(framed(sound('G0*', ''))), { lineEnds: 'lf', security })
+      const { bytes } = rewrite(readExplained(framed(sound('G0*', ''))), { lineEnds: 'lf', security })
       expect(textFrom(bytes!)).not.toContain('\r')
-      expect(readFuseFile(bytes!)).toMatchObject({ security, securityField: String(security) })
+      expect(readExplained(bytes!)).toMatchObject({ security, securityField: String(security) })
     }
-    expect(readFuseFile(rewrite(readFuseFile(framed(sound('G0', 'G1')))).bytes!).security).toBe(1)
-    expect(readFuseFile(rewrite(readFuseFile(framed(sound('G0*', '')))).bytes!).securityField).toBeNull()
+    expect(readExplained(rewrite(readExplained(framed(sound('G0', 'G1')))).bytes!).security).toBe(1)
+    expect(readExplained(rewrite(readExplained(framed(sound('G0*', '')))).bytes!).securityField).toBeNull()
   })
 
   test('what is not carried over is said', () => {
-    const leftOut = (fields: string): readonly string[] => rewrite(readFuseFile(framed(fields))).leftOut
+    const leftOut = (fields: string): readonly string[] => rewrite(readExplained(framed(fields))).leftOut
     expect(leftOut(SOUND)).toEqual([])
     expect(leftOut(sound('L0', 'N 3 * 4*L0'))).toHaveLength(1)
     expect(leftOut(sound('T*', 'caf\xe9*'))).toHaveLength(1)
     expect(leftOut(sound('G0', 'G2')).join()).toContain('G2')
     expect(leftOut(SOUND.replace('01HL', '01H'))).toHaveLength(1)
-    expect(rewrite(readFuseFile(latin1(`before${FRAME}after`))).leftOut).toHaveLength(2)
+    expect(rewrite(readExplained(latin1(`before${FRAME}after`))).leftOut).toHaveLength(2)
   })
 })
 
 describe('a file whose fuses cannot be trusted is refused', () => {
   test.each(SUSPECT)('%s', (code, bytes) => {
-    const file = readFuseFile(bytes)
+    const file = readExplained(bytes)
     expect(codesOf(file)).toContain(code)
     const refused = rewrite(file, { lineEnds: 'lf', security: 0 })
     expect(refused).toMatchObject({ bytes: null, changedFuses: null, leftOut: [] })

@@ -3,7 +3,7 @@
  * put where fields stand. The properties are those of properties.ts.
  */
 import { expect, test } from 'vitest'
-import { readFuseFile } from '../../src/index'
+import { readExplained } from './read-explained'
 import { brokenReading, placeOf } from './properties'
 import { latin1 } from './reference'
 
@@ -45,10 +45,10 @@ test('reading is deterministic and leaves its input alone', () => {
   everyString('\x02\x03*QFL01 ', 4, (text) => {
     if (EMPTY_FRAME.test(text)) return
     const bytes = latin1(text)
-    const [first, second] = [JSON.stringify(readFuseFile(bytes)), JSON.stringify(readFuseFile(text))]
+    const [first, second] = [JSON.stringify(readExplained(bytes)), JSON.stringify(readExplained(text))]
     if (first !== second || bytes.join() !== latin1(text).join()) throw new Error(`${JSON.stringify(text)} reads in two ways`)
   })
-  expect(JSON.stringify(readFuseFile('\x02*QF3*F1*'))).toBe(JSON.stringify(readFuseFile('\x02*QF3*F1*')))
+  expect(JSON.stringify(readExplained('\x02*QF3*F1*'))).toBe(JSON.stringify(readExplained('\x02*QF3*F1*')))
 })
 
 // Positions are counted by binary search or by a walk in the library; here every offset is counted from the start.

@@ -3,7 +3,8 @@
  * library is then held against trying all single changes on the damaged file.
  */
 import { describe, expect, test } from 'vitest'
-import { readFuseFile, verify, type Finding } from '../../src/index'
+import { verify, type Finding } from '../../src/index'
+import { readExplained } from './read-explained'
 import { framed, fuseSum, hex4, seeded, transmissionSum } from './reference'
 
 /** A file as the parts that a fault may hit. `digits` are fuses 0 and up; what they do not reach takes the default. */
@@ -29,7 +30,7 @@ function right(parts: Omit<Parts, 'sum'>): Parts {
 
 /** Reads the damaged parts under the transmission sum of the undamaged ones. */
 function damaged(parts: Parts, transmission: string): { readonly pair: Finding | undefined; readonly codes: readonly string[] } {
-  const { findings } = readFuseFile(framed(fieldsOf(parts), transmission))
+  const { findings } = readExplained(framed(fieldsOf(parts), transmission))
   return { pair: findings.find(({ code }) => PAIR.includes(code)), codes: findings.map(({ code }) => code) }
 }
 

@@ -1,6 +1,6 @@
 /** Test fields as text (3-A, functional test information): vectors, pin sequence, their limits and deviations. */
 import { describe, expect, test } from 'vitest'
-import { readFuseFile } from '../../src/index'
+import { readExplained } from './read-explained'
 import { codesOf, expectCase, SOUND, type Case } from './expect-findings'
 import { framed, seeded } from './reference'
 
@@ -10,7 +10,7 @@ function vectors(text: string): string {
 }
 
 function conditionsOf(fields: string): Record<number, string | null> {
-  return Object.fromEntries(readFuseFile(framed(fields)).vectors.map(({ number, conditions }) => [number, conditions]))
+  return Object.fromEntries(readExplained(framed(fields)).vectors.map(({ number, conditions }) => [number, conditions]))
 }
 
 describe('vectors', () => {
@@ -21,11 +21,11 @@ describe('vectors', () => {
   })
 
   test('they are kept in numerical order (3-A: applied in numerical order)', () => {
-    expect(readFuseFile(framed(vectors('V9 0000*V2 0000*V3 0000*'))).vectors.map(({ number }) => number)).toEqual([2, 3, 9])
+    expect(readExplained(framed(vectors('V9 0000*V2 0000*V3 0000*'))).vectors.map(({ number }) => number)).toEqual([2, 3, 9])
   })
 
   test('each keeps the offset of its V', () => {
-    const file = readFuseFile(framed(vectors('V2 0000*V1 0000*')))
+    const file = readExplained(framed(vectors('V2 0000*V1 0000*')))
     expect(file.vectors.map(({ offset }) => String.fromCharCode(file.bytes[offset!]!, file.bytes[offset! + 1]!))).toEqual(['V1', 'V2'])
   })
 
@@ -44,7 +44,7 @@ describe('vectors', () => {
 
   test('other letters and signs are no conditions', () => {
     for (const condition of 'AEGIJMOQRSTVWY?-.') {
-      const file = readFuseFile(framed(vectors(`V1 0${condition}XX*`)))
+      const file = readExplained(framed(vectors(`V1 0${condition}XX*`)))
       expect([condition, file.vectors.map(({ conditions }) => conditions), codesOf(file)]).toEqual([condition, [null], ['vector/malformed']])
     }
   })
@@ -92,7 +92,7 @@ describe('vectors', () => {
   })
 
   test('QP and QV alone do not make a fuse file, vectors do (3-A: testing fields need no QF)', () => {
-    expect(codesOf(readFuseFile(framed('*QP4*QV1*')))).toEqual(['file/not-a-fuse-file'])
+    expect(codesOf(readExplained(framed('*QP4*QV1*')))).toEqual(['file/not-a-fuse-file'])
     const file = expectCase({ fields: 'T*QP4*QV1*G0*X0*V1 01HL*' })
     expect(file).toMatchObject({ fuses: null, fuseCount: null, vectors: [{ number: 1, conditions: '01HL' }] })
   })

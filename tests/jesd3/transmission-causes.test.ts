@@ -3,7 +3,8 @@
  * the library (13 for a CR, 10 for an LF) appears nowhere here.
  */
 import { describe, expect, test } from 'vitest'
-import { readFuseFile, verify, type TransmissionCause, type TransmissionSum } from '../../src/index'
+import { verify, type TransmissionCause, type ReportedTransmissionSum } from '../../src/index'
+import { readExplained } from './read-explained'
 import { framed, hex4, latin1, seeded, textFrom, transmissionSum } from './reference'
 
 /** A file of 16V8 size with one line end after each field; `ends` are used in turn. */
@@ -17,12 +18,12 @@ function repeat(end: string, count: number): string[] {
 }
 
 /** Reads fields with a stated sum; the fuses are beside the matter here. */
-function transmissionOf(fields: string, stated: string): TransmissionSum {
-  return readFuseFile(framed(fields, stated)).checksums.transmission
+function transmissionOf(fields: string, stated: string): ReportedTransmissionSum {
+  return readExplained(framed(fields, stated)).checksums.transmission
 }
 
 /** Stored as `stored` with the sum taken of `made`. */
-function explained(made: string, stored: string): TransmissionSum {
+function explained(made: string, stored: string): ReportedTransmissionSum {
   return transmissionOf(stored, transmissionSum(framed(made)))
 }
 
@@ -105,9 +106,9 @@ describe('two causes at once', () => {
     ['5041 LF', repeat('\n', 5041), -3, ['line-ends-lf-to-crlf', 'end-mark-left-out']],
   ])('%s', (_, ends, change, codes) => {
     const fields = ends.map((end, i) => (i === 0 ? `T*QF8*F1*C00FF*${end}` : `N*${end}`)).join('')
-    const file = readFuseFile(framed(fields, hex4(parseInt(transmissionSum(framed(fields)), 16) + 65536 + change)))
+    const file = readExplained(framed(fields, hex4(parseInt(transmissionSum(framed(fields)), 16) + 65536 + change)))
     expect(file.checksums.transmission).toMatchObject({ status: 'mismatch', explanation: null })
-    const message = file.findings.find(({ code }) => code === 'checksum/transmission-mismatch')!.message
+    const message = file.findings.find(({ code }) => code === 'checksum/transmission-explained')!.message
     expect(message).toContain('consistent with')
     for (const code of codes) expect(message).toContain(WORDS[code])
   })
@@ -172,7 +173,7 @@ describe('an explanation', () => {
     const explainedFile = framed(good.replaceAll('\r\n', '\n'), transmissionSum(framed(good)))
     const unexplained = framed(good, '1234')
     for (const [bytes, explanation] of [[explainedFile, 'line-ends-lf-to-crlf'], [unexplained, null]] as const) {
-      const file = readFuseFile(bytes)
+      const file = readExplained(bytes)
       expect(file.checksums.transmission).toMatchObject({ status: 'mismatch', explanation })
       expect(file.findings.find(({ code }) => code === 'checksum/transmission-mismatch')!.severity).toBe('warning')
       expect(verify(bytes, { device: '16V8' }).verdict).toBe('caution')
@@ -181,8 +182,8 @@ describe('an explanation', () => {
   })
 
   test('is always “consistent with”', () => {
-    const file = readFuseFile(framed(good.replaceAll('\r\n', '\n'), transmissionSum(framed(good))))
-    expect(file.findings[0]!.message).toContain(`consistent with its ${textFrom(file.bytes).split('\n').length - 1} line ends LF`)
+    const file = readExplained(framed(good.replaceAll('\r\n', '\n'), transmissionSum(framed(good))))
+    expect(file.findings.at(-1)!.message).toContain(`consistent with its ${textFrom(file.bytes).split('\n').length - 1} line ends LF`)
   })
 
   test('is not sought where the sum matches, is 0000 or is absent', () => {

@@ -1,7 +1,8 @@
 /** Writing: what was read comes back byte for byte; everything else is written anew, whole and with both sums right. */
 import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
-import { createFuseMap, fuseDigits, fuseMapFrom, readFuseFile, setFuse, writeFuseFile, type FuseFile, type FuseFileContent } from '../../src/index'
+import { createFuseMap, fuseDigits, fuseMapFrom, setFuse, writeFuseFile, type FuseFileContent } from '../../src/index'
+import { type ExplainedFile, readExplained } from './read-explained'
 import { codesOf } from './expect-findings'
 import { framed, fuseSum, latin1, seeded, textFrom, transmissionSum, type Random } from './reference'
 
@@ -13,7 +14,7 @@ const STORED = readdirSync(FOLDER, { recursive: true })
 const PUBLISHED = STORED.find(([name]) => name.endsWith('jesd3a-14l4.jed'))![1]
 
 /** What a file says, apart from how; vectors without their places. */
-function contentOf(file: FuseFile): FuseFileContent {
+function contentOf(file: ExplainedFile): FuseFileContent {
   const { designSpecification, notes, pinCount, vectorLimit, defaultFuse, fuses, security, defaultCondition, pinOrder, electricalData, userData, otherFields } = file
   const vectors = file.vectors.map(({ number, conditions }) => ({ number, conditions, offset: null }))
   return { designSpecification, notes, pinCount, vectorLimit, defaultFuse, fuses, security, defaultCondition, pinOrder, vectors, electricalData, userData, otherFields }
@@ -22,14 +23,14 @@ function contentOf(file: FuseFile): FuseFileContent {
 /** The sums that stand in the bytes against a byte loop and a bit loop. */
 function expectRightSums(bytes: Uint8Array, trial: string): void {
   const text = textFrom(bytes)
-  const { fuses, electricalData } = readFuseFile(bytes)
+  const { fuses, electricalData } = readExplained(bytes)
   expect(/\x03([0-9A-F]{4})\r?\n$/.exec(text)?.[1], trial).toBe(transmissionSum(bytes))
   if (fuses) expect(/\nC([0-9A-F]{4})\*/.exec(text)?.[1], trial).toBe(fuseSum(fuseDigits(fuses) + (electricalData ?? '')))
 }
 
 describe('what was read', () => {
   test.each(STORED)('%s comes back byte for byte', (_, bytes) => {
-    const written = writeFuseFile(readFuseFile(bytes))
+    const written = writeFuseFile(readExplained(bytes))
     expect(textFrom(written)).toBe(textFrom(bytes))
     expect(written).not.toBe(bytes)
   })
@@ -39,24 +40,24 @@ describe('what was read', () => {
     for (let round = 0; round < 100; round++) {
       const bytes = PUBLISHED.slice(0, random.below(PUBLISHED.length))
       for (let at = 0; at < bytes.length; at++) if (random.below(60) === 0) bytes[at] = random.below(256)
-      expect(writeFuseFile(readFuseFile(bytes)), `seed 131, round ${round}`).toEqual(bytes)
+      expect(writeFuseFile(readExplained(bytes)), `seed 131, round ${round}`).toEqual(bytes)
     }
   })
 
   test('a copy with equal content is unchanged, one with other content is written anew', () => {
-    const file = readFuseFile(PUBLISHED)
+    const file = readExplained(PUBLISHED)
     expect(writeFuseFile({ ...file, fuses: fuseMapFrom(fuseDigits(file.fuses!)), notes: [] })).toEqual(PUBLISHED)
     for (const change of [{ security: 0 }, { notes: ['n'] }, { fuses: createFuseMap(448, 1) }, { pinOrder: file.vectors[0]!.conditions!.split('').map((__, i) => i + 1) }] as const) {
       const written = writeFuseFile({ ...file, ...change })
       expect(written).not.toEqual(PUBLISHED)
-      expect(contentOf(readFuseFile(written))).toMatchObject(change)
+      expect(contentOf(readExplained(written))).toMatchObject(change)
       expectRightSums(written, JSON.stringify(Object.keys(change)))
     }
   })
 
   test('asking for line ends writes anew', () => {
     for (const [lineEnds, end] of [['crlf', '\r\n'], ['lf', '\n']] as const) {
-      const text = textFrom(writeFuseFile(readFuseFile(PUBLISHED), { lineEnds }))
+      const text = textFrom(writeFuseFile(readExplained(PUBLISHED), { lineEnds }))
       expect(text.split(end).length).toBeGreaterThan(20)
       expect(text.replaceAll(end, '')).not.toMatch(/[\r\n]/)
     }
@@ -66,7 +67,7 @@ describe('what was read', () => {
 describe('an edited file', () => {
   // A file of no fuses has none to change, and one of millions would only take longer.
   const editable = STORED.flatMap(([name, bytes]) => {
-    const file = readFuseFile(bytes)
+    const file = readExplained(bytes)
     return file.fuses && file.fuses.length < 10_000 ? [[name, file, file.fuses] as const] : []
   })
 
@@ -78,7 +79,7 @@ describe('an edited file', () => {
     const edited = { ...file, designSpecification: 'edited', notes: [], otherFields: [], userData: null, fuses }
     for (const lineEnds of ['crlf', 'lf'] as const) {
       const written = writeFuseFile(edited, { lineEnds })
-      const again = readFuseFile(written)
+      const again = readExplained(written)
       expect(fuseDigits(again.fuses!), `seed 132, ${name}`).toBe(fuseDigits(fuses))
       expect([again.checksums.fuse.status, again.checksums.transmission.status], name).toEqual(['match', 'match'])
       expect(again.findingCounts.error, name).toBe(0)
@@ -87,16 +88,16 @@ describe('an edited file', () => {
   })
 
   test('fuses changed in place are seen as changed', () => {
-    const file = readFuseFile(PUBLISHED)
+    const file = readExplained(PUBLISHED)
     setFuse(file.fuses!, 7, file.fuses!.bits[0]! & 128 ? 0 : 1)
-    expect(readFuseFile(writeFuseFile(file)).checksums.fuse).toMatchObject({ computed: file.fuses!.bits[0]! & 128 ? '12CE' : '11CE', status: 'match' })
+    expect(readExplained(writeFuseFile(file)).checksums.fuse).toMatchObject({ computed: file.fuses!.bits[0]! & 128 ? '12CE' : '11CE', status: 'match' })
   })
 
   test('a vector changed, taken away, put in', () => {
-    const file = readFuseFile(PUBLISHED)
+    const file = readExplained(PUBLISHED)
     const [first, ...rest] = file.vectors
     const vectors = [{ ...first!, conditions: first!.conditions!.replaceAll('H', 'L') }, ...rest.slice(1), { number: 12, conditions: 'X'.repeat(20), offset: null }]
-    const again = readFuseFile(writeFuseFile({ ...file, vectors, vectorLimit: 12 }))
+    const again = readExplained(writeFuseFile({ ...file, vectors, vectorLimit: 12 }))
     expect(again.vectors.map(({ number, conditions }) => [number, conditions])).toEqual(vectors.map(({ number, conditions }) => [number, conditions]))
   })
 })
@@ -145,7 +146,7 @@ describe('content of one’s own', () => {
       const content = randomContent(random, lineEnds === 'crlf' ? '\r\n' : '\n')
       const limit = content.vectorLimit ?? content.vectors.at(-1)?.number ?? null
       const written = writeFuseFile(content, { lineEnds, rowLength: 1 + random.below(60) })
-      const file = readFuseFile(written)
+      const file = readExplained(written)
       const trial = `seed ${seed}, round ${round}`
       expect(contentOf(file), trial).toEqual({ ...content, vectorLimit: limit })
       expect(file.findings.filter(({ severity, code }) => severity !== 'note' && code !== 'security/requested'), trial).toEqual([])
@@ -170,17 +171,17 @@ describe('content of one’s own', () => {
   })
 
   test('takes QP and QV from the vectors where they are not given', () => {
-    const file = readFuseFile(writeFuseFile({ vectors: [{ number: 3, conditions: '01HL', offset: null }] }))
+    const file = readExplained(writeFuseFile({ vectors: [{ number: 3, conditions: '01HL', offset: null }] }))
     expect(file).toMatchObject({ pinCount: 4, vectorLimit: 3, fuses: null })
   })
 
   test('vectors that could not be read are left out', () => {
     const written = writeFuseFile({ fuses: createFuseMap(8), vectors: [{ number: 1, conditions: null, offset: null }, { number: 2, conditions: '0X', offset: null }] })
-    expect(readFuseFile(written).vectors.map(({ number }) => number)).toEqual([2])
+    expect(readExplained(written).vectors.map(({ number }) => number)).toEqual([2])
   })
 
   test('accents become question marks, tabulators blanks', () => {
-    const file = readFuseFile(writeFuseFile({ designSpecification: 'caf\xe9\tbar', notes: ['\u20ac 5'], fuses: createFuseMap(8) }))
+    const file = readExplained(writeFuseFile({ designSpecification: 'caf\xe9\tbar', notes: ['\u20ac 5'], fuses: createFuseMap(8) }))
     expect(file).toMatchObject({ designSpecification: 'caf? bar', notes: ['? 5'] })
     expect(codesOf(file)).not.toContain('file/eighth-bit')
   })
@@ -211,7 +212,7 @@ describe('text that would break a file', () => {
 
   test('a title that merely begins like a field is a title', () => {
     for (const designSpecification of ['QF99 and more', 'F1 racing', 'L0 is not this'])
-      expect(readFuseFile(writeFuseFile({ fuses, designSpecification })).designSpecification).toBe(designSpecification)
+      expect(readExplained(writeFuseFile({ fuses, designSpecification })).designSpecification).toBe(designSpecification)
   })
 
   test('nothing else is refused: an empty content is an empty file', () => {

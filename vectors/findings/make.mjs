@@ -118,7 +118,13 @@ const CASES = {
     why: 'A web page was saved instead of the file.',
     text: '<!DOCTYPE html>\n<title>Not found</title>\n',
     verdict: 'fail',
-    findings: [['file/not-a-fuse-file', 0]],
+    findings: [['file/not-a-fuse-file', 0], ['file/look-alike', 0]],
+  },
+  'file-look-alike': {
+    why: 'A picture was renamed: it begins with the mark of a JPEG file.',
+    text: '\xff\xd8\xff\xe0\x00\x10JFIF\x00',
+    verdict: 'fail',
+    findings: [['file/not-a-fuse-file', 0], ['file/look-alike', 0]],
   },
   'file-too-many-fuses': {
     why: 'The stated size is above the limit given by the caller, so the fuses are not taken; without fuses there is no part.',
@@ -387,11 +393,18 @@ const CASES = {
     findings: [['checksum/both-absent', null], ['checksum/fuse-absent', null], ['checksum/transmission-absent', '①']],
   },
   'checksum-transmission-mismatch': {
+    why: 'The transmission checksum is far from the right one, which no single cause explains.',
+    text: small({}, { sum: '①1234' }),
+    options: AS_14L4,
+    verdict: 'caution',
+    findings: [['checksum/transmission-mismatch', '①']],
+  },
+  'checksum-transmission-explained': {
     why: 'The line ends CR LF became LF after the transmission checksum had been taken.',
     text: small({}, { end: '\n', sum: `①${small().slice(-4)}` }),
     options: AS_14L4,
     verdict: 'caution',
-    findings: [['checksum/transmission-mismatch', '①']],
+    findings: [['checksum/transmission-mismatch', '①'], ['checksum/transmission-explained', '①']],
   },
   'checksum-transmission-not-computed': {
     why: 'The transmission checksum is 0000.',
@@ -578,6 +591,19 @@ const CASES = {
     text: large({ mode: 'simple', ac1Pins: [16] }, { vectors: ['V1 NNNNNNNNNNNHHHHNHHHN*'] }),
     verdict: 'pass',
     findings: [['device/dead-cell', null, { pin: 16 }]],
+  },
+  'device-remembered-map': {
+    why: 'A map of 480 fuses is a 12L10, whose rows and columns are known from memory only.',
+    text: small({ pins: ['QP24*'], fuseCount: ['QF480*'], vectors: [`V1 ${'N'.repeat(24)}*`] }),
+    verdict: 'caution',
+    findings: [['device/remembered-map', null]],
+  },
+  'device-inferred-map': {
+    why: 'A 14H4, inferred from the 14L4 by its part number; all its sums are 0, so its pins are low.',
+    text: small({ vectors: ['V1 NNNNNNNNNNNNNLLLLNNN*'] }),
+    options: { device: '14H4' },
+    verdict: 'pass',
+    findings: [['device/inferred-map', null]],
   },
   'device-power-up': {
     why: 'Registered mode: Q is 0 after power-up and the pins show its complement. A clocked 0 shows high as well.',
