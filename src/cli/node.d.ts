@@ -21,6 +21,4 @@ declare const process: {
   readonly argv: readonly string[]
   exitCode: number | undefined
 }
-declare class TextEncoder {
-  encode(text: string): Uint8Array
-}
+

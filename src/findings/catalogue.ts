@@ -7,8 +7,9 @@
  * "3-A" is JEDEC Standard No. 3-A, as reproduced in programmer manuals.
  */
 import { DEVICE_FINDINGS } from './device-findings'
+import { CLOSING } from './closing-findings'
 import { EXPLANATION_FINDINGS } from './explanation-findings'
-import { CLOSING, type CatalogueEntry } from './finding'
+import type { CatalogueEntry } from './finding'
 import { READING_FINDINGS } from './reading-findings'
 import { VECTOR_FINDINGS } from './vector-findings'
 

@@ -3,6 +3,8 @@
  * Fields come first, text is made from them in one place, and callers branch on `code`, never on `message`.
  */
 
+import { CLOSING } from './closing-findings'
+
 /** `error`: do not burn. `warning`: look before you burn. `note`: worth knowing. */
 export type Severity = 'error' | 'warning' | 'note'
 
@@ -65,7 +67,7 @@ export type Parameters = Readonly<Record<string, string | number>>
 /** Collects findings of one catalogue group, at most `limit` of each severity; surplus ones are only counted. */
 export interface FindingCollector<Code extends string> {
   add(code: Code, place?: Place, parameters?: Parameters): void
-  /** Everything collected so far; positions are computed here, once. */
+  /** Everything collected so far, with a closing entry where some is not listed; positions are computed here, once. */
   list(): FindingList
 }
 
@@ -95,7 +97,7 @@ export function collectFindings<C extends Catalogue>(
       const findings = kept.map(({ code, place, parameters }) =>
         makeFinding(code, catalogue[code] as CatalogueEntry, { place, parameters, locate: options.locate }),
       )
-      return { findings: findings.sort(worstFirst), counts: { ...counts } }
+      return { findings: withClosing(findings.sort(worstFirst), counts), counts: { ...counts } }
     },
   }
 }
@@ -138,30 +140,19 @@ function worstFirst(a: Finding, b: Finding): number {
  * not listed. The counts are those of all findings.
  */
 export function mergeFindings(lists: readonly FindingList[], limit: number): FindingList {
-  const [only] = lists
-  if (lists.length === 1 && only!.counts.error + only!.counts.warning + only!.counts.note === only!.findings.length && only!.findings.length <= limit) return only!
   const all = lists.flatMap((list) => list.findings).filter((finding) => !(finding.code in CLOSING)).sort(worstFirst)
   const counts = { error: 0, warning: 0, note: 0 }
   for (const list of lists) for (const severity of SEVERITIES) counts[severity] += list.counts[severity]
-  const surplus = counts.error + counts.warning + counts.note - Math.min(all.length, limit)
-  if (surplus === 0) return { findings: all, counts }
-  const closing = makeFinding('file/more-findings', CLOSING['file/more-findings'], {
-    place: {},
-    parameters: { surplus, ...counts },
-    locate: undefined,
-  })
-  return { findings: [...all.slice(0, limit), closing], counts }
+  return { findings: withClosing(all.slice(0, limit), counts), counts }
 }
 
-/** The closing entry of a bounded list; it stands here because every list may need it. */
-export const CLOSING = {
-  'file/more-findings': {
-    severity: 'note',
-    message: '{surplus:more finding is|more findings are} not listed; in all there are {error:error|errors}, {warning:warning|warnings} and {note:note|notes}.',
-    hint: 'Mend the listed ones first, then check again.',
-    clause: 'limit of this library',
-  },
-} as const satisfies Catalogue
+/** Listed findings with an entry behind them that says how many more there are, where there are more. */
+function withClosing(listed: readonly Finding[], counts: FindingCounts): readonly Finding[] {
+  const surplus = counts.error + counts.warning + counts.note - listed.length
+  if (surplus === 0) return listed
+  const code = 'file/more-findings'
+  return [...listed, makeFinding(code, CLOSING[code], { place: {}, parameters: { surplus, ...counts }, locate: undefined })]
+}
 
 /** The verdict on a list: `fail` with any error, else `caution` with any warning, else `pass`. */
 export type Verdict = 'pass' | 'caution' | 'fail'

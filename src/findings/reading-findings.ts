@@ -158,7 +158,7 @@ export const READING_FINDINGS = {
   },
   'file/reserved-identifier': {
     severity: 'note',
-    message: '{count:field uses|fields use} a letter that the standard reserves, the first {field}; that is ignored.',
+    message: '{count:field uses|fields use} a letter that the standard reserves, the first {character}; that is ignored.',
     hint: 'Nothing to do.',
     clause: FIELDS,
   },
@@ -331,3 +331,27 @@ export const READING_FINDINGS = {
     clause: TESTS,
   },
 } as const satisfies Catalogue
+
+/** Words with which reading fills its findings. */
+export const READING_WORDS = {
+  noNumber: 'it has no number',
+  numberZero: 'vectors are numbered from 1',
+  noConditions: 'it has no conditions after its number',
+  strangeCondition: 'it holds a condition that the standard does not know',
+  strayPreload: 'a buried preload (B) stands elsewhere than first',
+  wrongWidth: 'it has not one condition for each pin',
+  noPins: 'it is not a list of pin numbers',
+  wrongPinCount: 'it does not list as many pins as there are conditions',
+  pinTwice: 'it lists a pin twice',
+  strangePin: 'it lists a pin that the part does not have',
+  K: 'a fuse list in hexadecimal',
+  E: 'electrical data, fuses outside the logic',
+  U: 'user data without effect on the logic',
+  goingOn: 'continue after the last fuse',
+  apart: 'begin a word of their own',
+  strangeState: 'holds a character that is no fuse state',
+  noAddress: 'does not begin with a fuse number',
+  unframed: ' without a start mark',
+  within: ' in the middle of ',
+  parity: ['always 1', 'even', 'odd'],
+} as const

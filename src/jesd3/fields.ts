@@ -3,6 +3,7 @@ import { isLooseBlank, markListed, packDigits, packHexDigits, reserve } from './
 import { tally, type OddList, type Reading } from './reading'
 import { readPinOrder, readVector } from './test-vectors'
 import { ASTERISK, CR, ETX, isDelimiter, LF, quote, SPACE, STX, textOf } from './text'
+import { READING_WORDS } from '../findings/reading-findings'
 import type { Bit } from '../fuses/fuse-map'
 import type { Span } from './fuse-file'
 
@@ -50,20 +51,20 @@ export function readField(reading: Reading, start: number): number {
   const { bytes } = reading
   const first = bytes[start]! & 0x7f
   if (first === LETTER_L) {
-    if (bytes[start]! >= 0x80) tally(reading.eighthBit, start)
+    if (bytes[start]! >= 0x80) tally(reading, 'file/eighth-bit', start)
     return readList(reading, start)
   }
   const end = scanField(reading, start)
   const span = { start, end }
   const identifier = String.fromCharCode(first)
   if (end === bytes.length && !(first === LETTER_C && /^[0-9A-Fa-f]{4}$/.test(bodyText(reading, span)))) return end
-  if (TIGHT.includes(identifier) && isDelimiter(bytes[end - 1]!) && bytes[end] === ASTERISK) tally(reading.blankEnds, end - 1)
+  if (TIGHT.includes(identifier) && isDelimiter(bytes[end - 1]!) && bytes[end] === ASTERISK) tally(reading, 'file/blank-before-terminator', end - 1)
   const reader = READERS[identifier]
   if (reader) reader(reading, span)
   else if (RESERVED.includes(identifier)) {
-    tally(reading.reserved, start)
+    tally(reading, 'file/reserved-identifier', start)
     readOther(reading, span)
-  } else tally(reading.unknown, start)
+  } else tally(reading, 'file/unknown-identifier', start)
   return end
 }
 
@@ -77,8 +78,8 @@ export function scanField(reading: Reading, start: number): number {
   for (; i < bytes.length; i++) {
     const c = bytes[i]!
     if (c === ASTERISK || c === ETX) break
-    if (c >= 0x80) tally(reading.eighthBit, i)
-    else if (c < SPACE ? c !== CR && c !== LF : c === 0x7f) tally(c === STX ? reading.startMarks : reading.controls, i)
+    if (c >= 0x80) tally(reading, 'file/eighth-bit', i)
+    else if (c < SPACE ? c !== CR && c !== LF : c === 0x7f) tally(reading, c === STX ? 'file/stray-start-mark' : 'file/control-character', i)
   }
   return i
 }
@@ -105,8 +106,8 @@ function remarkOrder(reading: Reading, field: string, late: boolean, span: Span)
   if (late && firstTime(reading, `${field} late`)) reading.findings.add('file/field-order', { offset: span.start }, { field })
 }
 
-function remarkExtension(reading: Reading, field: string, given: { readonly meaning: string; readonly span: Span }): void {
-  if (firstTime(reading, `${field} extension`)) reading.findings.add('file/extension-field', { offset: given.span.start }, { field, meaning: given.meaning })
+function remarkExtension(reading: Reading, field: 'K' | 'E' | 'U', span: Span): void {
+  if (firstTime(reading, `${field} extension`)) reading.findings.add('file/extension-field', { offset: span.start }, { field, meaning: READING_WORDS[field] })
 }
 
 /** One binary digit of an F or X field, or null with a finding. */
@@ -158,12 +159,12 @@ const HUGE_ADDRESS = 1e12
 function readList(reading: Reading, start: number): number {
   const { bytes, list, store } = reading
   let i = start + 1
-  for (; isDelimiter(bytes[i]!) || isLooseBlank(bytes[i]!); i++) if (isLooseBlank(bytes[i]!)) tally(reading.controls, i)
+  for (; isDelimiter(bytes[i]!) || isLooseBlank(bytes[i]!); i++) if (isLooseBlank(bytes[i]!)) tally(reading, 'file/control-character', i)
   const digitsAt = i
   let address = 0
   for (let digit = (bytes[i]! & 0x7f) - 0x30; digit >= 0 && digit <= 9; digit = (bytes[++i]! & 0x7f) - 0x30) {
     if (address < HUGE_ADDRESS) address = address * 10 + digit
-    if (bytes[i]! >= 0x80) tally(reading.eighthBit, i)
+    if (bytes[i]! >= 0x80) tally(reading, 'file/eighth-bit', i)
   }
   if (i === digitsAt) {
     addOddList(reading, { offset: start, character: '', count: 0 })
@@ -185,8 +186,8 @@ function takeList(reading: Reading, start: number, address: number, count: numbe
   const { findings, list } = reading
   const end = address + count
   const limit = reading.fuseCount ?? reading.limits.maxFuses
-  if (list.loose > 0) tally(reading.controls, list.looseAt, list.loose)
-  if (list.eighth > 0) tally(reading.eighthBit, list.eighthAt, list.eighth)
+  if (list.loose > 0) tally(reading, 'file/control-character', list.looseAt, list.loose)
+  if (list.eighth > 0) tally(reading, 'file/eighth-bit', list.eighthAt, list.eighth)
   if (list.strange > 0) addOddList(reading, { offset: list.strangeAt, character: quote(textOf(reading.bytes, list.strangeAt, list.strangeAt + 1)), count: list.strange })
   if (end > limit && count > 0) reportPastEnd(reading, start, end - 1)
   else if (count === 0) findings.add('file/list-empty', { offset: start }, { address })
@@ -209,7 +210,7 @@ function reportPastEnd(reading: Reading, start: number, last: number): void {
 }
 
 function readHexList(reading: Reading, span: Span): void {
-  remarkExtension(reading, 'K', { meaning: 'a fuse list in hexadecimal', span })
+  remarkExtension(reading, 'K', span)
   const parts = /^(\d+)\s+([0-9A-Fa-f\s]*)$/.exec(bodyText(reading, span))
   if (!parts) {
     malformed(reading, span)
@@ -256,7 +257,7 @@ function readElectricalData(reading: Reading, span: Span): void {
     return
   }
   remarkRepeated(reading, 'E', span)
-  remarkExtension(reading, 'E', { meaning: 'electrical data, fuses outside the logic', span })
+  remarkExtension(reading, 'E', span)
   reading.electricalData = bits
   reading.electricalAt = span.start
 }
@@ -270,7 +271,7 @@ function readUserData(reading: Reading, span: Span): void {
     return
   }
   remarkRepeated(reading, 'U', span)
-  remarkExtension(reading, 'U', { meaning: 'user data without effect on the logic', span })
+  remarkExtension(reading, 'U', span)
   reading.userData = { form, text: body }
 }
 

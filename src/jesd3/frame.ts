@@ -1,6 +1,6 @@
 /** Framing (3-A, "Transmission protocol"): STX, fields, ETX, four hexadecimal digits; text before and after is ignored. */
 import type { FindingCollector } from '../findings/finding'
-import type { READING_FINDINGS } from '../findings/reading-findings'
+import { READING_WORDS, type READING_FINDINGS } from '../findings/reading-findings'
 import { isDelimiter, STX, textOf } from './text'
 
 export type ReadingCollector = FindingCollector<keyof typeof READING_FINDINGS>
@@ -20,13 +20,11 @@ export interface StatedTransmissionSum {
   readonly offset: number
 }
 
-const PARITY_KINDS = ['always 1', 'even', 'odd'] as const
-
 /**
  * Which parity every byte carries, or null. A file with a few bytes above 127 has no parity; it has accents, and an
  * accent must not end a field because its low seven bits look like an asterisk.
  */
-function parityOf(bytes: Uint8Array): (typeof PARITY_KINDS)[number] | null {
+function parityOf(bytes: Uint8Array): string | null {
   let candidates = 7
   let marked = 0
   for (let i = 0; i < bytes.length && candidates; i++) {
@@ -38,7 +36,7 @@ function parityOf(bytes: Uint8Array): (typeof PARITY_KINDS)[number] | null {
     if (c < 0x80) candidates &= ~1
     candidates &= odd ? ~2 : ~4
   }
-  return marked & 0x80 && candidates ? PARITY_KINDS[candidates & 1 ? 0 : candidates & 2 ? 1 : 2]! : null
+  return marked & 0x80 && candidates ? READING_WORDS.parity[candidates & 1 ? 0 : candidates & 2 ? 1 : 2] : null
 }
 
 /** The bytes without parity, and which parity it was; the very same bytes where there is none. */

@@ -53,14 +53,12 @@ export interface Span {
   readonly end: number
 }
 
-/** Where the transmission begins and ends; null where a mark is missing. `bodyStart` to `bodyEnd` holds the fields. */
+/** Where the transmission begins and ends; null where a mark is missing. */
 export interface Frame {
   /** Offset of STX. */
   readonly start: number | null
   /** Offset of ETX. */
   readonly end: number | null
-  readonly bodyStart: number
-  readonly bodyEnd: number
 }
 
 /**

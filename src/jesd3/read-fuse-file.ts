@@ -2,8 +2,8 @@
  * Reading a fuse file (JEDEC Standard No. 3-A as reproduced in programmer manuals, with the extensions K, E and U).
  * Content never throws: as much as possible is read, and every deviation is a finding with its place.
  */
-import { READING_FINDINGS } from '../findings/reading-findings'
-import { collectFindings, mergeFindings, type FindingList } from '../findings/finding'
+import { READING_FINDINGS, READING_WORDS } from '../findings/reading-findings'
+import { collectFindings, type FindingList } from '../findings/finding'
 import { clearSpareBits, type FuseMap } from '../fuses/fuse-map'
 import { readField, scanField } from './fields'
 import { receive, receiveSum, withoutParity, type ReadingCollector, type Received } from './frame'
@@ -16,16 +16,17 @@ import { finishVectors } from './test-vectors'
 import { ASTERISK, ETX, isDelimiter, lineIndex, quote, SPACE, STX, textOf, toBytes } from './text'
 
 const DEFAULTS: Limits = { maxFuses: 1 << 25, maxVectors: 100_000, maxFindings: 100 }
-const HIGHEST: Limits = { maxFuses: 1 << 30, maxVectors: 1 << 24, maxFindings: 1 << 20 }
+const HIGHEST: Required<ReadOptions> = { maxFuses: 1 << 30, maxVectors: 1 << 24, maxFindings: 1 << 20, assumedFuseCount: 1 << 30 }
 
 /** Fills in the limits and checks them; throws RangeError naming the option. */
-function limitsOf(options: ReadOptions): Limits {
-  const limits = { ...DEFAULTS, ...options }
-  for (const name of ['maxFuses', 'maxVectors', 'maxFindings'] as const)
-    if (!(Number.isSafeInteger(limits[name]) && limits[name] >= 1 && limits[name] <= HIGHEST[name]))
-      throw new RangeError(`options.${name} must be a whole number from 1 to ${HIGHEST[name]}`)
-  const { assumedFuseCount: assumed } = options
-  if (assumed !== undefined && !(Number.isSafeInteger(assumed) && assumed >= 1)) throw new RangeError('options.assumedFuseCount must be a whole number from 1')
+function limitsOf(options: ReadOptions): Limits & ReadOptions {
+  const limits: Limits & ReadOptions = { ...DEFAULTS }
+  for (const name of Object.keys(HIGHEST) as (keyof ReadOptions)[]) {
+    const value = options[name]
+    if (value === undefined) continue
+    if (!(Number.isSafeInteger(value) && value >= 1 && value <= HIGHEST[name])) throw new RangeError(`options.${name} must be a whole number from 1 to ${HIGHEST[name]}`)
+    Object.assign(limits, { [name]: value })
+  }
   return limits
 }
 
@@ -80,8 +81,8 @@ function readFields(received: Received, pass: Pass): Reading {
   while (at < stop && bytes[at] !== ETX) {
     const c = bytes[at]!
     if (isDelimiter(c)) at++
-    else if (c === ASTERISK) tally(reading.stray, at++)
-    else if (c < SPACE || c === 0x7f) tally(c === STX ? reading.startMarks : reading.controls, at++)
+    else if (c === ASTERISK) tally(reading, 'file/stray-terminator', at++)
+    else if (c < SPACE || c === 0x7f) tally(reading, c === STX ? 'file/stray-start-mark' : 'file/control-character', at++)
     else {
       const end = readField(reading, at)
       const closed = bytes[end] === ASTERISK
@@ -177,7 +178,7 @@ function assemble(raw: Uint8Array, received: Received, reading: Reading): FuseFi
   const fuses = fusesOf(reading)
   const { start } = received
   const { bytes, end } = reading
-  const frame: Frame = { start, end, bodyStart: start === null ? 0 : start + 1, bodyEnd: end ?? bytes.length }
+  const frame: Frame = { start, end }
   const transmission = checkTransmissionSum(reading, { frame, sum: end === null ? null : receiveSum(bytes, end) })
   const fuse = checkFuseSum(reading, { fuses, mapAt: (offset) => fusesAt(received, reading, offset) })
   const unsummed = transmission.status === 'absent' || transmission.status === 'not-computed'
@@ -213,15 +214,14 @@ function assemble(raw: Uint8Array, received: Received, reading: Reading): FuseFi
   }
 }
 
-function listed(list: FindingList): Pick<FuseFile, 'findings' | 'findingCounts'> {
-  const { findings, counts } = mergeFindings([list], list.findings.length)
+function listed({ findings, counts }: FindingList): Pick<FuseFile, 'findings' | 'findingCounts'> {
   return { findings, findingCounts: counts }
 }
 
 /** Lists that are not of the standard's form: harmless where the fuse checksum fits what was read from them. */
 function judgeLists({ oddLists, findings }: Reading, fuse: FuseSum): void {
   for (const { offset, character, count } of oddLists) {
-    if (fuse.status === 'match') findings.add('file/list-form', { offset }, { what: character ? `holds “${character}”, which is no fuse state` : 'does not begin with a fuse number' })
+    if (fuse.status === 'match') findings.add('file/list-form', { offset }, { what: character ? READING_WORDS.strangeState : READING_WORDS.noAddress })
     else if (character) findings.add('file/list-character', { offset }, { character, count })
     else findings.add('file/list-address-missing', { offset })
   }
@@ -232,33 +232,29 @@ function judgeEnd(reading: Reading, frame: Frame, fuse: FuseSum): void {
   const { bytes, findings, openField } = reading
   if (frame.start === null) findings.add(frame.end === null ? 'file/marks-missing' : 'file/start-mark-missing', { offset: 0 })
   const vouched = fuse.status === 'match' && reading.sums.at(-1)!.offset > reading.lastListAt
-  const open = openField === null ? '' : quote(textOf(bytes, openField, Math.min(frame.bodyEnd, openField + 32)).trim())
+  const open = openField === null ? '' : quote(textOf(bytes, openField, Math.min(frame.end ?? bytes.length, openField + 32)).trim())
   const place = { offset: openField ?? bytes.length }
-  const where = open && ` in the middle of “${open}”`
+  const where = open && `${READING_WORDS.within}“${open}”`
   if (frame.end !== null || vouched) {
     if (frame.end === null && frame.start !== null) findings.add('file/end-mark-missing', { offset: bytes.length })
     if (openField !== null) findings.add('file/unterminated-field', place, { field: open })
   } else if (frame.start !== null) findings.add('file/cut-short', place, { where })
   else if (openField !== null) {
     if (/^[A-Z]/.test(open)) findings.add('file/cut-short', place, { where })
-    else tally(reading.unknown, openField)
+    else tally(reading, 'file/unknown-identifier', openField)
   }
 }
 
 /** Findings on fields that are missing, and on things told once with a count. */
 function reportFields(reading: Reading, fuses: FuseMap | null): void {
   const { findings, bytes } = reading
-  const character = (at: number): string => quote(String.fromCharCode(bytes[at]! & 0x7f))
   if (fuses && !reading.values.has('QF')) findings.add('file/fuse-count-missing', {}, { count: fuses.length })
   if (!reading.values.has('QP')) findings.add('file/pin-count-missing')
   if (reading.securityField === null) findings.add('security/not-stated')
   else if (reading.securityField !== '0') findings.add('security/requested', { offset: reading.securityAt }, { value: reading.securityField })
-  const { stray, startMarks, controls, eighthBit, blankEnds, unknown, reserved } = reading
-  if (startMarks.count) findings.add('file/stray-start-mark', { offset: startMarks.at })
-  if (stray.count) findings.add('file/stray-terminator', { offset: stray.at }, { count: stray.count })
-  if (controls.count) findings.add('file/control-character', { offset: controls.at }, { count: controls.count, hex: bytes[controls.at]!.toString(16).toUpperCase().padStart(2, '0') })
-  if (eighthBit.count) findings.add('file/eighth-bit', { offset: eighthBit.at }, { count: eighthBit.count, character: character(eighthBit.at) })
-  if (blankEnds.count) findings.add('file/blank-before-terminator', { offset: blankEnds.at }, { count: blankEnds.count })
-  if (unknown.count) findings.add('file/unknown-identifier', { offset: unknown.at }, { count: unknown.count, character: character(unknown.at) })
-  if (reserved.count) findings.add('file/reserved-identifier', { offset: reserved.at }, { count: reserved.count, field: character(reserved.at) })
+  for (const [code, { count, at }] of reading.tallies) {
+    const c = bytes[at]!
+    const character = quote(String.fromCharCode(c & 0x7f))
+    findings.add(code, { offset: at }, { count, character, hex: c.toString(16).toUpperCase().padStart(2, '0') })
+  }
 }

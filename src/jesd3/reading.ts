@@ -10,18 +10,27 @@ import type { FuseStore, ListResult } from './fuse-lists'
 /** The limits of reading, all given. */
 export type Limits = Required<Omit<ReadOptions, 'assumedFuseCount'>>
 
-/** Things that are told once with a count: how many, and the offset of the first. */
+/** Findings that are told once with a count: how many, and the offset of the first. */
 export interface Tally {
   count: number
-  at: number
+  readonly at: number
 }
 
-export function tally(into: Tally, at: number, count = 1): void {
-  if (into.count === 0) into.at = at
-  into.count += count
-}
+/** Findings that are tallied. */
+export type TalliedCode =
+  | 'file/stray-terminator'
+  | 'file/stray-start-mark'
+  | 'file/control-character'
+  | 'file/eighth-bit'
+  | 'file/blank-before-terminator'
+  | 'file/unknown-identifier'
+  | 'file/reserved-identifier'
 
-const newTally = (): Tally => ({ count: 0, at: -1 })
+export function tally({ tallies }: Reading, code: TalliedCode, at: number, count = 1): void {
+  const known = tallies.get(code)
+  if (known) known.count += count
+  else tallies.set(code, { count, at })
+}
 
 /** A C field as it stands in the file. */
 export interface StatedSum {
@@ -76,13 +85,7 @@ export interface Reading {
   openField: number | null
   /** Identifiers and remarks that have been seen, for what is told once. */
   readonly seen: Set<string>
-  readonly stray: Tally
-  readonly startMarks: Tally
-  readonly controls: Tally
-  readonly eighthBit: Tally
-  readonly blankEnds: Tally
-  readonly unknown: Tally
-  readonly reserved: Tally
+  readonly tallies: Map<TalliedCode, Tally>
 }
 
 export function startReading(
@@ -122,12 +125,6 @@ export function startReading(
     end: null,
     openField: null,
     seen: new Set(),
-    stray: newTally(),
-    startMarks: newTally(),
-    controls: newTally(),
-    eighthBit: newTally(),
-    blankEnds: newTally(),
-    unknown: newTally(),
-    reserved: newTally(),
+    tallies: new Map(),
   }
 }

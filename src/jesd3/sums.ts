@@ -1,4 +1,5 @@
 /** Both checksums, stated against computed. */
+import { READING_WORDS } from '../findings/reading-findings'
 import { fuseChecksum, type FuseMap } from '../fuses/fuse-map'
 import { remarkRest, type ReadingCollector, type StatedTransmissionSum } from './frame'
 import type { Frame, FuseSum, TransmissionSum } from './fuse-file'
@@ -52,7 +53,7 @@ function sumWithElectricalData(reading: Reading, given: { readonly fuses: FuseMa
   const apart = (fuseChecksum(fuses) + sumOfDigits(bits, 0)) & 0xffff
   const fits = apart === stated ? apart : goingOn
   if (fits === stated && goingOn !== apart)
-    reading.findings.add('checksum/electrical-packing', { offset: reading.electricalAt }, { packing: fits === goingOn ? 'continue after the last fuse' : 'begin a word of their own' })
+    reading.findings.add('checksum/electrical-packing', { offset: reading.electricalAt }, { packing: fits === goingOn ? READING_WORDS.goingOn : READING_WORDS.apart })
   return fits
 }
 
@@ -89,7 +90,7 @@ export function checkTransmissionSum(
     return { stated, computed, status: 'not-computed' }
   }
   if (stated.toUpperCase() === computed) return { stated, computed, status: 'match' }
-  findings.add('checksum/transmission-mismatch', place, { stated, computed: computed ?? `${hex4(sum)} without a start mark` })
+  findings.add('checksum/transmission-mismatch', place, { stated, computed: computed ?? hex4(sum) + READING_WORDS.unframed })
   return { stated, computed, status: 'mismatch' }
 }
 

@@ -1,4 +1,5 @@
 /** Test fields X, P and V as text (3-A, "Functional test information"); what they mean to a part is not known here. */
+import { READING_WORDS } from '../findings/reading-findings'
 import { textOf } from './text'
 import type { TestVector } from './fuse-file'
 import type { ReadingCollector } from './frame'
@@ -28,7 +29,7 @@ export function readVector(bytes: Uint8Array, span: { readonly start: number; re
   const text = textOf(bytes, span.start + 1, span.end)
   const number = /^\s*(\d{1,9})(?=\D|$)/.exec(text)
   if (!number) {
-    findings.add('vector/malformed', place, { reason: 'it has no number' })
+    findings.add('vector/malformed', place, { reason: READING_WORDS.noNumber })
     return
   }
   const n = Number(number[1])
@@ -42,10 +43,10 @@ export function readVector(bytes: Uint8Array, span: { readonly start: number; re
   if (conditions !== rest && into.loose++ === 0) into.looseAt = span.start
   if (into.vectors.has(n)) findings.add('vector/replaced', { ...place, vector: n }, { number: n })
   const reason =
-    n === 0 ? 'vectors are numbered from 1'
-    : conditions === '' ? 'it has no conditions after its number'
-    : !CONDITIONS.test(conditions) ? 'it holds a condition that the standard does not know'
-    : conditions.includes('B', 1) ? 'a buried preload (B) stands elsewhere than first'
+    n === 0 ? READING_WORDS.numberZero
+    : conditions === '' ? READING_WORDS.noConditions
+    : !CONDITIONS.test(conditions) ? READING_WORDS.strangeCondition
+    : conditions.includes('B', 1) ? READING_WORDS.strayPreload
     : null
   if (reason) findings.add('vector/malformed', { ...place, vector: n }, { reason })
   if (n > 0) into.vectors.set(n, { number: n, conditions: reason ? null : conditions, offset: span.start })
@@ -69,7 +70,7 @@ export function finishVectors(fields: TestFields, stated: { readonly pinCount: n
     if (stated.vectorLimit !== null && vector.number > stated.vectorLimit)
       findings.add('vector/past-limit', place, { number: vector.number, limit: stated.vectorLimit })
     if (vector.conditions === null || vector.conditions.length === width) return vector
-    findings.add('vector/malformed', place, { reason: `it has ${vector.conditions.length} conditions instead of ${width}` })
+    findings.add('vector/malformed', place, { reason: READING_WORDS.wrongWidth })
     return { ...vector, conditions: null }
   })
 }
@@ -77,10 +78,10 @@ export function finishVectors(fields: TestFields, stated: { readonly pinCount: n
 function checkPinOrder(fields: TestFields, width: number, findings: ReadingCollector): void {
   const order = fields.pinOrder!
   const reason =
-    order.length === 0 ? 'it is not a list of pin numbers'
-    : order.length !== width && width > 0 ? `it lists ${order.length} pins instead of ${width}`
-    : new Set(order).size !== order.length ? 'it lists a pin twice'
-    : order.some((pin) => pin < 1 || pin > order.length) ? 'it lists a pin that the part does not have'
+    order.length === 0 ? READING_WORDS.noPins
+    : order.length !== width && width > 0 ? READING_WORDS.wrongPinCount
+    : new Set(order).size !== order.length ? READING_WORDS.pinTwice
+    : order.some((pin) => pin < 1 || pin > order.length) ? READING_WORDS.strangePin
     : null
   if (!reason) return
   findings.add('vector/pin-order', { offset: fields.pinOrderAt }, { reason })

@@ -10,34 +10,9 @@ export const ASTERISK = 0x2a
 
 /** A file's bytes; a string is only encoded (UTF-8). Throws TypeError naming the argument otherwise. */
 export function toBytes(input: Uint8Array | string, name: string): Uint8Array {
-  if (typeof input === 'string') return encodeUtf8(input)
+  if (typeof input === 'string') return new TextEncoder().encode(input)
   if (input instanceof Uint8Array) return input
   throw new TypeError(`${name} must be a Uint8Array or a string`)
-}
-
-function encodeUtf8(text: string): Uint8Array {
-  const out = new Uint8Array(text.length * 3)
-  let n = 0
-  for (let i = 0; i < text.length; i++) {
-    let c = text.codePointAt(i)!
-    if (c < 0x80) {
-      out[n++] = c
-      continue
-    }
-    if (c > 0xffff) i++
-    else if (c >= 0xd800 && c <= 0xdfff) c = 0xfffd // a lone surrogate has no encoding
-    if (c < 0x800) out[n++] = 0xc0 | (c >> 6)
-    else {
-      if (c < 0x10000) out[n++] = 0xe0 | (c >> 12)
-      else {
-        out[n++] = 0xf0 | (c >> 18)
-        out[n++] = 0x80 | ((c >> 12) & 63)
-      }
-      out[n++] = 0x80 | ((c >> 6) & 63)
-    }
-    out[n++] = 0x80 | (c & 63)
-  }
-  return out.slice(0, n)
 }
 
 /** Text of `bytes[from, to)`, one character a byte (ISO 8859-1), so that nothing is lost and offsets stay true. */

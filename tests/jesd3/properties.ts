@@ -35,8 +35,8 @@ function brokenSpans(file: ExplainedFile): string | null {
     at = end
   }
   if (at !== file.bytes.length || fields !== file.fields.count) return `the parts end at ${at} of ${file.bytes.length} with ${fields} fields`
-  const { bodyStart, bodyEnd } = file.frame
-  return bodyStart <= bodyEnd && bodyEnd <= at ? null : `the body is ${bodyStart}–${bodyEnd} of ${at}`
+  const { start, end } = file.frame
+  return (start ?? -1) < (end ?? at) && (end ?? 0) <= at ? null : `the frame is ${start}–${end} of ${at}`
 }
 
 function brokenFindings({ findings, findingCounts }: ExplainedFile, bytes: Uint8Array): string | null {
