@@ -43,7 +43,7 @@ export function verify(input: Uint8Array | string, options: VerifyOptions = {}):
   const { decoded, basis } = identified
   const source = own ? remarkNone(file) : remarkSource(vectors, limit)
   const explanation = explain(file)
-  const lists = [{ findings: file.findings, counts: file.findingCounts }, explanation.findings, identified.findings, ...(decoded ? [decoded.findings] : []), identified.vectors.findings, source]
+  const lists = [identified.findings, ...(decoded ? [decoded.findings] : []), identified.vectors.findings, source, explanation.findings, { findings: file.findings, counts: file.findingCounts }]
   const { findings, counts } = mergeFindings(lists, limit)
   return {
     file: options.name ?? null,

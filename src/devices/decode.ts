@@ -39,7 +39,7 @@ export interface DecodedCell {
 /** A decoded map. */
 export interface Decoded {
   readonly device: Device
-  /** Null when the configuration fuses name no mode. */
+  /** Null when the configuration fuses name no mode, or the part is not decoded. */
   readonly mode: Mode | null
   /** Null without a mode. */
   readonly logic: Logic | null
@@ -58,6 +58,10 @@ export interface Decoded {
 export function decode(device: Device, fuses: FuseMap): Decoded {
   if (!takesMap(device, fuses.length)) throw new RangeError(`fuses must hold ${device.fuseCount} fuses for a ${device.part}, not ${fuses.length}`)
   const findings = collectFindings(DEVICE_FINDINGS, { limit: 100 })
+  if (device.modes.length === 0) {
+    findings.add('device/undecoded', {}, { part: device.part, source: device.sources.join('; ') })
+    return { device, mode: null, logic: null, cells: [], disabledRows: [], signature: null, findings: findings.list() }
+  }
   reportBasis(device, findings)
   const signature = readSignature(device, fuses)
   const mode = findMode(device, fuses)

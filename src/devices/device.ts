@@ -22,6 +22,8 @@ export type BlockUse =
   | 'mode-select'
   /** Free bits for the user, each byte most significant bit first. */
   | 'signature'
+  /** Fuses whose meaning is not known here. */
+  | 'undecoded'
   /** Switches a power-down pin on; which value does is not published. */
   | 'power-down'
 
@@ -122,6 +124,7 @@ export interface Device {
   /** Every fuse in exactly one block. */
   readonly blocks: readonly FuseBlock[]
   readonly cells: readonly Cell[]
+  /** Empty where the fuses are not decoded. */
   readonly modes: readonly Mode[]
   readonly basis: Basis
   /** Data sheets and other documents behind the data, with what each is cited for. */

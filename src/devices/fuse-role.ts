@@ -38,6 +38,7 @@ const TAIL_ROLES: Readonly<Record<Exclude<BlockUse, 'array'>, Role>> = {
   'term-disable': 'term-disable',
   signature: 'signature',
   'power-down': 'power-down',
+  undecoded: 'reserved',
 }
 
 /** The role of fuse `fuse`, read in the mode and cell settings of the map. Throws RangeError outside the part's fuses. */

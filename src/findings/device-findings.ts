@@ -32,7 +32,7 @@ export const DEVICE_FINDINGS = {
   },
   'device/size-mismatch': {
     severity: 'error',
-    message: 'A {part} has {expected} fuses, the file has {count}.',
+    message: 'A {part} has {expected} fuses, the file has {count}{fits}.',
     hint: 'This file is for another part; do not burn it into a {part}.',
     clause: 'catalogue of parts',
   },
@@ -76,6 +76,18 @@ export const DEVICE_FINDINGS = {
     severity: 'note',
     message: 'Pin {pin} is switched to input, but in this mode it reaches no term: it does nothing.',
     hint: 'Nothing to do if nothing is connected to it.',
+    clause: '{source}',
+  },
+  'device/undecoded': {
+    severity: 'warning',
+    message: 'By its size this is for a {part}, whose fuse map is not published; its fuses are not decoded.',
+    hint: 'Compare it fuse by fuse with a second copy; its logic cannot be shown.',
+    clause: '{source}',
+  },
+  'device/configuration-missing': {
+    severity: 'note',
+    message: '{count} fuses are the array of a {part} without its configuration: a PAL map, by its size.',
+    hint: 'Find out which PAL it was; the configuration of a {part} follows from that and cannot be seen from these fuses.',
     clause: '{source}',
   },
   'device/remembered-map': {

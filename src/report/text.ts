@@ -139,7 +139,7 @@ export function renderDevice(device: Device): string {
     row('pins', `${device.pinCount}; ground ${device.groundPin}, supply ${device.powerPin}`),
     ...(device.carriers ?? []).map(({ name, dipPins }) => row(name, `contacts 1 to ${dipPins.length} are pins ${dipPins.map((pin) => pin || 'none').join(', ')}`)),
     row('fuses', `${[...(device.shorterCounts ?? []), device.fuseCount].join(' or ')}; 0 is a connected fuse, 1 an open one`),
-    row('array', `${device.array.rows} rows of ${device.array.columns} columns; even columns are true signals, odd ones their complements`),
+    ...(device.modes.length ? [row('array', `${device.array.rows} rows of ${device.array.columns} columns; even columns are true signals, odd ones their complements`)] : []),
     ...device.blocks.map((block) => row('', `${block.name}: fuses ${range(block.first, block.count, block.step)}`)),
     ...device.cells.map((cell) => row('', `output cell of pin ${cell.pin}: rows ${range(cell.firstRow, cell.rowCount)}`)),
     ...device.modes.map((mode) => row('columns', `${mode.name ? `${mode.name} mode, pins` : 'pins'} ${mode.columns.join(', ')}`)),

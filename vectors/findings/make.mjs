@@ -592,6 +592,19 @@ const CASES = {
     verdict: 'pass',
     findings: [['device/dead-cell', null, { pin: 16 }]],
   },
+  'device-undecoded': {
+    why: 'A map of 2056 fuses is for a 16P8, whose polarity fuses are known from memory only.',
+    text: small({ fuseCount: ['QF2056*'], vectors: [NO_PINS] }),
+    verdict: 'caution',
+    findings: [['device/undecoded', null]],
+  },
+  'device-configuration-missing': {
+    why: 'A PAL map of 2048 fuses is offered for a 16V8, whose configuration fuses it lacks.',
+    text: small({ fuseCount: ['QF2048*'], vectors: [NO_PINS] }),
+    options: { device: '16V8' },
+    verdict: 'fail',
+    findings: [['device/size-mismatch', null], ['device/configuration-missing', null]],
+  },
   'device-remembered-map': {
     why: 'A map of 480 fuses is a 12L10, whose rows and columns are known from memory only.',
     text: small({ pins: ['QP24*'], fuseCount: ['QF480*'], vectors: [`V1 ${'N'.repeat(24)}*`] }),
