@@ -7,7 +7,7 @@ import { withoutParity } from './jesd3/frame'
 import { lineIndex } from './jesd3/text'
 import type { FuseFile, ReadOptions } from './jesd3/fuse-file'
 import { findDevice } from './devices/catalogue'
-import type { Device } from './devices/device'
+import { mapSizes, type Device } from './devices/device'
 import type { Decoded } from './devices/decode'
 import { chosenDevice, identify, type Identified } from './checks/identify'
 import type { VectorSet } from './checks/run-vectors'
@@ -83,8 +83,10 @@ function remarkSource(set: VectorSet, limit: number): FindingList {
  */
 function readFor(choice: Device | undefined, input: Uint8Array | string, limits: ReadOptions): FuseFile {
   const file = readFuseFile(input, limits)
-  const short = choice && file.fuses && file.statedFuseCount === null && file.defaultFuse !== null && file.fuses.length < choice.fuseCount
-  return short ? readFuseFile(input, { ...limits, assumedFuseCount: choice.fuseCount }) : file
+  if (!choice || !file.fuses || file.statedFuseCount !== null || file.defaultFuse === null) return file
+  const reached = file.fuses.length
+  const assumed = mapSizes(choice).find((count) => count >= reached)
+  return assumed === undefined || assumed === reached ? file : readFuseFile(input, { ...limits, assumedFuseCount: assumed })
 }
 
 function readLimits({ maxFuses, maxVectors, maxFindings }: ReadOptions): ReadOptions {
@@ -109,6 +111,8 @@ function signatureOf({ signature }: Decoded): Report['signature'] {
   return { bytes, text: /^[ -~]+$/.test(text) ? text : null }
 }
 
+const BASIS_WORDS = { published: 'published', inferred: 'inferred', unconfirmed: 'unconfirmed', memory: 'remembered' } as const
+
 /** Always unseen by a look at a file. */
 const NEVER_SEEN = ['the chip itself', 'timing and speed grade', 'drive, pull-ups and supply', 'the socket and the board'] as const
 
@@ -119,7 +123,7 @@ function scopeOf(file: FuseFile, { decoded, vectors }: Identified): Report['scop
   const say = (done: boolean, words: string): void => void (done ? compared : unseen).push(words)
   say(fuse.stated !== null && fuse.computed !== null, 'the fuses with the fuse checksum')
   say(transmission.status === 'match' || transmission.status === 'mismatch', 'the bytes with the transmission checksum')
-  say(decoded?.logic != null, 'the configuration of the part with its data sheet')
+  say(decoded?.logic != null, decoded ? `the fuses as the ${BASIS_WORDS[decoded.device.basis]} map of a ${decoded.device.part} reads them` : 'what the fuses mean')
   say(vectors.summary.count > 0, 'the logic of the fuses with the test vectors')
   return { compared, notExamined: [...unseen, ...NEVER_SEEN] }
 }

@@ -4,7 +4,7 @@ import { collectFindings, type FindingCollector, type FindingList, type Locate }
 import { expressionsOf, structuralConstant, usedSignals, type Logic } from '../logic/logic'
 import type { Device } from '../devices/device'
 import type { Cause } from '../logic/simulation-state'
-import { runVectors, STRICT, type PinCheck, type Reading, type VectorResult, type VectorRun, type VectorSet } from './run-vectors'
+import { runVectors, STRICT, type PinCheck, type VectorResult, type VectorRun, type VectorSet } from './run-vectors'
 import { placeOnPackage } from './vector-set'
 
 /** How many vectors passed, failed, or stayed open. */
@@ -54,7 +54,7 @@ export function checkVectors(logic: Logic, set: VectorSet, given: { readonly dev
   const readings = counts.undetermined > 0 ? plainReadings(logic, placed, run) : []
   const summary: VectorSummary = { count: run.results.length, ...counts, readings }
   const offsets = new Map(set.vectors.map((vector) => [vector.number, vector.offset ?? undefined]))
-  reportRun(run, { summary, set: placed, part: device.part, offsets, logic }, findings)
+  reportRun(run, { summary, set: placed, part: device.part, offsets, logic, certain: device.basis === 'published' || device.basis === 'inferred' }, findings)
   return { summary, run, findings: findings.list() }
 }
 
@@ -80,6 +80,8 @@ function plainReadings(logic: Logic, set: VectorSet, strict: VectorRun): PlainRe
 }
 
 interface RunContext {
+  /** False where the map of the part is not certain, so that a contradiction may be the map's. */
+  readonly certain: boolean
   readonly logic: Logic
   readonly summary: VectorSummary
   readonly set: VectorSet
@@ -97,7 +99,7 @@ function reportRun(run: VectorRun, context: RunContext, findings: VectorCollecto
   })
   for (const { number, checks } of run.results)
     for (const { pin, expected, found, result } of checks)
-      if (result === 'failed') findings.add('vector/failed', at(number, pin), { number, pin: pinWords(pin, context), expected, found })
+      if (result === 'failed') findings.add(context.certain ? 'vector/failed' : 'vector/contradicted', at(number, pin), { number, pin: pinWords(pin, context), expected, found })
   const open = firstWhere(run, ({ result }) => result === 'undetermined')
   if (open) reportOpen(open, context, findings, at(open.number, open.check.pin))
   const atInput = firstWhere(run, ({ inputOnly }) => inputOnly)
@@ -112,7 +114,8 @@ function reportRun(run: VectorRun, context: RunContext, findings: VectorCollecto
   const [preloaded] = run.unknownPreloads
   if (preloaded !== undefined) findings.add('vector/preload', at(preloaded), { number: preloaded, part: context.part })
   const { set } = context
-  const unstated = set.defaultCondition === null && set.vectors.find((vector, i) => isAfterGap(set, i) || leavesInputOpen(vector.conditions, context))
+  const inputs = inputPositions(context)
+  const unstated = set.defaultCondition === null && set.vectors.find(({ conditions }, i) => isAfterGap(set, i) || inputs.some((position) => conditions?.[position] === 'X'))
   if (unstated) findings.add('vector/no-default-level', { offset: unstated.offset ?? undefined })
 }
 
@@ -131,11 +134,11 @@ function hasGap(set: VectorSet): boolean {
   return set.vectors.some((_, index) => isAfterGap(set, index))
 }
 
-/** True when X stands at a pin that the logic reads and that is not always driven by the part. */
-function leavesInputOpen(conditions: string | null, { logic, set }: RunContext): boolean {
-  const read = usedSignals(logic.outputs.flatMap(expressionsOf)).map((i) => logic.signals[i]!)
+/** Positions in a vector, from 0, of the pins that the logic reads and that the part does not always drive itself. */
+function inputPositions({ logic, set }: RunContext): readonly number[] {
   const driven = logic.outputs.filter(({ enable }) => structuralConstant(enable) === 1).map(({ pin }) => pin)
-  return read.some(({ kind, pin }) => kind === 'pin' && !driven.includes(pin) && conditions?.[set.pinOrder ? set.pinOrder.indexOf(pin) : pin - 1] === 'X')
+  const read = usedSignals(logic.outputs.flatMap(expressionsOf)).flatMap((i) => (logic.signals[i]!.kind === 'pin' ? [logic.signals[i]!.pin] : []))
+  return read.filter((pin) => !driven.includes(pin)).map((pin) => (set.pinOrder ? set.pinOrder.indexOf(pin) : pin - 1))
 }
 
 interface OpenPin {
@@ -161,7 +164,7 @@ function reportOpen(open: OpenPin, context: RunContext, findings: VectorCollecto
 }
 
 /** A reading in words. */
-export function describeReading({ x, registers, order }: PlainReading | Reading): string {
+function describeReading({ x, registers, order }: PlainReading): string {
   const parts = [
     ...(x === null ? [] : [`X taken as ${x}`]),
     ...(registers === 'power-up' ? ['registers at their power-up state'] : []),
@@ -186,7 +189,7 @@ const CAUSES: Readonly<Record<Cause['kind'], (pin: number) => string>> = {
 const MOST_CAUSES = 4
 
 /** Causes in words. */
-export function describeCauses(causes: readonly Cause[]): string {
+function describeCauses(causes: readonly Cause[]): string {
   if (causes.length === 0) return 'a pin that is only an input'
   const named = causes.slice(0, MOST_CAUSES).map(({ kind, pin }) => CAUSES[kind](pin))
   return named.join('; ') + (causes.length > MOST_CAUSES ? `; and ${causes.length - MOST_CAUSES} more` : '')

@@ -18,8 +18,12 @@ export function checkedVectorSet(vectors: VectorSet | Uint8Array | string, name:
       throw new TypeError(`${name}: “${vector.conditions}” holds what is no test condition`)
     byNumber.set(vector.number, vector)
   }
+  const { pinOrder } = vectors
+  if (pinOrder !== null && !(Array.isArray(pinOrder) && new Set(pinOrder).size === pinOrder.length && pinOrder.every((pin) => Number.isSafeInteger(pin) && pin >= 1 && pin <= pinOrder.length)))
+    throw new TypeError(`${name}: pinOrder must name each pin once, or be null`)
   const widths = new Set([...byNumber.values()].flatMap(({ conditions }) => (conditions === null ? [] : [conditions.length])))
-  if (widths.size > 1) throw new TypeError(`${name}: its vectors have different numbers of conditions`)
+  if (pinOrder?.length) widths.add(pinOrder.length)
+  if (widths.size > 1) throw new TypeError(`${name}: its vectors and its pin order have different lengths`)
   return { ...vectors, vectors: [...byNumber.values()].sort((a, b) => a.number - b.number) }
 }
 

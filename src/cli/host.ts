@@ -1,5 +1,5 @@
 /** The host as the program sees it; tests hand in their own. */
-import { readFileSync, realpathSync, writeFileSync, writeSync } from 'node:fs'
+import { readFileSync, statSync, writeFileSync, writeSync } from 'node:fs'
 
 export interface Host {
   /** Bytes of a file; `-` is standard input. Throws when it cannot be read. */
@@ -30,7 +30,8 @@ export const nodeHost: Host = {
   write: writeFileSync,
   same: (a, b) => {
     try {
-      return realpathSync(a) === realpathSync(b)
+      const [first, second] = [statSync(a), statSync(b)]
+      return first.dev === second.dev && first.ino === second.ino
     } catch {
       return false
     }

@@ -3,7 +3,7 @@ declare module 'node:fs' {
   export function readFileSync(path: string | number): Uint8Array
   export function writeFileSync(path: string, data: Uint8Array | string): void
   export function writeSync(descriptor: number, data: Uint8Array, offset: number): number
-  export function realpathSync(path: string): string
+  export function statSync(path: string): { readonly dev: number; readonly ino: number }
 }
 declare module 'node:util' {
   interface OptionConfig {

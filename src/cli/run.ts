@@ -67,7 +67,7 @@ const COMMANDS: Readonly<Record<string, { readonly takes: readonly string[]; rea
   devices: { takes: [], run: devices },
 }
 
-/** Runs the program on its arguments. Returns the exit code; throws nothing. */
+/** Runs the program on its arguments and returns the exit code. Wrong usage is told in one line. */
 export function run(args: readonly string[], host: Host): number {
   try {
     return dispatch(args, host)
@@ -101,7 +101,7 @@ function parse(args: readonly string[]): ReturnType<typeof parseArgs> {
   try {
     return parseArgs({ args, options: OPTIONS, allowPositionals: true, strict: true })
   } catch (error) {
-    throw new Usage(`${(error as Error).message.split('. ')[0]!.replace(/\.$/, '')}; try fuse-assay --help`)
+    throw new Usage(`${(error as Error).message.split(/[.\n]/)[0]!}; try fuse-assay --help`)
   }
 }
 
@@ -150,6 +150,7 @@ function printJson(host: Host, value: unknown): void {
 function check(call: Call): number {
   const { files, host } = call
   if (files.length === 0) throw new Usage('check needs a FILE; try fuse-assay --help')
+  if ([...files, text(call, 'vectors')].filter((name) => name === '-').length > 1) throw new Usage('standard input can be read only once; name files for the others')
   const device = deviceOption(call)
   const vectorFile = text(call, 'vectors')
   const vectors = vectorFile === undefined ? {} : { vectors: readOrStop(host, vectorFile) }
@@ -178,9 +179,10 @@ function show(call: Call): number {
   const device = deviceOption(call)
   const bytes = readOrStop(host, name)
   const report = verify(bytes, { ...device, name })
-  const { fuses } = readFuseFile(bytes)
+  const { fuses } = readFuseFile(bytes, report.fuseCount ? { assumedFuseCount: report.fuseCount } : {})
   const part = report.device && findDevice(report.device.part)
-  const description = part && fuses ? describe(decode(part, fuses)) : null
+  const unknownFuses = report.findings.some(({ code }) => code === 'file/uncovered-fuses')
+  const description = part && fuses && !unknownFuses ? describe(decode(part, fuses)) : null
   if (call.options['json']) printJson(host, { ...(description ?? { part: null }), file: name, candidates: report.candidates, signature: report.signature, findings: report.findings })
   else if (description) host.out(renderDescription(description, report))
   else host.out(`${name}: its logic cannot be shown.\n${report.findings.filter(({ severity }) => severity !== 'note').map(renderFinding).join('\n')}\n`)
@@ -192,7 +194,7 @@ function rewriteFile(call: Call): number {
   const { host } = call
   const name = onlyFile(call, 'rewrite')
   const out = text(call, 'out')
-  if (out === undefined) throw new Usage('rewrite needs --out NEW')
+  if (!out) throw new Usage('rewrite needs --out NEW')
   if (host.same(name, out)) throw new Usage(`${out} is the file itself; keep the untouched download and give another name`)
   const lineEnds = choice(call, 'line-ends', ['crlf', 'lf'])
   const security = choice(call, 'security', ['0', '1'])

@@ -30,16 +30,18 @@ export function listDevices(): readonly Device[] {
 
 /**
  * The part of a name, or null. Names are taken without regard to case, with the prefixes of the trade that the part
- * lists, up to three letters behind (speed, power, package) and a speed grade after a dash: `gal16v8d-15lp`.
+ * lists, up to three letters of version and power behind, and a speed grade after a dash: `gal16v8d-15lp`.
  */
 export function findDevice(name: string): Device | null {
   const wanted = name.trim().toUpperCase().replace(/-.*$/, '')
-  return listDevices().find(({ part, aliases, otherParts }) => [part, ...aliases].some((known) => isName(wanted, known)) && !otherParts?.includes(wanted)) ?? null
+  const bare = wanted.replace(/^[A-Z]+/, '')
+  const isNamed = ({ part, aliases, otherParts }: Device): boolean =>
+    [part, ...aliases].some((known) => wanted.startsWith(known) && SUFFIX.test(wanted.slice(known.length))) && !otherParts?.some((other) => bare.startsWith(other))
+  return listDevices().find(isNamed) ?? null
 }
 
-function isName(wanted: string, known: string): boolean {
-  return wanted.startsWith(known) && /^[A-Z]{0,3}$/.test(wanted.slice(known.length))
-}
+/** Letters behind a part number that leave the fuse map as it is: version (A to E), power (H L Q Z), range (C I M), package (D J N P S). */
+const SUFFIX = /^[A-EHLQZ]{0,3}[CIM]?[DJNPS]?$/
 
 /** Names of the parts that a map can be for, sorted. A pin count that the file does not state excludes nothing. */
 export function candidatesFor(size: { readonly fuseCount: number | null; readonly pinCount: number | null }): readonly string[] {

@@ -6,6 +6,7 @@ import {
   ALWAYS,
   cubesOf,
   expressionsOf,
+  isBypassed,
   isContradiction,
   NEVER,
   usedSignals,
@@ -39,6 +40,8 @@ export interface DecodedCell {
 /** A decoded map. */
 export interface Decoded {
   readonly device: Device
+  /** Fuses of the decoded map; a part may take several counts. */
+  readonly fuseCount: number
   /** Null when the configuration fuses name no mode, or the part is not decoded. */
   readonly mode: Mode | null
   /** Null without a mode. */
@@ -60,16 +63,17 @@ export function decode(device: Device, fuses: FuseMap): Decoded {
   const findings = collectFindings(DEVICE_FINDINGS, { limit: 100 })
   if (device.modes.length === 0) {
     findings.add('device/undecoded', {}, { part: device.part, source: device.sources.join('; ') })
-    return { device, mode: null, logic: null, cells: [], disabledRows: [], signature: null, findings: findings.list() }
+    return { device, fuseCount: fuses.length, mode: null, logic: null, cells: [], disabledRows: [], signature: null, findings: findings.list() }
   }
-  reportBasis(device, findings)
+  reportBasis(device, fuses, findings)
+  reportPowerDown(device, fuses, findings)
   const signature = readSignature(device, fuses)
   const mode = findMode(device, fuses)
   if (!mode) {
     const block = blockOf(device, 'mode-select')!
     const values = Array.from({ length: block.count }, (_, i) => fuseAt(fuses, block.first + i))
     findings.add('device/no-mode', { fuse: block.first }, { fuses: block.name, values: values.join(','), part: device.part, source: device.sources[0]! })
-    return { device, mode: null, logic: null, cells: [], disabledRows: [], signature, findings: findings.list() }
+    return { device, fuseCount: fuses.length, mode: null, logic: null, cells: [], disabledRows: [], signature, findings: findings.list() }
   }
   const cells = device.cells.map((cell, index): DecodedCell => {
     const select = cellFuse(blockOf(device, 'cell-select'), fuses, index)
@@ -79,13 +83,21 @@ export function decode(device: Device, fuses: FuseMap): Decoded {
   const logic = buildLogic({ device, mode, cells, rows })
   const disabledRows = rows.filter((row) => row.disabled).map(({ index, cube }) => ({ row: index, live: !isContradiction(cube) }))
   reportOddities({ device, mode, cells, logic, rows }, findings)
-  return { device, mode, logic, cells, disabledRows, signature, findings: findings.list() }
+  return { device, fuseCount: fuses.length, mode, logic, cells, disabledRows, signature, findings: findings.list() }
+}
+
+function reportPowerDown(device: Device, fuses: FuseMap, findings: DeviceCollector): void {
+  const block = blockOf(device, 'power-down', fuses.length)
+  if (block) findings.add('device/power-down', { fuse: block.first }, { fuse: block.first, state: fuseAt(fuses, block.first), pin: device.powerDownPin ?? 0, part: device.part, source: device.sources.join('; ') })
 }
 
 /** How far the data itself can be trusted: a wrong map gives plausible wrong logic. */
-function reportBasis({ basis, part, sources }: Device, findings: DeviceCollector): void {
+function reportBasis(device: Device, fuses: FuseMap, findings: DeviceCollector): void {
+  const { part, sources } = device
+  const basis = fuses.length < device.fuseCount ? (device.shorterBasis ?? device.basis) : device.basis
   const source = sources.join('; ')
-  if (basis === 'memory') findings.add('device/remembered-map', {}, { part, source })
+  if (basis === 'memory') findings.add('device/unconfirmed-map', {}, { part, source, how: 'is known from memory only' })
+  if (basis === 'unconfirmed') findings.add('device/unconfirmed-map', {}, { part, source, how: 'is derived and not confirmed' })
   if (basis === 'inferred') findings.add('device/inferred-map', {}, { part, source })
 }
 
@@ -222,9 +234,9 @@ function reportOddities({ device, mode, cells, logic, rows }: Parts & { readonly
     const used = usedPins.has(pin) || own.some((row) => !row.disabled && !isContradiction(row.cube))
     findings.add(used ? 'device/undefined-cell' : 'device/unused-cell', { pin }, { pin, source })
   }
-  const registered = logic.outputs.filter((output) => output.register && output.register.powerUp !== null)
+  const registered = logic.outputs.filter((output) => output.register && output.register.powerUp !== null && !isBypassed(output))
   for (const level of [1, 0] as const) {
     const pins = registered.filter(({ register }) => (register!.inverted ? 1 - register!.powerUp! : register!.powerUp!) === level).map(({ pin }) => pin)
-    if (pins.length > 0) findings.add('device/power-up', {}, { pins: `pin ${pins.join(', ')}`, level: level ? 'high' : 'low', source: device.sources[0]! })
+    if (pins.length > 0) findings.add('device/power-up', {}, { pins: `${pins.length > 1 ? 'pins' : 'pin'} ${pins.join(', ')}`, level: level ? 'high' : 'low', source: device.sources[0]! })
   }
 }

@@ -6,8 +6,11 @@
  * AND of all connected columns, and of each column pair the first is the true signal and the second its complement.
  */
 
-/** How sure a statement about a part is: read in the named sources, derived from them, or from memory. */
-export type Basis = 'published' | 'inferred' | 'memory'
+/**
+ * How sure the map of a part is: read in the named sources; derived from them and confirmed in another way; derived and
+ * not confirmed; or from memory.
+ */
+export type Basis = 'published' | 'inferred' | 'unconfirmed' | 'memory'
 
 /** Use of a run of fuses. The array is rows × columns; the others hold one fuse a cell, a row or a bit. */
 export type BlockUse =
@@ -105,17 +108,21 @@ export interface Device {
   readonly part: string
   /** Other names of the trade for the same fuse map; a longer name with up to three more letters is taken too. */
   readonly aliases: readonly string[]
-  /** Names that look like an alias and are another part. */
+  /** Beginnings of names, without the letters before the digits, that are another part. */
   readonly otherParts?: readonly string[]
   readonly title: string
   /** Fuses of the whole map. */
   readonly fuseCount: number
   /** Counts of shorter maps that the part takes too: the same map without its last blocks. */
   readonly shorterCounts?: readonly number[]
+  /** Basis of the shorter maps, where it is weaker than that of the whole one. */
+  readonly shorterBasis?: Basis
   /** Pins of the DIP package. */
   readonly pinCount: number
   /** Other packages with another numbering of contacts; those with the DIP's own numbers are not listed. */
   readonly carriers?: readonly Carrier[]
+  /** Pin that a power-down fuse turns into a control input. */
+  readonly powerDownPin?: number
   readonly groundPin: number
   readonly powerPin: number
   readonly array: { readonly rows: number; readonly columns: number }
@@ -154,7 +161,12 @@ export function hasPackage(device: Device, count: number): boolean {
   return device.pinCount === count || (device.carriers ?? []).some(({ dipPins }) => dipPins.length === count)
 }
 
+/** Fuse counts of all maps that the part takes, ascending. */
+export function mapSizes(device: Device): readonly number[] {
+  return [...(device.shorterCounts ?? []), device.fuseCount]
+}
+
 /** True when the part takes a map of `count` fuses. */
 export function takesMap(device: Device, count: number): boolean {
-  return device.fuseCount === count || (device.shorterCounts ?? []).includes(count)
+  return mapSizes(device).includes(count)
 }

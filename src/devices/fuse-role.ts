@@ -45,7 +45,7 @@ const TAIL_ROLES: Readonly<Record<Exclude<BlockUse, 'array'>, Role>> = {
 export function roleOf(decoded: Decoded, fuse: number): FuseRole {
   const { device } = decoded
   const block = device.blocks.find((each) => indexInBlock(each, fuse) >= 0)
-  if (!block) throw new RangeError(`fuse ${fuse} lies outside the ${device.fuseCount} fuses of a ${device.part}`)
+  if (!block || fuse >= decoded.fuseCount) throw new RangeError(`fuse ${fuse} lies outside the ${decoded.fuseCount} fuses of this ${device.part} map`)
   const index = indexInBlock(block, fuse)
   if (block.use === 'array') return arrayRole(decoded, index)
   const cell = block.use === 'polarity' || block.use === 'cell-select' ? device.cells[index] : undefined

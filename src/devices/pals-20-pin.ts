@@ -9,7 +9,7 @@ const REGISTERED: CellSetting = { output: 'registered', enable: { lowPin: 11 }, 
 
 export const PAL16L8: Device = {
   part: '16L8',
-  aliases: ['PAL16L8', 'TIBPAL16L8', 'PALCE16L8', 'AMPAL16L8'],
+  aliases: ['PAL16L8', 'TIBPAL16L8'],
   title: 'Eight active-low outputs of seven terms, 20 pins',
   fuseCount: 2048,
   pinCount: 20,
@@ -49,7 +49,7 @@ export const PAL16L8: Device = {
 
 export const PAL16R4: Device = {
   part: '16R4',
-  aliases: ['PAL16R4', 'TIBPAL16R4', 'PALCE16R4', 'AMPAL16R4'],
+  aliases: ['PAL16R4', 'TIBPAL16R4'],
   title: '4 registers and 4 active-low outputs, 20 pins',
   fuseCount: 2048,
   pinCount: 20,
@@ -90,7 +90,7 @@ export const PAL16R4: Device = {
 
 export const PAL16R6: Device = {
   part: '16R6',
-  aliases: ['PAL16R6', 'TIBPAL16R6', 'PALCE16R6', 'AMPAL16R6'],
+  aliases: ['PAL16R6', 'TIBPAL16R6'],
   title: '6 registers and 2 active-low outputs, 20 pins',
   fuseCount: 2048,
   pinCount: 20,
@@ -131,7 +131,7 @@ export const PAL16R6: Device = {
 
 export const PAL16R8: Device = {
   part: '16R8',
-  aliases: ['PAL16R8', 'TIBPAL16R8', 'PALCE16R8', 'AMPAL16R8'],
+  aliases: ['PAL16R8', 'TIBPAL16R8'],
   title: '8 registers, 20 pins',
   fuseCount: 2048,
   pinCount: 20,

@@ -9,7 +9,7 @@ const REGISTERED: CellSetting = { output: 'registered', enable: { lowPin: 13 }, 
 
 export const PAL20L8: Device = {
   part: '20L8',
-  aliases: ['PAL20L8', 'TIBPAL20L8', 'PALCE20L8', 'AMPAL20L8'],
+  aliases: ['PAL20L8', 'TIBPAL20L8'],
   title: 'Eight active-low outputs of seven terms, 24 pins',
   fuseCount: 2560,
   pinCount: 24,
@@ -50,7 +50,7 @@ export const PAL20L8: Device = {
 
 export const PAL20R4: Device = {
   part: '20R4',
-  aliases: ['PAL20R4', 'TIBPAL20R4', 'PALCE20R4', 'AMPAL20R4'],
+  aliases: ['PAL20R4', 'TIBPAL20R4'],
   title: '4 registers and 4 active-low outputs, 24 pins',
   fuseCount: 2560,
   pinCount: 24,
@@ -92,7 +92,7 @@ export const PAL20R4: Device = {
 
 export const PAL20R6: Device = {
   part: '20R6',
-  aliases: ['PAL20R6', 'TIBPAL20R6', 'PALCE20R6', 'AMPAL20R6'],
+  aliases: ['PAL20R6', 'TIBPAL20R6'],
   title: '6 registers and 2 active-low outputs, 24 pins',
   fuseCount: 2560,
   pinCount: 24,
@@ -134,7 +134,7 @@ export const PAL20R6: Device = {
 
 export const PAL20R8: Device = {
   part: '20R8',
-  aliases: ['PAL20R8', 'TIBPAL20R8', 'PALCE20R8', 'AMPAL20R8'],
+  aliases: ['PAL20R8', 'TIBPAL20R8'],
   title: '8 registers, 24 pins',
   fuseCount: 2560,
   pinCount: 24,

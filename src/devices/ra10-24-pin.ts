@@ -22,6 +22,7 @@ export const GAL20RA10: Device = {
   title: 'Ten asynchronous registers, each clocked by a term, 24 pins',
   fuseCount: 3274,
   shorterCounts: [3210],
+  shorterBasis: 'memory',
   pinCount: 24,
   carriers: [{ name: 'PLCC-28', dipPins: [0, 1, 2, 3, 4, 5, 6, 0, 7, 8, 9, 10, 11, 12, 0, 13, 14, 15, 16, 17, 18, 0, 19, 20, 21, 22, 23, 24] }],
   groundPin: 12,
@@ -53,7 +54,7 @@ export const GAL20RA10: Device = {
       settings: [ASYNCHRONOUS],
     },
   ],
-  basis: 'published',
+  basis: 'inferred',
   sources: [
     'Lattice GAL20RA10 data sheet, 20ra10_02, July 1997: p. 3-5 (macrocell, logic diagram), p. 7-8 (timing, preload), p. 10-11 (signature, power-up)',
     'US patent 4,684,830, abstract: reset and preset together bypass the register',

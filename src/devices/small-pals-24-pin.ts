@@ -225,7 +225,7 @@ export const PAL8L14: Device = {
       settings: [ACTIVE_LOW],
     },
   ],
-  basis: 'inferred',
+  basis: 'unconfirmed',
   sources: [
     'inferred: two published maps with pin tables and equations; they do not decide the order of pins 7 and 8',
   ],

@@ -15,8 +15,8 @@ const UNDEFINED: CellSetting = { output: 'undefined', enable: 'never', sums: [],
 export const GAL16V8: Device = {
   part: '16V8',
   aliases: ['GAL16V8', 'PALCE16V8', 'ATF16V8'],
-  // From memory: other architectures, or a power-down pin that this data does not have.
-  otherParts: ['PALCE16V8HD', 'GAL16V8ZD'],
+  // From memory: another architecture, and a power-down pin that this data does not have.
+  otherParts: ['16V8HD', '16V8ZD'],
   title: 'Eight output cells, configurable, 20 pins',
   fuseCount: 2194,
   pinCount: 20,

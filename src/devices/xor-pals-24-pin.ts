@@ -50,7 +50,7 @@ export const PAL20L10: Device = {
       settings: [ROW_ENABLED, XOR_REGISTERED],
     },
   ],
-  basis: 'inferred',
+  basis: 'unconfirmed',
   sources: [
     'AMD PAL20X10A Series data sheet, first page: exclusive-or of two sums of two terms; three terms an output of the 20L10',
     'inferred: the columns, by the pattern of 16L8 and 16R8',
@@ -62,7 +62,7 @@ export const PAL20L10: Device = {
 
 export const PAL20X4: Device = {
   part: '20X4',
-  aliases: ['PAL20X4', 'AMPAL20X4'],
+  aliases: ['PAL20X4'],
   title: '4 registers with exclusive-or and 6 active-low outputs, 24 pins',
   fuseCount: 1600,
   pinCount: 24,
@@ -93,7 +93,7 @@ export const PAL20X4: Device = {
       settings: [ROW_ENABLED, XOR_REGISTERED],
     },
   ],
-  basis: 'inferred',
+  basis: 'unconfirmed',
   sources: [
     'AMD PAL20X10A Series data sheet, first page: exclusive-or of two sums of two terms; three terms an output of the 20L10',
     'inferred: which outputs are registered, by the pattern of 16R4',
@@ -105,7 +105,7 @@ export const PAL20X4: Device = {
 
 export const PAL20X8: Device = {
   part: '20X8',
-  aliases: ['PAL20X8', 'AMPAL20X8'],
+  aliases: ['PAL20X8'],
   title: '8 registers with exclusive-or and 2 active-low outputs, 24 pins',
   fuseCount: 1600,
   pinCount: 24,
@@ -136,7 +136,7 @@ export const PAL20X8: Device = {
       settings: [ROW_ENABLED, XOR_REGISTERED],
     },
   ],
-  basis: 'inferred',
+  basis: 'unconfirmed',
   sources: [
     'AMD PAL20X10A Series data sheet, first page: exclusive-or of two sums of two terms; three terms an output of the 20L10',
     'inferred: the outer two outputs, by the pattern of 16R6',
@@ -148,7 +148,7 @@ export const PAL20X8: Device = {
 
 export const PAL20X10: Device = {
   part: '20X10',
-  aliases: ['PAL20X10', 'AMPAL20X10'],
+  aliases: ['PAL20X10'],
   title: '10 registers with exclusive-or, 24 pins',
   fuseCount: 1600,
   pinCount: 24,

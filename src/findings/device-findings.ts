@@ -26,7 +26,7 @@ export const DEVICE_FINDINGS = {
   },
   'device/by-vectors': {
     severity: 'warning',
-    message: 'The size fits {candidates}; only as {part} do all test vectors hold. That is evidence, not proof.',
+    message: 'The size fits {candidates}; only as {part} is no test vector contradicted. That is evidence, not proof.',
     hint: 'Confirm with --device {part} if that is the part.',
     clause: 'catalogue of parts',
   },
@@ -90,9 +90,9 @@ export const DEVICE_FINDINGS = {
     hint: 'Find out which PAL it was; the configuration of a {part} follows from that and cannot be seen from these fuses.',
     clause: '{source}',
   },
-  'device/remembered-map': {
+  'device/unconfirmed-map': {
     severity: 'warning',
-    message: 'What the fuses of a {part} mean is known from memory only; the logic shown may be wrong.',
+    message: 'What the fuses of a {part} mean {how}; the logic shown may be wrong.',
     hint: 'Check it against a data sheet, a known chip or test vectors before relying on it.',
     clause: '{source}',
   },
@@ -100,6 +100,12 @@ export const DEVICE_FINDINGS = {
     severity: 'note',
     message: 'What the fuses of a {part} mean is inferred in part, as its sources say.',
     hint: 'See fuse-assay devices {part}.',
+    clause: '{source}',
+  },
+  'device/power-down': {
+    severity: 'note',
+    message: 'Fuse {fuse} of this {part}, which is {state}, belongs to a power-down pin; which value switches it on is not published.',
+    hint: 'If it is on, pin {pin} is no logic input: keep it low, and do not trust terms that use it.',
     clause: '{source}',
   },
   'device/power-up': {

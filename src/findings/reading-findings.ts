@@ -32,7 +32,7 @@ export const READING_FINDINGS = {
   },
   'file/cut-short': {
     severity: 'error',
-    message: 'The file ends before its end mark (ETX){where}: it was cut, and what is missing cannot be known.',
+    message: 'The file ends before its end mark (ETX){where}: it may have been cut, and what is missing cannot be known.',
     hint: 'Download or read it again; do not burn a part of a file.',
     clause: PROTOCOL,
   },
@@ -123,13 +123,13 @@ export const READING_FINDINGS = {
   'file/eighth-bit': {
     severity: 'note',
     message: '{count:byte is|bytes are} outside 7-bit ASCII; the first reads as “{character}” in a 7-bit receiver.',
-    hint: 'Usually an accent or a sign in a header or note. Rewriting the file removes them.',
+    hint: 'Usually an accent or a sign in a header or note. Rewriting the file puts question marks for them.',
     clause: '3-A, character set',
   },
   'file/control-character': {
     severity: 'note',
     message: '{count:control character|control characters} other than STX, ETX, CR and LF; the first is {hex} hexadecimal.',
-    hint: 'Often a tabulator; a strict receiver may stumble. Rewriting the file removes them.',
+    hint: 'Often a tabulator; a strict receiver may stumble. Rewriting the file puts blanks for them.',
     clause: '3-A, character set',
   },
   'file/design-specification-missing': {
@@ -231,7 +231,7 @@ export const READING_FINDINGS = {
   'checksum/fuse-mismatch': {
     severity: 'error',
     message: 'The fuse checksum is stated as {stated} but the fuses sum to {computed}.',
-    hint: 'The fuses are not those that were written. Get the file again; do not burn it.',
+    hint: 'Fuses and checksum do not belong together. Get the file again; do not burn it.',
     clause: FUSE_SUM,
   },
   'checksum/lists-after-sum': {

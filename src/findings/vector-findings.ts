@@ -11,6 +11,12 @@ export const VECTOR_FINDINGS = {
     hint: 'Fuses and vectors contradict each other: find out which of them is right before burning.',
     clause: TESTS,
   },
+  'vector/contradicted': {
+    severity: 'warning',
+    message: 'Vector {number} expects {expected} at pin {pin}; by a map that is not confirmed, the fuses give {found}.',
+    hint: 'Either the file contradicts itself or the map is wrong; check the map against a data sheet.',
+    clause: TESTS,
+  },
   'vector/undetermined': {
     severity: 'warning',
     message: 'Of {total} vectors, {count:stays|stay} open; the first is vector {number} at pin {pin}, which expects {expected} and depends on {causes}.',
@@ -67,7 +73,7 @@ export const VECTOR_FINDINGS = {
   },
   'vector/preload': {
     severity: 'note',
-    message: 'Vector {number} asks for a preload that is not published for a {part}; its registers, if any, are taken as unknown.',
+    message: 'Vector {number} asks for a preload that reaches no register of a {part}, or is not published for it; its registers, if any, are taken as unknown.',
     hint: 'What depends on them stays open.',
     clause: '3-A, register preload',
   },

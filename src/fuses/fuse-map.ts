@@ -16,9 +16,12 @@ export interface FuseMap {
 /** A fuse state. */
 export type Bit = 0 | 1
 
-/** Checks a count argument; throws RangeError naming it. Shape: a whole number from 0. */
+/** Most fuses of one map: fuse numbers stay 32-bit numbers. */
+const MOST_FUSES = 2 ** 30
+
+/** Checks a fuse count; throws RangeError naming the argument. */
 function wholeNumber(value: number, name: string): number {
-  if (!Number.isSafeInteger(value) || value < 0) throw new RangeError(`${name} must be a whole number from 0, not ${value}`)
+  if (!(Number.isSafeInteger(value) && value >= 0 && value <= MOST_FUSES)) throw new RangeError(`${name} must be a whole number from 0 to ${MOST_FUSES}, not ${value}`)
   return value
 }
 

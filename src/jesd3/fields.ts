@@ -1,40 +1,43 @@
 /** The fields of a fuse file, one function an identifier. Each takes the span from identifier to asterisk (exclusive). */
 import { isLooseBlank, markListed, packDigits, packHexDigits, reserve } from './fuse-lists'
-import { tally, type OddList, type Reading } from './reading'
+import { tally, type Reading } from './reading'
 import { readPinOrder, readVector } from './test-vectors'
 import { ASTERISK, CR, ETX, isDelimiter, LF, quote, SPACE, STX, textOf } from './text'
 import { READING_WORDS } from '../findings/reading-findings'
 import type { Bit } from '../fuses/fuse-map'
 import type { Span } from './fuse-file'
 
-type FieldReader = (reading: Reading, span: Span) => void
+/** Takes a field of the right form: its text after the identifier, trimmed, and its span. */
+type FieldReader = (reading: Reading, text: string, span: Span) => void
 
-/** One reader an identifier, with the clause of 3-A (or of the manuals that reproduce it) that it follows. L is read by readList. */
-const READERS: Readonly<Record<string, FieldReader>> = {
-  Q: readValue, // value fields
-  F: readDefaultFuse, // fuse information fields, default
-  K: readHexList, // extension: fuse list in hexadecimal
-  C: readFuseSum, // fuse checksum field
-  G: readSecurity, // programmer/tester options, security fuse
-  E: readElectricalData, // extension
-  U: readUserData, // extension
-  N: readNote, // note field
-  D: readDevice, // device identification, obsolete
-  J: readOther, // extension from memory: device identification codes
-  A: readOther, // access time
-  S: readOther, // signature analysis
-  R: readOther,
-  T: readOther,
-  X: readDefaultCondition, // default test condition
-  P: (reading, span) => {
-    remarkOrder(reading, 'P', reading.tests.vectors.size > 0, span)
-    remarkRepeated(reading, 'P', span)
-    readPinOrder(reading.bytes, span, reading.tests)
-  },
-  V: (reading, span) => {
-    readVector(reading.bytes, span, reading.tests, { limit: reading.limits.maxVectors, findings: reading.findings })
-  },
+const ANYTHING = /^/
+
+/**
+ * One reader an identifier, with the form that its field must have; the clause of 3-A (or of the manuals that reproduce
+ * it) stands beside each. L is read by readList.
+ */
+const READERS: Readonly<Record<string, readonly [form: RegExp, read: FieldReader]>> = {
+  Q: [/^[FPV]\s*\d+$/, readValue], // value fields
+  F: [/^[01]$/, readDefaultFuse], // fuse information fields, default
+  K: [/^\d+(\s[\dA-Fa-f\s]*)?$/, readHexList], // extension: fuse list in hexadecimal
+  C: [/^[\dA-Fa-f]{1,8}$/, readFuseSum], // fuse checksum field
+  G: [/^\d+$/, readSecurity], // programmer/tester options, security fuse
+  E: [/^[01\s]+$/, readElectricalData], // extension
+  U: [/^([01\s]+|H[\dA-Fa-f\s]+|A[^]*)$/, readUserData], // extension
+  N: [ANYTHING, readNote], // note field
+  D: [ANYTHING, readDevice], // device identification, obsolete
+  J: [ANYTHING, readOther], // extension from memory: device identification codes
+  A: [ANYTHING, readOther], // access time
+  S: [ANYTHING, readOther], // signature analysis
+  R: [ANYTHING, readOther],
+  T: [ANYTHING, readOther],
+  X: [/^[01]$/, readDefaultCondition], // default test condition
+  P: [ANYTHING, readPinSequence], // pin sequence
+  V: [ANYTHING, readTestVector], // test vectors
 }
+
+/** Fields that a file should hold once. */
+const SINGLE = 'FCGEUXP'
 
 /** Reserved by 3-A: a receiver ignores fields that begin with them. */
 const RESERVED = 'BHIMOWYZ'
@@ -60,12 +63,23 @@ export function readField(reading: Reading, start: number): number {
   if (end === bytes.length && !(first === LETTER_C && /^[0-9A-Fa-f]{4}$/.test(bodyText(reading, span)))) return end
   if (TIGHT.includes(identifier) && isDelimiter(bytes[end - 1]!) && bytes[end] === ASTERISK) tally(reading, 'file/blank-before-terminator', end - 1)
   const reader = READERS[identifier]
-  if (reader) reader(reading, span)
+  if (reader) readAs(reading, reader, span)
   else if (RESERVED.includes(identifier)) {
     tally(reading, 'file/reserved-identifier', start)
-    readOther(reading, span)
+    readOther(reading, '', span)
   } else tally(reading, 'file/unknown-identifier', start)
   return end
+}
+
+function readAs(reading: Reading, [form, read]: readonly [RegExp, FieldReader], span: Span): void {
+  const text = bodyText(reading, span)
+  const field = textOf(reading.bytes, span.start, span.start + 1)
+  if (!form.test(text)) {
+    reading.findings.add('file/field-malformed', { offset: span.start }, { field, text: quote(field + text.slice(0, 24)) })
+    return
+  }
+  if (SINGLE.includes(field)) remarkRepeated(reading, field, span)
+  read(reading, text, span)
 }
 
 const LETTER_C = 0x43
@@ -88,11 +102,6 @@ function bodyText(reading: Reading, span: Span): string {
   return textOf(reading.bytes, span.start + 1, span.end).trim()
 }
 
-function malformed(reading: Reading, span: Span): void {
-  const field = textOf(reading.bytes, span.start, span.start + 1)
-  reading.findings.add('file/field-malformed', { offset: span.start }, { field, text: quote(textOf(reading.bytes, span.start, Math.min(span.end, span.start + 25))) })
-}
-
 /** True the first time that `key` comes by. */
 function firstTime(reading: Reading, key: string): boolean {
   return !reading.seen.has(key) && !!reading.seen.add(key)
@@ -110,22 +119,9 @@ function remarkExtension(reading: Reading, field: 'K' | 'E' | 'U', span: Span): 
   if (firstTime(reading, `${field} extension`)) reading.findings.add('file/extension-field', { offset: span.start }, { field, meaning: READING_WORDS[field] })
 }
 
-/** One binary digit of an F or X field, or null with a finding. */
-function readBit(reading: Reading, span: Span): Bit | null {
-  const text = bodyText(reading, span)
-  if (text === '0' || text === '1') return text === '1' ? 1 : 0
-  malformed(reading, span)
-  return null
-}
-
-function readValue(reading: Reading, span: Span): void {
-  const parts = /^([FPV])\s*(\d+)$/.exec(bodyText(reading, span))
-  if (!parts) {
-    malformed(reading, span)
-    return
-  }
-  const field = `Q${parts[1]}`
-  const value = Math.min(Number(parts[2]), Number.MAX_SAFE_INTEGER)
+function readValue(reading: Reading, text: string, span: Span): void {
+  const field = `Q${text[0]}`
+  const value = Math.min(Number(text.slice(1)), Number.MAX_SAFE_INTEGER)
   const before = reading.values.get(field)
   if (before && before.value !== value) reading.findings.add('file/value-conflict', { offset: span.start }, { field, first: before.value, second: value })
   else remarkRepeated(reading, field, span)
@@ -140,34 +136,41 @@ function setFuseCount(reading: Reading, count: number): void {
   if (count <= reading.limits.maxFuses) reserve(reading.store, count, count)
 }
 
-function readDefaultFuse(reading: Reading, span: Span): void {
-  remarkRepeated(reading, 'F', span)
+function readDefaultFuse(reading: Reading, text: string, span: Span): void {
   remarkOrder(reading, 'F', reading.lastListAt >= 0, span)
-  reading.defaultFuse = readBit(reading, span) ?? reading.defaultFuse
+  reading.defaultFuse = Number(text) as Bit
 }
 
-function readDefaultCondition(reading: Reading, span: Span): void {
-  remarkRepeated(reading, 'X', span)
+function readDefaultCondition(reading: Reading, text: string, span: Span): void {
   remarkOrder(reading, 'X', reading.tests.vectors.size > 0, span)
-  reading.defaultCondition = readBit(reading, span) ?? reading.defaultCondition
+  reading.defaultCondition = Number(text) as Bit
 }
 
-/** Addresses at or above this are past every limit; digits beyond it change nothing. */
-const HUGE_ADDRESS = 1e12
+function readPinSequence(reading: Reading, text: string, span: Span): void {
+  remarkOrder(reading, 'P', reading.tests.vectors.size > 0, span)
+  readPinOrder(text, span.start, reading.tests)
+}
+
+function readTestVector(reading: Reading, text: string, span: Span): void {
+  readVector(text, span.start, reading.tests, { limit: reading.limits.maxVectors, findings: reading.findings })
+}
+
+/** The highest limit of fuses; a larger address is past it all the same, and is kept near it to stay a 32-bit number. */
+const HUGE_ADDRESS = 2 ** 30
 
 /** Reads an L field, packing its digits while its end is looked for. Returns the offset of the byte that ends it. */
 function readList(reading: Reading, start: number): number {
-  const { bytes, list, store } = reading
+  const { bytes, packing, store } = reading
   let i = start + 1
   for (; isDelimiter(bytes[i]!) || isLooseBlank(bytes[i]!); i++) if (isLooseBlank(bytes[i]!)) tally(reading, 'file/control-character', i)
   const digitsAt = i
   let address = 0
   for (let digit = (bytes[i]! & 0x7f) - 0x30; digit >= 0 && digit <= 9; digit = (bytes[++i]! & 0x7f) - 0x30) {
-    if (address < HUGE_ADDRESS) address = address * 10 + digit
+    address = Math.min(HUGE_ADDRESS, address * 10 + digit)
     if (bytes[i]! >= 0x80) tally(reading, 'file/eighth-bit', i)
   }
   if (i === digitsAt) {
-    addOddList(reading, { offset: start, character: '', count: 0 })
+    if (i < bytes.length && reading.oddLists.length < reading.limits.maxFindings) reading.oddLists.push({ list: start, offset: start, count: 0 })
     return scanField(reading, i)
   }
   if (reading.fuseCount === null) {
@@ -175,28 +178,20 @@ function readList(reading: Reading, start: number): number {
     reserve(store, address + (star < 0 ? bytes.length : star) - i, reading.limits.maxFuses)
   }
   if (bytes[i] === SPACE) i++
-  packDigits(bytes, i, address, reading.packing)
   reading.lastListAt = start
-  takeList(reading, start, address, list.count)
-  return list.next
+  packDigits(bytes, i, address, packing)
+  takeList(reading, start, address, packing.count)
+  return packing.next
 }
 
 /** Books a list of `count` fuses from `address`, and says what is wrong with it. */
 function takeList(reading: Reading, start: number, address: number, count: number): void {
-  const { findings, list } = reading
+  const { findings } = reading
   const end = address + count
   const limit = reading.fuseCount ?? reading.limits.maxFuses
-  if (list.loose > 0) tally(reading, 'file/control-character', list.looseAt, list.loose)
-  if (list.eighth > 0) tally(reading, 'file/eighth-bit', list.eighthAt, list.eighth)
-  if (list.strange > 0) addOddList(reading, { offset: list.strangeAt, character: quote(textOf(reading.bytes, list.strangeAt, list.strangeAt + 1)), count: list.strange })
-  if (end > limit && count > 0) reportPastEnd(reading, start, end - 1)
+  if (count > 0 ? end > limit : address > limit) reportPastEnd(reading, start, Math.max(address, end - 1))
   else if (count === 0) findings.add('file/list-empty', { offset: start }, { address })
   markListed(reading.store, Math.min(address, limit), Math.min(end, limit))
-}
-
-/** Keeps an odd list until the fuse checksum is known; no more of them than findings are listed. */
-function addOddList(reading: Reading, list: OddList): void {
-  if (reading.oddLists.length < reading.limits.maxFindings) reading.oddLists.push(list)
 }
 
 function reportPastEnd(reading: Reading, start: number, last: number): void {
@@ -209,82 +204,54 @@ function reportPastEnd(reading: Reading, start: number, last: number): void {
   reading.tooManyFuses = true
 }
 
-function readHexList(reading: Reading, span: Span): void {
+function readHexList(reading: Reading, text: string, span: Span): void {
   remarkExtension(reading, 'K', span)
-  const parts = /^(\d+)\s+([0-9A-Fa-f\s]*)$/.exec(bodyText(reading, span))
-  if (!parts) {
-    malformed(reading, span)
-    return
-  }
-  const digits = parts[2]!.replace(/\s+/g, '')
-  const address = Math.min(Number(parts[1]), HUGE_ADDRESS)
+  const number = /^\d+/.exec(text)![0]
+  const digits = text.slice(number.length).replace(/\s+/g, '')
+  const address = Math.min(Number(number), HUGE_ADDRESS)
   // Surplus bits of a last digit past the fuse count belong to no fuse (the manuals do not say more).
   const room = reading.fuseCount === null ? Infinity : Math.max(0, reading.fuseCount - address)
   const count = digits.length * 4 - room < 4 ? Math.min(digits.length * 4, room) : digits.length * 4
   if (reading.fuseCount === null) reserve(reading.store, address + count, reading.limits.maxFuses)
   packHexDigits(digits, reading.store, address)
   reading.lastListAt = span.start
-  reading.list.strange = reading.list.loose = reading.list.eighth = 0
   takeList(reading, span.start, address, count)
 }
 
-function readFuseSum(reading: Reading, span: Span): void {
-  const text = bodyText(reading, span)
-  if (!/^[0-9A-Fa-f]{1,8}$/.test(text)) {
-    malformed(reading, span)
-    return
-  }
-  remarkRepeated(reading, 'C', span)
-  if (/[a-f]/.test(text)) reading.findings.add('file/lower-case-hex', { offset: span.start }, { text })
-  reading.sums.push({ offset: span.start, text })
+function readFuseSum(reading: Reading, text: string, { start }: Span): void {
+  if (/[a-f]/.test(text)) reading.findings.add('file/lower-case-hex', { offset: start }, { text })
+  reading.sums.push({ offset: start, text })
 }
 
-function readSecurity(reading: Reading, span: Span): void {
-  const text = bodyText(reading, span)
-  if (!/^\d+$/.test(text)) {
-    malformed(reading, span)
-    return
-  }
-  remarkRepeated(reading, 'G', span)
-  reading.securityField = String(Number(text.slice(0, 9)))
-  reading.securityAt = span.start
+function readSecurity(reading: Reading, text: string, { start }: Span): void {
+  reading.securityField = String(Math.min(Number(text), 999_999_999))
+  reading.securityAt = start
 }
 
-function readElectricalData(reading: Reading, span: Span): void {
-  const bits = bodyText(reading, span).replace(/\s+/g, '')
-  if (!/^[01]+$/.test(bits)) {
-    malformed(reading, span)
-    return
-  }
-  remarkRepeated(reading, 'E', span)
+function readElectricalData(reading: Reading, text: string, span: Span): void {
   remarkExtension(reading, 'E', span)
-  reading.electricalData = bits
+  reading.electricalData = text.replace(/\s+/g, '')
   reading.electricalAt = span.start
 }
 
-function readUserData(reading: Reading, span: Span): void {
-  const text = bodyText(reading, span)
-  const form = text.startsWith('H') ? 'hexadecimal' : text.startsWith('A') ? 'text' : 'binary'
-  const body = form === 'text' ? text.slice(1) : text.slice(form === 'binary' ? 0 : 1).replace(/\s+/g, '')
-  if (form !== 'text' && !(form === 'binary' ? /^[01]+$/ : /^[0-9A-Fa-f]+$/).test(body)) {
-    malformed(reading, span)
-    return
-  }
-  remarkRepeated(reading, 'U', span)
+function readUserData(reading: Reading, text: string, span: Span): void {
   remarkExtension(reading, 'U', span)
-  reading.userData = { form, text: body }
+  reading.userData =
+    text[0] === 'A' ? { form: 'text', text: textOf(reading.bytes, span.start + 2, span.end) }
+    : { form: text[0] === 'H' ? 'hexadecimal' : 'binary', text: text.replace(/^H|\s+/g, '') }
 }
 
-function readNote(reading: Reading, span: Span): void {
+function readNote(reading: Reading, text: string): void {
   // Often written NOTE; the identifier is N all the same, and the rest of the word is no part of the text.
-  reading.notes.push(bodyText(reading, span).replace(/^OTE\s+/, ''))
+  reading.notes.push(text.replace(/^OTE(?![\w])[\s:]*/, ''))
 }
 
-function readDevice(reading: Reading, span: Span): void {
+function readDevice(reading: Reading, text: string, span: Span): void {
   if (firstTime(reading, 'D')) reading.findings.add('file/device-field', { offset: span.start })
-  readOther(reading, span)
+  readOther(reading, text, span)
 }
 
-function readOther(reading: Reading, span: Span): void {
+/** Keeps a field as it stands, without its asterisk. */
+function readOther(reading: Reading, _: string, span: Span): void {
   reading.otherFields.push(textOf(reading.bytes, span.start, span.end).trim())
 }

@@ -8,6 +8,8 @@ export type ReadingCollector = FindingCollector<keyof typeof READING_FINDINGS>
 /** The file as a receiver sees it: parity bits taken off where every byte carries one. */
 export interface Received {
   readonly bytes: Uint8Array
+  /** Which parity was taken off, in words; null for none. */
+  readonly parity: string | null
   /** Offset of STX, or null. */
   readonly start: number | null
 }
@@ -40,17 +42,17 @@ function parityOf(bytes: Uint8Array): string | null {
 }
 
 /** The bytes without parity, and which parity it was; the very same bytes where there is none. */
-export function withoutParity(raw: Uint8Array): { readonly bytes: Uint8Array; readonly parity: string | null } {
+export function withoutParity(raw: Uint8Array): Omit<Received, 'start'> {
   const parity = parityOf(raw)
   return { bytes: parity ? raw.map((c) => c & 0x7f) : raw, parity }
 }
 
 /** Finds the start mark. Where the frame ends shows while the fields are read. */
-export function receive({ bytes, parity }: ReturnType<typeof withoutParity>, findings: ReadingCollector): Received {
+export function receive({ bytes, parity }: Omit<Received, 'start'>, findings: ReadingCollector): Received {
   if (parity) findings.add('file/parity-bits', { offset: 0 }, { kind: parity })
   const start = bytes.indexOf(STX)
   if (start > 0) findings.add('file/text-before-start', { offset: 0 }, { count: start })
-  return { bytes, start: start < 0 ? null : start }
+  return { bytes, parity, start: start < 0 ? null : start }
 }
 
 /** Longest run of digits that is taken for one sum; a longer one is four digits with text behind them. */
@@ -61,7 +63,9 @@ export function receiveSum(bytes: Uint8Array, end: number): StatedTransmissionSu
   let offset = end + 1
   while (offset < bytes.length && isDelimiter(bytes[offset]!)) offset++
   const digits = /^[0-9A-Fa-f]*/.exec(textOf(bytes, offset, Math.min(bytes.length, offset + LONGEST_SUM + 1)))![0]
-  return { text: digits === '' ? null : digits.length > LONGEST_SUM ? digits.slice(0, 4) : digits, offset }
+  // Behind a blank or a line end only four digits are a sum; other words may begin with such letters.
+  if (digits === '' || (offset > end + 1 && digits.length !== 4)) return { text: null, offset: end + 1 }
+  return { text: digits.length > LONGEST_SUM ? digits.slice(0, 4) : digits, offset }
 }
 
 /** What follows the sum is no part of the file; that there is something is told. */

@@ -117,6 +117,10 @@ export interface TransmissionSum {
 /** What was read. `bytes` is the input itself; nothing of it is lost. */
 export interface FuseFile extends FuseFileContent {
   readonly bytes: Uint8Array
+  /** Parity that every byte carries in its eighth bit, in words; null without one. */
+  readonly parity: string | null
+  /** The options that it was read with. */
+  readonly options: ReadOptions
   readonly frame: Frame
   readonly fields: FieldTable
   /** QF, else what the lists reach, else null. */

@@ -1,8 +1,8 @@
 /**
  * Fuse lists: digits packed into a fuse map while they are read. This is the inner loop of reading: nearly all bytes
- * of a fuse file are list digits, so four of them are taken at a time where four stand together.
+ * of a fuse file are list digits, so eight of them are taken at a time where eight stand together.
  */
-import { ASTERISK, CR, ETX, LF, SPACE } from './text'
+import { ASTERISK, ETX, isDelimiter } from './text'
 
 /** The fuses of lists while a file is read. `bits` may be longer than needed; `end` is one past the highest fuse set. */
 export interface FuseStore {
@@ -14,24 +14,21 @@ export interface FuseStore {
   readonly ranges: number[]
 }
 
-/** What one list held. `next` is the offset of its asterisk or of ETX, or where the text ended. */
-export interface ListResult {
+/** What packing works with; one object a file, so that no list needs one of its own. */
+export interface Packing {
+  readonly store: FuseStore
+  readonly view: DataView
+  /** Told the offset of each character that is neither a plain digit nor a delimiter. */
+  readonly odd: (offset: number) => void
+  /** Offset of the asterisk or ETX that ended the last list, or the end of the bytes. */
   next: number
+  /** How many digits the last list held. */
   count: number
-  /** Characters that are no digit and no delimiter, and the offset of the first. */
-  strange: number
-  strangeAt: number
-  /** Tabulators and form feeds: blanks by intention, though the standard does not know them. */
-  loose: number
-  looseAt: number
-  /** Digits with the eighth bit set, and the offset of the first. */
-  eighth: number
-  eighthAt: number
 }
 
-/** Makes room for `fuses` fuses, at most `limit`; doubles, so that a list a row stays linear. */
+/** Makes room for `fuses` fuses, but none past `limit`; doubles, so that a list a row stays linear. */
 export function reserve(store: FuseStore, fuses: number, limit: number): void {
-  if (fuses <= store.capacity || store.capacity >= limit) return
+  if (fuses <= store.capacity || fuses > limit) return
   const capacity = Math.min(limit, Math.max(fuses, store.capacity * 2, 2048))
   const bits = new Uint8Array((capacity + 7) >>> 3)
   bits.set(store.bits)
@@ -43,17 +40,16 @@ export function reserve(store: FuseStore, fuses: number, limit: number): void {
  * Packs the digits of an L field from offset `from` on to fuses `address` and up, until an asterisk or ETX. Later digits
  * overwrite earlier ones. Digits past `store.capacity` are counted and not stored.
  */
-export function packDigits(bytes: Uint8Array, from: number, address: number, { store, result, view }: { readonly store: FuseStore; readonly result: ListResult; readonly view: DataView }): void {
+export function packDigits(bytes: Uint8Array, from: number, address: number, packing: Packing): void {
+  const { store, view } = packing
   const { bits } = store
   const to = bytes.length
-  result.loose = result.eighth = 0
   let i = from
   let count = 0
   let at = address >>> 3
   let held = address & 7
   // Bits of the first byte below the address stay as they are.
   let word = at < bits.length ? bits[at]! & ((1 << held) - 1) : 0
-  let strange = 0
   while (i < to) {
     if (i + 8 <= to) {
       const low = view.getInt32(i)
@@ -73,7 +69,7 @@ export function packDigits(bytes: Uint8Array, from: number, address: number, { s
     if (c === ASTERISK || c === ETX) break
     const digit = (c & 0x7f) ^ 0x30
     if (digit <= 1) {
-      if (c >= 0x80 && result.eighth++ === 0) result.eighthAt = i
+      if (c >= 0x80) packing.odd(i)
       word |= digit << held
       count++
       if (++held === 8) {
@@ -81,20 +77,15 @@ export function packDigits(bytes: Uint8Array, from: number, address: number, { s
         at++
         word = held = 0
       }
-    } else if (c !== SPACE && c !== LF && c !== CR) {
-      if (isLooseBlank(c)) {
-        if (result.loose++ === 0) result.looseAt = i
-      } else if (strange++ === 0) result.strangeAt = i
-    }
+    } else if (!isDelimiter(c)) packing.odd(i)
     i++
   }
   if (held > 0 && at < bits.length) {
     const mask = (1 << held) - 1
     bits[at] = (bits[at]! & ~mask) | (word & mask)
   }
-  result.next = i
-  result.count = count
-  result.strange = strange
+  packing.next = i
+  packing.count = count
 }
 
 /** Tabulator, vertical tabulator, form feed. */
@@ -108,7 +99,7 @@ export function packHexDigits(digits: string, store: FuseStore, address: number)
     const value = parseInt(digits[d]!, 16)
     for (let b = 0; b < 4; b++) {
       const fuse = address + d * 4 + b
-      const at = fuse >>> 3
+      const at = Math.floor(fuse / 8)
       if (at < store.bits.length) store.bits[at] = (store.bits[at]! & ~(1 << (fuse & 7))) | (((value >>> (3 - b)) & 1) << (fuse & 7))
     }
   }

@@ -41,6 +41,7 @@ function limitsOf(options: ReadOptions): Limits & ReadOptions {
  */
 export function readFuseFile(input: Uint8Array | string, options: ReadOptions = {}): FuseFile {
   const raw = toBytes(input, 'input')
+  if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object')
   const limits = limitsOf(options)
   const view = withoutParity(raw)
   const locate = lineIndex(view.bytes)
@@ -55,7 +56,7 @@ export function readFuseFile(input: Uint8Array | string, options: ReadOptions = 
     received = receive(view, findings)
     reading = readFields(received, { limits, findings, presetCount })
   }
-  const file = assemble(raw, received, reading)
+  const file = assemble(raw, received, { reading, options })
   if (file.fuses !== null || file.vectors.length > 0 || reading.tooManyFuses) return file
   findings = collect()
   findings.add(raw.length === 0 ? 'file/empty' : 'file/not-a-fuse-file', { offset: 0 })
@@ -96,7 +97,7 @@ function readFields(received: Received, pass: Pass): Reading {
 }
 
 /** Fields that are recognised where the design specification is missing. */
-export const NO_TITLE = /^\s*(Q[FPV]\s*\d+|[FGX][01]|L\s*\d+\s[01\s]*)\s*$/
+export const FIELD_AS_TITLE = /^\s*(Q[FPV]\s*\d+|[FGX][01]|L\s*\d+\s[01\s]*)\s*$/
 
 /** Takes the text up to the first asterisk as the design specification, unless it is a field. Returns where to go on. */
 function readDesignSpecification(reading: Reading, from: number): number {
@@ -105,7 +106,7 @@ function readDesignSpecification(reading: Reading, from: number): number {
   while (star < bytes.length && bytes[star] !== ASTERISK && bytes[star] !== ETX) star++
   if (bytes[star] !== ASTERISK) return from
   const head = textOf(bytes, from, Math.min(star, from + 1024))
-  if (NO_TITLE.test(head)) {
+  if (FIELD_AS_TITLE.test(head)) {
     findings.add('file/design-specification-missing', { offset: from + head.search(/\S/) }, { field: quote(head.trim()) })
     return from
   }
@@ -150,12 +151,11 @@ function fillGaps(bits: Uint8Array, { bounds }: FuseRanges, count: number): void
   let from = 0
   for (let r = 0; r <= bounds.length; r += 2) {
     const to = bounds[r] ?? count
-    const firstByte = (from + 7) >>> 3
-    const lastByte = to >>> 3
-    for (let i = from; i < Math.min(to, firstByte * 8); i++) bits[i >>> 3]! |= 1 << (i & 7)
-    if (lastByte >= firstByte) {
-      bits.fill(0xff, firstByte, lastByte)
-      for (let i = lastByte * 8; i < to; i++) bits[i >>> 3]! |= 1 << (i & 7)
+    for (let i = from; i < to; ) {
+      const whole = i & 7 ? 0 : (to - i) >>> 3
+      if (whole) bits.fill(0xff, i >>> 3, (i >>> 3) + whole)
+      else bits[i >>> 3]! |= 1 << (i & 7)
+      i += whole * 8 || 1
     }
     from = bounds[r + 1] ?? count
   }
@@ -172,7 +172,7 @@ function fusesAt(received: Received, reading: Reading, offset: number): FuseMap 
 }
 
 /** Puts the results together; the sums, and what can only be judged at the end, are judged here. */
-function assemble(raw: Uint8Array, received: Received, reading: Reading): FuseFile {
+function assemble(raw: Uint8Array, received: Received, { reading, options }: { readonly reading: Reading; readonly options: ReadOptions }): FuseFile {
   const { findings } = reading
   const value = (field: string): number | null => reading.values.get(field)?.value ?? null
   const fuses = fusesOf(reading)
@@ -190,6 +190,8 @@ function assemble(raw: Uint8Array, received: Received, reading: Reading): FuseFi
   const security = reading.securityField
   return {
     bytes: raw,
+    parity: received.parity,
+    options,
     frame,
     fields: tableOf(reading.spans, reading.designSpecification !== null),
     designSpecification: reading.designSpecification ?? '',
@@ -219,13 +221,16 @@ function listed({ findings, counts }: FindingList): Pick<FuseFile, 'findings' | 
 }
 
 /** Lists that are not of the standard's form: harmless where the fuse checksum fits what was read from them. */
-function judgeLists({ oddLists, findings }: Reading, fuse: FuseSum): void {
-  for (const { offset, character, count } of oddLists) {
-    if (fuse.status === 'match') findings.add('file/list-form', { offset }, { what: character ? READING_WORDS.strangeState : READING_WORDS.noAddress })
-    else if (character) findings.add('file/list-character', { offset }, { character, count })
+function judgeLists({ oddLists, findings, bytes }: Reading, fuse: FuseSum): void {
+  for (const { offset, count } of oddLists) {
+    if (fuse.status === 'match') findings.add('file/list-form', { offset }, { what: count ? READING_WORDS.strangeState : READING_WORDS.noAddress })
+    else if (count) findings.add('file/list-character', { offset }, { character: quote(textOf(bytes, offset, offset + 1)), count })
     else findings.add('file/list-address-missing', { offset })
   }
 }
+
+/** Text without an asterisk that looks like the beginning of a field with data, rather than a closing word. */
+const BEGUN_FIELD = /^(Q[FPV]?|[LKFGXCEPV])\s*(\d|$)/
 
 /** Whether the file is whole: a missing ETX is harmless only where the fuse checksum vouches for all lists. */
 function judgeEnd(reading: Reading, frame: Frame, fuse: FuseSum): void {
@@ -240,7 +245,7 @@ function judgeEnd(reading: Reading, frame: Frame, fuse: FuseSum): void {
     if (openField !== null) findings.add('file/unterminated-field', place, { field: open })
   } else if (frame.start !== null) findings.add('file/cut-short', place, { where })
   else if (openField !== null) {
-    if (/^[A-Z]/.test(open)) findings.add('file/cut-short', place, { where })
+    if (BEGUN_FIELD.test(open)) findings.add('file/cut-short', place, { where })
     else tally(reading, 'file/unknown-identifier', openField)
   }
 }

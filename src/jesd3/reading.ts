@@ -5,7 +5,7 @@ import type { Bit } from '../fuses/fuse-map'
 import type { ReadingCollector } from './frame'
 import type { FuseRanges, ReadOptions, UserData } from './fuse-file'
 
-import type { FuseStore, ListResult } from './fuse-lists'
+import { isLooseBlank, type FuseStore, type Packing } from './fuse-lists'
 
 /** The limits of reading, all given. */
 export type Limits = Required<Omit<ReadOptions, 'assumedFuseCount'>>
@@ -38,11 +38,13 @@ export interface StatedSum {
   readonly text: string
 }
 
-/** A list with characters that are no fuse states (or, with none of them, without an address). */
+/** A list that holds characters which are no fuse states, or, with none of them, that has no address. */
 export interface OddList {
+  /** Offset of the list. */
+  readonly list: number
+  /** Offset of the first such character, or of the list. */
   readonly offset: number
-  readonly character: string
-  readonly count: number
+  count: number
 }
 
 export interface Reading {
@@ -63,9 +65,7 @@ export interface Reading {
   countCameLate: boolean
   tooManyFuses: boolean
   readonly store: FuseStore
-  readonly list: ListResult
-  /** The two above in one hand, so that no list needs an object of its own. */
-  readonly packing: { readonly store: FuseStore; readonly result: ListResult; readonly view: DataView }
+  readonly packing: Packing
   listed: FuseRanges
   lastListAt: number
   /** Lists that are not of the standard's form; how bad that is depends on the fuse checksum. */
@@ -93,8 +93,7 @@ export function startReading(
   given: { readonly limits: Limits; readonly findings: ReadingCollector; readonly presetCount: number | null },
 ): Reading {
   const store: FuseStore = { bits: new Uint8Array(0), capacity: 0, end: 0, ranges: [] }
-  const list: ListResult = { next: 0, count: 0, strange: 0, strangeAt: -1, loose: 0, looseAt: -1, eighth: 0, eighthAt: -1 }
-  return {
+  const reading: Reading = {
     bytes,
     findings: given.findings,
     limits: given.limits,
@@ -108,8 +107,7 @@ export function startReading(
     countCameLate: false,
     tooManyFuses: false,
     store,
-    list,
-    packing: { store, result: list, view: new DataView(bytes.buffer, bytes.byteOffset, bytes.length) },
+    packing: { store, view: new DataView(bytes.buffer, bytes.byteOffset, bytes.length), odd: (at) => takeOddCharacter(reading, at), next: 0, count: 0 },
     listed: { bounds: [] },
     lastListAt: -1,
     oddLists: [],
@@ -127,4 +125,20 @@ export function startReading(
     seen: new Set(),
     tallies: new Map(),
   }
+  return reading
+}
+
+/** A character inside a list that is neither a plain digit nor a delimiter. */
+function takeOddCharacter(reading: Reading, at: number): void {
+  const c = reading.bytes[at]!
+  if (isLooseBlank(c)) tally(reading, 'file/control-character', at)
+  else if (((c & 0x7f) ^ 0x30) <= 1) tally(reading, 'file/eighth-bit', at)
+  else addOddCharacter(reading, at)
+}
+
+/** Books a character of a list that is no fuse state; kept until the fuse checksum tells how bad that is. */
+function addOddCharacter({ oddLists, lastListAt, limits }: Reading, at: number): void {
+  const last = oddLists.at(-1)
+  if (last?.list === lastListAt) last.count++
+  else if (oddLists.length < limits.maxFindings) oddLists.push({ list: lastListAt, offset: at, count: 1 })
 }

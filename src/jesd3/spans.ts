@@ -45,7 +45,8 @@ export function fieldAt(file: FuseFile, index: number): Field {
   if (!(index >= 0 && index < fields.count)) throw new RangeError(`index ${index} lies outside the ${fields.count} fields`)
   const start = fields.start[index]!
   const end = fields.end[index]!
-  const text = textOf(bytes, start, end).replace(/[*\xaa]$/, '')
+  const own = bytes.subarray(start, end)
+  const text = textOf(file.parity === null ? own : own.map((c) => c & 0x7f), 0, own.length).replace(/\*$/, '')
   return { identifier: index === 0 && fields.hasDesignSpecification ? '' : (text[0] ?? ''), start, end, text }
 }
 

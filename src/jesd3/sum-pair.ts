@@ -11,7 +11,7 @@ export interface SumPair {
   readonly transmission: { readonly stated: string; readonly computed: string }
 }
 
-/** Adds the one finding that the pair of sums allows, if any. */
+/** Adds what the pair of sums allows, if anything. */
 export function explainPair(pair: SumPair, given: { readonly fuses: FuseMap; readonly listed: FuseRanges; readonly defaultFuse: Bit | null; readonly offset: number }, findings: ExplanationCollector): void {
   const fuse = difference(pair.fuse)
   const transmission = difference(pair.transmission)
@@ -19,12 +19,11 @@ export function explainPair(pair: SumPair, given: { readonly fuses: FuseMap; rea
   if (transmission === 0) {
     const places = exchangedPlaces(fuse, given)
     if (places) findings.add('checksum/exchanged-digits', place, { difference: fuse, places })
-  } else if (isChangedSumDigit(pair.fuse, transmission)) {
-    findings.add('checksum/sum-digit', place, pair.fuse)
-  } else if (Math.abs(transmission) === 1) {
-    const candidates = flippedDigit(fuse, transmission, given)
-    if (candidates) findings.add('checksum/one-fuse-digit', place, { candidates })
+    return
   }
+  if (isChangedSumDigit(pair.fuse, transmission)) findings.add('checksum/sum-digit', place, pair.fuse)
+  const candidates = Math.abs(transmission) === 1 ? flippedDigit(fuse, transmission, given) : null
+  if (candidates) findings.add('checksum/one-fuse-digit', place, { candidates })
 }
 
 /** computed − stated as a signed 16-bit number. */

@@ -21,24 +21,26 @@ export function checkFuseSum(
 ): FuseSum {
   const { findings } = reading
   const last = reading.sums.at(-1)
-  const stated = last?.text ?? null
-  if (fuses === null) return { stated, computed: null, status: 'absent', explanation: null }
+  const judged = (status: FuseSum['status'], sum: number | null, explanation: FuseSum['explanation'] = null): FuseSum => ({
+    stated: last?.text ?? null,
+    computed: sum === null ? null : hex4(sum),
+    status,
+    explanation,
+  })
+  if (fuses === null) return judged('absent', null)
   if (!last) {
-    const computed = hex4(fuseChecksum(fuses))
-    findings.add('checksum/fuse-absent', {}, { computed })
-    return { stated: null, computed, status: 'absent', explanation: null }
+    findings.add('checksum/fuse-absent', {}, { computed: hex4(fuseChecksum(fuses)) })
+    return judged('absent', fuseChecksum(fuses))
   }
-  if (last.text.length !== 4) findings.add('checksum/digit-count', { offset: last.offset }, { text: last.text, count: last.text.length })
-  const value = parseInt(last.text, 16)
-  const computed = hex4(sumWithElectricalData(reading, { fuses, stated: value, at: last.offset }))
-  const place = { offset: last.offset }
-  if (value === parseInt(computed, 16)) return { stated, computed, status: 'match', explanation: null }
-  if (reading.lastListAt > last.offset && sumWithElectricalData(reading, { fuses: mapAt(last.offset), stated: value, at: last.offset }) === value) {
-    findings.add('checksum/lists-after-sum', place, { stated: last.text, computed })
-    return { stated, computed, status: 'mismatch', explanation: 'lists-after-sum' }
-  }
-  findings.add('checksum/fuse-mismatch', place, { stated: last.text, computed })
-  return { stated, computed, status: 'mismatch', explanation: null }
+  const { text, offset } = last
+  if (text.length !== 4) findings.add('checksum/digit-count', { offset }, { text, count: text.length })
+  const stated = parseInt(text, 16)
+  const sumOf = (map: FuseMap): number => sumWithElectricalData(reading, { fuses: map, stated, at: offset })
+  const computed = sumOf(fuses)
+  if (stated === computed) return judged('match', computed)
+  const patched = reading.lastListAt > offset && sumOf(mapAt(offset)) === stated
+  findings.add(patched ? 'checksum/lists-after-sum' : 'checksum/fuse-mismatch', { offset }, { stated: text, computed: hex4(computed) })
+  return judged('mismatch', computed, patched ? 'lists-after-sum' : null)
 }
 
 /**
@@ -77,21 +79,14 @@ export function checkTransmissionSum(
   const { bytes, findings } = reading
   if (frame.end === null || !written) return { stated: null, computed: null, status: 'absent' }
   const place = { offset: written.offset }
-  const span = { start: frame.start ?? 0, end: frame.end + 1 }
-  const sum = sumBytes(bytes, span)
+  const sum = sumBytes(bytes, { start: frame.start ?? 0, end: frame.end + 1 })
   const computed = frame.start === null ? null : hex4(sum)
   const stated = remarkTail(bytes, written, computed, findings)
-  if (stated === null) {
-    findings.add('checksum/transmission-absent', place)
-    return { stated, computed, status: 'absent' }
-  }
-  if (/^0+$/.test(stated)) {
-    findings.add('checksum/transmission-not-computed', place)
-    return { stated, computed, status: 'not-computed' }
-  }
-  if (stated.toUpperCase() === computed) return { stated, computed, status: 'match' }
-  findings.add('checksum/transmission-mismatch', place, { stated, computed: computed ?? hex4(sum) + READING_WORDS.unframed })
-  return { stated, computed, status: 'mismatch' }
+  const status = stated === null ? 'absent' : stated === '0000' ? 'not-computed' : stated.toUpperCase() === computed ? 'match' : 'mismatch'
+  if (stated === null) findings.add('checksum/transmission-absent', place)
+  else if (status === 'not-computed') findings.add('checksum/transmission-not-computed', place)
+  else if (status === 'mismatch') findings.add('checksum/transmission-mismatch', place, { stated, computed: computed ?? hex4(sum) + READING_WORDS.unframed })
+  return { stated, computed, status }
 }
 
 /**
@@ -100,7 +95,7 @@ export function checkTransmissionSum(
  */
 function remarkTail(bytes: Uint8Array, written: StatedTransmissionSum, computed: string | null, findings: ReadingCollector): string | null {
   const first = written.text?.slice(0, 4)
-  const stated = first?.toUpperCase() === computed ? first! : written.text
+  const stated = first === '0000' || first?.toUpperCase() === computed ? first! : written.text
   if (stated !== null && /[a-f]/.test(stated)) findings.add('file/lower-case-hex', { offset: written.offset }, { text: stated })
   remarkRest(bytes, written.offset + (stated?.length ?? 0), findings)
   return stated

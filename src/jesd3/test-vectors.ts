@@ -1,6 +1,5 @@
 /** Test fields X, P and V as text (3-A, "Functional test information"); what they mean to a part is not known here. */
 import { READING_WORDS } from '../findings/reading-findings'
-import { textOf } from './text'
 import type { TestVector } from './fuse-file'
 import type { ReadingCollector } from './frame'
 
@@ -22,12 +21,11 @@ export function startTestFields(): TestFields {
   return { vectors: new Map(), loose: 0, looseAt: 0, pinOrder: null, pinOrderAt: -1, tooMany: false }
 }
 
-/** Reads a V field whose V stands at `start`; `end` is its asterisk. */
-export function readVector(bytes: Uint8Array, span: { readonly start: number; readonly end: number }, into: TestFields, options: { readonly limit: number; readonly findings: ReadingCollector }): void {
+/** Reads the text of a V field whose V stands at `offset`. */
+export function readVector(text: string, offset: number, into: TestFields, options: { readonly limit: number; readonly findings: ReadingCollector }): void {
   const { findings } = options
-  const place = { offset: span.start }
-  const text = textOf(bytes, span.start + 1, span.end)
-  const number = /^\s*(\d{1,9})(?=\D|$)/.exec(text)
+  const place = { offset }
+  const number = /^0*(\d{1,9})(?=\D|$)/.exec(text)
   if (!number) {
     findings.add('vector/malformed', place, { reason: READING_WORDS.noNumber })
     return
@@ -40,7 +38,7 @@ export function readVector(bytes: Uint8Array, span: { readonly start: number; re
   }
   const rest = text.slice(number[0].length).trim()
   const conditions = rest.replace(/\s+/g, '').toUpperCase()
-  if (conditions !== rest && into.loose++ === 0) into.looseAt = span.start
+  if (conditions !== rest && into.loose++ === 0) into.looseAt = offset
   if (into.vectors.has(n)) findings.add('vector/replaced', { ...place, vector: n }, { number: n })
   const reason =
     n === 0 ? READING_WORDS.numberZero
@@ -49,14 +47,13 @@ export function readVector(bytes: Uint8Array, span: { readonly start: number; re
     : conditions.includes('B', 1) ? READING_WORDS.strayPreload
     : null
   if (reason) findings.add('vector/malformed', { ...place, vector: n }, { reason })
-  if (n > 0) into.vectors.set(n, { number: n, conditions: reason ? null : conditions, offset: span.start })
+  if (n > 0) into.vectors.set(n, { number: n, conditions: reason ? null : conditions, offset })
 }
 
-/** Reads a P field; a sequence that cannot be used is kept as an empty one. */
-export function readPinOrder(bytes: Uint8Array, span: { readonly start: number; readonly end: number }, into: TestFields): void {
-  const text = textOf(bytes, span.start + 1, span.end).trim()
+/** Reads the text of a P field; a sequence that cannot be used is kept as an empty one. */
+export function readPinOrder(text: string, offset: number, into: TestFields): void {
   into.pinOrder = /^[\d\s]+$/.test(text) ? text.split(/\s+/).map(Number) : []
-  into.pinOrderAt = span.start
+  into.pinOrderAt = offset
 }
 
 /** Vectors in numerical order, each with as many conditions as there are pins; others get a finding and no conditions. */

@@ -2,15 +2,16 @@
 import { fuseDigits, fuseChecksum, differingFuses } from '../fuses/fuse-map'
 import type { Finding } from '../findings/finding'
 import type { FuseFile, FuseFileContent } from './fuse-file'
-import { NO_TITLE, readFuseFile } from './read-fuse-file'
+import { FIELD_AS_TITLE, readFuseFile } from './read-fuse-file'
 import { hex4, sumGoingOn } from './sums'
+import { textOf } from './text'
 import { sumBytes } from './transmission-sum'
 
 /** How to write a file anew; a file that is given back unchanged keeps its own layout. */
 export interface WriteOptions {
   /** Line ends of a file that is written anew (default `crlf`, as in the standard's worked example). */
   readonly lineEnds?: 'crlf' | 'lf'
-  /** Fuses a list row, for the reader's eye only (default 32). */
+  /** Fuses a list row of a file that is written anew, for the reader's eye only (default 32). */
   readonly rowLength?: number
 }
 
@@ -30,7 +31,7 @@ export function writeFuseFile(file: Partial<FuseFileContent>, options: WriteOpti
   if (lineEnds !== 'crlf' && lineEnds !== 'lf') throw new RangeError('options.lineEnds must be "crlf" or "lf"')
   const content: FuseFileContent = { ...EMPTY, ...file }
   const bytes = 'bytes' in file ? (file as FuseFile).bytes : null
-  if (bytes instanceof Uint8Array && options.lineEnds === undefined && describe(readFuseFile(bytes)) === describe(content)) return bytes.slice()
+  if (bytes instanceof Uint8Array && options.lineEnds === undefined && contentKey(readFuseFile(bytes, (file as FuseFile).options)) === contentKey(content)) return bytes.slice()
   return encodeFrame(fieldsOf(content, options.rowLength ?? 32), lineEnds === 'crlf' ? '\r\n' : '\n')
 }
 
@@ -51,32 +52,32 @@ const EMPTY: FuseFileContent = {
 }
 
 /** Content as one comparable text: two files say the same exactly when these are equal. */
-function describe(content: FuseFileContent): string {
+function contentKey(content: FuseFileContent): string {
   const vectors = content.vectors.map(({ number, conditions }) => [number, conditions])
-  const fuses = content.fuses && [content.fuses.length, fuseDigits(content.fuses)]
+  const fuses = content.fuses && [content.fuses.length, textOf(content.fuses.bits, 0, content.fuses.bits.length)]
   return JSON.stringify((Object.keys(EMPTY) as (keyof FuseFileContent)[]).map((key) => (key === 'vectors' ? vectors : key === 'fuses' ? fuses : content[key])))
 }
 
 /** The fields in the standard's order, each without its asterisk. */
 function fieldsOf(content: FuseFileContent, rowLength: number): string[] {
-  if (!(Number.isSafeInteger(rowLength) && rowLength >= 1)) throw new RangeError('options.rowLength must be a whole number from 1')
+  checkContent(content, rowLength)
   const { fuses, pinOrder } = content
-  const vectors = content.vectors.filter((vector) => vector.conditions !== null)
+  // Without a usable pin sequence the conditions belong to no pins.
+  const vectors = pinOrder?.length === 0 ? [] : content.vectors.filter((vector) => vector.conditions !== null)
   const width = content.pinCount ?? vectors[0]?.conditions?.length ?? null
-  const limit = content.vectorLimit ?? (vectors.length ? Math.max(...vectors.map((vector) => vector.number)) : null)
-  if (NO_TITLE.test(content.designSpecification)) throw new TypeError('file.designSpecification must not look like a field')
-  const fields = [plainText(content.designSpecification, 'designSpecification')]
+  const highest = vectors.reduce((most, { number }) => Math.max(most, number), 0)
+  const fields = [plainText(content.designSpecification.trim(), 'designSpecification')]
   const add = (prefix: string, value: number | string | null): void => {
     if (value !== null) fields.push(prefix + value)
   }
   add('QP', width)
   add('QF', fuses && fuses.length)
-  add('QV', limit)
+  add('QV', content.vectorLimit === null && highest === 0 ? null : Math.max(content.vectorLimit ?? 0, highest))
   add('G', content.security)
   add('F', content.defaultFuse)
   add('X', content.defaultCondition)
-  for (const note of content.notes) fields.push(`N ${plainText(note, 'notes')}`)
-  for (const other of content.otherFields) fields.push(plainText(other, 'otherFields'))
+  for (const note of content.notes.map((text) => plainText(text.trim(), 'notes'))) fields.push(/^OTE(?!\w)/.test(note) ? `NOTE ${note}` : `N ${note}`)
+  for (const other of content.otherFields) fields.push(plainText(other.trim(), 'otherFields'))
   if (fuses) {
     const digits = String(Math.max(0, fuses.length - 1)).length
     for (let at = 0; at < fuses.length; at += rowLength)
@@ -90,6 +91,24 @@ function fieldsOf(content: FuseFileContent, rowLength: number): string[] {
   return fields
 }
 
+/** Throws where content would not read back as what was given. */
+function checkContent(content: FuseFileContent, rowLength: number): void {
+  const need = (met: boolean, name: string, what: string): void => {
+    if (!met) throw new TypeError(`file.${name} must ${what}`)
+  }
+  if (!(Number.isSafeInteger(rowLength) && rowLength >= 1)) throw new RangeError('options.rowLength must be a whole number from 1')
+  for (const name of ['security', 'defaultFuse', 'defaultCondition'] as const) need([null, 0, 1].includes(content[name]), name, 'be 0, 1 or null')
+  for (const name of ['pinCount', 'vectorLimit'] as const) need(content[name] === null || (Number.isSafeInteger(content[name]) && content[name]! >= 0), name, 'be a whole number or null')
+  need(!FIELD_AS_TITLE.test(content.designSpecification), 'designSpecification', 'not look like a field')
+  need(/^[01]+$/.test(content.electricalData ?? '0'), 'electricalData', 'hold 0 and 1 only')
+  need(content.otherFields.every((text) => /^[ABDHIJMORSTWYZ]/.test(text)), 'otherFields', 'begin with a letter that this library does not interpret')
+  need(content.fuses !== null || content.electricalData === null, 'electricalData', 'come with fuses')
+  need(content.vectors.every(({ number }) => Number.isSafeInteger(number) && number >= 1), 'vectors', 'be numbered from 1')
+  const { userData } = content
+  need(!userData || USER_DATA_DIGITS[userData.form].test(userData.text), 'userData', 'hold the digits of its form')
+}
+
+const USER_DATA_DIGITS = { binary: /^[01]+$/, hexadecimal: /^[0-9A-Fa-f]+$/, text: /^/ } as const
 const USER_DATA_PREFIX = { binary: '', hexadecimal: 'H', text: 'A' } as const
 
 function conditionsOf(conditions: string, width: number): string {
@@ -100,7 +119,7 @@ function conditionsOf(conditions: string, width: number): string {
 
 /** Text that may stand in a field: printable ASCII and line ends; accents become question marks, tabulators blanks. */
 function plainText(text: string, name: string): string {
-  const plain = text.trim().replace(/\t/g, ' ').replace(/\r\n?/g, '\n').replace(/[^\n -~\x00-\x1f\x7f]/g, '?')
+  const plain = text.replace(/\t/g, ' ').replace(/\r\n?/g, '\n').replace(/[^\n -~\x00-\x1f\x7f]/g, '?')
   if (/[*\x00-\x09\x0b-\x1f\x7f]/.test(plain)) throw new TypeError(`file.${name} must not hold an asterisk or a control character`)
   return plain
 }
@@ -128,7 +147,7 @@ export interface Rewritten {
   readonly bytes: Uint8Array | null
   /** Why it was refused: the findings that make the old file untrustworthy. Empty when it was written. */
   readonly refusedFor: readonly Finding[]
-  /** Fuses in the new file that differ from the old one: 0, found by reading the new file back; null when refused. */
+  /** Fuses in the new file that differ from the old one: 0, found by reading the new file back; null when it was refused. */
   readonly changedFuses: number | null
   /** What the new file does not carry over, in words. */
   readonly leftOut: readonly string[]
@@ -156,20 +175,22 @@ const LEFT_OUT: readonly string[] = [
 export function rewrite(file: FuseFile, options: RewriteOptions = {}): Rewritten {
   if (![undefined, 0, 1].includes(options.security)) throw new RangeError('options.security must be 0 or 1')
   const refusedFor = file.findings.filter((finding) => finding.severity === 'error' || finding.code === 'checksum/lists-after-sum')
-  if (refusedFor.length > 0 || !file.fuses) return { bytes: null, refusedFor, changedFuses: null, leftOut: [] }
+  if (file.findingCounts.error > 0 || file.checksums.fuse.status === 'mismatch') return { bytes: null, refusedFor, changedFuses: null, leftOut: [] }
   const cleared = (text: string): string => text.replace(/[\x00-\x09\x0b\x0c\x0e-\x1f\x7f]/g, ' ')
+  const title = cleared(file.designSpecification)
   const bytes = writeFuseFile(
     {
       ...file,
-      designSpecification: cleared(file.designSpecification),
+      designSpecification: FIELD_AS_TITLE.test(title) ? `Title ${title.trim()}` : title,
       notes: file.notes.map(cleared),
       otherFields: file.otherFields.map(cleared),
+      userData: file.userData && { ...file.userData, text: cleared(file.userData.text) },
       security: options.security ?? file.security,
     },
     { lineEnds: options.lineEnds ?? 'crlf' },
   )
   const leftOut = file.findings.filter((f) => LEFT_OUT.includes(f.code)).map((f) => f.message)
   if (file.security === null && file.securityField !== null) leftOut.push(`The security field G${file.securityField}, which the standard does not know.`)
-  const changedFuses = differingFuses(file.fuses, readFuseFile(bytes).fuses!).count
+  const changedFuses = file.fuses ? differingFuses(file.fuses, readFuseFile(bytes, file.options).fuses!).count : 0
   return { bytes, refusedFor, changedFuses, leftOut }
 }

@@ -99,6 +99,11 @@ export function structuralConstant(expression: Expression): 0 | 1 | null {
   return value as 0 | 1
 }
 
+/** True for a register that reset and preset, both always 1, bypass for good. */
+export function isBypassed({ register }: Output): boolean {
+  return register !== null && register.bypass && structuralConstant(register.reset) === 1 && structuralConstant(register.preset) === 1
+}
+
 /** Every expression of an output. */
 export function expressionsOf(output: Output): readonly Expression[] {
   const { value, register } = output

@@ -5,7 +5,7 @@
  * rising edges. What depends on an order that the stimulus leaves open is unknown.
  */
 import { causesOfExpressions } from './causes'
-import { expressionsOf, usedSignals, type Expression, type Output, type Register } from './logic'
+import { cubesOf, expressionsOf, usedSignals, type Expression, type Logic, type Output, type Register } from './logic'
 import { clockPinsOf, forgetRegisters, NOTHING, settle, signalsOf, UNSTEADY, type Applied, type Cause, type Simulation } from './simulation-state'
 import { evaluate, merge, not, X, type Ternary } from './ternary'
 
@@ -17,14 +17,17 @@ const MOST_ROUNDS = 64
  * registers set off included. Several pins change in no particular order.
  */
 export function applyLevels(simulation: Simulation, applied: readonly Applied[]): void {
+  const start = simulation.applied
   let before = { ...simulation }
   const looping = new Set<number>()
   simulation.applied = [...applied]
   for (let round = 0; ; round++) {
-    simulation.readings = settle(simulation, applied, before.readings)
-    const { q, qCauses } = nextStates(simulation, before, looping)
+    const { readings, passing } = settle(simulation, applied, before.readings)
+    simulation.readings = readings
+    const { q, qCauses } = nextStates(simulation, { before, passing, looping })
     const changed = q.flatMap((value, i) => (value === simulation.q[i] ? [] : [i]))
-    before = { ...simulation }
+    // Pins that changed in this step may have changed before or after an edge that registers set off.
+    before = { ...simulation, applied: start }
     simulation.q = q
     simulation.qCauses = qCauses
     if (changed.length === 0) return
@@ -33,14 +36,17 @@ export function applyLevels(simulation: Simulation, applied: readonly Applied[])
 }
 
 /** States of all registers after a change from `before`, with the reasons of those that are unknown. */
-function nextStates(simulation: Simulation, before: Simulation, looping: ReadonlySet<number>): { q: Ternary[]; qCauses: (readonly Cause[])[] } {
-  const signals = { before: signalsOf(before, before.readings), after: signalsOf(simulation, simulation.readings) }
+function nextStates(
+  simulation: Simulation,
+  { before, passing, looping }: { readonly before: Simulation; readonly passing: readonly Ternary[]; readonly looping: ReadonlySet<number> },
+): { q: Ternary[]; qCauses: (readonly Cause[])[] } {
+  const signals: Change = { before: signalsOf(before, before.readings), passing: signalsOf(simulation, simulation.options.order === 'open' ? passing : simulation.readings), after: signalsOf(simulation, simulation.readings) }
   const states = simulation.logic.outputs.map((output, i): State => {
     const old: State = { value: simulation.q[i]!, causes: simulation.qCauses[i]! }
     if (!output.register) return old
     if (looping.has(i)) return { value: X, causes: [{ kind: 'loop', pin: output.pin }] }
-    const clocked = afterEdge(old, { output, register: output.register, before, simulation, signals })
-    return held(clocked, { output, register: output.register, simulation, signals: signals.after })
+    const step: Step = { output, register: output.register, before, simulation, signals }
+    return held(afterEdge(old, step), step)
   })
   return { q: states.map(({ value }) => value), qCauses: states.map(({ causes }) => causes) }
 }
@@ -51,15 +57,28 @@ interface State {
   readonly causes: readonly Cause[]
 }
 
-interface Edge {
+/** Signals before a change, while it passes (X where they may have been either), and once all is quiet. */
+interface Change {
+  readonly before: readonly Ternary[]
+  readonly passing: readonly Ternary[]
+  readonly after: readonly Ternary[]
+}
+
+interface Step {
   readonly output: Output
   readonly register: Register
   readonly before: Simulation
   readonly simulation: Simulation
-  readonly signals: { readonly before: readonly Ternary[]; readonly after: readonly Ternary[] }
+  readonly signals: Change
 }
 
-function afterEdge(old: State, { output, register, before, simulation, signals }: Edge): State {
+/** The level of an expression after a change; X where it was 0 before and after and may have been 1 in between. */
+function levelOrPulse(expression: Expression, { before, passing, after }: Change): Ternary {
+  const level = evaluate(expression, after)
+  return level === 0 && evaluate(expression, before) === 0 && evaluate(expression, passing) === X ? X : level
+}
+
+function afterEdge(old: State, { output, register, before, simulation, signals }: Step): State {
   const edge = edgeOf(before, { clock: register.clock, signals, applied: simulation.applied })
   if (edge === 'none') return old
   const sampled = sampleData(before, { register, applied: simulation.applied })
@@ -70,18 +89,25 @@ function afterEdge(old: State, { output, register, before, simulation, signals }
 }
 
 /** Levels that hold a register whatever its clock does: reset, preset, load. An unknown one leaves what both cases share. */
-function held(state: State, given: { readonly output: Output; readonly register: Register; readonly simulation: Simulation; readonly signals: readonly Ternary[] }): State {
-  const { output, register, simulation, signals } = given
-  let value = resolveHold(state.value, evaluate(register.reset, signals), evaluate(register.preset, signals))
-  const load = evaluate(register.load, signals)
-  const enable = evaluate(output.enable, signals)
+function held(state: State, { output, register, before, simulation, signals }: Step): State {
+  let value = resolveHold(state.value, levelOrPulse(register.reset, signals), levelOrPulse(register.preset, signals))
+  // A load that ends while its level changes may take the old level or the new one.
+  const level = simulation.applied[output.pin]!
+  const released = evaluate(register.load, signals.before) !== 0 && level !== before.applied[output.pin] && level !== NOTHING
+  const load = released ? merge(1, evaluate(register.load, signals.after)) : evaluate(register.load, signals.after)
+  const enable = evaluate(output.enable, signals.after)
   if (load !== 0 && enable !== 1) {
-    const level = simulation.applied[output.pin]!
     const loaded: Ternary = level === NOTHING || level === UNSTEADY ? X : register.inverted ? not(level) : level
     value = load === 1 && enable === 0 ? loaded : merge(value, loaded)
   }
   if (value === state.value) return state
-  return { value, causes: value === X ? causesOfExpressions(simulation, [register.reset, register.preset, register.load], output.pin) : [] }
+  return { value, causes: value === X ? causesOfHold(simulation, output, register) : [] }
+}
+
+/** What an unknown hold hangs on; where its levels are known, a pulse on the way is the reason. */
+function causesOfHold(simulation: Simulation, { pin }: Output, { reset, preset, load }: Register): readonly Cause[] {
+  const causes = causesOfExpressions(simulation, [reset, preset, load], pin)
+  return causes.every(({ kind }) => kind === 'loop') ? [{ kind: 'order', pin }] : causes
 }
 
 /** Q under given reset and preset levels. Both at once leave it unknown: no data sheet says which one wins. */
@@ -95,7 +121,7 @@ function bitsOf(value: Ternary): readonly (0 | 1)[] {
 }
 
 /** Pulses a pin away from its level and back, as the conditions C and K do. */
-export function applyPulse(simulation: Simulation, pin: number): void {
+function applyPulse(simulation: Simulation, pin: number): void {
   const resting = simulation.applied
   const pulsed = [...resting]
   pulsed[pin] = not(resting[pin] as Ternary)
@@ -112,7 +138,7 @@ export function applyPulses(simulation: Simulation, pulsed: readonly number[]): 
   const pins = pulsed.filter((pin) => read.has(pin))
   if (pins.length > MOST_PULSES) {
     forgetRegisters(simulation, 'order')
-    simulation.readings = settle(simulation, simulation.applied, simulation.readings.map(() => X))
+    simulation.readings = settle(simulation, simulation.applied, simulation.readings.map(() => X)).readings
     return
   }
   const start = { ...simulation }
@@ -148,19 +174,25 @@ export function preloadRegisters(simulation: Simulation, clockPin: number, level
   simulation.q = simulation.q.map((old, i) => {
     const { pin, register } = logic.outputs[i]!
     const level = levels.get(pin)
-    if (!register || level === undefined || !clockPinsOf(logic, register.clock).includes(clockPin)) return old
+    if (!register || level === undefined || !isClockPin(logic, register.clock, clockPin)) return old
     loaded++
     return register.inverted ? not(level) : level
   })
-  simulation.readings = settle(simulation, simulation.applied, simulation.readings)
+  simulation.readings = settle(simulation, simulation.applied, simulation.readings).readings
   return loaded
 }
 
+/** True for the pin that clocks a bank by the part's structure; a pin that a term happens to use is none. */
+function isClockPin(logic: Logic, clock: Expression, pin: number): boolean {
+  return cubesOf(clock).every(({ origin }) => origin < 0) && clockPinsOf(logic, clock).includes(pin)
+}
+
 /** Whether a clock rises: certainly, perhaps (from or to an unknown level), or not. */
-function edgeOf(before: Simulation, given: { readonly clock: Expression; readonly signals: Edge['signals']; readonly applied: readonly Applied[] }): 'certain' | 'possible' | 'none' {
+function edgeOf(before: Simulation, given: { readonly clock: Expression; readonly signals: Change; readonly applied: readonly Applied[] }): 'certain' | 'possible' | 'none' {
   const from = evaluate(given.clock, given.signals.before)
   const to = evaluate(given.clock, given.signals.after)
   if (from === 0 && to === 1) return 'certain'
+  if (from !== X && from === to) return evaluate(given.clock, given.signals.passing) === X ? 'possible' : 'none'
   if (from === 1 || to === 0) return 'none'
   // Both unknown: a steady unknown level makes no edge, a floating pin may.
   const pins = clockPinsOf(before.logic, given.clock)
@@ -169,7 +201,7 @@ function edgeOf(before: Simulation, given: { readonly clock: Expression; readonl
 }
 
 /** Most pins whose order of change is tried out one by one; beyond, they are all taken as unknown. */
-const MOST_CHANGES = 8
+const MOST_CHANGES = 6
 
 /**
  * What a register takes at a clock edge: signals as before the edge, the clock's own column included. Where other
@@ -177,12 +209,14 @@ const MOST_CHANGES = 8
  */
 function sampleData(before: Simulation, { register, applied }: { readonly register: Register; readonly applied: readonly Applied[] }): State {
   const clockPins = clockPinsOf(before.logic, register.clock)
-  const changed: number[] = []
-  for (let pin = 1; pin < applied.length; pin++) if (applied[pin] !== before.applied[pin] && !clockPins.includes(pin)) changed.push(pin)
+  const moved = applied.flatMap((level, pin) => (level === before.applied[pin] ? [] : [pin]))
+  // One clock pin that moves makes the edge itself; of several, others may move after it.
+  const single = moved.filter((pin) => clockPins.includes(pin)).length < 2
+  const changed = moved.filter((pin) => !(single && clockPins.includes(pin)))
   const sample = (levelOf: (pin: number) => Applied): { value: Ternary; readings: Ternary[]; applied: Applied[] } => {
     const levels = [...before.applied]
     for (const pin of changed) levels[pin] = levelOf(pin)
-    const readings = settle(before, levels, before.readings)
+    const { readings } = settle(before, levels, before.readings)
     return { value: takenAtEdge(register, signalsOf(before, readings)), readings, applied: levels }
   }
   const last = sample((pin) => applied[pin]!)
@@ -191,10 +225,12 @@ function sampleData(before: Simulation, { register, applied }: { readonly regist
     const { data, clockedPreset, reset, preset } = register
     return { value: X, causes: causesOfExpressions(moment, [data, clockedPreset, reset, preset], clockPins[0] ?? 0) }
   }
-  if (before.options.order === 'data-then-clock' || changed.length === 0) return { value: last.value, causes: [] }
-  let value: Ternary = last.value
-  if (changed.length > MOST_CHANGES) value = merge(value, sample(() => X).value)
-  else
+  const certain: State = { value: last.value, causes: [] }
+  if (before.options.order === 'data-then-clock' || changed.length === 0) return certain
+  const whatever = sample(() => X).value
+  if (whatever === last.value) return certain
+  let value: Ternary = changed.length > MOST_CHANGES ? X : last.value
+  if (value !== X)
     for (let subset = 0; subset < (1 << changed.length) - 1 && value !== X; subset++)
       value = merge(value, sample((pin) => ((subset >> changed.indexOf(pin)) & 1 ? applied[pin]! : before.applied[pin]!)).value)
   return { value, causes: value === X ? clockPins.map((pin) => ({ kind: 'order', pin })) : [] }

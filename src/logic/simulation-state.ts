@@ -22,7 +22,7 @@ export interface Cause {
 export interface SimulationOptions {
   /** State of registers at the start: unknown (default), or the data sheet's power-up state where there is one. */
   readonly registers?: 'unknown' | 'power-up'
-  /** Where data and a clock change together: `open` (default, every order counts) or data before clocks. */
+  /** Where levels change together: `open` (default, every order counts), or data before clocks and no pulses on the way. */
   readonly order?: 'open' | 'data-then-clock'
 }
 
@@ -131,8 +131,14 @@ function readingOf(simulation: Simulation, pin: number, given: { readonly applie
   return enable === 1 ? value : enable === 0 ? outside : merge(value, outside)
 }
 
+/** A settled change: levels once all is quiet, and levels on the way, X where a pin may have been either or both. */
+export interface Settled {
+  readonly readings: Ternary[]
+  readonly passing: readonly Ternary[]
+}
+
 /** Ternary simulation of a change: run A spreads uncertainty until nothing changes, run B removes it likewise. */
-export function settle(simulation: Simulation, applied: readonly Applied[], from: readonly Ternary[]): Ternary[] {
+export function settle(simulation: Simulation, applied: readonly Applied[], from: readonly Ternary[]): Settled {
   const readings = [...from]
   const run = (keepOld: boolean): void => {
     for (let changed = true; changed; ) {
@@ -147,8 +153,9 @@ export function settle(simulation: Simulation, applied: readonly Applied[], from
     }
   }
   run(true)
+  const passing = [...readings]
   run(false)
-  return readings
+  return { readings, passing }
 }
 
 /** Pins whose signals a clock expression uses. */

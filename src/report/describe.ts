@@ -1,5 +1,5 @@
 /** A decoded part in words and equations, as plain data: what `show` prints. */
-import { expressionsOf, structuralConstant, usedSignals, type Logic, type Output } from '../logic/logic'
+import { expressionsOf, isBypassed, structuralConstant, usedSignals, type Expression, type Logic, type Output } from '../logic/logic'
 import { expressionText } from '../logic/notation'
 import type { Decoded } from '../devices/decode'
 import { blockOf } from '../devices/device'
@@ -21,6 +21,13 @@ export interface Equations {
   /** Next state of the register at each rising edge of `clock`; null without a register. */
   readonly next: string | null
   readonly clock: string | null
+  /** While this is 1 the register is held at 0 (`reset`), held at 1 (`preset`), set to 1 by the clock (`clockedPreset`), or takes the level of its disabled pin (`load`); null where it never is. */
+  readonly reset: string | null
+  readonly preset: string | null
+  readonly clockedPreset: string | null
+  readonly load: string | null
+  /** True where reset and preset together let the data past the register. */
+  readonly bypass: boolean
 }
 
 /** A decoded part as a person wants it: pins, equations, configuration. */
@@ -47,22 +54,34 @@ export function describe(decoded: Decoded): Description | null {
 }
 
 function equationsOf(logic: Logic, output: Output): Equations {
-  const { pin, register, value, defined } = output
+  const { pin, defined } = output
+  const register = isBypassed(output) ? null : output.register
+  const text = (expression: Expression): string => expressionText(logic, expression)
+  const unlessNever = (expression: Expression | undefined): string | null => (!expression || structuralConstant(expression) === 0 ? null : text(expression))
   return {
     pin,
-    value: !defined ? null : register ? `${register.inverted ? '¬' : ''}q${pin}` : expressionText(logic, value!),
-    enable: expressionText(logic, output.enable),
-    next: register && expressionText(logic, register.data),
-    clock: register && expressionText(logic, register.clock),
+    value: !defined ? null : register ? `${register.inverted ? '¬' : ''}q${pin}` : text(valueOf(output)),
+    enable: text(output.enable),
+    next: register && text(register.data),
+    clock: register && text(register.clock),
+    reset: unlessNever(register?.reset),
+    preset: unlessNever(register?.preset),
+    clockedPreset: unlessNever(register?.clockedPreset),
+    load: unlessNever(register?.load),
+    bypass: register?.bypass ?? false,
   }
+}
+
+/** The level at the pin of an output without a register, or whose register is always bypassed. */
+function valueOf({ value, register }: Output): Expression {
+  return value ?? { ...register!.data, inverted: register!.data.inverted !== register!.inverted }
 }
 
 function pinRoles({ device }: Decoded, logic: Logic): PinRole[] {
   const outputAt = new Map(logic.outputs.map((output) => [output.pin, output]))
   const used = new Set(usedSignals(logic.outputs.flatMap(expressionsOf)).flatMap((i) => (logic.signals[i]!.kind === 'pin' ? [logic.signals[i]!.pin] : [])))
-  const usedBy = (wanted: (output: Output) => readonly unknown[]): Set<number> =>
-    new Set(usedSignals(logic.outputs.flatMap(wanted) as never[]).map((i) => logic.signals[i]!.pin))
-  const clocks = usedBy(({ register }) => (register ? [register.clock] : []))
+  const registers = logic.outputs.flatMap((output) => (output.register && !isBypassed(output) ? [output.register] : []))
+  const clocks = new Set(usedSignals(registers.map(({ clock }) => clock)).map((i) => logic.signals[i]!.pin))
   return Array.from({ length: device.pinCount }, (_, i) => {
     const pin = i + 1
     const output = outputAt.get(pin)
@@ -75,7 +94,7 @@ function pinRoles({ device }: Decoded, logic: Logic): PinRole[] {
 }
 
 function outputRole(logic: Logic, output: Output, fedBack: boolean): string {
-  const kind = output.register ? 'registered output' : 'output'
+  const kind = output.register && !isBypassed(output) ? 'registered output' : 'output'
   const enable = structuralConstant(output.enable) === 1 ? '' : `, on while ${expressionText(logic, output.enable)}`
   return kind + enable + (fedBack && !output.register ? ', read back' : '')
 }

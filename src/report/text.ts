@@ -35,7 +35,7 @@ export function renderReport(report: Report): string {
     row('part', partWords(report)),
     row('fuses', fuseWords(report)),
     row('transmission', transmissionWords(report)),
-    row('protection', report.security === null ? 'not stated as 0 or 1' : report.security ? 'asked for (G1)' : 'not asked for (G0)'),
+    row('protection', report.security === null ? 'not stated' : report.security ? 'asked for (G1)' : 'not asked for (G0)'),
     row('test vectors', vectorWords(report)),
     ...(report.signature ? [row('signature', report.signature.text === null ? report.signature.bytes : `“${report.signature.text}” (${report.signature.bytes})`)] : []),
   ]
@@ -104,6 +104,7 @@ export function renderFinding(finding: Finding): string {
 export function renderDescription(description: Description, report: Report): string {
   return [
     `${report.file ?? 'file'}: ${partWords(report)}`,
+    ...(report.verdict === 'pass' ? [] : [`checked: ${VERDICTS[report.verdict]}`, ...report.findings.filter(({ severity }) => severity !== 'note').slice(0, MOST_SHOWN.grave).map(renderFinding)]),
     '',
     'Pins',
     ...description.pins.map(({ pin, role }) => `  ${String(pin).padStart(3)}  ${wrap(role, 7)}`),
@@ -118,10 +119,17 @@ export function renderDescription(description: Description, report: Report): str
   ].join('\n')
 }
 
-function equationLines({ pin, value, enable, next, clock }: Description['equations'][number]): string[] {
+function equationLines(equations: Description['equations'][number]): string[] {
+  const { pin, value, enable, next, clock, reset, preset, clockedPreset, load, bypass } = equations
   if (value === null) return [`  p${pin} is not defined by the data sheet`]
-  const condition = enable === '1' ? '' : `   while ${enable}`
-  return [`  ${wrap(`p${pin} = ${value}${condition}`, 6)}`, ...(next === null ? [] : [`  ${wrap(`q${pin}⁺ = ${next}   at each rise of ${clock}`, 6)}`])]
+  const lines = [`p${pin} = ${value}${enable === '1' ? '' : `   while ${enable}`}`]
+  if (next !== null) lines.push(`q${pin}⁺ = ${next}   at each rise of ${clock}`)
+  if (clockedPreset !== null) lines.push(`q${pin}⁺ = 1   at each rise of ${clock} while ${clockedPreset}`)
+  if (reset !== null) lines.push(`q${pin} = 0   while ${reset}`)
+  if (preset !== null) lines.push(`q${pin} = 1   while ${preset}`)
+  if (bypass && reset !== null && preset !== null) lines.push(`p${pin} follows the data, past the register, while both hold`)
+  if (load !== null) lines.push(`q${pin} takes the level at its pin   while ${load} and the output is off`)
+  return lines.map((line) => `  ${wrap(line, 6)}`)
 }
 
 /** The catalogue, a line a part. */
@@ -144,7 +152,7 @@ export function renderDevice(device: Device): string {
     ...device.cells.map((cell) => row('', `output cell of pin ${cell.pin}: rows ${range(cell.firstRow, cell.rowCount)}`)),
     ...device.modes.map((mode) => row('columns', `${mode.name ? `${mode.name} mode, pins` : 'pins'} ${mode.columns.join(', ')}`)),
     ...device.remarks.map((remark) => row('remark', remark)),
-    row('basis', { published: 'published', inferred: 'inferred, see the sources', memory: 'from memory, check before use' }[device.basis]),
+    row('basis', { published: 'published', inferred: 'inferred, see the sources', unconfirmed: 'derived and not confirmed, check before use', memory: 'from memory, check before use' }[device.basis]),
     ...device.sources.map((source) => row('source', source)),
     '',
   ].join('\n')

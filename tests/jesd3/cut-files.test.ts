@@ -73,6 +73,16 @@ test('a bare file, without marks, is never passed before its checksum has arrive
   expect(verify(bare, { device: '14L4' }).verdict).toBe('pass')
 })
 
+test('a bare file cut inside a field says so, as long as no checksum vouches for its lists', () => {
+  const bare = WHOLE.slice(1, ETX)
+  for (const field of ['L0112 010101', 'V0003 1000', 'C12']) {
+    const at = textFrom(bare).indexOf(field)
+    const { verdict, findings } = verify(bare.slice(0, at + field.length), { device: '14L4' })
+    expect([field, verdict]).toEqual([field, 'fail'])
+    expect(findings.find(({ code }) => code === 'file/cut-short')).toMatchObject({ severity: 'error', position: { offset: at } })
+  }
+})
+
 test('the tail of a file, its head lost, never throws', () => {
   for (let from = 1; from < WHOLE.length; from++) {
     const tail = WHOLE.slice(from)

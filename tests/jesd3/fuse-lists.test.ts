@@ -226,7 +226,7 @@ describe('lists in hexadecimal', () => {
     expectLists('QF8*L0 11111111*^K4 0*', '11110000', { ...noted, unplaced: ['file/list-overlap'] })
   })
 
-  test.each(['K*', 'K0*', 'K0 G*', 'Kx F*'])('%s is not of its form', (field) => {
+  test.each(['K*', 'K0 G*', 'Kx F*'])('%s is not of its form', (field) => {
     expect(codesOf(readExplained(framed(`${HEAD}QF8*F0*${field}`)))).toContain('file/field-malformed')
   })
 })

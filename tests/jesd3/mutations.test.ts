@@ -67,7 +67,7 @@ describe('one kind of damage, up to three times', () => {
     const seed = 1000 + Object.keys(DAMAGE).indexOf(kind)
     const random = seeded(seed)
     const broken: string[] = []
-    for (let round = 0; round < 400; round++) {
+    for (let round = 0; round < 250; round++) {
       const [name, good] = GOOD[round % GOOD.length]!
       let bytes = good
       for (let times = 1 + random.below(3); times > 0; times--) bytes = DAMAGE[kind]!(bytes, random, random.pick(GOOD)[1])
@@ -81,7 +81,7 @@ describe('one kind of damage, up to three times', () => {
 test('mixtures of all kinds of damage', () => {
   const random = seeded(2000)
   const broken: string[] = []
-  for (let round = 0; round < 1000; round++) {
+  for (let round = 0; round < 600; round++) {
     let bytes = random.pick(GOOD)[1]
     for (let times = 2 + random.below(6); times > 0; times--) bytes = random.pick(Object.values(DAMAGE))(bytes, random, random.pick(GOOD)[1])
     const fault = brokenReading(bytes) ?? brokenVerdict(bytes)

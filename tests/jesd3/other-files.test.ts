@@ -23,7 +23,7 @@ const FUSE_FILE = textFrom(framed('Title*\r\nQP20*QF2194*\r\nF0*L0 1111*\r\nV1 X
 
 const OTHERS: readonly (readonly [name: string, words: string, bytes: Uint8Array])[] = [
   ['a JPEG picture', 'JPEG picture', compressedLike('\xff\xd8\xff\xe0\0\x10JFIF', 111)],
-  ['a photograph', 'JPEG picture', compressedLike('\xff\xd8\xff\xe1', 116, 200_000)],
+  ['a photograph', 'JPEG picture', compressedLike('\xff\xd8\xff\xe1', 116, 60_000)],
   ['a PNG picture', 'PNG picture', compressedLike('\x89PNG\r\n\x1a\n', 113)],
   ['a GIF picture', 'GIF picture', compressedLike('GIF89a', 114)],
   ['a ZIP archive', 'ZIP archive', compressedLike('PK\x03\x04', 115)],
@@ -62,8 +62,8 @@ describe('another kind of file', () => {
     }
   })
 
-  test('bytes of every value, fifty times', () => {
-    for (let seed = 200; seed < 250; seed++) {
+  test('bytes of every value, thirty times', () => {
+    for (let seed = 200; seed < 230; seed++) {
       const report = verify(compressedLike('\xff\xd8\xff', seed, 5_000))
       expect([seed, report.verdict, report.findings[0]!.code]).toEqual([seed, 'fail', 'file/not-a-fuse-file'])
     }

@@ -95,6 +95,13 @@ describe('the default', () => {
     expect(pair!.message).toMatch(/i mod 8 = 4 \(1 such.*, or with the default F0 having become F1/)
   })
 
+  test('a default that is as it was is not named, though it weighs as much', () => {
+    const good = right({ title: 'T', count: 13, ground: '0', digits: '000000000000' })
+    const { pair } = damaged({ ...good, digits: flipped(good.digits, 4) }, sumsOf(good).transmission)
+    expect(pair!.message).toContain('i mod 8 = 4 (1 such')
+    expect(pair!.message).not.toContain('default')
+  })
+
   test('where every fuse is listed it changes no fuse, and nothing is said', () => {
     const { pair, codes } = damaged({ ...GOOD, ground: '1' }, GOOD_SUM)
     expect(pair).toBeUndefined()

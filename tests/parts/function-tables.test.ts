@@ -4,29 +4,7 @@
  * the count shows that every input combination was.
  */
 import { describe, expect, test } from 'vitest'
-import type { Design } from './design'
-import { expandRows, namedOutput, rowVector, runTable, type FunctionTable, type Pins } from './function-tables'
-
-interface Case {
-  readonly name: string
-  readonly pins: Pins
-  readonly design: Design
-  readonly table: FunctionTable
-}
-
-function oneLow(count: number, low: number): string {
-  return Array.from({ length: count }, (_, i) => (i === low ? 'L' : 'H')).join('')
-}
-
-/** Levels of `value` in `bits` bits, most significant first. */
-function levels(value: number, bits: number): string {
-  return value.toString(2).padStart(bits, '0').replace(/0/g, 'L').replace(/1/g, 'H')
-}
-
-/** The literals that name code `value` over signals, most significant first. */
-function codeTerm(names: readonly string[], value: number): string {
-  return names.map((name, i) => ((value >> (names.length - 1 - i)) & 1 ? name : `${name}'`)).join(' ')
-}
+import { codeTerm, expandRows, levels, namedOutput, oneLow, rowVector, runTable, type Case, type FunctionTable, type Pins } from './function-tables'
 
 const MODES = ['simple', 'complex'] as const
 

@@ -7,131 +7,18 @@
  * themselves (Vantis/Lattice PALCE20V8 data sheet, 16491 rev. E, p. 2).
  */
 import { expect, test } from 'vitest'
-import { roleOf, type Decoded, type Expression, type Role } from '../../src/index'
-import type { Design } from './design'
-import { disableFuse, encode, firstFuseOf, tableOf, writeTerm, type PartTable } from './encoder'
+import { findDevice, roleOf, type Decoded, type Expression, type Register, type Role } from '../../src/index'
+import { disableFuse, encode, firstFuseOf, tableOf, TABLES, writeTerm, type PartTable } from './encoder'
 import { decodeStates } from './probe'
-
-/** A design with what its map leaves unused. */
-interface Representative {
-  readonly name: string
-  readonly design: Design
-  /** Rows (output pin, row from 0) that hold a live term of so many literals and are taken out by their disable fuse. */
-  readonly disabled: readonly { readonly pin: number; readonly row: number; readonly literals: number }[]
-  /** Pins whose cell is set to AC1 0 in complex mode, which the data sheet does not define. */
-  readonly undefinedPins: readonly number[]
-  /** Live terms in rows of cells that are no outputs. */
-  readonly stray: readonly { readonly pin: number; readonly row: number; readonly term: readonly number[] }[]
-  /** Live terms and enables that take part. */
-  readonly liveRows: number
-  readonly roles: Readonly<Partial<Record<Role, number>>>
-  /** Fuses whose state does not matter, counted. */
-  readonly idle: number
-}
-
-const SIGNATURE = [0x46, 0x55, 0x53, 0x45, 0x2d, 0x31, 0x36, 0x37]
-
-const REPRESENTATIVES: readonly Representative[] = [
-  {
-    name: '16V8 registered',
-    design: {
-      part: '16V8',
-      mode: 'registered',
-      clockPin: 1,
-      signature: SIGNATURE,
-      disableUnusedRows: true,
-      outputs: [
-        { pin: 19, kind: 'registered', activeHigh: true, enable: { lowPin: 11 }, terms: [[-19, 2], [19, -2, 3]] },
-        { pin: 18, kind: 'registered', activeHigh: false, enable: { lowPin: 11 }, terms: Array.from({ length: 8 }, (_, i) => [2 + i, -19]) },
-        { pin: 12, kind: 'combinational', activeHigh: true, enable: { term: [9, -18] }, terms: [[13], [-4, 5, 6]] },
-        { pin: 13, kind: 'combinational', activeHigh: false, enable: 'always', terms: [[2], [-3]] },
-      ],
-    },
-    disabled: [],
-    undefinedPins: [],
-    stray: [],
-    // Terms 2 + 8 + 2 + 2, enable rows of pins 12 and 13.
-    liveRows: 16,
-    // Combinational cells, and so enable rows, are 13 and 12 and the four that the design leaves out: 6 rows of 32.
-    // Terms: 64 − 6 rows. Tail: 8 XOR, 8 AC1 with SYN and AC0, 64 PTD, 64 signature. In all 2194.
-    roles: { and: 58 * 32, 'output-enable': 6 * 32, polarity: 8, configuration: 10, 'term-disable': 64, signature: 64 },
-    // 64 − 16 rows constant 0, 32 fuses each.
-    idle: 48 * 32,
-  },
-  {
-    name: '16V8 complex',
-    design: {
-      part: '16V8',
-      mode: 'complex',
-      signature: SIGNATURE,
-      outputs: [
-        { pin: 19, kind: 'combinational', activeHigh: false, enable: 'always', terms: [[1, -11], [18], [2, 3, 4]] },
-        { pin: 18, kind: 'combinational', activeHigh: true, enable: { term: [5] }, terms: [[6, 7], [-8]] },
-        { pin: 15, kind: 'combinational', activeHigh: true, enable: 'never', terms: [] },
-      ],
-    },
-    // The row [2, 3, 4] of pin 19: its enable is row 0, so the third term is row 3.
-    disabled: [{ pin: 19, row: 3, literals: 3 }],
-    undefinedPins: [12],
-    stray: [{ pin: 12, row: 4, term: [2, -9] }],
-    // Enables of 19 and 18, terms 2 (the third is disabled) + 2.
-    liveRows: 6,
-    // Enable rows of the seven defined cells. The first row of the cell of pin 12 enables nothing: a term.
-    roles: { and: 57 * 32, 'output-enable': 7 * 32, polarity: 8, configuration: 10, 'term-disable': 64, signature: 64 },
-    // 64 − 6 rows; but the disabled row is told of as live as long as it is not constant 0, which it becomes by the
-    // complement of any of its three literals.
-    idle: 58 * 32 - 3,
-  },
-  {
-    name: '16V8 simple',
-    design: {
-      part: '16V8',
-      mode: 'simple',
-      signature: SIGNATURE,
-      disableUnusedRows: true,
-      outputs: [
-        { pin: 16, kind: 'combinational', activeHigh: true, enable: 'always', terms: [[2, 3], [-4, 19]] },
-        { pin: 15, kind: 'combinational', activeHigh: false, enable: 'always', terms: [[-12, 11]] },
-        { pin: 14, kind: 'combinational', activeHigh: true, enable: 'always', terms: Array.from({ length: 8 }, (_, i) => [2 + i, -1]) },
-        { pin: 17, kind: 'combinational', activeHigh: true, enable: 'always', terms: [[5, 6], [7]] },
-      ],
-    },
-    disabled: [{ pin: 17, row: 1, literals: 1 }],
-    undefinedPins: [],
-    stray: [{ pin: 13, row: 0, term: [6] }],
-    // Terms 2 + 1 + 8 + 1: the second term of pin 17 is disabled.
-    liveRows: 12,
-    // No enable rows: all 64 rows are terms.
-    roles: { and: 64 * 32, polarity: 8, configuration: 10, 'term-disable': 64, signature: 64 },
-    idle: 52 * 32 - 1,
-  },
-  ...(['14L4', '14H4'] as const).map(
-    (part): Representative => ({
-      name: part,
-      design: {
-        part,
-        mode: null,
-        outputs: [
-          { pin: 17, kind: 'combinational', activeHigh: part === '14H4', enable: 'always', terms: [[2, -1], [3], [19, 18, -11], [13]] },
-          { pin: 15, kind: 'combinational', activeHigh: part === '14H4', enable: 'always', terms: [[-12, -9]] },
-        ],
-      },
-      disabled: [],
-      undefinedPins: [],
-      stray: [],
-      // Terms 4 + 1.
-      liveRows: 5,
-      roles: { and: 16 * 28 },
-      idle: 11 * 28,
-    }),
-  ),
-]
+import { REPRESENTATIVES, type Representative } from './representatives'
 
 const each = REPRESENTATIVES.map((one) => [one.name, one] as const)
 
+/** The map of a representative, as long as the longest that the part takes. */
 function statesOf({ design, disabled, undefinedPins, stray }: Representative): Uint8Array {
   const table = tableOf(design)
-  const states = encode(design)
+  const states = new Uint8Array(findDevice(design.part)!.fuseCount)
+  states.set(encode(design))
   for (const { pin, row } of disabled) states[disableFuse(table, firstFuseOf(table, pin, row))] = 0
   for (const pin of undefinedPins) states[table.cells.find((cell) => cell.pin === pin)!.selectFuse!] = 0
   for (const { pin, row, term } of stray) {
@@ -151,6 +38,11 @@ function withoutConstants(expression: Expression | null): unknown {
   return expression && { inverted: expression.inverted, sums: expression.sums.map((sum) => sum.filter(({ literals }) => !isConstantZero(literals))) }
 }
 
+function registerWithoutConstants(register: Register): unknown {
+  const { data, clock, reset, preset, clockedPreset, load, ...rest } = register
+  return { ...rest, expressions: [data, clock, reset, preset, clockedPreset, load].map(withoutConstants) }
+}
+
 /** All that a map says, as one comparable text. */
 function yieldOf({ mode, cells, logic, signature, disabledRows }: Decoded): string {
   const outputs = logic?.outputs.map(({ pin, defined, enable, value, register }) => ({
@@ -158,16 +50,16 @@ function yieldOf({ mode, cells, logic, signature, disabledRows }: Decoded): stri
     defined,
     enable: withoutConstants(enable),
     value: withoutConstants(value),
-    register: register && { ...register, data: withoutConstants(register.data), clock: withoutConstants(register.clock) },
+    register: register && registerWithoutConstants(register),
   }))
   const settings = cells.map(({ cell, select, polarity, setting }) => [cell.pin, select, polarity, setting.output])
   return JSON.stringify({ mode: mode?.name, settings, signals: logic?.signals, outputs, signature: signature && [...signature], disabledRows })
 }
 
-/** Flips one fuse after the other and gives those after which `decode` yields the same as before. */
-function idleFuses(part: string, states: Uint8Array): number[] {
+/** Flips the given fuses one after the other and gives those after which `decode` yields the same as before. */
+function idleAmong(part: string, states: Uint8Array, fuses: readonly number[]): number[] {
   const original = yieldOf(decodeStates(states, part))
-  return [...states.keys()].filter((fuse) => {
+  return fuses.filter((fuse) => {
     const flipped = states.slice()
     flipped[fuse]! ^= 1
     return yieldOf(decodeStates(flipped, part)) === original
@@ -178,33 +70,42 @@ function rowOf(states: Uint8Array, table: PartTable, firstFuse: number): Uint8Ar
   return states.subarray(firstFuse, firstFuse + table.width)
 }
 
+/** Every row of the array: of the outputs (row counted from the first of its block), and those of all registers (pin null). */
+function rowsOf({ cells, width, resetFuse, presetFuse }: PartTable): { readonly pin: number | null; readonly row: number; readonly firstFuse: number }[] {
+  const shared = [resetFuse, presetFuse].filter((fuse) => fuse !== undefined).map((firstFuse) => ({ pin: null, row: 0, firstFuse }))
+  const own = cells.flatMap(({ pin, rows, firstFuse }) => Array.from({ length: rows }, (_, row) => ({ pin, row, firstFuse: firstFuse + row * width })))
+  return [...own, ...shared].sort((a, b) => a.firstFuse - b.firstFuse)
+}
+
 /** The same set from the layout of the map: the test's own tables and the reasons given above, without decoding. */
 function expectedIdleFuses(one: Representative, states: Uint8Array): number[] {
   const table = tableOf(one.design)
   const idle: number[] = []
-  for (const { pin, rows } of table.cells)
-    for (let row = 0; row < rows; row++) {
-      const firstFuse = firstFuseOf(table, pin, row)
-      const fuses = Array.from({ length: table.width }, (_, i) => firstFuse + i)
-      const at = (other: { readonly pin: number; readonly row: number }): boolean => other.pin === pin && other.row === row
-      // Reason 1: all connected, and constant 0 whichever of its fuses is blown.
-      if (rowOf(states, table, firstFuse).every((state) => state === 0)) idle.push(...fuses)
-      // Reason 2: out of service; only becoming constant 0 shows, by the other column of a pair in use.
-      else if (one.disabled.some(at)) idle.push(...fuses.filter((fuse) => states[fuse] === 0 || states[fuse ^ 1] === 1))
-      // Reason 3: rows of a cell that is no output take part in nothing (an undefined cell is told of as such).
-      else if (one.stray.some(at)) idle.push(...fuses)
-    }
+  for (const { pin, row, firstFuse } of rowsOf(table)) {
+    const fuses = Array.from({ length: table.width }, (_, i) => firstFuse + i)
+    const at = (other: { readonly pin: number; readonly row: number }): boolean => other.pin === pin && other.row === row
+    // Reason 1: all connected, and constant 0 whichever of its fuses is blown.
+    if (rowOf(states, table, firstFuse).every((state) => state === 0)) idle.push(...fuses)
+    // Reason 2: out of service; only becoming constant 0 shows, by the other column of a pair in use.
+    else if (one.disabled.some(at)) idle.push(...fuses.filter((fuse) => states[fuse] === 0 || states[fuse ^ 1] === 1))
+    // Reason 3: rows of a cell that is no output take part in nothing (an undefined cell is told of as such).
+    else if (one.stray.some(at)) idle.push(...fuses)
+  }
+  // Reason 4: no sheet says what the fuse of a power-down pin does (ATF22V10C data sheet, 0735U, table 10-1).
+  if (one.roles['power-down']) idle.push(states.length - 1)
   return idle
 }
 
 test.each(each)('%s: a single fuse changes what decode yields, or is one that cannot matter', (_, one) => {
   const states = statesOf(one)
-  const idle = idleFuses(one.design.part, states)
-  expect(idle).toEqual(expectedIdleFuses(one, states))
+  const idle = expectedIdleFuses(one, states)
   expect(idle).toHaveLength(one.idle)
+  const flipped = [...states.keys()].filter((fuse) => !one.sampled || !idle.includes(fuse) || fuse % 7 === 0)
+  expect(idleAmong(one.design.part, states, flipped)).toEqual(idle.filter((fuse) => flipped.includes(fuse)))
   // The tail never hides anything: each of its fuses is told of, also where no logic hangs on it (a disable fuse of a
   // constant row appears in the list of disabled rows, a polarity fuse of an input in its cell).
-  expect(Math.max(...idle)).toBeLessThan(tableOf(one.design).cells.length * tableOf(one.design).cells[0]!.rows * tableOf(one.design).width)
+  const arrayFuses = rowsOf(tableOf(one.design)).length * tableOf(one.design).width
+  expect(idle.filter((fuse) => fuse >= arrayFuses)).toEqual(one.roles['power-down'] ? [states.length - 1] : [])
 })
 
 test('a disable fuse of a row that is constant 0 changes the list of disabled rows and no logic', () => {
@@ -223,7 +124,7 @@ test('a disable fuse of a row that is constant 0 changes the list of disabled ro
 test.each(each)('%s: the rows that decode yields are the live ones', (_, one) => {
   const decoded = decodeStates(statesOf(one), one.design.part)
   const live = decoded.logic!.outputs.flatMap(({ enable, value, register }) =>
-    [enable, value, register?.data ?? null].flatMap((expression) => expression?.sums.flat() ?? []).filter(({ origin, literals }) => origin >= 0 && !isConstantZero(literals)),
+    [enable, value, ...(register ? [register.data, register.clock, register.reset, register.preset, register.clockedPreset] : [])].flatMap((expression) => expression?.sums.flat() ?? []).filter(({ origin, literals }) => origin >= 0 && !isConstantZero(literals)),
   )
   expect(new Set(live.map(({ origin }) => origin)).size).toBe(one.liveRows)
   const rows = decoded.disabledRows.filter((row) => row.live).map(({ row }) => row)
@@ -248,17 +149,38 @@ test.each(each)('%s: each fuse has one role, and the roles are as many as the ar
 test.each(each)('%s: a fuse of the array is told by its output, row, column and input', (_, one) => {
   const table = tableOf(one.design)
   const decoded = decodeStates(statesOf(one), one.design.part)
-  for (const { pin, rows } of table.cells)
-    for (let row = 0; row < rows; row++)
-      for (let column = 0; column < table.width; column++) {
-        const firstFuse = firstFuseOf(table, pin, row)
-        const input = { pin: table.columns[Math.floor(column / 2)], complement: column % 2 === 1 }
-        const expected = { pin, row: firstFuse / table.width, column, input }
-        const found = roleOf(decoded, firstFuse + column)
-        if (found.pin !== pin || found.row !== expected.row || found.column !== column || found.input?.pin !== input.pin || found.input?.complement !== input.complement)
-          expect(found, `fuse ${firstFuse + column}`).toMatchObject(expected)
-      }
-  expect(roleOf(decoded, 0)).toMatchObject({ pin: table.cells[0]!.pin, row: 0, column: 0, input: { pin: 2, complement: false } })
+  for (const { pin, firstFuse } of rowsOf(table))
+    for (let column = 0; column < table.width; column++) {
+      const input = { pin: table.columns[Math.floor(column / 2)], complement: column % 2 === 1 }
+      const expected = { pin, row: firstFuse / table.width, column, input }
+      const found = roleOf(decoded, firstFuse + column)
+      if (found.pin !== pin || found.row !== expected.row || found.column !== column || found.input?.pin !== input.pin || found.input?.complement !== input.complement)
+        expect(found, `fuse ${firstFuse + column}`).toMatchObject(expected)
+    }
+  const first = rowsOf(table)[0]!
+  expect(roleOf(decoded, 0)).toMatchObject({ pin: first.pin, row: 0, column: 0, input: { pin: table.columns[0]!, complement: false } })
+})
+
+/** Role that a row of an output has by the test's own table. */
+function roleByTable(table: PartTable, kind: keyof PartTable['kinds'], row: number): Role {
+  const { enable, clockRow, resetRow, presetRow } = table.kinds[kind]!
+  const enables = enable === 'row' || (typeof enable === 'object' && 'rowAndLowPin' in enable)
+  return enables && row === 0 ? 'output-enable' : row === clockRow ? 'clock' : row === resetRow ? 'reset' : row === presetRow ? 'preset' : 'and'
+}
+
+test.each(TABLES.map((table) => [`${table.part} ${table.mode ?? ''}`.trim(), table] as const))('%s: the rows of an empty map have the roles of the table', (_, table) => {
+  const decoded = decodeStates(encode({ part: table.part, mode: table.mode, outputs: [] }), table.part)
+  const found = rowsOf(table).map(({ pin, firstFuse }) => ({ pin, role: roleOf(decoded, firstFuse).role, last: roleOf(decoded, firstFuse + table.width - 1).role }))
+  const expected = rowsOf(table).map(({ pin, row, firstFuse }) => {
+    const role = pin === null ? (firstFuse === table.resetFuse ? 'reset' : 'preset') : roleByTable(table, table.cells.find((cell) => cell.pin === pin)!.only ?? table.unusedKind, row)
+    return { pin, role, last: role }
+  })
+  expect(found).toEqual(expected)
+  const tail = table.cells.flatMap(({ pin, polarityFuse, selectFuse }) => [
+    ...(polarityFuse === undefined ? [] : [{ pin, fuse: polarityFuse, role: 'polarity' }]),
+    ...(selectFuse === undefined ? [] : [{ pin, fuse: selectFuse, role: 'configuration' }]),
+  ])
+  expect(tail.map(({ fuse }) => ({ fuse, pin: roleOf(decoded, fuse).pin, role: roleOf(decoded, fuse).role }))).toEqual(tail.map(({ fuse, pin, role }) => ({ fuse, pin, role })))
 })
 
 test('the tail fuses of a 16V8 belong to the outputs that the data sheet draws them at', () => {

@@ -605,11 +605,17 @@ const CASES = {
     verdict: 'fail',
     findings: [['device/size-mismatch', null], ['device/configuration-missing', null]],
   },
-  'device-remembered-map': {
+  'device-power-down': {
+    why: 'A 22V10 map of 5893 fuses has a fuse for a power-down pin. All sums are 0 and every cell is registered and off.',
+    text: small({ pins: ['QP24*'], fuseCount: ['QF5893*'], vectors: [`V1 ${'N'.repeat(24)}*`] }),
+    verdict: 'pass',
+    findings: [['device/power-down', null, { fuse: 5892 }], ['device/power-up', null]],
+  },
+  'device-unconfirmed-map': {
     why: 'A map of 480 fuses is a 12L10, whose rows and columns are known from memory only.',
     text: small({ pins: ['QP24*'], fuseCount: ['QF480*'], vectors: [`V1 ${'N'.repeat(24)}*`] }),
     verdict: 'caution',
-    findings: [['device/remembered-map', null]],
+    findings: [['device/unconfirmed-map', null]],
   },
   'device-inferred-map': {
     why: 'A 14H4, inferred from the 14L4 by its part number; all its sums are 0, so its pins are low.',
@@ -630,6 +636,12 @@ const CASES = {
     options: AS_14L4,
     verdict: 'fail',
     findings: [['vector/failed', '①', { vector: 1, pin: 14 }]],
+  },
+  'vector-contradicted': {
+    why: 'A vector expects L at pin 14 of a 12L10, whose map is known from memory only; its sums are 0, so its pins are high.',
+    text: small({ pins: ['QP24*'], fuseCount: ['QF480*'], vectors: [`①V1 ${'N'.repeat(13)}L${'N'.repeat(10)}*`] }),
+    verdict: 'caution',
+    findings: [['device/unconfirmed-map', null], ['vector/contradicted', '①', { vector: 1, pin: 14 }]],
   },
   'vector-undetermined': {
     why: 'Pin 17 is the complement of pin 2, to which the vector applies nothing.',
