@@ -22,6 +22,8 @@ export interface VerifyOptions extends ReadOptions {
   readonly vectors?: VectorSet | Uint8Array | string
   /** Name of the file, for the report. */
   readonly name?: string
+  /** Name of the file that the vectors come from, for the report. */
+  readonly vectorsName?: string
 }
 
 /**
@@ -33,6 +35,7 @@ export interface VerifyOptions extends ReadOptions {
  * @example verify(bytes, { device: '16V8' }).verdict // 'pass', 'caution' or 'fail'
  */
 export function verify(input: Uint8Array | string, options: VerifyOptions = {}): Report {
+  if (typeof options !== 'object' || options === null || Array.isArray(options)) throw new TypeError('options must be an object')
   const choice = chosenDevice(options.device, 'options.device')
   const limits = readLimits(options)
   const file = readFor(choice, input, limits)
@@ -55,6 +58,7 @@ export function verify(input: Uint8Array | string, options: VerifyOptions = {}):
     checksums: { fuse: file.checksums.fuse, transmission: { ...file.checksums.transmission, explanation: explanation.transmission } },
     security: file.security,
     testVectors: identified.vectors.summary,
+    vectorsFrom: own ? null : (options.vectorsName ?? 'another source'),
     signature: decoded && signatureOf(decoded),
     findings,
     scope: scopeOf(file, identified),

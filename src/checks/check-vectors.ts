@@ -73,7 +73,7 @@ function plainReadings(logic: Logic, set: VectorSet, strict: VectorRun): PlainRe
     for (const registers of poweredUp ? (['unknown', 'power-up'] as const) : (['unknown'] as const))
       for (const x of leavesX ? ([null, 0, 1] as const) : ([null] as const)) {
         if (x === STRICT.x && registers === STRICT.registers && order === STRICT.order) continue
-        const counts = countResults(runVectors(logic, set, { x, registers, order }))
+        const counts = countResults(runVectors(logic, set, { x, registers, order }, false))
         readings.push({ x, registers, ...(order === 'open' ? {} : { order }), ...counts })
       }
   return readings
@@ -164,7 +164,7 @@ function reportOpen(open: OpenPin, context: RunContext, findings: VectorCollecto
 }
 
 /** A reading in words. */
-function describeReading({ x, registers, order }: PlainReading): string {
+export function describeReading({ x, registers, order }: PlainReading): string {
   const parts = [
     ...(x === null ? [] : [`X taken as ${x}`]),
     ...(registers === 'power-up' ? ['registers at their power-up state'] : []),
@@ -186,7 +186,7 @@ const CAUSES: Readonly<Record<Cause['kind'], (pin: number) => string>> = {
 }
 
 /** Most causes named in one sentence. */
-const MOST_CAUSES = 4
+const MOST_CAUSES = 2
 
 /** Causes in words. */
 function describeCauses(causes: readonly Cause[]): string {

@@ -68,10 +68,11 @@ interface MutableRun {
 
 /**
  * Applies vectors in numerical order. Numbers that are missing get the default vector (all X): once a gap, since a
- * second equal vector changes nothing. The vectors must have as many conditions as the part has pins.
+ * second equal vector changes nothing. The vectors must have as many conditions as the part has pins. Without `explain`
+ * no causes are collected.
  */
-export function runVectors(logic: Logic, set: VectorSet, reading: Reading = STRICT): VectorRun {
-  const simulation = startSimulation(logic, reading)
+export function runVectors(logic: Logic, set: VectorSet, reading: Reading = STRICT, explain = true): VectorRun {
+  const simulation = startSimulation(logic, { ...reading, explain })
   const run: MutableRun = { results: [], overridden: [], superVoltages: [], unknownPreloads: [] }
   const defaultLevel = set.defaultCondition ?? reading.x
   const defaultVector = 'X'.repeat(set.pinOrder?.length ?? logic.pinCount)

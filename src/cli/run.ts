@@ -101,7 +101,7 @@ function parse(args: readonly string[]): ReturnType<typeof parseArgs> {
   try {
     return parseArgs({ args, options: OPTIONS, allowPositionals: true, strict: true })
   } catch (error) {
-    throw new Usage(`${(error as Error).message.split(/[.\n]/)[0]!}; try fuse-assay --help`)
+    throw new Usage(`${(error as Error).message.split(/[.\n]/)[0]!.replace(/^\w/, (letter) => letter.toLowerCase())}; try fuse-assay --help`)
   }
 }
 
@@ -153,7 +153,7 @@ function check(call: Call): number {
   if ([...files, text(call, 'vectors')].filter((name) => name === '-').length > 1) throw new Usage('standard input can be read only once; name files for the others')
   const device = deviceOption(call)
   const vectorFile = text(call, 'vectors')
-  const vectors = vectorFile === undefined ? {} : { vectors: readOrStop(host, vectorFile) }
+  const vectors = vectorFile === undefined ? {} : { vectors: readOrStop(host, vectorFile), vectorsName: vectorFile }
   const reports: Report[] = []
   for (const name of files) {
     let bytes: Uint8Array
@@ -194,7 +194,7 @@ function rewriteFile(call: Call): number {
   const { host } = call
   const name = onlyFile(call, 'rewrite')
   const out = text(call, 'out')
-  if (!out) throw new Usage('rewrite needs --out NEW')
+  if (!out || out === '-') throw new Usage('rewrite needs --out NEW, the name of a file')
   if (host.same(name, out)) throw new Usage(`${out} is the file itself; keep the untouched download and give another name`)
   const lineEnds = choice(call, 'line-ends', ['crlf', 'lf'])
   const security = choice(call, 'security', ['0', '1'])
@@ -207,10 +207,10 @@ function rewriteFile(call: Call): number {
       throw new Usage(`${out} cannot be written; choose another place`)
     }
   }
-  const { changedFuses, leftOut, refusedFor } = result
-  if (call.options['json']) printJson(host, { file: name, out: result.bytes ? out : null, fuseCount: file.fuseCount, changedFuses, leftOut, refusedFor })
+  const { changedFuses, leftOut, refusedFor, confirmed } = result
+  if (call.options['json']) printJson(host, { file: name, out: result.bytes ? out : null, fuseCount: file.fuseCount, changedFuses, confirmed, leftOut, refusedFor })
   else if (!result.bytes) host.out(`${name}: not rewritten, because its fuses cannot be trusted.\n${refusedFor.map(renderFinding).join('\n')}\n`)
-  else host.out([`${out}: written. Its ${file.fuseCount} fuses are those of ${name}: read back, ${changedFuses} differ.`, ...leftOut.map((line) => `  not carried over: ${line}`), ''].join('\n'))
+  else host.out([`${out}: written. Its ${file.fuseCount} fuses are those of ${name}: read back, ${changedFuses} differ.`, ...(confirmed ? [] : ['  The old file had no fuse checksum that confirmed its fuses; the new one only repeats them.']), ...leftOut.map((line) => `  not carried over as it was: ${line}`), ''].join('\n'))
   return result.bytes ? 0 : 1
 }
 

@@ -41,7 +41,7 @@ export function findDevice(name: string): Device | null {
 }
 
 /** Letters behind a part number that leave the fuse map as it is: version (A to E), power (H L Q Z), range (C I M), package (D J N P S). */
-const SUFFIX = /^[A-EHLQZ]{0,3}[CIM]?[DJNPS]?$/
+const SUFFIX = /^(?=.{0,3}$)[A-EHLQZ]*[CIM]?[DJNPS]?$/
 
 /** Names of the parts that a map can be for, sorted. A pin count that the file does not state excludes nothing. */
 export function candidatesFor(size: { readonly fuseCount: number | null; readonly pinCount: number | null }): readonly string[] {

@@ -129,10 +129,10 @@ function fill(text: string, parameters: Parameters): string {
   })
 }
 
-/** Order of a report: severity, then place in the file, then the order of discovery (sorting is stable). */
+/** Order of a report: severity, then place in the file, those without one last, then the order of discovery (sorting is stable). */
 function worstFirst(a: Finding, b: Finding): number {
   const bySeverity = SEVERITIES.indexOf(a.severity) - SEVERITIES.indexOf(b.severity)
-  return bySeverity || (a.position?.offset ?? -1) - (b.position?.offset ?? -1)
+  return bySeverity || (a.position?.offset ?? 2 ** 53) - (b.position?.offset ?? 2 ** 53)
 }
 
 /**

@@ -194,7 +194,7 @@ export const READING_FINDINGS = {
   },
   'file/fuse-count-missing': {
     severity: 'note',
-    message: 'The file does not state its number of fuses (QF); {count} follow from its lists.',
+    message: 'The file does not state its number of fuses (QF); it is read as one of {count}.',
     hint: 'State the part with --device if it is not found.',
     clause: VALUES,
   },
@@ -334,7 +334,7 @@ export const READING_FINDINGS = {
 
 /** Words with which reading fills its findings. */
 export const READING_WORDS = {
-  noNumber: 'it has no number',
+  noNumber: 'it has no number from 1 to 999,999,999',
   numberZero: 'vectors are numbered from 1',
   noConditions: 'it has no conditions after its number',
   strangeCondition: 'it holds a condition that the standard does not know',
@@ -347,7 +347,7 @@ export const READING_WORDS = {
   K: 'a fuse list in hexadecimal',
   E: 'electrical data, fuses outside the logic',
   U: 'user data without effect on the logic',
-  goingOn: 'continue after the last fuse',
+  continued: 'continue after the last fuse',
   apart: 'begin a word of their own',
   strangeState: 'holds a character that is no fuse state',
   noAddress: 'does not begin with a fuse number',

@@ -19,13 +19,13 @@ export const VECTOR_FINDINGS = {
   },
   'vector/undetermined': {
     severity: 'warning',
-    message: 'Of {total} vectors, {count:stays|stay} open; the first is vector {number} at pin {pin}, which expects {expected} and depends on {causes}.',
+    message: 'Of {total:vector|vectors}, {count:stays|stay} open; the first is vector {number} at pin {pin}, which expects {expected} and depends on {causes}.',
     hint: 'Not a fault by itself: the vectors do not fix everything that they rely on.',
     clause: TESTS,
   },
   'vector/holds-with': {
     severity: 'note',
-    message: 'Of {total} vectors, {count:stays|stay} open as they stand (the first is vector {number} at pin {pin}, which depends on {causes}); all hold with {reading}.',
+    message: 'Of {total:vector|vectors}, {count:stays|stay} open as they stand (the first is vector {number} at pin {pin}, which depends on {causes}); all hold with {reading}.',
     hint: 'The vectors rely on what a tester does by itself. Nothing contradicts the fuses.',
     clause: TESTS,
   },

@@ -32,8 +32,8 @@ const READERS: Readonly<Record<string, readonly [form: RegExp, read: FieldReader
   R: [ANYTHING, readOther],
   T: [ANYTHING, readOther],
   X: [/^[01]$/, readDefaultCondition], // default test condition
-  P: [ANYTHING, readPinSequence], // pin sequence
-  V: [ANYTHING, readTestVector], // test vectors
+  P: [/^\d/, readPinSequence], // pin sequence
+  V: [/^\d/, readTestVector], // test vectors
 }
 
 /** Fields that a file should hold once. */

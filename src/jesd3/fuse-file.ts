@@ -41,6 +41,8 @@ export interface FuseFileContent {
   readonly vectors: readonly TestVector[]
   /** E (extension): bits in file order as `0` and `1`. */
   readonly electricalData: string | null
+  /** How the fuse sum takes them: not at all (E behind C), on from the last fuse, or in a word of their own. */
+  readonly electricalPacking: 'outside' | 'continued' | 'apart'
   /** U (extension). */
   readonly userData: UserData | null
   /** Fields this library keeps but does not interpret (A, D, J, R, S, T, reserved ones), without the asterisk. */
@@ -140,7 +142,7 @@ export interface FuseFile extends FuseFileContent {
 export interface ReadOptions {
   /** Most fuses to take (default 33,554,432). */
   readonly maxFuses?: number
-  /** Most test vectors to take (default 100,000). */
+  /** Most test vectors to take (default 65,536). */
   readonly maxVectors?: number
   /** Number of fuses to go by where the file states none (no QF), such as that of a part which the caller has chosen. */
   readonly assumedFuseCount?: number

@@ -15,7 +15,7 @@ import { checkFuseSum, checkTransmissionSum } from './sums'
 import { finishVectors } from './test-vectors'
 import { ASTERISK, ETX, isDelimiter, lineIndex, quote, SPACE, STX, textOf, toBytes } from './text'
 
-const DEFAULTS: Limits = { maxFuses: 1 << 25, maxVectors: 100_000, maxFindings: 100 }
+const DEFAULTS: Limits = { maxFuses: 1 << 25, maxVectors: 1 << 16, maxFindings: 100 }
 const HIGHEST: Required<ReadOptions> = { maxFuses: 1 << 30, maxVectors: 1 << 24, maxFindings: 1 << 20, assumedFuseCount: 1 << 30 }
 
 /** Fills in the limits and checks them; throws RangeError naming the option. */
@@ -182,7 +182,10 @@ function assemble(raw: Uint8Array, received: Received, { reading, options }: { r
   const transmission = checkTransmissionSum(reading, { frame, sum: end === null ? null : receiveSum(bytes, end) })
   const fuse = checkFuseSum(reading, { fuses, mapAt: (offset) => fusesAt(received, reading, offset) })
   const unsummed = transmission.status === 'absent' || transmission.status === 'not-computed'
-  if (fuses && fuse.stated === null && unsummed) findings.add('checksum/both-absent')
+  if (fuses && fuse.stated === null) {
+    if (unsummed) findings.add('checksum/both-absent')
+    else findings.add('checksum/fuse-absent', {}, { computed: fuse.computed! })
+  }
   judgeLists(reading, fuse)
   judgeEnd(reading, frame, fuse)
   const vectors = finishVectors(reading.tests, { pinCount: value('QP'), vectorLimit: value('QV') }, findings)
@@ -209,6 +212,7 @@ function assemble(raw: Uint8Array, received: Received, { reading, options }: { r
     pinOrder: reading.tests.pinOrder,
     vectors,
     electricalData: reading.electricalData,
+    electricalPacking: reading.electricalPacking,
     userData: reading.userData,
     otherFields: reading.otherFields,
     checksums: { fuse, transmission },

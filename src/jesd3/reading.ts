@@ -3,7 +3,7 @@ import { createSpans, type Spans } from './spans'
 import { startTestFields, type TestFields } from './test-vectors'
 import type { Bit } from '../fuses/fuse-map'
 import type { ReadingCollector } from './frame'
-import type { FuseRanges, ReadOptions, UserData } from './fuse-file'
+import type { FuseFileContent, FuseRanges, ReadOptions, UserData } from './fuse-file'
 
 import { isLooseBlank, type FuseStore, type Packing } from './fuse-lists'
 
@@ -77,6 +77,7 @@ export interface Reading {
   readonly sums: StatedSum[]
   electricalData: string | null
   electricalAt: number
+  electricalPacking: FuseFileContent['electricalPacking']
   userData: UserData | null
   readonly tests: TestFields
   /** Offset of ETX, or null while it has not been met. */
@@ -118,6 +119,7 @@ export function startReading(
     sums: [],
     electricalData: null,
     electricalAt: -1,
+    electricalPacking: 'outside',
     userData: null,
     tests: startTestFields(),
     end: null,

@@ -2,7 +2,7 @@
 import { READING_WORDS } from '../findings/reading-findings'
 import { fuseChecksum, type FuseMap } from '../fuses/fuse-map'
 import { remarkRest, type ReadingCollector, type StatedTransmissionSum } from './frame'
-import type { Frame, FuseSum, TransmissionSum } from './fuse-file'
+import type { Frame, FuseFileContent, FuseSum, TransmissionSum } from './fuse-file'
 import type { Reading } from './reading'
 import { sumBytes } from './transmission-sum'
 
@@ -28,10 +28,7 @@ export function checkFuseSum(
     explanation,
   })
   if (fuses === null) return judged('absent', null)
-  if (!last) {
-    findings.add('checksum/fuse-absent', {}, { computed: hex4(fuseChecksum(fuses)) })
-    return judged('absent', fuseChecksum(fuses))
-  }
+  if (!last) return judged('absent', fuseChecksum(fuses))
   const { text, offset } = last
   if (text.length !== 4) findings.add('checksum/digit-count', { offset }, { text, count: text.length })
   const stated = parseInt(text, 16)
@@ -51,24 +48,20 @@ function sumWithElectricalData(reading: Reading, given: { readonly fuses: FuseMa
   const { fuses, stated, at } = given
   const bits = reading.electricalData
   if (bits === null || reading.electricalAt > at) return fuseChecksum(fuses)
-  const goingOn = sumGoingOn(fuses, bits)
-  const apart = (fuseChecksum(fuses) + sumOfDigits(bits, 0)) & 0xffff
-  const fits = apart === stated ? apart : goingOn
-  if (fits === stated && goingOn !== apart)
-    reading.findings.add('checksum/electrical-packing', { offset: reading.electricalAt }, { packing: fits === goingOn ? READING_WORDS.goingOn : READING_WORDS.apart })
-  return fits
-}
-
-/** Fuse checksum of a map whose E bits continue after its last fuse. */
-export function sumGoingOn(fuses: FuseMap, electricalData: string): number {
-  return (fuseChecksum(fuses) + sumOfDigits(electricalData, fuses.length)) & 0xffff
-}
-
-/** What the digits of `bits` add to a fuse sum when the first of them is fuse `first`. */
-function sumOfDigits(bits: string, first: number): number {
-  let sum = 0
-  for (let i = 0; i < bits.length; i++) if (bits[i] === '1') sum += 1 << ((first + i) & 7)
+  const continued = sumWith(fuses, bits, 'continued')
+  const apart = sumWith(fuses, bits, 'apart')
+  reading.electricalPacking = apart === stated && continued !== stated ? 'apart' : 'continued'
+  const sum = reading.electricalPacking === 'apart' ? apart : continued
+  if (sum === stated && continued !== apart) reading.findings.add('checksum/electrical-packing', { offset: reading.electricalAt }, { packing: READING_WORDS[reading.electricalPacking] })
   return sum
+}
+
+/** Fuse checksum of a map with E bits packed in one of the ways. */
+export function sumWith(fuses: FuseMap, electricalData: string, packing: FuseFileContent['electricalPacking']): number {
+  let sum = fuseChecksum(fuses)
+  const first = packing === 'continued' ? fuses.length : 0
+  if (packing !== 'outside') for (let i = 0; i < electricalData.length; i++) if (electricalData[i] === '1') sum += 1 << ((first + i) & 7)
+  return sum & 0xffff
 }
 
 /** The four digits after ETX against the bytes from STX through ETX. */

@@ -1,9 +1,9 @@
 /** Writing fuse files that the strictest reader of JEDEC Standard No. 3-A takes. */
-import { fuseDigits, fuseChecksum, differingFuses } from '../fuses/fuse-map'
+import { differingFuses, fuseDigits } from '../fuses/fuse-map'
 import type { Finding } from '../findings/finding'
 import type { FuseFile, FuseFileContent } from './fuse-file'
 import { FIELD_AS_TITLE, readFuseFile } from './read-fuse-file'
-import { hex4, sumGoingOn } from './sums'
+import { hex4, sumWith } from './sums'
 import { textOf } from './text'
 import { sumBytes } from './transmission-sum'
 
@@ -20,7 +20,8 @@ export interface WriteOptions {
  * both checksums: every fuse listed, fields in the order of the standard, printable ASCII only. Vectors that could not
  * be read are left out.
  *
- * @param file what readFuseFile returned, a changed copy of it, or content of the caller's own (fields left out are empty)
+ * @param file what readFuseFile returned, a changed copy of it, or content of the caller's own (fields left out are
+ *   empty); texts are trimmed and accents become question marks; QV is at least the highest vector number
  * @returns the bytes of the file
  * @throws TypeError when text holds an asterisk or a control character, or a vector a wrong number of conditions
  * @example writeFuseFile({ fuses: fuseMapFrom('11111111') })
@@ -47,6 +48,7 @@ const EMPTY: FuseFileContent = {
   pinOrder: null,
   vectors: [],
   electricalData: null,
+  electricalPacking: 'outside',
   userData: null,
   otherFields: [],
 }
@@ -82,8 +84,11 @@ function fieldsOf(content: FuseFileContent, rowLength: number): string[] {
     const digits = String(Math.max(0, fuses.length - 1)).length
     for (let at = 0; at < fuses.length; at += rowLength)
       fields.push(`L${String(at).padStart(digits, '0')} ${fuseDigits(fuses, at, Math.min(rowLength, fuses.length - at))}`)
-    add('E', content.electricalData)
-    fields.push(`C${hex4(content.electricalData === null ? fuseChecksum(fuses) : sumGoingOn(fuses, content.electricalData))}`)
+    const { electricalData, electricalPacking } = content
+    const sum = `C${hex4(sumWith(fuses, electricalData ?? '', electricalPacking))}`
+    if (electricalPacking === 'outside') fields.push(sum)
+    add('E', electricalData)
+    if (electricalPacking !== 'outside') fields.push(sum)
   }
   if (content.userData) fields.push(`U${USER_DATA_PREFIX[content.userData.form]}${plainText(content.userData.text, 'userData')}`)
   if (pinOrder && pinOrder.length > 0) fields.push(`P ${pinOrder.join(' ')}`)
@@ -96,13 +101,21 @@ function checkContent(content: FuseFileContent, rowLength: number): void {
   const need = (met: boolean, name: string, what: string): void => {
     if (!met) throw new TypeError(`file.${name} must ${what}`)
   }
+  const { fuses, pinOrder } = content
+  need(typeof content.designSpecification === 'string', 'designSpecification', 'be a string')
+  for (const name of ['notes', 'otherFields'] as const) need(Array.isArray(content[name]) && content[name].every((text) => typeof text === 'string'), name, 'be a list of strings')
+  need(Array.isArray(content.vectors), 'vectors', 'be a list')
+  need(fuses === null || (fuses.bits instanceof Uint8Array && fuses.bits.length === Math.ceil(fuses.length / 8)), 'fuses', 'be a fuse map or null')
+  need(['outside', 'continued', 'apart'].includes(content.electricalPacking), 'electricalPacking', 'be outside, continued or apart')
+  const width = content.pinCount ?? content.vectors.find(({ conditions }) => conditions)?.conditions?.length ?? pinOrder?.length
+  need(!pinOrder?.length || (pinOrder.length === width && new Set(pinOrder).size === width && pinOrder.every((pin) => pin >= 1 && pin <= width)), 'pinOrder', 'name each pin once')
   if (!(Number.isSafeInteger(rowLength) && rowLength >= 1)) throw new RangeError('options.rowLength must be a whole number from 1')
   for (const name of ['security', 'defaultFuse', 'defaultCondition'] as const) need([null, 0, 1].includes(content[name]), name, 'be 0, 1 or null')
   for (const name of ['pinCount', 'vectorLimit'] as const) need(content[name] === null || (Number.isSafeInteger(content[name]) && content[name]! >= 0), name, 'be a whole number or null')
   need(!FIELD_AS_TITLE.test(content.designSpecification), 'designSpecification', 'not look like a field')
   need(/^[01]+$/.test(content.electricalData ?? '0'), 'electricalData', 'hold 0 and 1 only')
   need(content.otherFields.every((text) => /^[ABDHIJMORSTWYZ]/.test(text)), 'otherFields', 'begin with a letter that this library does not interpret')
-  need(content.fuses !== null || content.electricalData === null, 'electricalData', 'come with fuses')
+  need(fuses !== null || content.electricalData === null, 'electricalData', 'come with fuses')
   need(content.vectors.every(({ number }) => Number.isSafeInteger(number) && number >= 1), 'vectors', 'be numbered from 1')
   const { userData } = content
   need(!userData || USER_DATA_DIGITS[userData.form].test(userData.text), 'userData', 'hold the digits of its form')
@@ -149,7 +162,9 @@ export interface Rewritten {
   readonly refusedFor: readonly Finding[]
   /** Fuses in the new file that differ from the old one: 0, found by reading the new file back; null when it was refused. */
   readonly changedFuses: number | null
-  /** What the new file does not carry over, in words. */
+  /** True when a fuse checksum in the old file fitted its fuses; false where nothing had confirmed them. */
+  readonly confirmed: boolean
+  /** What the new file does not carry over or carries over changed, in words. */
   readonly leftOut: readonly string[]
 }
 
@@ -175,7 +190,8 @@ const LEFT_OUT: readonly string[] = [
 export function rewrite(file: FuseFile, options: RewriteOptions = {}): Rewritten {
   if (![undefined, 0, 1].includes(options.security)) throw new RangeError('options.security must be 0 or 1')
   const refusedFor = file.findings.filter((finding) => finding.severity === 'error' || finding.code === 'checksum/lists-after-sum')
-  if (file.findingCounts.error > 0 || file.checksums.fuse.status === 'mismatch') return { bytes: null, refusedFor, changedFuses: null, leftOut: [] }
+  const confirmed = file.checksums.fuse.status === 'match'
+  if (file.findingCounts.error > 0 || file.checksums.fuse.status === 'mismatch') return { bytes: null, refusedFor, changedFuses: null, confirmed, leftOut: [] }
   const cleared = (text: string): string => text.replace(/[\x00-\x09\x0b\x0c\x0e-\x1f\x7f]/g, ' ')
   const title = cleared(file.designSpecification)
   const bytes = writeFuseFile(
@@ -192,5 +208,5 @@ export function rewrite(file: FuseFile, options: RewriteOptions = {}): Rewritten
   const leftOut = file.findings.filter((f) => LEFT_OUT.includes(f.code)).map((f) => f.message)
   if (file.security === null && file.securityField !== null) leftOut.push(`The security field G${file.securityField}, which the standard does not know.`)
   const changedFuses = file.fuses ? differingFuses(file.fuses, readFuseFile(bytes, file.options).fuses!).count : 0
-  return { bytes, refusedFor, changedFuses, leftOut }
+  return { bytes, refusedFor: [], changedFuses, confirmed, leftOut }
 }

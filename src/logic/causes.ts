@@ -29,6 +29,7 @@ export function causesOfExpressions(simulation: Simulation, expressions: readonl
 type Visit = (pin: number, registerOnly?: boolean) => void
 
 function collectCauses(simulation: Simulation, start: (visit: Visit) => void, pin = 0): readonly Cause[] {
+  if (!simulation.options.explain) return []
   const causes = new Map<string, Cause>()
   const add = (cause: Cause): void => void causes.set(`${cause.kind} ${cause.pin}`, cause)
   const seen = new Set<number>()

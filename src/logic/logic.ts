@@ -79,8 +79,8 @@ export const NEVER: Expression = { sums: [], inverted: false }
 
 /** True when the cube holds a signal and its complement, so that it is constant 0. */
 export function isContradiction(cube: Cube): boolean {
-  const seen = new Set(cube.literals)
-  return cube.literals.some((literal) => seen.has(literal ^ 1))
+  const { literals } = cube
+  return literals.some((literal) => (literal & 1) === 0 && literals.includes(literal + 1))
 }
 
 /** The cubes of an expression, all sums together. */

@@ -5,8 +5,8 @@
  * rising edges. What depends on an order that the stimulus leaves open is unknown.
  */
 import { causesOfExpressions } from './causes'
-import { cubesOf, expressionsOf, usedSignals, type Expression, type Logic, type Output, type Register } from './logic'
-import { clockPinsOf, forgetRegisters, NOTHING, settle, signalsOf, UNSTEADY, type Applied, type Cause, type Simulation } from './simulation-state'
+import { cubesOf, type Expression, type Output, type Register } from './logic'
+import { forgetRegisters, NOTHING, settle, signalsOf, UNSTEADY, type Applied, type Cause, type Simulation } from './simulation-state'
 import { evaluate, merge, not, X, type Ternary } from './ternary'
 
 /** Rounds of register changes that one step may set off (a ripple counter needs one a stage) before it counts as a loop. */
@@ -41,11 +41,12 @@ function nextStates(
   { before, passing, looping }: { readonly before: Simulation; readonly passing: readonly Ternary[]; readonly looping: ReadonlySet<number> },
 ): { q: Ternary[]; qCauses: (readonly Cause[])[] } {
   const signals: Change = { before: signalsOf(before, before.readings), passing: signalsOf(simulation, simulation.options.order === 'open' ? passing : simulation.readings), after: signalsOf(simulation, simulation.readings) }
+  const samples = new Map<string, Sample>()
   const states = simulation.logic.outputs.map((output, i): State => {
     const old: State = { value: simulation.q[i]!, causes: simulation.qCauses[i]! }
     if (!output.register) return old
     if (looping.has(i)) return { value: X, causes: [{ kind: 'loop', pin: output.pin }] }
-    const step: Step = { output, register: output.register, before, simulation, signals }
+    const step: Step = { output, register: output.register, before, simulation, signals, samples }
     return held(afterEdge(old, step), step)
   })
   return { q: states.map(({ value }) => value), qCauses: states.map(({ causes }) => causes) }
@@ -70,6 +71,15 @@ interface Step {
   readonly before: Simulation
   readonly simulation: Simulation
   readonly signals: Change
+  /** Settled samples by applied levels: registers of one clock take theirs at the same moment. */
+  readonly samples: Map<string, Sample>
+}
+
+/** A moment at which data could be taken. */
+interface Sample {
+  readonly readings: readonly Ternary[]
+  readonly applied: readonly Applied[]
+  readonly signals: readonly Ternary[]
 }
 
 /** The level of an expression after a change; X where it was 0 before and after and may have been 1 in between. */
@@ -78,10 +88,11 @@ function levelOrPulse(expression: Expression, { before, passing, after }: Change
   return level === 0 && evaluate(expression, before) === 0 && evaluate(expression, passing) === X ? X : level
 }
 
-function afterEdge(old: State, { output, register, before, simulation, signals }: Step): State {
-  const edge = edgeOf(before, { clock: register.clock, signals, applied: simulation.applied })
+function afterEdge(old: State, step: Step): State {
+  const { output } = step
+  const edge = edgeOf(step)
   if (edge === 'none') return old
-  const sampled = sampleData(before, { register, applied: simulation.applied })
+  const sampled = sampleData(step)
   if (edge === 'certain') return sampled
   const value = merge(old.value, sampled.value)
   const clock: readonly Cause[] = old.value === X && sampled.value === X ? [] : [{ kind: 'clock', pin: output.pin }]
@@ -112,6 +123,7 @@ function causesOfHold(simulation: Simulation, { pin }: Output, { reset, preset, 
 
 /** Q under given reset and preset levels. Both at once leave it unknown: no data sheet says which one wins. */
 function resolveHold(q: Ternary, reset: Ternary, preset: Ternary): Ternary {
+  if (reset === 0 && preset === 0) return q
   const outcomes = bitsOf(reset).flatMap((r) => bitsOf(preset).map((p): Ternary => (r && p ? X : r ? 0 : p ? 1 : q)))
   return outcomes.reduce((all, outcome) => merge(all, outcome))
 }
@@ -134,8 +146,7 @@ const MOST_PULSES = 4
 
 /** Pulses several pins in an order that is not defined: every order is tried, and only what all agree on is known. */
 export function applyPulses(simulation: Simulation, pulsed: readonly number[]): void {
-  const read = new Set(usedSignals(simulation.logic.outputs.flatMap(expressionsOf)).map((signal) => simulation.logic.signals[signal]!.pin))
-  const pins = pulsed.filter((pin) => read.has(pin))
+  const pins = pulsed.filter((pin) => simulation.readPins.has(pin))
   if (pins.length > MOST_PULSES) {
     forgetRegisters(simulation, 'order')
     simulation.readings = settle(simulation, simulation.applied, simulation.readings.map(() => X)).readings
@@ -174,7 +185,7 @@ export function preloadRegisters(simulation: Simulation, clockPin: number, level
   simulation.q = simulation.q.map((old, i) => {
     const { pin, register } = logic.outputs[i]!
     const level = levels.get(pin)
-    if (!register || level === undefined || !isClockPin(logic, register.clock, clockPin)) return old
+    if (!register || level === undefined || !isBankClock(simulation, i, clockPin)) return old
     loaded++
     return register.inverted ? not(level) : level
   })
@@ -182,21 +193,21 @@ export function preloadRegisters(simulation: Simulation, clockPin: number, level
   return loaded
 }
 
-/** True for the pin that clocks a bank by the part's structure; a pin that a term happens to use is none. */
-function isClockPin(logic: Logic, clock: Expression, pin: number): boolean {
-  return cubesOf(clock).every(({ origin }) => origin < 0) && clockPinsOf(logic, clock).includes(pin)
+/** True for the pin that clocks a register by the part's structure; a pin that a term happens to use is none. */
+function isBankClock({ logic, clockPins }: Simulation, index: number, pin: number): boolean {
+  return cubesOf(logic.outputs[index]!.register!.clock).every(({ origin }) => origin < 0) && clockPins[index]!.includes(pin)
 }
 
 /** Whether a clock rises: certainly, perhaps (from or to an unknown level), or not. */
-function edgeOf(before: Simulation, given: { readonly clock: Expression; readonly signals: Change; readonly applied: readonly Applied[] }): 'certain' | 'possible' | 'none' {
-  const from = evaluate(given.clock, given.signals.before)
-  const to = evaluate(given.clock, given.signals.after)
+function edgeOf({ before, output, register: { clock }, signals, simulation: { applied } }: Step): 'certain' | 'possible' | 'none' {
+  const from = evaluate(clock, signals.before)
+  const to = evaluate(clock, signals.after)
   if (from === 0 && to === 1) return 'certain'
-  if (from !== X && from === to) return evaluate(given.clock, given.signals.passing) === X ? 'possible' : 'none'
+  if (from !== X && from === to) return evaluate(clock, signals.passing) === X ? 'possible' : 'none'
   if (from === 1 || to === 0) return 'none'
   // Both unknown: a steady unknown level makes no edge, a floating pin may.
-  const pins = clockPinsOf(before.logic, given.clock)
-  const steady = pins.every((pin) => before.applied[pin] === given.applied[pin] && given.applied[pin] !== NOTHING && given.applied[pin] !== UNSTEADY)
+  const pins = before.clockPins[before.indexAt.get(output.pin)!]!
+  const steady = pins.every((pin) => before.applied[pin] === applied[pin] && applied[pin] !== NOTHING && applied[pin] !== UNSTEADY)
   return from === to && steady ? 'none' : 'possible'
 }
 
@@ -207,21 +218,23 @@ const MOST_CHANGES = 6
  * What a register takes at a clock edge: signals as before the edge, the clock's own column included. Where other
  * pins change in the same step, any of them may have changed before the edge and any after it.
  */
-function sampleData(before: Simulation, { register, applied }: { readonly register: Register; readonly applied: readonly Applied[] }): State {
-  const clockPins = clockPinsOf(before.logic, register.clock)
+function sampleData({ before, output, register, simulation: { applied }, samples }: Step): State {
+  const clockPins = before.clockPins[before.indexAt.get(output.pin)!]!
   const moved = applied.flatMap((level, pin) => (level === before.applied[pin] ? [] : [pin]))
   // One clock pin that moves makes the edge itself; of several, others may move after it.
   const single = moved.filter((pin) => clockPins.includes(pin)).length < 2
   const changed = moved.filter((pin) => !(single && clockPins.includes(pin)))
-  const sample = (levelOf: (pin: number) => Applied): { value: Ternary; readings: Ternary[]; applied: Applied[] } => {
+  const sample = (levelOf: (pin: number) => Applied): Sample & { readonly value: Ternary } => {
     const levels = [...before.applied]
     for (const pin of changed) levels[pin] = levelOf(pin)
-    const { readings } = settle(before, levels, before.readings)
-    return { value: takenAtEdge(register, signalsOf(before, readings)), readings, applied: levels }
+    const key = levels.join('')
+    const known = samples.get(key) ?? settledSample(before, levels)
+    samples.set(key, known)
+    return { ...known, value: takenAtEdge(register, known.signals) }
   }
   const last = sample((pin) => applied[pin]!)
   if (last.value === X) {
-    const moment = { ...before, readings: last.readings, applied: last.applied }
+    const moment: Simulation = { ...before, readings: [...last.readings], applied: [...last.applied] }
     const { data, clockedPreset, reset, preset } = register
     return { value: X, causes: causesOfExpressions(moment, [data, clockedPreset, reset, preset], clockPins[0] ?? 0) }
   }
@@ -234,6 +247,11 @@ function sampleData(before: Simulation, { register, applied }: { readonly regist
     for (let subset = 0; subset < (1 << changed.length) - 1 && value !== X; subset++)
       value = merge(value, sample((pin) => ((subset >> changed.indexOf(pin)) & 1 ? applied[pin]! : before.applied[pin]!)).value)
   return { value, causes: value === X ? clockPins.map((pin) => ({ kind: 'order', pin })) : [] }
+}
+
+function settledSample(before: Simulation, applied: readonly Applied[]): Sample {
+  const { readings } = settle(before, applied, before.readings)
+  return { readings, applied, signals: signalsOf(before, readings) }
 }
 
 /** Q after a clock edge at which the signals are as given: reset and preset hold, a clocked preset sets, else the data count. */

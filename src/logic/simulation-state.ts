@@ -1,5 +1,5 @@
 /** The state of a simulation, and what follows from it without time passing: signals, drives, settled levels. */
-import { usedSignals, type Expression, type Logic, type Output, type Register } from './logic'
+import { expressionsOf, usedSignals, type Expression, type Logic, type Output, type Register } from './logic'
 import { evaluate, merge, not, X, type Ternary } from './ternary'
 
 /** Nothing is applied. */
@@ -24,6 +24,8 @@ export interface SimulationOptions {
   readonly registers?: 'unknown' | 'power-up'
   /** Where levels change together: `open` (default, every order counts), or data before clocks and no pulses on the way. */
   readonly order?: 'open' | 'data-then-clock'
+  /** False where nobody asks why something is unknown (default true). */
+  readonly explain?: boolean
 }
 
 /** State of a simulation; pin arrays are indexed by pin number, register arrays by output. */
@@ -33,6 +35,10 @@ export interface Simulation {
   readonly outputAt: ReadonlyMap<number, Output>
   /** Index of the output at each pin. */
   readonly indexAt: ReadonlyMap<number, number>
+  /** Pins that some expression reads. */
+  readonly readPins: ReadonlySet<number>
+  /** Pins behind the clock of each register, by output. */
+  readonly clockPins: readonly (readonly number[])[]
   applied: Applied[]
   /** What the array reads at each pin. */
   readings: Ternary[]
@@ -44,12 +50,14 @@ export interface Simulation {
 
 /** A simulation before the first step: nothing applied, registers as the options say. */
 export function startSimulation(logic: Logic, options: SimulationOptions = {}): Simulation {
-  const full = { registers: options.registers ?? 'unknown', order: options.order ?? 'open' } as const
+  const full = { registers: options.registers ?? 'unknown', order: options.order ?? 'open', explain: options.explain ?? true } as const
   const simulation: Simulation = {
     logic,
     options: full,
     outputAt: new Map(logic.outputs.map((output) => [output.pin, output])),
     indexAt: new Map(logic.outputs.map((output, index) => [output.pin, index])),
+    readPins: new Set(usedSignals(logic.outputs.flatMap(expressionsOf)).map((signal) => logic.signals[signal]!.pin)),
+    clockPins: logic.outputs.map(({ register }) => (register ? clockPinsOf(logic, register.clock) : [])),
     applied: Array<Applied>(logic.pinCount + 1).fill(NOTHING),
     readings: Array<Ternary>(logic.pinCount + 1).fill(X),
     q: [],
@@ -121,13 +129,14 @@ function throughRegister(register: Register, state: Ternary, signals: readonly T
   return reset === 1 && preset === 1 ? data : merge(state, data)
 }
 
-/** What the array reads at a pin: an enabled output overrides what is applied; an unknown enable leaves what both agree on. */
-function readingOf(simulation: Simulation, pin: number, given: { readonly applied: readonly Applied[]; readonly signals: readonly Ternary[] }): Ternary {
-  const applied = given.applied[pin]!
-  const outside: Ternary = applied === NOTHING || applied === UNSTEADY ? X : applied
-  const output = simulation.outputAt.get(pin)
-  if (!output) return outside
-  const { enable, value } = driveOf(simulation, output, given.signals)
+/** What an applied level is to the array: nothing, or no steady level, is unknown. */
+function outsideLevel(applied: Applied): Ternary {
+  return applied === NOTHING || applied === UNSTEADY ? X : applied
+}
+
+/** What the array reads at an output's pin: an enabled output overrides what is applied; an unknown enable leaves what both agree on. */
+function readingOf(simulation: Simulation, output: Output, { outside, signals }: { readonly outside: Ternary; readonly signals: readonly Ternary[] }): Ternary {
+  const { enable, value } = driveOf(simulation, output, signals)
   return enable === 1 ? value : enable === 0 ? outside : merge(value, outside)
 }
 
@@ -139,13 +148,15 @@ export interface Settled {
 
 /** Ternary simulation of a change: run A spreads uncertainty until nothing changes, run B removes it likewise. */
 export function settle(simulation: Simulation, applied: readonly Applied[], from: readonly Ternary[]): Settled {
-  const readings = [...from]
+  // Pins without an output read what is applied at once; on the way, the old level or the new one.
+  const readings = from.map((old, pin) => (simulation.outputAt.has(pin) ? old : merge(old, outsideLevel(applied[pin]!))))
   const run = (keepOld: boolean): void => {
     for (let changed = true; changed; ) {
       changed = false
       const signals = signalsOf(simulation, readings)
-      for (let pin = 1; pin < readings.length; pin++) {
-        const reading = readingOf(simulation, pin, { applied, signals })
+      for (const output of simulation.logic.outputs) {
+        const { pin } = output
+        const reading = readingOf(simulation, output, { outside: outsideLevel(applied[pin]!), signals })
         const next = keepOld ? merge(readings[pin]!, reading) : reading
         if (next !== readings[pin]) changed = true
         readings[pin] = next
@@ -154,11 +165,12 @@ export function settle(simulation: Simulation, applied: readonly Applied[], from
   }
   run(true)
   const passing = [...readings]
+  for (let pin = 1; pin < readings.length; pin++) if (!simulation.outputAt.has(pin)) readings[pin] = outsideLevel(applied[pin]!)
   run(false)
   return { readings, passing }
 }
 
 /** Pins whose signals a clock expression uses. */
-export function clockPinsOf(logic: Logic, clock: Expression): number[] {
+function clockPinsOf(logic: Logic, clock: Expression): number[] {
   return usedSignals([clock]).map((signal) => logic.signals[signal]!.pin)
 }

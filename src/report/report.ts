@@ -29,6 +29,8 @@ export interface Report {
   readonly checksums: { readonly fuse: FuseSum; readonly transmission: ReportedTransmissionSum }
   readonly security: 0 | 1 | null
   readonly testVectors: VectorSummary
+  /** Where the vectors come from, when not from the file itself. */
+  readonly vectorsFrom: string | null
   /** Signature of the part as hexadecimal bytes and, where all of it is printable, as text; null without one. */
   readonly signature: { readonly bytes: string; readonly text: string | null } | null
   readonly findings: readonly Finding[]

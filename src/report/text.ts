@@ -1,4 +1,5 @@
 /** Reports as text for a person: one screen for a typical file, worst first. */
+import { describeReading } from '../checks/check-vectors'
 import type { Finding } from '../findings/finding'
 import type { Device } from '../devices/device'
 import type { Description } from './describe'
@@ -66,13 +67,14 @@ function findingLines(findings: readonly Finding[]): string[] {
 }
 
 function partWords({ device, candidates, fuseCount }: Report): string {
-  if (!device) return candidates.length ? `one of ${candidates.join(', ')}` : 'not known'
+  if (!device) return candidates.length > 1 ? `one of ${candidates.join(', ')}` : candidates.length ? `by its size a ${candidates[0]}` : 'not known'
   const basis = { size: `the only known part of ${fuseCount} fuses`, choice: 'as chosen', vectors: 'by its test vectors alone' }[device.basis]
   return `${device.part}${device.mode ? `, ${device.mode} mode` : ''} (${basis})`
 }
 
-function fuseWords({ fuseCount, checksums: { fuse } }: Report): string {
+function fuseWords({ fuseCount, checksums: { fuse }, findings }: Report): string {
   if (fuse.computed === null) return 'none read'
+  if (findings.some(({ code }) => code === 'file/uncovered-fuses' || code === 'file/cut-short')) return `${fuseCount}, not all of them known`
   if (fuse.status === 'absent') return `${fuseCount}; no checksum stated, they sum to ${fuse.computed}`
   return `${fuseCount}; checksum stated ${fuse.stated}, ${fuse.status === 'match' ? 'and they sum to that' : `but they sum to ${fuse.computed}`}`
 }
@@ -80,11 +82,25 @@ function fuseWords({ fuseCount, checksums: { fuse } }: Report): string {
 function transmissionWords({ checksums: { transmission: sum } }: Report): string {
   if (sum.status === 'absent') return sum.computed ? `no checksum stated; the bytes sum to ${sum.computed}` : 'no checksum'
   if (sum.status === 'not-computed') return 'checksum declared as not computed (0000)'
-  return `checksum stated ${sum.stated}, ${sum.status === 'match' ? 'and the bytes sum to that' : `but the bytes sum to ${sum.computed ?? 'something else'}`}`
+  return `checksum stated ${sum.stated}, ${sum.status === 'match' ? 'and the bytes sum to that' : `but the bytes sum to ${sum.computed ?? 'something else'}${sum.explanation ? `: ${CAUSE_WORDS[sum.explanation]}` : ''}`}`
 }
 
-function vectorWords({ testVectors: { count, passed, failed, undetermined } }: Report): string {
-  return count === 0 ? 'none run' : `${count} run: ${passed} hold, ${failed} contradicted, ${undetermined} open`
+/** The one cause that fits, in a few words. */
+const CAUSE_WORDS = {
+  'line-ends-lf-to-crlf': 'right once LF is made CR LF',
+  'line-ends-crlf-to-lf': 'right once CR LF is made LF',
+  'line-ends-cr': 'right with other line ends',
+  'carriage-returns-lost': 'right once a few lost CR are put back',
+  'start-mark-left-out': 'right without the start mark',
+  'end-mark-left-out': 'right without the end mark',
+  'wrong-digit-count': 'right by its value',
+} as const
+
+function vectorWords({ testVectors: { count, passed, failed, undetermined, readings }, vectorsFrom }: Report): string {
+  if (count === 0) return 'none run'
+  const holding = failed === 0 && readings.find((reading) => reading.failed === 0 && reading.undetermined === 0)
+  const open = holding ? `${undetermined} open as they stand; all hold with ${describeReading(holding)}` : `${undetermined} open`
+  return `${count} run${vectorsFrom === null ? '' : ` from ${vectorsFrom}`}: ${passed} hold, ${failed} contradicted, ${open}`
 }
 
 /** One finding: severity, place, what it is, what to do. */

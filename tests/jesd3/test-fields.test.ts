@@ -63,8 +63,9 @@ describe('vectors', () => {
   })
 
   test('without a number, or with number zero, there is nothing to keep', () => {
-    for (const text of ['^V*', '^V X1HL*', '^V0 01HL*']) {
-      const file = expectCase({ fields: vectors(text), placed: ['vector/malformed'] })
+    // What begins with no number is no vector at all: an asterisk inside a note leaves such words behind.
+    for (const [text, code] of [['^V*', 'file/field-malformed'], ['^V X1HL*', 'file/field-malformed'], ['^Vcc*', 'file/field-malformed'], ['^V0 01HL*', 'vector/malformed']] as const) {
+      const file = expectCase({ fields: vectors(text), placed: [code] })
       expect(file.vectors).toEqual([])
     }
   })
@@ -142,10 +143,14 @@ describe('pin sequence', () => {
     ['a pin that is not there', 'P 1 2 3 5*'],
     ['pin zero', 'P 0 1 2 3*'],
     ['a letter', 'P 1 2 3 A*'],
-    ['nothing', 'P*'],
   ])('%s: a warning, and no order is given', (_, order) => {
     const file = expectCase({ fields: withOrder(`^${order}`), placed: ['vector/pin-order'] })
     expect(file.findings[0]!.severity).toBe('warning')
     expect(file.pinOrder).toEqual([])
+  })
+
+  // An asterisk inside a note leaves such words behind: “N supply*Pin 20 is VCC*”.
+  test.each(['P*', 'Pin 20 is VCC*'])('%s is no pin sequence', (words) => {
+    expect(expectCase({ fields: withOrder(`^${words}`), placed: ['file/field-malformed'] }).pinOrder).toBeNull()
   })
 })

@@ -15,17 +15,17 @@ const PUBLISHED = STORED.find(([name]) => name.endsWith('jesd3a-14l4.jed'))![1]
 
 /** What a file says, apart from how; vectors without their places. */
 function contentOf(file: ExplainedFile): FuseFileContent {
-  const { designSpecification, notes, pinCount, vectorLimit, defaultFuse, fuses, security, defaultCondition, pinOrder, electricalData, userData, otherFields } = file
+  const { designSpecification, notes, pinCount, vectorLimit, defaultFuse, fuses, security, defaultCondition, pinOrder, electricalData, electricalPacking, userData, otherFields } = file
   const vectors = file.vectors.map(({ number, conditions }) => ({ number, conditions, offset: null }))
-  return { designSpecification, notes, pinCount, vectorLimit, defaultFuse, fuses, security, defaultCondition, pinOrder, vectors, electricalData, userData, otherFields }
+  return { designSpecification, notes, pinCount, vectorLimit, defaultFuse, fuses, security, defaultCondition, pinOrder, vectors, electricalData, electricalPacking, userData, otherFields }
 }
 
 /** The sums that stand in the bytes against a byte loop and a bit loop. */
 function expectRightSums(bytes: Uint8Array, trial: string): void {
   const text = textFrom(bytes)
-  const { fuses, electricalData } = readExplained(bytes)
+  const { fuses, electricalData, electricalPacking } = readExplained(bytes)
   expect(/\x03([0-9A-F]{4})\r?\n$/.exec(text)?.[1], trial).toBe(transmissionSum(bytes))
-  if (fuses) expect(/\nC([0-9A-F]{4})\*/.exec(text)?.[1], trial).toBe(fuseSum(fuseDigits(fuses) + (electricalData ?? '')))
+  if (fuses) expect(/\nC([0-9A-F]{4})\*/.exec(text)?.[1], trial).toBe(fuseSum(fuseDigits(fuses) + (electricalPacking === 'outside' ? '' : electricalData)))
 }
 
 describe('what was read', () => {
@@ -114,19 +114,22 @@ function randomContent(random: Random, end: string): FuseFileContent {
   const numbers = [...new Set(several(() => 1 + random.below(20_000)))].sort((a, b) => a - b)
   const vectors = numbers.map((number) => ({ number, conditions: random.text(pinCount, CONDITIONS), offset: null }))
   const fuses = maybe(() => fuseMapFrom(random.text(1 + random.below(500), '01')))
+  const electricalData = fuses && maybe(() => random.text(1 + random.below(20), '01'))
   const shuffled = Array.from({ length: pinCount }, (_, i) => [random.below(1e9), i + 1] as const).sort((a, b) => a[0] - b[0])
   return {
     designSpecification: random.below(4) ? text() : '',
     notes: several(text),
     pinCount,
-    vectorLimit: vectors.at(-1)?.number ?? maybe(() => random.below(100)),
+    vectorLimit: vectors.at(-1)?.number ?? maybe(() => 1 + random.below(100)),
     defaultFuse: maybe(() => random.below(2) as 0 | 1),
     fuses,
     security: maybe(() => random.below(2) as 0 | 1),
     defaultCondition: maybe(() => random.below(2) as 0 | 1),
     pinOrder: maybe(() => shuffled.map(([, pin]) => pin)),
     vectors: fuses || vectors.length ? vectors : [{ number: 1, conditions: 'X'.repeat(pinCount), offset: null }],
-    electricalData: fuses && maybe(() => random.text(1 + random.below(20), '01')),
+    electricalData,
+    // Before C its bits are in the sum, on from the last fuse; behind C they are not.
+    electricalPacking: electricalData === null ? 'outside' : random.pick(['outside', 'continued'] as const),
     userData: maybe(() =>
       random.pick([
         { form: 'binary', text: random.text(1 + random.below(40), '01') },

@@ -390,7 +390,7 @@ const CASES = {
     text: small({ sum: [] }, { sum: '', after: '①' }),
     options: AS_14L4,
     verdict: 'caution',
-    findings: [['checksum/both-absent', null], ['checksum/fuse-absent', null], ['checksum/transmission-absent', '①']],
+    findings: [['checksum/both-absent', null], ['checksum/transmission-absent', '①']],
   },
   'checksum-transmission-mismatch': {
     why: 'The transmission checksum is far from the right one, which no single cause explains.',
