@@ -19,8 +19,8 @@ export type {
   TransmissionSum,
   UserData,
 } from './jesd3/fuse-file'
-export { fieldAt, partsOf } from './jesd3/spans'
-export type { Field } from './jesd3/spans'
+export { fieldAt, partsOf } from './jesd3/field-at'
+export type { Field } from './jesd3/field-at'
 export { rewrite, writeFuseFile } from './jesd3/write-fuse-file'
 export type { Rewritten, RewriteOptions, WriteOptions } from './jesd3/write-fuse-file'
 export type { Cube, Expression, Literal, Logic, Output, Register, Signal } from './logic/logic'

@@ -62,8 +62,7 @@ export function readField(reading: Reading, start: number): number {
   const identifier = String.fromCharCode(first)
   if (end === bytes.length && !(first === LETTER_C && /^[0-9A-Fa-f]{4}$/.test(bodyText(reading, span)))) return end
   if (TIGHT.includes(identifier) && isDelimiter(bytes[end - 1]!) && bytes[end] === ASTERISK) tally(reading, 'file/blank-before-terminator', end - 1)
-  const reader = READERS[identifier]
-  if (reader) readAs(reading, reader, span)
+  if (READERS[identifier]) readAs(reading, identifier, span)
   else if (RESERVED.includes(identifier)) {
     tally(reading, 'file/reserved-identifier', start)
     readOther(reading, '', span)
@@ -71,9 +70,9 @@ export function readField(reading: Reading, start: number): number {
   return end
 }
 
-function readAs(reading: Reading, [form, read]: readonly [RegExp, FieldReader], span: Span): void {
+function readAs(reading: Reading, field: string, span: Span): void {
+  const [form, read] = READERS[field]!
   const text = bodyText(reading, span)
-  const field = textOf(reading.bytes, span.start, span.start + 1)
   if (!form.test(text)) {
     reading.findings.add('file/field-malformed', { offset: span.start }, { field, text: quote(field + text.slice(0, 24)) })
     return

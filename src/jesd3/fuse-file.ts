@@ -64,13 +64,13 @@ export interface Frame {
 }
 
 /**
- * Spans of the fields in file order, packed: field i covers bytes `start[i]` to `end[i]` (exclusive), from its
- * identifier (or the first byte of the design specification) through its asterisk. What lies between is a gap.
+ * The fields in file order, by the offset at which each begins (its identifier, or the first byte of the design
+ * specification). A field ends with its asterisk; `fieldAt` gives its span. One list of numbers, since a large file has
+ * a field a row and an object a field would outweigh the file.
  */
 export interface FieldTable {
   readonly count: number
-  readonly start: Uint32Array
-  readonly end: Uint32Array
+  readonly starts: readonly number[]
   /** True when field 0 is the design specification. */
   readonly hasDesignSpecification: boolean
 }

@@ -10,21 +10,21 @@ import { receive, receiveSum, withoutParity, type ReadingCollector, type Receive
 import type { Frame, FuseFile, FuseRanges, FuseSum, ReadOptions } from './fuse-file'
 import { mergeRanges, reserve } from './fuse-lists'
 import { startReading, tally, type Limits, type Reading } from './reading'
-import { addSpan, tableOf } from './spans'
 import { checkFuseSum, checkTransmissionSum } from './sums'
 import { finishVectors } from './test-vectors'
 import { ASTERISK, ETX, isDelimiter, lineIndex, quote, SPACE, STX, textOf, toBytes } from './text'
 
 const DEFAULTS: Limits = { maxFuses: 1 << 25, maxVectors: 1 << 16, maxFindings: 100 }
-const HIGHEST: Required<ReadOptions> = { maxFuses: 1 << 30, maxVectors: 1 << 24, maxFindings: 1 << 20, assumedFuseCount: 1 << 30 }
+/** The highest value of any limit: counts stay 32-bit numbers. */
+const HIGHEST = 1 << 30
 
 /** Fills in the limits and checks them; throws RangeError naming the option. */
-function limitsOf(options: ReadOptions): Limits & ReadOptions {
-  const limits: Limits & ReadOptions = { ...DEFAULTS }
-  for (const name of Object.keys(HIGHEST) as (keyof ReadOptions)[]) {
+function limitsOf(options: ReadOptions): Limits {
+  const limits = { ...DEFAULTS }
+  for (const name of ['maxFuses', 'maxVectors', 'maxFindings', 'assumedFuseCount'] as const) {
     const value = options[name]
     if (value === undefined) continue
-    if (!(Number.isSafeInteger(value) && value >= 1 && value <= HIGHEST[name])) throw new RangeError(`options.${name} must be a whole number from 1 to ${HIGHEST[name]}`)
+    if (!(Number.isSafeInteger(value) && value >= 1 && value <= HIGHEST)) throw new RangeError(`options.${name} must be a whole number from 1 to ${HIGHEST}`)
     Object.assign(limits, { [name]: value })
   }
   return limits
@@ -88,7 +88,7 @@ function readFields(received: Received, pass: Pass): Reading {
       const end = readField(reading, at)
       const closed = bytes[end] === ASTERISK
       if (!closed) reading.openField = at
-      addSpan(reading.spans, at, closed ? end + 1 : end)
+      reading.starts.push(at)
       at = closed ? end + 1 : end
     }
   }
@@ -102,17 +102,15 @@ export const FIELD_AS_TITLE = /^\s*(Q[FPV]\s*\d+|[FGX][01]|L\s*\d+\s[01\s]*)\s*$
 /** Takes the text up to the first asterisk as the design specification, unless it is a field. Returns where to go on. */
 function readDesignSpecification(reading: Reading, from: number): number {
   const { bytes, findings } = reading
-  let star = from
-  while (star < bytes.length && bytes[star] !== ASTERISK && bytes[star] !== ETX) star++
+  const star = scanField(reading, from)
   if (bytes[star] !== ASTERISK) return from
   const head = textOf(bytes, from, Math.min(star, from + 1024))
   if (FIELD_AS_TITLE.test(head)) {
     findings.add('file/design-specification-missing', { offset: from + head.search(/\S/) }, { field: quote(head.trim()) })
     return from
   }
-  scanField(reading, from)
   reading.designSpecification = textOf(bytes, from, star).trim()
-  addSpan(reading.spans, from, star + 1)
+  reading.starts.push(from)
   return star + 1
 }
 
@@ -196,7 +194,7 @@ function assemble(raw: Uint8Array, received: Received, { reading, options }: { r
     parity: received.parity,
     options,
     frame,
-    fields: tableOf(reading.spans, reading.designSpecification !== null),
+    fields: { count: reading.starts.length, starts: reading.starts, hasDesignSpecification: reading.designSpecification !== null },
     designSpecification: reading.designSpecification ?? '',
     notes: reading.notes,
     fuseCount: fuses?.length ?? value('QF'),

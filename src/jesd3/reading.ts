@@ -1,5 +1,4 @@
 /** What is known while the fields of one file are read. */
-import { createSpans, type Spans } from './spans'
 import { startTestFields, type TestFields } from './test-vectors'
 import type { Bit } from '../fuses/fuse-map'
 import type { ReadingCollector } from './frame'
@@ -51,7 +50,8 @@ export interface Reading {
   readonly bytes: Uint8Array
   readonly findings: ReadingCollector
   readonly limits: Limits
-  readonly spans: Spans
+  /** Offset at which each field begins. */
+  readonly starts: number[]
   designSpecification: string | null
   readonly notes: string[]
   readonly otherFields: string[]
@@ -98,7 +98,7 @@ export function startReading(
     bytes,
     findings: given.findings,
     limits: given.limits,
-    spans: createSpans(),
+    starts: [],
     designSpecification: null,
     notes: [],
     otherFields: [],

@@ -77,8 +77,7 @@ function checkPinOrder(fields: TestFields, width: number, findings: ReadingColle
   const reason =
     order.length === 0 ? READING_WORDS.noPins
     : order.length !== width && width > 0 ? READING_WORDS.wrongPinCount
-    : new Set(order).size !== order.length ? READING_WORDS.pinTwice
-    : order.some((pin) => pin < 1 || pin > order.length) ? READING_WORDS.strangePin
+    : new Set(order.filter((pin) => pin >= 1 && pin <= order.length)).size !== order.length ? READING_WORDS.notEachPin
     : null
   if (!reason) return
   findings.add('vector/pin-order', { offset: fields.pinOrderAt }, { reason })

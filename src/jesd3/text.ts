@@ -43,9 +43,10 @@ export function isDelimiter(c: number): boolean {
  * walk together, and a sound file without findings costs none.
  */
 export function lineIndex(bytes: Uint8Array): (offset: number) => Position {
-  let reached = { offset: 0, line: 1, lineStart: 0 }
+  const first = { offset: 0, line: 1, lineStart: 0 }
+  let reached = first
   return (offset) => {
-    let { offset: at, line, lineStart } = offset < reached.offset ? { offset: 0, line: 1, lineStart: 0 } : reached
+    let { offset: at, line, lineStart } = offset < reached.offset ? first : reached
     for (const to = Math.min(offset, bytes.length); at < to; at++) {
       const c = bytes[at]!
       if (c > CR) continue

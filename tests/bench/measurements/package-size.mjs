@@ -7,7 +7,7 @@ const ENTRY = JSON.stringify(fileURLToPath(new URL('../../../src/index.ts', impo
 const READER = `export { readFuseFile } from ${ENTRY}`
 
 /** The catalogue of findings: texts, which grow with every code and not with what the code does. */
-const WORDING = /findings\/(catalogue|[a-z]+-findings)$/
+const WORDING = /\/(catalogue|[a-z]+-findings)$/
 
 /** A sentence of the catalogue that every reader carries. */
 const SENTENCE = 'The file is empty.'
