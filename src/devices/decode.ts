@@ -77,7 +77,7 @@ export function decode(device: Device, fuses: FuseMap): Decoded {
   }
   const cells = device.cells.map((cell, index): DecodedCell => {
     const select = cellFuse(blockOf(device, 'cell-select'), fuses, index)
-    return { cell, select, polarity: cellFuse(blockOf(device, 'polarity'), fuses, index), setting: mode.settings[select ?? cell.setting ?? 0]! }
+    return { cell, select, polarity: cellFuse(blockOf(device, 'polarity'), fuses, index), setting: mode.settings[select ?? mode.cellSettings?.[index] ?? 0]! }
   })
   const rows = readRows(device, fuses)
   const logic = buildLogic({ device, mode, cells, rows })

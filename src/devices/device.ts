@@ -46,8 +46,6 @@ export interface Cell {
   readonly pin: number
   readonly firstRow: number
   readonly rowCount: number
-  /** Index of its setting where no fuse selects one (default 0). */
-  readonly setting?: number
 }
 
 /** An enable: the AND of a row of the cell and of a pin held low; either may be absent. Rows count from the cell's first. */
@@ -93,8 +91,10 @@ export interface Mode {
   readonly columns: readonly number[]
   /** What the column pair of a registered cell carries: ¬Q, also while the output is off, or the pin. */
   readonly registerFeedback: 'inverted-register' | 'pin'
-  /** Settings of cells: by the value of the select fuse, or by `Cell.setting` where there is none. */
+  /** Settings of cells: by the value of the select fuse, or as `cellSettings` says where there is none. */
   readonly settings: readonly CellSetting[]
+  /** Index of each cell's setting, in the order of the cells, where no fuse selects one (default 0 for all). */
+  readonly cellSettings?: readonly number[]
 }
 
 /** A package other than the DIP: the DIP pin of each contact, contact 1 first; 0 for one that is not connected. */

@@ -1,4 +1,5 @@
 /** 20RA10: registers clocked, reset and preset by terms of their own. */
+import { PLCC_28 } from './carriers'
 import type { CellSetting, Device } from './device'
 
 /** Eight rows: enable, clock, reset, preset, four terms. Reset and preset together bypass the register. */
@@ -24,7 +25,7 @@ export const GAL20RA10: Device = {
   shorterCounts: [3210],
   shorterBasis: 'memory',
   pinCount: 24,
-  carriers: [{ name: 'PLCC-28', dipPins: [0, 1, 2, 3, 4, 5, 6, 0, 7, 8, 9, 10, 11, 12, 0, 13, 14, 15, 16, 17, 18, 0, 19, 20, 21, 22, 23, 24] }],
+  carriers: [PLCC_28],
   groundPin: 12,
   powerPin: 24,
   array: { rows: 80, columns: 40 },

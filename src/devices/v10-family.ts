@@ -1,4 +1,5 @@
 /** 22V10 and 26CV12: cells with polarity after the register, a shared reset row and a shared preset row. */
+import { PLCC_28 } from './carriers'
 import type { CellSetting, Device } from './device'
 
 /** Polarity acts after the register; the column of a registered cell carries ¬Q whatever the polarity. */
@@ -21,7 +22,7 @@ export const GAL22V10: Device = {
   fuseCount: 5893,
   shorterCounts: [5828, 5892],
   pinCount: 24,
-  carriers: [{ name: 'PLCC-28', dipPins: [0, 1, 2, 3, 4, 5, 6, 0, 7, 8, 9, 10, 11, 12, 0, 13, 14, 15, 16, 17, 18, 0, 19, 20, 21, 22, 23, 24] }],
+  carriers: [PLCC_28],
   powerDownPin: 4,
   groundPin: 12,
   powerPin: 24,

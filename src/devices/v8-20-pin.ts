@@ -1,16 +1,6 @@
 /** 16V8: eight output cells in three modes. */
-import type { CellSetting, Device } from './device'
-
-/** Active-low sum, inverting buffer, enabled by the first of eight rows. */
-const ROW_ENABLED: CellSetting = {
-  output: 'combinational',
-  enable: { row: 0 },
-  sums: [{ from: 1, count: 7 }],
-  polarity: 'before',
-  inverting: true,
-}
-
-const UNDEFINED: CellSetting = { output: 'undefined', enable: 'never', sums: [], polarity: 'none', inverting: true }
+import type { Device } from './device'
+import { ALWAYS_ON, INPUT_ONLY, REGISTERED, ROW_ENABLED, UNDEFINED } from './v8-settings'
 
 export const GAL16V8: Device = {
   part: '16V8',
@@ -47,18 +37,7 @@ export const GAL16V8: Device = {
       select: [0, 1],
       columns: [2, 19, 3, 18, 4, 17, 5, 16, 6, 15, 7, 14, 8, 13, 9, 12],
       registerFeedback: 'inverted-register',
-      settings: [
-        {
-          output: 'registered',
-          enable: { lowPin: 11 },
-          sums: [{ from: 0, count: 8 }],
-          polarity: 'before',
-          inverting: true,
-          clock: { pin: 1 },
-          powerUp: 0,
-        },
-        ROW_ENABLED,
-      ],
+      settings: [REGISTERED, ROW_ENABLED],
     },
     {
       name: 'complex',
@@ -72,10 +51,7 @@ export const GAL16V8: Device = {
       select: [1, 0],
       columns: [2, 1, 3, 19, 4, 18, 5, 17, 6, 14, 7, 13, 8, 12, 9, 11],
       registerFeedback: 'pin',
-      settings: [
-        { output: 'combinational', enable: 'always', sums: [{ from: 0, count: 8 }], polarity: 'before', inverting: true },
-        { output: 'none', enable: 'never', sums: [], polarity: 'none', inverting: true },
-      ],
+      settings: [ALWAYS_ON, INPUT_ONLY],
     },
   ],
   basis: 'published',

@@ -1,28 +1,7 @@
 /** 20V8: eight output cells in three modes. */
-import type { CellSetting, Device } from './device'
-
-/** Active-low sum, inverting buffer, enabled by the first of eight rows. */
-const ROW_ENABLED: CellSetting = {
-  output: 'combinational',
-  enable: { row: 0 },
-  sums: [{ from: 1, count: 7 }],
-  polarity: 'before',
-  inverting: true,
-}
-
-const REGISTERED: CellSetting = {
-  output: 'registered',
-  enable: { lowPin: 13 },
-  sums: [{ from: 0, count: 8 }],
-  polarity: 'before',
-  inverting: true,
-  clock: { pin: 1 },
-  powerUp: 0,
-}
-
-const UNDEFINED: CellSetting = { output: 'undefined', enable: 'never', sums: [], polarity: 'none', inverting: true }
-const ALWAYS_ON: CellSetting = { output: 'combinational', enable: 'always', sums: [{ from: 0, count: 8 }], polarity: 'before', inverting: true }
-const INPUT_ONLY: CellSetting = { output: 'none', enable: 'never', sums: [], polarity: 'none', inverting: true }
+import { PLCC_28 } from './carriers'
+import type { Device } from './device'
+import { ALWAYS_ON, INPUT_ONLY, REGISTERED, ROW_ENABLED, UNDEFINED } from './v8-settings'
 
 export const GAL20V8: Device = {
   part: '20V8',
@@ -30,7 +9,7 @@ export const GAL20V8: Device = {
   title: 'Eight output cells, configurable, 24 pins',
   fuseCount: 2706,
   pinCount: 24,
-  carriers: [{ name: 'PLCC-28', dipPins: [0, 1, 2, 3, 4, 5, 6, 0, 7, 8, 9, 10, 11, 12, 0, 13, 14, 15, 16, 17, 18, 0, 19, 20, 21, 22, 23, 24] }],
+  carriers: [PLCC_28],
   groundPin: 12,
   powerPin: 24,
   array: { rows: 64, columns: 40 },
@@ -58,7 +37,7 @@ export const GAL20V8: Device = {
       select: [0, 1],
       columns: [2, 23, 3, 22, 4, 21, 5, 20, 6, 19, 7, 18, 8, 17, 9, 16, 10, 15, 11, 14],
       registerFeedback: 'inverted-register',
-      settings: [REGISTERED, ROW_ENABLED],
+      settings: [{ ...REGISTERED, enable: { lowPin: 13 } }, ROW_ENABLED],
     },
     {
       name: 'complex',

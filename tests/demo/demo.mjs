@@ -10,7 +10,7 @@ const scratch = mkdtempSync(join(tmpdir(), 'fuse-assay-'))
 const EXAMPLE = 'vectors/published/jesd3a-14l4.jed'
 
 const steps = [
-  ['The complete file that JEDEC Standard 3-A prints. A 14H4 has as many fuses, so the part is stated.', ['check', EXAMPLE, '--device', '14L4']],
+  ['The complete file that JEDEC Standard 3-A prints, reconstructed. A 14H4 has as many fuses, so the part is stated.', ['check', EXAMPLE, '--device', '14L4']],
   ['Without the part, its test vectors tell the two apart; that is evidence, and so a caution.', ['check', EXAMPLE]],
   ['One fuse digit flipped: both sums are off, one vector is contradicted, and the sums say which digits it can be.', ['check', 'vectors/demo/example-one-fuse-flipped.jed', '--device', '14L4']],
   ['Line ends changed on the way: the transmission sum is off, the fuses are whole.', ['check', 'vectors/demo/example-line-ends-changed.jed', '--device', '14L4']],

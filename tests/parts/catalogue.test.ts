@@ -90,11 +90,11 @@ test.each(parts)('%s: each use has one block, as long as what it holds one fuse 
   expect([cells.length, undefined]).toContain(counts.get('cell-select'))
   expect([array.rows, undefined]).toContain(counts.get('term-disable'))
   expect((counts.get('signature') ?? 0) % 8).toBe(0)
-  for (const { select, settings } of modes) {
+  for (const { select, settings, cellSettings } of modes) {
     expect(select).toHaveLength(counts.get('mode-select') ?? 0)
     // By the value of the select fuse, or by what the cells name, which parts of one family share.
     if (counts.has('cell-select')) expect(settings).toHaveLength(2)
-    expect(cells.filter(({ setting }) => setting !== undefined && (counts.has('cell-select') || !settings[setting]))).toEqual([])
+    expect(cellSettings === undefined || (!counts.has('cell-select') && cellSettings.length === cells.length && cellSettings.every((index) => settings[index]))).toBe(true)
   }
   for (const { names, count } of blocks) if (names) expect(names).toHaveLength(count)
 })
@@ -119,15 +119,15 @@ test.each(parts)('%s: rows of cells are disjoint and, with those that act on all
 })
 
 /** Settings that a cell can have: those of the select fuse, or its own. */
-function settingsOf({ settings }: Mode, { setting }: Cell, selectable: boolean): readonly CellSetting[] {
-  return selectable ? settings : [settings[setting ?? 0]!]
+function settingsOf({ settings, cellSettings }: Mode, index: number, selectable: boolean): readonly CellSetting[] {
+  return selectable ? settings : [settings[cellSettings?.[index] ?? 0]!]
 }
 
 test.each(decoded)('%s: every row of an output has one use in every setting', (_, { cells, modes, blocks }) => {
   const selectable = blocks.some(({ use }) => use === 'cell-select')
   for (const mode of modes)
-    for (const cell of cells)
-      for (const { output, sums, enable, clock, resetRow, presetRow } of settingsOf(mode, cell, selectable)) {
+    for (const [index, cell] of cells.entries())
+      for (const { output, sums, enable, clock, resetRow, presetRow } of settingsOf(mode, index, selectable)) {
         const single = [typeof enable === 'object' ? enable.row : undefined, clock && 'row' in clock ? clock.row : undefined, resetRow, presetRow].filter((row) => row !== undefined)
         // A sum takes as many of its rows as the cell has.
         const summed = sums.map(({ from, count }) => range(from, Math.min(count, cell.rowCount - from)))

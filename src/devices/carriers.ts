@@ -1,0 +1,8 @@
+/** Packages with a contact numbering of their own. */
+import type { Carrier } from './device'
+
+/** The 28-contact carrier of 24-pin parts (GAL20V8, GAL22V10 and GAL20RA10 data sheets, pin drawings): 1, 8, 15 and 22 are not connected. */
+export const PLCC_28: Carrier = {
+  name: 'PLCC-28',
+  dipPins: [0, 1, 2, 3, 4, 5, 6, 0, 7, 8, 9, 10, 11, 12, 0, 13, 14, 15, 16, 17, 18, 0, 19, 20, 21, 22, 23, 24],
+}
