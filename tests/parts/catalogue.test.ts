@@ -1,6 +1,6 @@
 /** What must hold for the data of every part, and how parts are found by name. */
 import { expect, test } from 'vitest'
-import { decode, findDevice, fuseMapFrom, listDevices, roleOf, type Cell, type CellSetting, type Device, type FuseBlock, type Mode } from '../../src/index'
+import { decode, findDevice, fuseMapFrom, listDevices, roleOf, type CellSetting, type Device, type FuseBlock, type Mode } from '../../src/index'
 import { TABLES } from './encoder'
 
 const parts = listDevices().map((device) => [device.part, device] as const)
