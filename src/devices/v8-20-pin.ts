@@ -1,6 +1,6 @@
 /** 16V8: eight output cells in three modes. */
 import type { Device } from './device'
-import { ALWAYS_ON, INPUT_ONLY, REGISTERED, ROW_ENABLED, UNDEFINED } from './v8-settings'
+import { ALWAYS_ON, INPUT_ONLY, REGISTERED_16, ROW_ENABLED, UNDEFINED } from './v8-settings'
 
 export const GAL16V8: Device = {
   part: '16V8',
@@ -37,7 +37,7 @@ export const GAL16V8: Device = {
       select: [0, 1],
       columns: [2, 19, 3, 18, 4, 17, 5, 16, 6, 15, 7, 14, 8, 13, 9, 12],
       registerFeedback: 'inverted-register',
-      settings: [REGISTERED, ROW_ENABLED],
+      settings: [REGISTERED_16, ROW_ENABLED],
     },
     {
       name: 'complex',

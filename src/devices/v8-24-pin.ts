@@ -1,7 +1,7 @@
 /** 20V8: eight output cells in three modes. */
 import { PLCC_28 } from './carriers'
 import type { Device } from './device'
-import { ALWAYS_ON, INPUT_ONLY, REGISTERED, ROW_ENABLED, UNDEFINED } from './v8-settings'
+import { ALWAYS_ON, INPUT_ONLY, REGISTERED_20, ROW_ENABLED, UNDEFINED } from './v8-settings'
 
 export const GAL20V8: Device = {
   part: '20V8',
@@ -37,7 +37,7 @@ export const GAL20V8: Device = {
       select: [0, 1],
       columns: [2, 23, 3, 22, 4, 21, 5, 20, 6, 19, 7, 18, 8, 17, 9, 16, 10, 15, 11, 14],
       registerFeedback: 'inverted-register',
-      settings: [{ ...REGISTERED, enable: { lowPin: 13 } }, ROW_ENABLED],
+      settings: [REGISTERED_20, ROW_ENABLED],
     },
     {
       name: 'complex',

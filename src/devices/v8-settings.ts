@@ -4,10 +4,21 @@ import type { CellSetting } from './device'
 /** Enabled by the first of eight rows. */
 export const ROW_ENABLED: CellSetting = { output: 'combinational', enable: { row: 0 }, sums: [{ from: 1, count: 7 }], polarity: 'before', inverting: true }
 
-/** Registered; the 20V8 has its enable at pin 13. */
-export const REGISTERED: CellSetting = {
+/** Registered cell of the 16V8. */
+export const REGISTERED_16: CellSetting = {
   output: 'registered',
   enable: { lowPin: 11 },
+  sums: [{ from: 0, count: 8 }],
+  polarity: 'before',
+  inverting: true,
+  clock: { pin: 1 },
+  powerUp: 0,
+}
+
+/** Registered cell of the 20V8. */
+export const REGISTERED_20: CellSetting = {
+  output: 'registered',
+  enable: { lowPin: 13 },
   sums: [{ from: 0, count: 8 }],
   polarity: 'before',
   inverting: true,
