@@ -105,10 +105,14 @@ function reportRun(run: VectorRun, context: RunContext, findings: VectorCollecto
   const atInput = firstWhere(run, ({ inputOnly }) => inputOnly)
   if (atInput) {
     const count = run.results.flatMap(({ checks }) => checks).filter(({ inputOnly }) => inputOnly).length
-    findings.add('vector/level-at-input', at(atInput.number, atInput.check.pin), { number: atInput.number, pin: pinWords(atInput.check.pin, context), expected: atInput.check.expected, count })
+    const { number, check } = atInput
+    findings.add('vector/level-at-input', at(number, check.pin), { number, pin: pinWords(check.pin, context), expected: check.expected, count })
   }
   const [overridden] = run.overridden
-  if (overridden) findings.add('vector/overridden', at(overridden.vector, overridden.pin), { count: run.overridden.length, number: overridden.vector, pin: pinWords(overridden.pin, context) })
+  if (overridden) {
+    const { vector, pin } = overridden
+    findings.add('vector/overridden', at(vector, pin), { count: run.overridden.length, number: vector, pin: pinWords(pin, context) })
+  }
   const [high] = run.superVoltages
   if (high) findings.add('vector/super-voltage', at(high.vector, high.pin), { number: high.vector, pin: pinWords(high.pin, context), condition: high.condition })
   const [preloaded] = run.unknownPreloads

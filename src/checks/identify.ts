@@ -54,7 +54,8 @@ export function identify(file: FuseFile, given: { readonly choice: Device | unde
   if (choice && !takesMap(choice, fuses.length)) {
     const fits = candidates.length ? `, as has the ${listWords(candidates)}` : ''
     findings.add('device/size-mismatch', {}, { part: choice.part, expected: [...(choice.shorterCounts ?? []), choice.fuseCount].join(' or '), count: fuses.length, fits })
-    if (fuses.length === choice.array.rows * choice.array.columns) findings.add('device/configuration-missing', {}, { count: fuses.length, part: choice.part, source: choice.sources[0]! })
+    if (fuses.length === choice.array.rows * choice.array.columns)
+      findings.add('device/configuration-missing', {}, { count: fuses.length, part: choice.part, source: choice.sources[0]! })
     return unknown()
   }
   const run = (device: Device): { readonly decoded: Decoded; readonly vectors: VectorCheck } => {

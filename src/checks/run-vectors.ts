@@ -168,7 +168,15 @@ function judgePin(simulation: Simulation, pin: number, expected: PinCheck['expec
   const inputOnly = !simulation.outputAt.has(pin)
   const { level, enable } = levelAt(simulation, pin)
   const found = LEVEL_NAMES[level]
-  const outcome = (result: VectorOutcome): PinCheck => ({ pin, expected, found, result, causes: result === 'undetermined' && !inputOnly ? (expected === 'Z' ? causesOfEnable : causesAt)(simulation, pin) : [], inputOnly: inputOnly && expected !== 'Z' })
+  const causesOf = expected === 'Z' ? causesOfEnable : causesAt
+  const outcome = (result: VectorOutcome): PinCheck => ({
+    pin,
+    expected,
+    found,
+    result,
+    causes: result === 'undetermined' && !inputOnly ? causesOf(simulation, pin) : [],
+    inputOnly: inputOnly && expected !== 'Z',
+  })
   if (expected === 'Z') return outcome(enable === 0 ? 'passed' : enable === 1 ? 'failed' : 'undetermined')
   if (inputOnly || level === X) return outcome('undetermined')
   return outcome(found === (expected === 'H' ? '1' : '0') ? 'passed' : 'failed')

@@ -19,7 +19,8 @@ export function checkedVectorSet(vectors: VectorSet | Uint8Array | string, name:
     byNumber.set(vector.number, vector)
   }
   const { pinOrder } = vectors
-  if (pinOrder !== null && !(Array.isArray(pinOrder) && new Set(pinOrder).size === pinOrder.length && pinOrder.every((pin) => Number.isSafeInteger(pin) && pin >= 1 && pin <= pinOrder.length)))
+  const inRange = (pin: number): boolean => Number.isSafeInteger(pin) && pin >= 1 && pin <= pinOrder!.length
+  if (pinOrder !== null && !(Array.isArray(pinOrder) && new Set(pinOrder).size === pinOrder.length && pinOrder.every(inRange)))
     throw new TypeError(`${name}: pinOrder must name each pin once, or be null`)
   const widths = new Set([...byNumber.values()].flatMap(({ conditions }) => (conditions === null ? [] : [conditions.length])))
   if (pinOrder?.length) widths.add(pinOrder.length)

@@ -210,7 +210,14 @@ function rewriteFile(call: Call): number {
   const { changedFuses, leftOut, refusedFor, confirmed } = result
   if (call.options['json']) printJson(host, { file: name, out: result.bytes ? out : null, fuseCount: file.fuseCount, changedFuses, confirmed, leftOut, refusedFor })
   else if (!result.bytes) host.out(`${name}: not rewritten, because its fuses cannot be trusted.\n${refusedFor.map(renderFinding).join('\n')}\n`)
-  else host.out([`${out}: written. Its ${file.fuseCount} fuses are those of ${name}: read back, ${changedFuses} differ.`, ...(confirmed ? [] : ['  The old file had no fuse checksum that confirmed its fuses; the new one only repeats them.']), ...leftOut.map((line) => `  not carried over as it was: ${line}`), ''].join('\n'))
+  else {
+    const lines = [
+      `${out}: written. Its ${file.fuseCount ?? 0} fuses are those of ${name}: read back, ${changedFuses} differ.`,
+      ...(confirmed ? [] : ['  The old file had no fuse checksum that confirmed its fuses; the new one only repeats them.']),
+      ...leftOut.map((line) => `  not carried over as it was: ${line}`),
+    ]
+    host.out(`${lines.join('\n')}\n`)
+  }
   return result.bytes ? 0 : 1
 }
 

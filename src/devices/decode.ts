@@ -88,7 +88,9 @@ export function decode(device: Device, fuses: FuseMap): Decoded {
 
 function reportPowerDown(device: Device, fuses: FuseMap, findings: DeviceCollector): void {
   const block = blockOf(device, 'power-down', fuses.length)
-  if (block) findings.add('device/power-down', { fuse: block.first }, { fuse: block.first, state: fuseAt(fuses, block.first), pin: device.powerDownPin ?? 0, part: device.part, source: device.sources.join('; ') })
+  if (!block || device.powerDownPin === undefined) return
+  const fuse = block.first
+  findings.add('device/power-down', { fuse }, { fuse, state: fuseAt(fuses, fuse), pin: device.powerDownPin, part: device.part, source: device.sources.join('; ') })
 }
 
 /** How far the data itself can be trusted: a wrong map gives plausible wrong logic. */
@@ -157,6 +159,7 @@ function buildLogic({ device, mode, cells, rows }: Parts): Logic {
   }
   const termsOf = (firstRow: number, count: number): Cube[] =>
     rows.slice(firstRow, firstRow + count).filter((row) => !row.disabled).map((row) => row.cube)
+  const sharedRow = (row: number): Expression => ({ sums: [termsOf(row, 1)], inverted: false })
   const outputs = cells.map(({ cell, setting, polarity }): Output => {
     const rowOf = (row: number): Expression => ({ sums: [termsOf(cell.firstRow + row, 1)], inverted: false })
     const sums = setting.sums.map(({ from, count }) => termsOf(cell.firstRow + from, Math.min(count, cell.rowCount - from)))
@@ -166,7 +169,7 @@ function buildLogic({ device, mode, cells, rows }: Parts): Logic {
       defined: setting.output !== 'undefined',
       enable: enableOf(setting, { rowOf, signalOf }),
       value: setting.output === 'registered' ? null : { sums, inverted: turned !== setting.inverting },
-      register: setting.output === 'registered' ? buildRegister(setting, { sums, turned, rowOf, signalOf, sharedRow: (row) => ({ sums: [termsOf(row, 1)], inverted: false }), device }) : null,
+      register: setting.output === 'registered' ? buildRegister(setting, { sums, turned, rowOf, signalOf, sharedRow, device }) : null,
     }
   })
   return { pinCount: device.pinCount, supplyPins: [device.groundPin, device.powerPin], signals, outputs }

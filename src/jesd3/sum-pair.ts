@@ -6,13 +6,22 @@ import { fuseAt, type Bit, type FuseMap } from '../fuses/fuse-map'
 import type { FuseRanges } from './fuse-file'
 import type { ExplanationCollector } from './explain'
 
+/** The fuses behind the sums, and the offset of the fuse sum in the file. */
+export interface SummedFuses {
+  readonly fuses: FuseMap
+  readonly listed: FuseRanges
+  readonly defaultFuse: Bit | null
+  readonly offset: number
+}
+
+/** Both sums as four hexadecimal digits. */
 export interface SumPair {
   readonly fuse: { readonly stated: string; readonly computed: string }
   readonly transmission: { readonly stated: string; readonly computed: string }
 }
 
 /** Adds what the pair of sums allows, if anything. */
-export function explainPair(pair: SumPair, given: { readonly fuses: FuseMap; readonly listed: FuseRanges; readonly defaultFuse: Bit | null; readonly offset: number }, findings: ExplanationCollector): void {
+export function explainPair(pair: SumPair, given: SummedFuses, findings: ExplanationCollector): void {
   const fuse = difference(pair.fuse)
   const transmission = difference(pair.transmission)
   const place = { offset: given.offset }
@@ -32,10 +41,11 @@ function difference(sum: { readonly stated: string; readonly computed: string })
 }
 
 /** Exchanging a 0 and a 1 adds 2^a and takes 2^b away; a and b follow from the difference alone. */
-function exchangedPlaces(fuse: number, { fuses, listed }: { readonly fuses: FuseMap; readonly listed: FuseRanges }): string | null {
+function exchangedPlaces(fuse: number, { fuses, listed }: SummedFuses): string | null {
   for (let a = 0; a < 8; a++)
     for (let b = 0; b < 8; b++)
-      if (a !== b && (1 << a) - (1 << b) === fuse && countListed(fuses, listed, { k: a, now: 1 }) && countListed(fuses, listed, { k: b, now: 0 })) return `fuses i mod 8 = ${a} (now 1) and i mod 8 = ${b} (now 0)`
+      if (a !== b && (1 << a) - (1 << b) === fuse && countListed(fuses, listed, { k: a, now: 1 }) && countListed(fuses, listed, { k: b, now: 0 }))
+        return `fuses i mod 8 = ${a} (now 1) and i mod 8 = ${b} (now 0)`
   return null
 }
 
@@ -47,11 +57,7 @@ function isChangedSumDigit(sum: { readonly stated: string; readonly computed: st
   return places.length === 1 && place !== undefined && sum.stated.charCodeAt(place) - computed.charCodeAt(place) === transmission
 }
 
-function flippedDigit(
-  fuse: number,
-  transmission: number,
-  { fuses, listed, defaultFuse }: { readonly fuses: FuseMap; readonly listed: FuseRanges; readonly defaultFuse: Bit | null },
-): string | null {
+function flippedDigit(fuse: number, transmission: number, { fuses, listed, defaultFuse }: SummedFuses): string | null {
   const now = transmission > 0 ? 1 : 0
   const found: string[] = []
   const k = Math.log2(fuse * transmission)

@@ -40,7 +40,9 @@ function nextStates(
   simulation: Simulation,
   { before, passing, looping }: { readonly before: Simulation; readonly passing: readonly Ternary[]; readonly looping: ReadonlySet<number> },
 ): { q: Ternary[]; qCauses: (readonly Cause[])[] } {
-  const signals: Change = { before: signalsOf(before, before.readings), passing: signalsOf(simulation, simulation.options.order === 'open' ? passing : simulation.readings), after: signalsOf(simulation, simulation.readings) }
+  const after = signalsOf(simulation, simulation.readings)
+  // Where data are read as changing before clocks, there are no pulses on the way.
+  const signals: Change = { before: signalsOf(before, before.readings), passing: simulation.options.order === 'open' ? signalsOf(simulation, passing) : after, after }
   const samples = new Map<string, Sample>()
   const states = simulation.logic.outputs.map((output, i): State => {
     const old: State = { value: simulation.q[i]!, causes: simulation.qCauses[i]! }
@@ -96,7 +98,8 @@ function afterEdge(old: State, step: Step): State {
   if (edge === 'certain') return sampled
   const value = merge(old.value, sampled.value)
   const clock: readonly Cause[] = old.value === X && sampled.value === X ? [] : [{ kind: 'clock', pin: output.pin }]
-  return { value, causes: value === X ? [...new Set([...(old.value === X ? old.causes : []), ...(sampled.value === X ? sampled.causes : []), ...clock])] : [] }
+  const causes = new Set([...(old.value === X ? old.causes : []), ...(sampled.value === X ? sampled.causes : []), ...clock])
+  return { value, causes: value === X ? [...causes] : [] }
 }
 
 /** Levels that hold a register whatever its clock does: reset, preset, load. An unknown one leaves what both cases share. */

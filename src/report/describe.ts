@@ -21,7 +21,10 @@ export interface Equations {
   /** Next state of the register at each rising edge of `clock`; null without a register. */
   readonly next: string | null
   readonly clock: string | null
-  /** While this is 1 the register is held at 0 (`reset`), held at 1 (`preset`), set to 1 by the clock (`clockedPreset`), or takes the level of its disabled pin (`load`); null where it never is. */
+  /**
+   * While this is 1 the register is held at 0 (`reset`), held at 1 (`preset`), set to 1 by the clock (`clockedPreset`), or
+   * takes the level of its disabled pin (`load`); null where it never is.
+   */
   readonly reset: string | null
   readonly preset: string | null
   readonly clockedPreset: string | null

@@ -82,7 +82,9 @@ function fuseWords({ fuseCount, checksums: { fuse }, findings }: Report): string
 function transmissionWords({ checksums: { transmission: sum } }: Report): string {
   if (sum.status === 'absent') return sum.computed ? `no checksum stated; the bytes sum to ${sum.computed}` : 'no checksum'
   if (sum.status === 'not-computed') return 'checksum declared as not computed (0000)'
-  return `checksum stated ${sum.stated}, ${sum.status === 'match' ? 'and the bytes sum to that' : `but the bytes sum to ${sum.computed ?? 'something else'}${sum.explanation ? `: ${CAUSE_WORDS[sum.explanation]}` : ''}`}`
+  if (sum.status === 'match') return `checksum stated ${sum.stated}, and the bytes sum to that`
+  const cause = sum.explanation ? `: ${CAUSE_WORDS[sum.explanation]}` : ''
+  return `checksum stated ${sum.stated}, but the bytes sum to ${sum.computed ?? 'something else'}${cause}`
 }
 
 /** The one cause that fits, in a few words. */
@@ -118,9 +120,10 @@ export function renderFinding(finding: Finding): string {
 
 /** What `show` prints: pins, equations, configuration. */
 export function renderDescription(description: Description, report: Report): string {
+  const grave = report.findings.filter(({ severity }) => severity !== 'note').slice(0, MOST_SHOWN.grave)
   return [
     `${report.file ?? 'file'}: ${partWords(report)}`,
-    ...(report.verdict === 'pass' ? [] : [`checked: ${VERDICTS[report.verdict]}`, ...report.findings.filter(({ severity }) => severity !== 'note').slice(0, MOST_SHOWN.grave).map(renderFinding)]),
+    ...(report.verdict === 'pass' ? [] : [`checked: ${VERDICTS[report.verdict]}`, ...grave.map(renderFinding)]),
     '',
     'Pins',
     ...description.pins.map(({ pin, role }) => `  ${String(pin).padStart(3)}  ${wrap(role, 7)}`),
@@ -150,9 +153,19 @@ function equationLines(equations: Description['equations'][number]): string[] {
 
 /** The catalogue, a line a part. */
 export function renderDevices(devices: readonly Device[]): string {
-  const lines = devices.map(({ part, fuseCount, pinCount, title, basis }) => `  ${part.padEnd(8)} ${String(fuseCount).padStart(6)} fuses  ${pinCount} pins  ${title}${basis === 'published' ? '' : ` (${basis})`}`)
+  const lines = devices.map(({ part, fuseCount, pinCount, title, basis, modes }) => {
+    const mark = modes.length === 0 ? ' (not decoded)' : basis === 'published' ? '' : ` (${basis})`
+    return `  ${part.padEnd(8)} ${String(fuseCount).padStart(6)} fuses  ${pinCount} pins  ${title}${mark}`
+  })
   return ['Parts of the catalogue', ...lines, ''].join('\n')
 }
+
+const BASIS_WORDS = {
+  published: 'published',
+  inferred: 'inferred, see the sources',
+  unconfirmed: 'derived and not confirmed, check before use',
+  memory: 'from memory, check before use',
+} as const
 
 /** One part: pins, fuse ranges, modes, sources. */
 export function renderDevice(device: Device): string {
@@ -168,7 +181,7 @@ export function renderDevice(device: Device): string {
     ...device.cells.map((cell) => row('', `output cell of pin ${cell.pin}: rows ${range(cell.firstRow, cell.rowCount)}`)),
     ...device.modes.map((mode) => row('columns', `${mode.name ? `${mode.name} mode, pins` : 'pins'} ${mode.columns.join(', ')}`)),
     ...device.remarks.map((remark) => row('remark', remark)),
-    row('basis', { published: 'published', inferred: 'inferred, see the sources', unconfirmed: 'derived and not confirmed, check before use', memory: 'from memory, check before use' }[device.basis]),
+    row('basis', BASIS_WORDS[device.basis]),
     ...device.sources.map((source) => row('source', source)),
     '',
   ].join('\n')

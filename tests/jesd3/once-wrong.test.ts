@@ -1,4 +1,4 @@
-/** Cases that the code did not hold when they were written; each may go to the file of its matter once it does. */
+/** Cases that the code once got wrong, kept as they were found. */
 import { describe, expect, test } from 'vitest'
 import { createFuseMap, fieldAt, fuseDigits, fuseMapFrom, readFuseFile, rewrite, verify, writeFuseFile, type FuseFileContent } from '../../src/index'
 import { sound, SOUND } from './expect-findings'
