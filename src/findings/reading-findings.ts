@@ -255,7 +255,7 @@ export const READING_FINDINGS = {
   'checksum/transmission-mismatch': {
     severity: 'warning',
     message: 'The transmission checksum is stated as {stated} but the bytes sum to {computed}.',
-    hint: 'Harmless by itself where the fuse checksum fits; keep the download untouched, and rewrite a copy if a programmer refuses it.',
+    hint: 'The fuse checksum vouches for the fuses alone: look at protection and vectors too. Keep the download untouched; rewrite a copy if a programmer refuses it.',
     clause: TRANSMISSION_SUM,
   },
   'checksum/transmission-not-computed': {
