@@ -15,12 +15,17 @@ describe('lists far past the fuse count set no fuse (fuse-lists)', () => {
 test('a K field of blanks takes time in proportion to its size (growth)', () => {
   const time = (size: number): number => {
     const bytes = framed(`*QF8*F0*K0${' '.repeat(size)}x*`, '0000')
-    const start = performance.now()
-    readFuseFile(bytes)
-    return performance.now() - start
+    // The best of several runs: what other work on the machine adds is not asked for here.
+    const runs = Array.from({ length: 7 }, () => {
+      const start = performance.now()
+      readFuseFile(bytes)
+      return performance.now() - start
+    })
+    return Math.min(...runs)
   }
   time(4000)
-  expect(Math.log2(time(64_000) / time(8_000)) / 3).toBeLessThan(1.3)
+  // The fault was quadratic: exponent 2 over these five doublings.
+  expect(Math.log2(time(1_024_000) / time(32_000)) / 5).toBeLessThan(1.5)
 })
 
 describe('rewriting never throws for content (rewrite)', () => {
