@@ -35,6 +35,23 @@ export interface VerifyOptions extends ReadOptions {
  * @example verify(bytes, { device: '16V8' }).verdict // 'pass', 'caution' or 'fail'
  */
 export function verify(input: Uint8Array | string, options: VerifyOptions = {}): Report {
+  return inspect(input, options).report
+}
+
+/** A report with what it was made from: the file as read, and its part as decoded, or null where that was not possible. */
+export interface Inspection {
+  readonly report: Report
+  readonly file: FuseFile
+  readonly decoded: Decoded | null
+}
+
+/**
+ * The same as `verify`, for callers who go on with the file or the logic: nothing is read or decoded twice.
+ *
+ * @throws as verify does
+ * @example describe(inspect(bytes).decoded)
+ */
+export function inspect(input: Uint8Array | string, options: VerifyOptions = {}): Inspection {
   if (typeof options !== 'object' || options === null || Array.isArray(options)) throw new TypeError('options must be an object')
   const choice = chosenDevice(options.device, 'options.device')
   const limits = readLimits(options)
@@ -48,7 +65,7 @@ export function verify(input: Uint8Array | string, options: VerifyOptions = {}):
   const explanation = explain(file)
   const lists = [identified.findings, ...(decoded ? [decoded.findings] : []), identified.vectors.findings, source, explanation.findings, { findings: file.findings, counts: file.findingCounts }]
   const { findings, counts } = mergeFindings(lists, limit)
-  return {
+  const report: Report = {
     file: options.name ?? null,
     verdict: verdictOf(counts),
     fuseCount: file.fuseCount,
@@ -63,6 +80,7 @@ export function verify(input: Uint8Array | string, options: VerifyOptions = {}):
     findings,
     scope: scopeOf(file, identified),
   }
+  return { report, file, decoded }
 }
 
 /** A file without vectors does not say what it should do. */

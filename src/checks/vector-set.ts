@@ -1,5 +1,6 @@
 /** Vectors that a caller hands in: read where they are a file, checked where they are a set. */
 import { readFuseFile } from '../jesd3/read-fuse-file'
+import { areConditions } from '../jesd3/test-vectors'
 import type { FuseFile, ReadOptions, TestVector } from '../jesd3/fuse-file'
 import type { Device } from '../devices/device'
 import type { VectorSet } from './run-vectors'
@@ -14,7 +15,7 @@ export function checkedVectorSet(vectors: VectorSet | Uint8Array | string, name:
   const byNumber = new Map<number, TestVector>()
   for (const vector of vectors.vectors) {
     if (!Number.isSafeInteger(vector?.number) || vector.number < 1) throw new TypeError(`${name}: a vector has no number from 1`)
-    if (vector.conditions !== null && !(typeof vector.conditions === 'string' && /^B?[02-9CDFHKLNPUXZ1]*$/.test(vector.conditions)))
+    if (vector.conditions !== null && !(typeof vector.conditions === 'string' && areConditions(vector.conditions)))
       throw new TypeError(`${name}: “${vector.conditions}” holds what is no test condition`)
     byNumber.set(vector.number, vector)
   }

@@ -1,9 +1,9 @@
 /** The program: arguments in, text or JSON out, an exit code back. It knows only the public entry. */
 import { parseArgs } from 'node:util'
 import {
-  decode,
   describe,
   findDevice,
+  inspect,
   listDevices,
   readFuseFile,
   renderDescription,
@@ -178,11 +178,9 @@ function show(call: Call): number {
   const name = onlyFile(call, 'show')
   const device = deviceOption(call)
   const bytes = readOrStop(host, name)
-  const report = verify(bytes, { ...device, name })
-  const { fuses } = readFuseFile(bytes, report.fuseCount ? { assumedFuseCount: report.fuseCount } : {})
-  const part = report.device && findDevice(report.device.part)
+  const { report, decoded } = inspect(bytes, { ...device, name })
   const unknownFuses = report.findings.some(({ code }) => code === 'file/uncovered-fuses')
-  const description = part && fuses && !unknownFuses ? describe(decode(part, fuses)) : null
+  const description = decoded && !unknownFuses ? describe(decoded) : null
   if (call.options['json']) printJson(host, { ...(description ?? { part: null }), file: name, candidates: report.candidates, signature: report.signature, findings: report.findings })
   else if (description) host.out(renderDescription(description, report))
   else host.out(`${name}: its logic cannot be shown.\n${report.findings.filter(({ severity }) => severity !== 'note').map(renderFinding).join('\n')}\n`)

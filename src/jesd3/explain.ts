@@ -1,6 +1,6 @@
 /** Explanations of what reading found: apart from reading, which most callers want small and quick. */
 import { EXPLANATION_FINDINGS } from '../findings/explanation-findings'
-import { collectFindings, type FindingCollector, type FindingList } from '../findings/finding'
+import { collectFindings, type FindingList } from '../findings/finding'
 import { withoutParity } from './frame'
 import type { FuseFile, TransmissionCause } from './fuse-file'
 import { lookAlike } from './look-alike'
@@ -8,8 +8,6 @@ import { explainPair } from './sum-pair'
 import { lineIndex } from './text'
 import { causesOf } from './transmission-causes'
 import { sumBytes } from './transmission-sum'
-
-export type ExplanationCollector = FindingCollector<keyof typeof EXPLANATION_FINDINGS>
 
 /** What the two sums of a file are consistent with, and what a file that is no fuse file looks like. */
 export interface Explanation {

@@ -4,7 +4,8 @@
  */
 import { fuseAt, type Bit, type FuseMap } from '../fuses/fuse-map'
 import type { FuseRanges } from './fuse-file'
-import type { ExplanationCollector } from './explain'
+import type { EXPLANATION_FINDINGS } from '../findings/explanation-findings'
+import type { FindingCollector } from '../findings/finding'
 
 /** The fuses behind the sums, and the offset of the fuse sum in the file. */
 export interface SummedFuses {
@@ -21,7 +22,7 @@ export interface SumPair {
 }
 
 /** Adds what the pair of sums allows, if anything. */
-export function explainPair(pair: SumPair, given: SummedFuses, findings: ExplanationCollector): void {
+export function explainPair(pair: SumPair, given: SummedFuses, findings: FindingCollector<keyof typeof EXPLANATION_FINDINGS>): void {
   const fuse = difference(pair.fuse)
   const transmission = difference(pair.transmission)
   const place = { offset: given.offset }

@@ -6,6 +6,11 @@ import type { ReadingCollector } from './frame'
 /** Conditions of the standard's table; D and U are later additions (from memory: drive low or high with a fast slew). */
 const CONDITIONS = /^[0-9BCDFHKLNPUXZ]*$/
 
+/** True for text of test conditions; a buried preload (B) may stand first only. */
+export function areConditions(text: string): boolean {
+  return CONDITIONS.test(text) && !text.includes('B', 1)
+}
+
 /** Test fields while a file is read. */
 export interface TestFields {
   readonly vectors: Map<number, TestVector>

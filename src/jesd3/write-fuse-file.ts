@@ -4,6 +4,7 @@ import type { Finding } from '../findings/finding'
 import type { FuseFile, FuseFileContent } from './fuse-file'
 import { FIELD_AS_TITLE, readFuseFile } from './read-fuse-file'
 import { hex4, sumWith } from './sums'
+import { areConditions } from './test-vectors'
 import { textOf } from './text'
 import { sumBytes } from './transmission-sum'
 
@@ -125,7 +126,7 @@ const USER_DATA_DIGITS = { binary: /^[01]+$/, hexadecimal: /^[0-9A-Fa-f]+$/, tex
 const USER_DATA_PREFIX = { binary: '', hexadecimal: 'H', text: 'A' } as const
 
 function conditionsOf(conditions: string, width: number): string {
-  if (!/^[0-9BCDFHKLNPUXZ]+$/.test(conditions) || conditions.length !== width)
+  if (!areConditions(conditions) || conditions.length !== width)
     throw new TypeError(`file.vectors: “${conditions}” is not ${width} test conditions`)
   return conditions
 }
