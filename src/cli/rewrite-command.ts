@@ -1,0 +1,34 @@
+/** `rewrite`: the same fuses in a new file. */
+import { readFuseFile, renderFinding, rewrite } from '../index'
+import { choice, onlyFile, printJson, readOrStop, text, Usage, type Call } from './call'
+
+export function rewriteFile(call: Call): number {
+  const { host } = call
+  const name = onlyFile(call, 'rewrite')
+  const out = text(call, 'out')
+  if (!out || out === '-') throw new Usage('rewrite needs --out NEW, the name of a file')
+  if (host.same(name, out)) throw new Usage(`${out} is the file itself; keep the untouched download and give another name`)
+  const lineEnds = choice(call, 'line-ends', ['crlf', 'lf'])
+  const security = choice(call, 'security', ['0', '1'])
+  const file = readFuseFile(readOrStop(host, name))
+  const result = rewrite(file, { ...(lineEnds ? { lineEnds } : {}), ...(security ? { security: security === '1' ? 1 : 0 } : {}) })
+  if (result.bytes) {
+    try {
+      host.write(out, result.bytes)
+    } catch {
+      throw new Usage(`${out} cannot be written; choose another place`)
+    }
+  }
+  const { changedFuses, leftOut, refusedFor, confirmed } = result
+  if (call.options['json']) printJson(host, { file: name, out: result.bytes ? out : null, fuseCount: file.fuseCount, changedFuses, confirmed, leftOut, refusedFor })
+  else if (!result.bytes) host.out(`${name}: not rewritten, because its fuses cannot be trusted.\n${refusedFor.map(renderFinding).join('\n')}\n`)
+  else {
+    const lines = [
+      `${out}: written. Its ${file.fuseCount ?? 0} fuses are those of ${name}: read back, ${changedFuses} differ.`,
+      ...(confirmed ? [] : ['  The old file had no fuse checksum that confirmed its fuses; the new one only repeats them.']),
+      ...leftOut.map((line) => `  not carried over as it was: ${line}`),
+    ]
+    host.out(`${lines.join('\n')}\n`)
+  }
+  return result.bytes ? 0 : 1
+}
