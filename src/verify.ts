@@ -1,6 +1,6 @@
 /** The main job: from bytes to a verdict. */
 import { VECTOR_FINDINGS } from './findings/vector-findings'
-import { collectFindings, mergeFindings, verdictOf, type FindingList } from './findings/finding'
+import { collectFindings, mergeFindings, verdictOf, type FindingCounts, type FindingList } from './findings/finding'
 import { readFuseFile } from './jesd3/read-fuse-file'
 import { explain } from './jesd3/explain'
 import { withoutParity } from './jesd3/frame'
@@ -16,8 +16,10 @@ import type { Report } from './report/report'
 
 /** What to verify against, and the limits of reading. */
 export interface VerifyOptions extends ReadOptions {
-  /** The part, by name or as data; found from the size of the map when left out. */
+  /** The part, by name or as data (your own are checked as `readDevice` does); found from the size of the map when left out. */
   readonly device?: string | Device
+  /** Name of an order of `fuseOrders`, for a part of which none is established; without one its fuses are not decoded. */
+  readonly fuseOrder?: string
   /** Vectors to run instead of the file's own: those of another file, read or as bytes. */
   readonly vectors?: VectorSet | Uint8Array | string
   /** Name of the file, for the report. */
@@ -31,7 +33,8 @@ export interface VerifyOptions extends ReadOptions {
  *
  * @param input the file's bytes or text
  * @returns a report; content never throws
- * @throws TypeError for another kind of input, RangeError for an unknown part name or a limit out of range
+ * @throws TypeError for another kind of input and for data that describe no part, RangeError for an unknown part or order
+ *   and for a limit out of range
  * @example verify(bytes, { device: '16V8' }).verdict // 'pass', 'caution' or 'fail'
  */
 export function verify(input: Uint8Array | string, options: VerifyOptions = {}): Report {
@@ -43,6 +46,8 @@ export interface Inspection {
   readonly report: Report
   readonly file: FuseFile
   readonly decoded: Decoded | null
+  /** How many findings there are of each severity, listed or not. */
+  readonly counts: FindingCounts
 }
 
 /**
@@ -53,13 +58,13 @@ export interface Inspection {
  */
 export function inspect(input: Uint8Array | string, options: VerifyOptions = {}): Inspection {
   if (typeof options !== 'object' || options === null || Array.isArray(options)) throw new TypeError('options must be an object')
-  const choice = chosenDevice(options.device, 'options.device')
+  const choice = chosenDevice(options.device, 'options.device', options.fuseOrder)
   const limits = readLimits(options)
   const file = readFor(choice, input, limits)
   const own = options.vectors === undefined
   const vectors = own ? file : checkedVectorSet(options.vectors!, 'options.vectors', limits)
   const limit = options.maxFindings ?? 100
-  const identified = identify(file, { choice, vectors, limit, ...(own ? { locate: lineIndex(withoutParity(file.bytes).bytes) } : {}) })
+  const identified = identify(file, { choice, fuseOrder: options.fuseOrder, vectors, limit, ...(own ? { locate: lineIndex(withoutParity(file.bytes).bytes) } : {}) })
   const { decoded, basis } = identified
   const source = own ? remarkNone(file) : remarkSource(vectors, limit)
   const explanation = explain(file)
@@ -80,7 +85,7 @@ export function inspect(input: Uint8Array | string, options: VerifyOptions = {})
     findings,
     scope: scopeOf(file, identified),
   }
-  return { report, file, decoded }
+  return { report, file, decoded, counts }
 }
 
 /** A file without vectors does not say what it should do. */

@@ -23,7 +23,7 @@ interface DeclaredFinding {
 
 interface Declaration {
   readonly why: string
-  readonly options: Omit<VerifyOptions, 'vectors' | 'device'> & { readonly device?: string; readonly vectors?: string }
+  readonly options: Omit<VerifyOptions, 'vectors'> & { readonly vectors?: string }
   readonly verdict: Verdict
   readonly findings: readonly DeclaredFinding[]
 }

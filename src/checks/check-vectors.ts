@@ -193,7 +193,7 @@ const CAUSES: Readonly<Record<Cause['kind'], (pin: number) => string>> = {
 const MOST_CAUSES = 2
 
 /** Causes in words. */
-function describeCauses(causes: readonly Cause[]): string {
+export function describeCauses(causes: readonly Cause[]): string {
   if (causes.length === 0) return 'a pin that is only an input'
   const named = causes.slice(0, MOST_CAUSES).map(({ kind, pin }) => CAUSES[kind](pin))
   return named.join('; ') + (causes.length > MOST_CAUSES ? `; and ${causes.length - MOST_CAUSES} more` : '')

@@ -5,7 +5,9 @@ import { uniformState, type FuseMap } from '../fuses/fuse-map'
 import type { FuseFile } from '../jesd3/fuse-file'
 import { candidatesFor, findDevice, listDevices } from '../devices/catalogue'
 import { decode, type Decoded } from '../devices/decode'
-import { hasPackage, takesMap, type Device } from '../devices/device'
+import { checkedDevice, readDevice } from '../devices/device-document'
+import { deviceInOrder, fuseOrders, namesWithOrders } from '../devices/fuse-orders'
+import { hasPackage, mapSizes, orTermCount, takesMap, type Device } from '../devices/device'
 import { checkVectors, NO_VECTORS, type VectorCheck } from './check-vectors'
 import type { VectorSet } from './run-vectors'
 
@@ -23,22 +25,63 @@ export interface Identified {
 }
 
 /**
- * The device that an option names or is; undefined for none. Throws TypeError for anything else and RangeError for an
- * unknown name, naming the argument.
+ * The device that an option names or is; undefined for none. Data of the caller's own is checked; `fuseOrder` names the
+ * order of the fuses of a part that has no established one. Throws TypeError for anything else and for data that describes
+ * no part, RangeError for an unknown name or order, naming the argument.
  */
-export function chosenDevice(device: string | Device | undefined, name: string): Device | undefined {
+export function chosenDevice(device: string | Device | undefined, name: string, fuseOrder?: string): Device | undefined {
+  const chosen = namedDevice(device, name)
+  if (fuseOrder === undefined) return chosen
+  const orderName = name.replace(/\w+$/, 'fuseOrder')
+  if (typeof fuseOrder !== 'string') throw new TypeError(`${orderName} must be the name of an order`)
+  const parts = chosen ? [chosen.part] : namesWithOrders()
+  const known = [...new Set(parts.flatMap((part) => fuseOrders(part).map((order) => order.name)))]
+  if (chosen && (!isCatalogued(chosen) || known.length === 0)) throw new RangeError(`${orderName}: the order of the fuses of this ${chosen.part} is not open`)
+  if (!known.includes(fuseOrder)) throw new RangeError(`${orderName}: “${fuseOrder}” is none of ${known.join(', ')}`)
+  return chosen && deviceInOrder(chosen.part, fuseOrder)
+}
+
+function namedDevice(device: string | Device | undefined, name: string): Device | undefined {
   if (device === undefined) return undefined
-  if (typeof device === 'object' && device !== null && Array.isArray(device.blocks)) return device
+  if (typeof device === 'object' && device !== null) return isCatalogued(device) ? device : checkedDevice(device, name)
   if (typeof device !== 'string') throw new TypeError(`${name} must be the name of a part or its data`)
   const found = findDevice(device)
   if (!found) throw new RangeError(`${name}: no part “${device}” in the catalogue`)
   return found
 }
 
+function isCatalogued(device: Device): boolean {
+  return listDevices().includes(device)
+}
+
+/** True for data that the library did not make. */
+function isUserDefined(device: Device): boolean {
+  if (isCatalogued(device)) return false
+  const { part, fuseOrder } = device
+  if (!fuseOrders(part).some(({ name }) => name === fuseOrder)) return true
+  // Reading brings the keys of both into one order.
+  return JSON.stringify(readDevice(deviceInOrder(part, fuseOrder!))) !== JSON.stringify(readDevice(device))
+}
+
+/** The part of a name, in the order asked for where its own is open. */
+export function partInOrder(part: string, fuseOrder: string | undefined): Device {
+  const open = fuseOrder !== undefined && fuseOrders(part).some(({ name }) => name === fuseOrder)
+  return open ? deviceInOrder(part, fuseOrder) : listDevices().find((device) => device.part === part)!
+}
+
 const NOT_RUN: VectorCheck = { summary: NO_VECTORS, run: null, findings: { findings: [], counts: { error: 0, warning: 0, note: 0 } } }
 
+/** What identification goes by; `fuseOrder` is for a part found by its size. */
+interface Given {
+  readonly choice: Device | undefined
+  readonly fuseOrder?: string | undefined
+  readonly vectors: VectorSet
+  readonly limit: number
+  readonly locate?: Locate
+}
+
 /** Identifies the part of a file, decodes its fuses and runs the vectors. */
-export function identify(file: FuseFile, given: { readonly choice: Device | undefined; readonly vectors: VectorSet; readonly limit: number; readonly locate?: Locate }): Identified {
+export function identify(file: FuseFile, given: Given): Identified {
   const { fuses, fuseCount, pinCount } = file
   const { choice, vectors } = given
   const findings = collectFindings(DEVICE_FINDINGS, { limit: given.limit })
@@ -52,9 +95,8 @@ export function identify(file: FuseFile, given: { readonly choice: Device | unde
   // A map of which nothing is stated is not blank but unknown, which reading has said.
   if (file.listed.bounds.length > 0 || file.defaultFuse !== null) reportBlank(fuses, findings)
   if (choice && !takesMap(choice, fuses.length)) {
-    const fits = candidates.length ? `, as has the ${listWords(candidates)}` : ''
-    findings.add('device/size-mismatch', {}, { part: choice.part, expected: [...(choice.shorterCounts ?? []), choice.fuseCount].join(' or '), count: fuses.length, fits })
-    if (fuses.length === choice.array.rows * choice.array.columns)
+    reportSize(choice, { count: fuses.length, candidates }, findings)
+    if (fuses.length === choice.array.rows * choice.array.columns && orTermCount(choice) === 0)
       findings.add('device/configuration-missing', {}, { count: fuses.length, part: choice.part, source: choice.sources[0]! })
     return unknown()
   }
@@ -62,8 +104,9 @@ export function identify(file: FuseFile, given: { readonly choice: Device | unde
     const decoded = decode(device, fuses)
     return { decoded, vectors: decoded.logic ? checkVectors(decoded.logic, vectors, { device, limit: given.limit, ...(given.locate ? { locate: given.locate } : {}) }) : NOT_RUN }
   }
-  const single = choice ?? (candidates.length === 1 ? partNamed(candidates[0]!) : null)
+  const single = choice ?? (candidates.length === 1 ? partInOrder(candidates[0]!, given.fuseOrder) : null)
   if (single) {
+    if (isUserDefined(single)) findings.add('device/user-defined', {}, { part: single.part, basis: BASIS_WORDS[single.basis], source: single.sources.join('; ') })
     const fits = pinCount === null || hasPackage(single, pinCount)
     if (!fits) findings.add('device/pin-count-differs', {}, { stated: pinCount, part: single.part, expected: single.pinCount })
     return { candidates, ...run(single), basis: choice ? 'choice' : 'size', findings: findings.list() }
@@ -72,7 +115,7 @@ export function identify(file: FuseFile, given: { readonly choice: Device | unde
     findings.add('device/unknown', {}, { count: fuses.length, pins: pinCount === null ? '' : ` and ${pinCount} pins` })
     return unknown()
   }
-  const runs = candidates.map((part) => ({ part, ...run(partNamed(part)) }))
+  const runs = candidates.map((part) => ({ part, ...run(partInOrder(part, given.fuseOrder)) }))
   const holding = runs.filter(({ vectors }) => vectors.summary.count > 0 && vectors.summary.failed === 0)
   const [only] = holding
   if (only && holding.length === 1 && runs.every(({ vectors }) => vectors.summary.count > 0)) {
@@ -83,11 +126,18 @@ export function identify(file: FuseFile, given: { readonly choice: Device | unde
   return unknown()
 }
 
-function partNamed(part: string): Device {
-  return listDevices().find((device) => device.part === part)!
+const BASIS_WORDS = { published: 'from a publication', inferred: 'inferred', unconfirmed: 'not confirmed', memory: 'from memory' } as const
+
+type Findings = ReturnType<typeof collectFindings<typeof DEVICE_FINDINGS>>
+
+/** A map of another size than the part's, with the parts that it fits instead. */
+function reportSize(device: Device, { count, candidates }: { readonly count: number; readonly candidates: readonly string[] }, findings: Findings): void {
+  const fits = candidates.length ? `, as has the ${listWords(candidates)}` : ''
+  const instead = candidates.length ? ` To examine it, choose ${candidates.join(' or ')} with --device.` : ''
+  findings.add('device/size-mismatch', {}, { part: device.part, expected: mapSizes(device).join(' or '), count, fits, instead })
 }
 
-function reportBlank(fuses: FuseMap, findings: ReturnType<typeof collectFindings<typeof DEVICE_FINDINGS>>): void {
+function reportBlank(fuses: FuseMap, findings: Findings): void {
   const state = uniformState(fuses)
   if (state !== null) findings.add('device/blank-map', {}, { count: fuses.length, state })
 }

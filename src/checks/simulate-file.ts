@@ -4,7 +4,8 @@ import type { FuseFile, TestVector } from '../jesd3/fuse-file'
 import { takesMap, type Device } from '../devices/device'
 import { listDevices } from '../devices/catalogue'
 import { decode } from '../devices/decode'
-import { chosenDevice } from './identify'
+import { fuseOrders } from '../devices/fuse-orders'
+import { chosenDevice, partInOrder } from './identify'
 import { runVectors, STRICT, type Reading, type VectorRun, type VectorSet } from './run-vectors'
 import { checkedVectorSet, placeOnPackage } from './vector-set'
 
@@ -12,6 +13,8 @@ import { checkedVectorSet, placeOnPackage } from './vector-set'
 export interface SimulateOptions {
   /** Part name or data; may be left out where the number of fuses leaves one part. */
   readonly device?: string | Device
+  /** Name of an order of `fuseOrders`, for a part of which none is established. */
+  readonly fuseOrder?: string
   /** Vectors as a list of texts (numbered from 1), as a set, or those of another file, read or not; the file's own when left out. */
   readonly vectors?: readonly string[] | VectorSet | Uint8Array | string
   /** Level of X where no X field states one (default unknown). */
@@ -25,8 +28,9 @@ export interface SimulateOptions {
 /**
  * Runs test vectors on the logic of a fuse file and gives every judged pin.
  *
- * @throws TypeError when the file holds no fuses or a vector is not of the standard's conditions; RangeError when the
- *   part is unknown, ambiguous or of another size, or a vector has not one condition a pin
+ * @throws TypeError when the file holds no fuses, a vector is not of the standard's conditions, or data describe no part;
+ *   RangeError when the part or its order is unknown, the part ambiguous or of another size, or a vector has not one
+ *   condition a pin
  * @example simulate(file, { device: '16V8', vectors: ['C00000000N0XXXXXXXHN'] }).results[0].result
  */
 export function simulate(file: FuseFile | Uint8Array | string, options: SimulateOptions = {}): VectorRun {
@@ -35,12 +39,17 @@ export function simulate(file: FuseFile | Uint8Array | string, options: Simulate
   if (!read.fuses) throw new TypeError('file holds no fuses')
   const { fuses } = read
   const fitting = listDevices().filter((each) => takesMap(each, fuses.length))
-  const device = chosenDevice(options.device, 'options.device') ?? (fitting.length === 1 ? fitting[0]! : null)
+  const device = chosenDevice(options.device, 'options.device', options.fuseOrder) ?? (fitting.length === 1 ? partInOrder(fitting[0]!.part, options.fuseOrder) : null)
   if (!device) throw new RangeError(`options.device must name one of: ${fitting.map(({ part }) => part).join(', ') || `(no part has ${fuses.length} fuses)`}`)
   if (!takesMap(device, fuses.length)) throw new RangeError(`options.device: a ${device.part} has ${device.fuseCount} fuses, the file has ${fuses.length}`)
+  if (device.modes.length === 0) throw new RangeError(`options.device: the fuses of a ${device.part} are not decoded${orderHint(device)}`)
   const { logic } = decode(device, fuses)
   if (!logic) throw new RangeError(`file: its configuration fuses name no mode of a ${device.part}`)
   return runVectors(logic, vectorSet(options.vectors, { file: read, device }), readingOf(options))
+}
+
+function orderHint({ part }: Device): string {
+  return fuseOrders(part).length > 0 ? ' without options.fuseOrder' : ''
 }
 
 function fileOf(file: FuseFile | Uint8Array | string): FuseFile {

@@ -1,5 +1,6 @@
 /** One call of the program, and what every command does with its arguments, files and output. */
-import { findDevice } from '../index'
+import { TextDecoder } from 'node:util'
+import { deviceErrors, deviceInOrder, findDevice, fuseOrders, listDevices, readDevice, type Device } from '../index'
 import type { Host } from './host'
 
 /** Wrong usage: one line for standard error, exit 2. */
@@ -22,11 +23,65 @@ export function choice<T extends string>(call: Call, name: string, allowed: read
   return value as T | undefined
 }
 
-export function deviceOption(call: Call): { readonly device?: string } {
-  const device = text(call, 'device')
-  if (device === undefined) return {}
-  if (!findDevice(device)) throw new Usage(`--device ${device}: no such part; fuse-assay devices lists them`)
-  return { device }
+/** The part that an option names or holds. */
+export function partOption(call: Call, option: 'device' | 'other-device' | 'to'): Device | null {
+  const name = text(call, option)
+  const device = name === undefined ? null : partNamed(call.host, name)
+  if (name !== undefined && !device) throw new Usage(`--${option} ${name}: no such part; fuse-assay devices lists them`)
+  return device
+}
+
+/** The part that --device names or holds, and the order of --fuse-order, as options of the library. */
+export function deviceOption(call: Call): { readonly device?: Device; readonly fuseOrder?: string } {
+  const device = partOption(call, 'device')
+  const fuseOrder = text(call, 'fuse-order')
+  if (fuseOrder !== undefined) checkOrder(device, fuseOrder)
+  return { ...(device ? { device } : {}), ...(fuseOrder === undefined ? {} : { fuseOrder }) }
+}
+
+function checkOrder(device: Device | null, order: string): void {
+  const parts = listDevices().filter((each) => !device || each === device)
+  const known = [...new Set(parts.flatMap(({ part }) => fuseOrders(part).map(({ name }) => name)))]
+  if (known.length === 0) throw new Usage(`--fuse-order ${order}: the order of the fuses of this ${device!.part} is not open`)
+  if (!known.includes(order)) throw new Usage(`--fuse-order ${order}: no such order; it is one of ${known.join(', ')}`)
+}
+
+/** A part of the catalogue, or that of a JSON document; null for neither. A name of the catalogue comes before a file of that name. */
+export function partNamed(host: Host, name: string): Device | null {
+  const found = findDevice(name)
+  if (found || name === '-' || name === '') return found
+  if (/\.json$/i.test(name)) return readPart(readOrStop(host, name), name)
+  let bytes: Uint8Array
+  try {
+    bytes = host.read(name)
+  } catch {
+    return null
+  }
+  return readPart(bytes, name)
+}
+
+/** A JSON document from a file. */
+export function parseJson(bytes: Uint8Array, name: string): unknown {
+  try {
+    return JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(bytes))
+  } catch (error) {
+    throw new Usage(`${name}: not a JSON document (${error instanceof SyntaxError ? error.message.split('\n')[0]! : 'it is not UTF-8'}); correct it`)
+  }
+}
+
+function readPart(bytes: Uint8Array, name: string): Device {
+  const document = parseJson(bytes, name)
+  const [first, ...more] = deviceErrors(document)
+  if (first) throw new Usage(`${name}: ${first.path}: ${first.message}${more.length > 0 ? `; and ${more.length} more` : ''}`)
+  return readDevice(document)
+}
+
+/** A part with its fuses in the order of --fuse-order, where one is given. */
+export function inAskedOrder(call: Call, device: Device): Device {
+  const order = text(call, 'fuse-order')
+  if (order === undefined) return device
+  checkOrder(device, order)
+  return deviceInOrder(device.part, order)
 }
 
 export function readOrStop(host: Host, path: string): Uint8Array {
@@ -51,4 +106,12 @@ export function onlyFile(call: Call, command: string): string {
 
 export function printJson(host: Host, value: unknown): void {
   host.out(`${JSON.stringify(value, null, 2)}\n`)
+}
+
+export function writeOrStop(host: Host, path: string, content: Uint8Array | string): void {
+  try {
+    host.write(path, typeof content === 'string' ? new TextEncoder().encode(content) : content)
+  } catch {
+    throw new Usage(`${path} cannot be written; choose another place`)
+  }
 }

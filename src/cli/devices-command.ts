@@ -1,12 +1,14 @@
 /** `devices`: the catalogue. */
-import { findDevice, listDevices, renderDevice, renderDevices } from '../index'
-import { printJson, Usage, type Call } from './call'
+import { listDevices, renderDevice, renderDevices } from '../index'
+import { inAskedOrder, partNamed, printJson, text, Usage, type Call } from './call'
 
 export function devices(call: Call): number {
   const { files, host } = call
   if (files.length > 1) throw new Usage('devices takes at most one PART')
   const [name] = files
-  const device = name === undefined ? null : findDevice(name)
+  const found = name === undefined ? null : partNamed(host, name)
+  if (!found && text(call, 'fuse-order') !== undefined) throw new Usage('--fuse-order needs a PART')
+  const device = found && inAskedOrder(call, found)
   if (name !== undefined && !device) throw new Usage(`no part ${name}; fuse-assay devices lists them`)
   if (call.options['json']) printJson(host, device ?? listDevices())
   else host.out(device ? renderDevice(device) : renderDevices(listDevices()))

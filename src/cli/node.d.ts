@@ -6,6 +6,10 @@ declare module 'node:fs' {
   export function statSync(path: string): { readonly dev: number; readonly ino: number }
 }
 declare module 'node:util' {
+  export class TextDecoder {
+    constructor(encoding: 'utf-8', options?: { readonly fatal?: boolean })
+    decode(bytes: Uint8Array): string
+  }
   interface OptionConfig {
     readonly type: 'string' | 'boolean'
     readonly multiple?: boolean

@@ -1,6 +1,6 @@
 /** `rewrite`: the same fuses in a new file. */
 import { readFuseFile, renderFinding, rewrite } from '../index'
-import { choice, onlyFile, printJson, readOrStop, text, Usage, type Call } from './call'
+import { choice, onlyFile, printJson, readOrStop, text, Usage, writeOrStop, type Call } from './call'
 
 export function rewriteFile(call: Call): number {
   const { host } = call
@@ -12,13 +12,7 @@ export function rewriteFile(call: Call): number {
   const security = choice(call, 'security', ['0', '1'])
   const file = readFuseFile(readOrStop(host, name))
   const result = rewrite(file, { ...(lineEnds ? { lineEnds } : {}), ...(security ? { security: security === '1' ? 1 : 0 } : {}) })
-  if (result.bytes) {
-    try {
-      host.write(out, result.bytes)
-    } catch {
-      throw new Usage(`${out} cannot be written; choose another place`)
-    }
-  }
+  if (result.bytes) writeOrStop(host, out, result.bytes)
   const { changedFuses, leftOut, refusedFor, confirmed } = result
   if (call.options['json']) printJson(host, { file: name, out: result.bytes ? out : null, fuseCount: file.fuseCount, changedFuses, confirmed, leftOut, refusedFor })
   else if (!result.bytes) host.out(`${name}: not rewritten, because its fuses cannot be trusted.\n${refusedFor.map(renderFinding).join('\n')}\n`)

@@ -2,10 +2,13 @@
 import { parseArgs } from 'node:util'
 import { Usage, type Call } from './call'
 import { check } from './check-command'
+import { compareFiles } from './compare-command'
 import { devices } from './devices-command'
 import type { Host } from './host'
 import { rewriteFile } from './rewrite-command'
+import { runFile } from './run-command'
 import { show } from './show-command'
+import { tableFile } from './table-command'
 
 declare const __VERSION__: string
 
@@ -13,25 +16,50 @@ const USAGE = `fuse-assay: verifies JEDEC fuse files before they are burned
 
   fuse-assay check FILE… [--device PART] [--vectors OTHER]
       reads, checks both checksums, finds the part, runs the test vectors
-  fuse-assay show FILE [--device PART]
-      pins, equations and configuration of the part that the file makes
+  fuse-assay show FILE [--device PART] [--verilog]
+      pins, equations and configuration of the part that the file makes, or its logic as a module in Verilog
+  fuse-assay compare INTENDED READBACK [--device PART] [--other-device PART] [--pins PAIRS.json] [--dont-care D.json]
+             [--power-up high|low|unknown] [--other-power-up high|low|unknown]
+      differing fuses by role, and every output proved equal or told apart by an example
+  fuse-assay table FILE [--device PART] [--inputs PINS] [--outputs PINS] [--csv [OUT] | --binary OUT [--off 0|1]]
+      the truth table, as text, comma-separated, or as the image of a memory
+  fuse-assay run FILE --steps STEPS.json [--device PART] [--vcd OUT]
+      levels and states of the part under steps of your own, as a table or a wave file
   fuse-assay rewrite FILE --out NEW [--line-ends crlf|lf] [--security 0|1]
       the same fuses in a file that a strict programmer takes
   fuse-assay devices [PART]
       the parts that are known; one part's pins, fuses and sources
+
+  PART is a name of the catalogue or a JSON document that describes a part of your own.
+  --fuse-order NAME   with --device and devices: the order of the fuses of a logic array, for which none is published
 
   --json     one JSON document on standard output and nothing else
   --strict   a caution counts as a failure
   -          as FILE: standard input
   --help, --version
 
-Exit: 0 done, 1 the file failed or was refused, 2 wrong usage or a file that cannot be opened.
+Exit: 0 done, 1 the file failed, was refused or is different, 2 wrong usage or a file that cannot be opened,
+3 (compare) undecided or not comparable.
 `
 
 const OPTIONS = {
   device: { type: 'string' },
+  'fuse-order': { type: 'string' },
+  'other-device': { type: 'string' },
+  'power-up': { type: 'string' },
+  'other-power-up': { type: 'string' },
+  pins: { type: 'string' },
+  'dont-care': { type: 'string' },
+  inputs: { type: 'string' },
+  outputs: { type: 'string' },
+  csv: { type: 'boolean' },
+  binary: { type: 'string' },
+  off: { type: 'string' },
   vectors: { type: 'string' },
   out: { type: 'string' },
+  steps: { type: 'string' },
+  verilog: { type: 'boolean' },
+  vcd: { type: 'string' },
   'line-ends': { type: 'string' },
   security: { type: 'string' },
   json: { type: 'boolean' },
@@ -42,10 +70,13 @@ const OPTIONS = {
 
 /** Each command with the options that it takes besides --json and --strict. */
 const COMMANDS: Readonly<Record<string, { readonly takes: readonly string[]; readonly run: (call: Call) => number }>> = {
-  check: { takes: ['device', 'vectors'], run: check },
-  show: { takes: ['device'], run: show },
+  check: { takes: ['device', 'fuse-order', 'vectors'], run: check },
+  show: { takes: ['device', 'fuse-order', 'verilog'], run: show },
+  compare: { takes: ['device', 'fuse-order', 'other-device', 'pins', 'dont-care', 'power-up', 'other-power-up'], run: compareFiles },
+  table: { takes: ['device', 'fuse-order', 'inputs', 'outputs', 'csv', 'binary', 'off'], run: tableFile },
+  run: { takes: ['device', 'fuse-order', 'steps', 'vcd'], run: runFile },
   rewrite: { takes: ['out', 'line-ends', 'security'], run: rewriteFile },
-  devices: { takes: [], run: devices },
+  devices: { takes: ['fuse-order'], run: devices },
 }
 
 /** Runs the program on its arguments and returns the exit code. Wrong usage is told in one line. */

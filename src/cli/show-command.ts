@@ -1,5 +1,5 @@
 /** `show`: what the programmed part is. */
-import { describe, inspect, renderDescription, renderFinding } from '../index'
+import { describe, inspect, renderDescription, renderFinding, verilogModule, type Report } from '../index'
 import { deviceOption, onlyFile, printJson, readOrStop, type Call } from './call'
 
 export function show(call: Call): number {
@@ -10,9 +10,18 @@ export function show(call: Call): number {
   const { report, decoded } = inspect(bytes, { ...device, name })
   const unknownFuses = report.findings.some(({ code }) => code === 'file/uncovered-fuses')
   const description = decoded && !unknownFuses ? describe(decoded) : null
-  if (call.options['json']) printJson(host, { ...(description ?? { part: null }), file: name, candidates: report.candidates, signature: report.signature, findings: report.findings })
+  const verilog = call.options['verilog'] === true && description ? verilogModule(decoded!) : null
+  if (call.options['json']) printJson(host, { ...(description ?? { part: null }), ...(call.options['verilog'] ? { verilog } : {}), file: name, candidates: report.candidates, signature: report.signature, findings: report.findings })
+  else if (verilog !== null) host.out(warning(report) + verilog)
   else if (description) host.out(renderDescription(description, report))
   else host.out(`${name}: its logic cannot be shown.\n${report.findings.filter(({ severity }) => severity !== 'note').map(renderFinding).join('\n')}\n`)
   if (!description) return 1
   return call.options['strict'] && report.verdict !== 'pass' ? 1 : 0
+}
+
+/** A module goes on without the report that it came with, so it says itself where that was not a pass. */
+function warning({ verdict, findings }: Report): string {
+  if (verdict === 'pass') return ''
+  const codes = findings.filter(({ severity }) => severity !== 'note').map(({ code }) => code)
+  return `// The file's verdict is ${verdict}: ${[...new Set(codes)].join(', ')}.\n`
 }

@@ -17,7 +17,8 @@ import {
   type Register,
   type Signal,
 } from '../logic/logic'
-import { blockOf, fuseOf, takesMap, type Cell, type CellSetting, type Device, type FuseBlock, type Mode } from './device'
+import { arrayBlocks, blockOf, fuseOf, orTermCount, takesMap, type Cell, type CellSetting, type Device, type FuseBlock, type Mode } from './device'
+import { fuseOrders } from './fuse-orders'
 
 export type DeviceCollector = FindingCollector<keyof typeof DEVICE_FINDINGS>
 
@@ -62,7 +63,7 @@ export function decode(device: Device, fuses: FuseMap): Decoded {
   if (!takesMap(device, fuses.length)) throw new RangeError(`fuses must hold ${device.fuseCount} fuses for a ${device.part}, not ${fuses.length}`)
   const findings = collectFindings(DEVICE_FINDINGS, { limit: 100 })
   if (device.modes.length === 0) {
-    findings.add('device/undecoded', {}, { part: device.part, source: device.sources.join('; ') })
+    findings.add('device/undecoded', {}, { part: device.part, shown: howShown(device), source: device.sources.join('; ') })
     return { device, fuseCount: fuses.length, mode: null, logic: null, cells: [], disabledRows: [], signature: null, findings: findings.list() }
   }
   reportBasis(device, fuses, findings)
@@ -71,7 +72,7 @@ export function decode(device: Device, fuses: FuseMap): Decoded {
   const mode = findMode(device, fuses)
   if (!mode) {
     const block = blockOf(device, 'mode-select')!
-    const values = Array.from({ length: block.count }, (_, i) => fuseAt(fuses, block.first + i))
+    const values = Array.from({ length: block.count }, (_, i) => fuseAt(fuses, fuseOf(block, i)))
     findings.add('device/no-mode', { fuse: block.first }, { fuses: block.name, values: values.join(','), part: device.part, source: device.sources[0]! })
     return { device, fuseCount: fuses.length, mode: null, logic: null, cells: [], disabledRows: [], signature, findings: findings.list() }
   }
@@ -80,7 +81,7 @@ export function decode(device: Device, fuses: FuseMap): Decoded {
     return { cell, select, polarity: cellFuse(blockOf(device, 'polarity'), fuses, index), setting: mode.settings[select ?? mode.cellSettings?.[index] ?? 0]! }
   })
   const rows = readRows(device, fuses)
-  const logic = buildLogic({ device, mode, cells, rows })
+  const logic = buildLogic({ device, mode, cells, rows, orTerms: readOrTerms(device, fuses, rows) })
   const disabledRows = rows.filter((row) => row.disabled).map(({ index, cube }) => ({ row: index, live: !isContradiction(cube) }))
   reportOddities({ device, mode, cells, logic, rows }, findings)
   return { device, fuseCount: fuses.length, mode, logic, cells, disabledRows, signature, findings: findings.list() }
@@ -93,13 +94,19 @@ function reportPowerDown(device: Device, fuses: FuseMap, findings: DeviceCollect
   findings.add('device/power-down', { fuse }, { fuse, state: fuseAt(fuses, fuse), pin: device.powerDownPin, part: device.part, source: device.sources.join('; ') })
 }
 
+/** What can be done about a part that is not decoded. */
+function howShown({ part }: Device): string {
+  return fuseOrders(part).length > 0 ? 'its logic is shown only in an order of fuses that you name with --fuse-order' : 'its logic cannot be shown'
+}
+
 /** How far the data itself can be trusted: a wrong map gives plausible wrong logic. */
 function reportBasis(device: Device, fuses: FuseMap, findings: DeviceCollector): void {
   const { part, sources } = device
   const basis = fuses.length < device.fuseCount ? (device.shorterBasis ?? device.basis) : device.basis
   const source = sources.join('; ')
+  if (device.fuseOrder !== undefined) findings.add('device/unconfirmed-order', {}, { part, order: device.fuseOrder, source })
   if (basis === 'memory') findings.add('device/unconfirmed-map', {}, { part, source, how: 'is known from memory only' })
-  if (basis === 'unconfirmed') findings.add('device/unconfirmed-map', {}, { part, source, how: 'is derived and not confirmed' })
+  if (basis === 'unconfirmed' && device.fuseOrder === undefined) findings.add('device/unconfirmed-map', {}, { part, source, how: 'is derived and not confirmed' })
   if (basis === 'inferred') findings.add('device/inferred-map', {}, { part, source })
 }
 
@@ -108,15 +115,15 @@ function cellFuse(block: FuseBlock | null, fuses: FuseMap, index: number): Bit |
 }
 
 function findMode(device: Device, fuses: FuseMap): Mode | null {
-  const first = blockOf(device, 'mode-select')?.first ?? 0
-  return device.modes.find((mode) => mode.select.every((value, i) => fuseAt(fuses, first + i) === value)) ?? null
+  const block = blockOf(device, 'mode-select')
+  return device.modes.find((mode) => mode.select.every((value, i) => cellFuse(block, fuses, i) === value)) ?? null
 }
 
 function readSignature(device: Device, fuses: FuseMap): Uint8Array | null {
   const block = blockOf(device, 'signature', fuses.length)
   if (!block) return null
   const bytes = new Uint8Array(block.count / 8)
-  for (let i = 0; i < block.count; i++) bytes[i >>> 3]! |= fuseAt(fuses, block.first + i) << (7 - (i & 7))
+  for (let i = 0; i < block.count; i++) bytes[i >>> 3]! |= fuseAt(fuses, fuseOf(block, i)) << (7 - (i & 7))
   return bytes
 }
 
@@ -127,16 +134,27 @@ interface Row {
   readonly disabled: boolean
 }
 
-/** All rows as cubes: a connected (0) fuse in an even column is the signal, in an odd one its complement. */
+/** All rows as cubes: a connected (0) fuse puts the signal of its column, or its complement, into the term. */
 function readRows(device: Device, fuses: FuseMap): Row[] {
-  const { rows, columns } = device.array
-  const first = blockOf(device, 'array')!.first
+  const { columns, complementFirst } = device.array
+  const flip = complementFirst ? 1 : 0
   const disable = blockOf(device, 'term-disable')
-  return Array.from({ length: rows }, (_, index) => {
-    const literals: number[] = []
-    for (let column = 0; column < columns; column++) if (fuseAt(fuses, first + index * columns + column) === 0) literals.push(column)
-    return { index, cube: { literals, origin: index }, disabled: disable !== null && fuseAt(fuses, disable.first + index) === 0 }
-  })
+  return arrayBlocks(device).flatMap(({ block, firstRow }) =>
+    Array.from({ length: block.count / columns }, (_, i) => {
+      const literals: number[] = []
+      for (let literal = 0; literal < columns; literal++) if (fuseAt(fuses, fuseOf(block, i * columns + (literal ^ flip))) === 0) literals.push(literal)
+      const index = firstRow + i
+      return { index, cube: { literals, origin: index }, disabled: cellFuse(disable, fuses, index) === 0 }
+    }),
+  )
+}
+
+/** The terms that the OR array lets into the sum of each cell; none for a part without an OR array. */
+function readOrTerms(device: Device, fuses: FuseMap, rows: readonly Row[]): readonly (readonly Cube[])[] {
+  const block = blockOf(device, 'or')
+  const terms = rows.slice(0, orTermCount(device)).filter(({ disabled }) => !disabled)
+  const { length } = device.cells
+  return device.cells.map((_, cell) => terms.filter(({ index }) => cellFuse(block, fuses, index * length + cell) === 0).map(({ cube }) => cube))
 }
 
 interface Parts {
@@ -146,7 +164,7 @@ interface Parts {
   readonly rows: readonly Row[]
 }
 
-function buildLogic({ device, mode, cells, rows }: Parts): Logic {
+function buildLogic({ device, mode, cells, rows, orTerms }: Parts & { readonly orTerms: readonly (readonly Cube[])[] }): Logic {
   const settingAt = new Map(cells.map(({ cell, setting }) => [cell.pin, setting]))
   const signals: Signal[] = mode.columns.map((pin) =>
     settingAt.get(pin)?.output === 'registered' && mode.registerFeedback === 'inverted-register'
@@ -160,9 +178,9 @@ function buildLogic({ device, mode, cells, rows }: Parts): Logic {
   const termsOf = (firstRow: number, count: number): Cube[] =>
     rows.slice(firstRow, firstRow + count).filter((row) => !row.disabled).map((row) => row.cube)
   const sharedRow = (row: number): Expression => ({ sums: [termsOf(row, 1)], inverted: false })
-  const outputs = cells.map(({ cell, setting, polarity }): Output => {
+  const outputs = cells.map(({ cell, setting, polarity }, index): Output => {
     const rowOf = (row: number): Expression => ({ sums: [termsOf(cell.firstRow + row, 1)], inverted: false })
-    const sums = setting.sums.map(({ from, count }) => termsOf(cell.firstRow + from, Math.min(count, cell.rowCount - from)))
+    const sums = setting.orArray ? [orTerms[index]!] : setting.sums.map(({ from, count }) => termsOf(cell.firstRow + from, Math.min(count, cell.rowCount - from)))
     const turned = setting.polarity !== 'none' && polarity === 1
     return {
       pin: cell.pin,
@@ -226,7 +244,8 @@ function reportOddities({ device, mode, cells, logic, rows }: Parts & { readonly
   const lost = rows.filter((row) => row.disabled && !isContradiction(row.cube) && !idle(row))
   if (lost[0] && disable) {
     const { index } = lost[0]
-    findings.add('device/disabled-term', { fuse: disable.first + index }, { count: lost.length, row: index, disable: disable.first + index, source })
+    const fuse = fuseOf(disable, index)
+    findings.add('device/disabled-term', { fuse }, { count: lost.length, row: index, disable: fuse, source })
   }
   const usedPins = new Set(usedSignals(logic.outputs.flatMap(expressionsOf)).map((signal) => logic.signals[signal]!.pin))
   for (const { cell, setting } of cells) {

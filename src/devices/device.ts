@@ -3,7 +3,7 @@
  * interprets them and knows no part by name.
  *
  * Two rules hold for every part here (PALCE20V8 data sheet, 16491 rev. E, p. 2, and the logic diagrams): a term is the
- * AND of all connected columns, and of each column pair the first is the true signal and the second its complement.
+ * AND of all connected columns, and of each column pair one is the true signal and one its complement.
  */
 
 /**
@@ -12,9 +12,12 @@
  */
 export type Basis = 'published' | 'inferred' | 'unconfirmed' | 'memory'
 
-/** Use of a run of fuses. The array is rows × columns; the others hold one fuse a cell, a row or a bit. */
+/** Use of a block of fuses. The array is rows × columns; the others hold one fuse a cell, a row or a bit. */
 export type BlockUse =
+  /** Whole rows; several such blocks follow one another in row order, wherever their fuses lie. */
   | 'array'
+  /** The OR array: term × cell, in the order of the cells. Its terms are the first rows of the array; 0 lets a term into a sum. */
+  | 'or'
   /** One a cell: see CellSetting.polarity. */
   | 'polarity'
   /** One a cell: chooses among the mode's settings. */
@@ -30,18 +33,26 @@ export type BlockUse =
   /** Switches a power-down pin on; which value does is not published. */
   | 'power-down'
 
-/** `count` fuses from `first`, each `step` after the one before. `names` gives data-sheet names where each fuse has one. */
+/**
+ * `count` fuses from `first`: runs of `run` neighbours, each run `step` after the one before. So 48 rows of 32 fuses, with
+ * 8 fuses of something else behind each, are run 32, step 40. `names` gives data-sheet names where each fuse has one.
+ */
 export interface FuseBlock {
   readonly use: BlockUse
   readonly name: string
   readonly first: number
   readonly count: number
   /** Default 1. */
+  readonly run?: number
+  /** Default: the length of a run. */
   readonly step?: number
   readonly names?: readonly string[]
 }
 
-/** An output cell: its pin and its rows of the array. Polarity and select fuses follow the order of the cells. */
+/**
+ * An output cell: its pin and its rows of the array, which may be none. Polarity and select fuses, and the columns of an
+ * OR array, follow the order of the cells.
+ */
 export interface Cell {
   readonly pin: number
   readonly firstRow: number
@@ -61,6 +72,8 @@ export interface CellSetting {
   readonly enable: 'always' | 'never' | EnableRule
   /** Rows that are ORed, as far as the cell has them; several sums are exclusive-ored. */
   readonly sums: readonly { readonly from: number; readonly count: number }[]
+  /** True when the sum is the cell's column of the OR array; `sums` is empty then. */
+  readonly orArray?: boolean
   /**
    * Where the polarity fuse acts: `before` the register, or `after` it; for a combinational output there is no
    * difference. In state 1 it inverts.
@@ -125,7 +138,8 @@ export interface Device {
   readonly powerDownPin?: number
   readonly groundPin: number
   readonly powerPin: number
-  readonly array: { readonly rows: number; readonly columns: number }
+  /** Of each column pair the first is the true signal, or its complement where `complementFirst`. */
+  readonly array: { readonly rows: number; readonly columns: number; readonly complementFirst?: boolean }
   /** Rows that act on every register: an asynchronous reset (Q = 0) and a preset at the clock (Q = 1). */
   readonly sharedRows?: { readonly reset: number; readonly clockedPreset: number }
   /** Every fuse in exactly one block. */
@@ -134,6 +148,8 @@ export interface Device {
   /** Empty where the fuses are not decoded. */
   readonly modes: readonly Mode[]
   readonly basis: Basis
+  /** Name of the order in which the fuses are taken, for a part of which no order is established. */
+  readonly fuseOrder?: string
   /** Data sheets and other documents behind the data, with what each is cited for. */
   readonly sources: readonly string[]
   /** What somebody who fits the part should know, each with its source. */
@@ -146,14 +162,34 @@ export function blockOf(device: Device, use: BlockUse, fuseCount = device.fuseCo
 }
 
 /** Fuse number `index` of a block. */
-export function fuseOf(block: FuseBlock, index: number): number {
-  return block.first + index * (block.step ?? 1)
+export function fuseOf({ first, run = 1, step = run }: FuseBlock, index: number): number {
+  return run === step ? first + index : first + Math.floor(index / run) * step + (index % run)
 }
 
 /** Place of a fuse in a block, or −1. */
-export function indexInBlock(block: FuseBlock, fuse: number): number {
-  const index = (fuse - block.first) / (block.step ?? 1)
-  return Number.isInteger(index) && index >= 0 && index < block.count ? index : -1
+export function indexInBlock({ first, count, run = 1, step = run }: FuseBlock, fuse: number): number {
+  const away = fuse - first
+  const inRun = away % step
+  const index = Math.floor(away / step) * run + inRun
+  return Number.isInteger(away) && away >= 0 && inRun < run && index < count ? index : -1
+}
+
+/** The blocks of the array with the row at which each begins. */
+export function arrayBlocks({ blocks, array }: Device): readonly { readonly block: FuseBlock; readonly firstRow: number }[] {
+  let row = 0
+  return blocks
+    .filter(({ use }) => use === 'array')
+    .map((block) => {
+      const firstRow = row
+      row += block.count / array.columns
+      return { block, firstRow }
+    })
+}
+
+/** How many of the first rows of the array are terms of the OR array; 0 for a part without one. */
+export function orTermCount(device: Device): number {
+  const block = blockOf(device, 'or')
+  return block ? block.count / device.cells.length : 0
 }
 
 /** True when a package of the part has `count` pins or contacts. */

@@ -1,5 +1,5 @@
 /** What a single fuse of a decoded map is for. */
-import { blockOf, indexInBlock, type BlockUse } from './device'
+import { arrayBlocks, indexInBlock, type BlockUse, type FuseBlock } from './device'
 import type { Decoded, DecodedCell } from './decode'
 
 /** The roles by which differences are counted. */
@@ -24,14 +24,15 @@ export interface FuseRole {
   readonly block: string
   /** Output that the fuse belongs to; null for one that belongs to the whole part. */
   readonly pin: number | null
-  /** Array row and column, for fuses of the array; the row alone for disable fuses. */
+  /** Array row and column, for fuses of the array; the row alone for disable fuses and those of an OR array. */
   readonly row: number | null
   readonly column: number | null
   /** Pin whose signal the column carries, and whether it is the complement. */
   readonly input: { readonly pin: number; readonly complement: boolean } | null
 }
 
-const TAIL_ROLES: Readonly<Record<Exclude<BlockUse, 'array'>, Role>> = {
+const OTHER_ROLES: Readonly<Record<Exclude<BlockUse, 'array'>, Role>> = {
+  or: 'or',
   polarity: 'polarity',
   'cell-select': 'configuration',
   'mode-select': 'configuration',
@@ -47,10 +48,11 @@ export function roleOf(decoded: Decoded, fuse: number): FuseRole {
   const block = device.blocks.find((each) => indexInBlock(each, fuse) >= 0)
   if (!block || fuse >= decoded.fuseCount) throw new RangeError(`fuse ${fuse} lies outside the ${decoded.fuseCount} fuses of this ${device.part} map`)
   const index = indexInBlock(block, fuse)
-  if (block.use === 'array') return arrayRole(decoded, index)
-  const cell = block.use === 'polarity' || block.use === 'cell-select' ? device.cells[index] : undefined
-  const row = block.use === 'term-disable' ? index : null
-  return { role: TAIL_ROLES[block.use], block: block.name, pin: cell?.pin ?? (row === null ? null : pinOfRow(decoded, row)), row, column: null, input: null }
+  if (block.use === 'array') return arrayRole(decoded, block, index)
+  const { length } = device.cells
+  const cell = block.use === 'polarity' || block.use === 'cell-select' ? device.cells[index] : block.use === 'or' ? device.cells[index % length] : undefined
+  const row = block.use === 'term-disable' ? index : block.use === 'or' ? Math.floor(index / length) : null
+  return { role: OTHER_ROLES[block.use], block: block.name, pin: cell?.pin ?? (row === null ? null : pinOfRow(decoded, row)), row, column: null, input: null }
 }
 
 function cellOfRow(decoded: Decoded, row: number): DecodedCell | undefined {
@@ -61,18 +63,19 @@ function pinOfRow({ device }: Decoded, row: number): number | null {
   return device.cells.find((cell) => row >= cell.firstRow && row < cell.firstRow + cell.rowCount)?.pin ?? null
 }
 
-function arrayRole(decoded: Decoded, index: number): FuseRole {
+function arrayRole(decoded: Decoded, block: FuseBlock, index: number): FuseRole {
   const { device, mode } = decoded
-  const row = Math.floor(index / device.array.columns)
-  const column = index % device.array.columns
+  const { columns, complementFirst } = device.array
+  const row = arrayBlocks(device).find((each) => each.block === block)!.firstRow + Math.floor(index / columns)
+  const column = index % columns
   const input = mode?.columns[column >>> 1]
   return {
     role: rowRole(decoded, row),
-    block: blockOf(device, 'array')!.name,
+    block: block.name,
     pin: pinOfRow(decoded, row),
     row,
     column,
-    input: input === undefined ? null : { pin: input, complement: column % 2 === 1 },
+    input: input === undefined ? null : { pin: input, complement: (column % 2 === 1) !== (complementFirst ?? false) },
   }
 }
 

@@ -2,6 +2,7 @@
  * Parts that are recognised by their size and whose fuses are not decoded, because no published map was found: a map
  * from memory or by guess would give plausible wrong logic.
  */
+import { PLCC_28_PLS173 } from './carriers'
 import type { Device } from './device'
 
 export const PAL16C1: Device = {
@@ -145,6 +146,7 @@ export const FPLA22X42X10: Device = {
   title: 'Logic array of 42 terms, 12 inputs, 10 bidirectional pins, 24 pins',
   fuseCount: 2178,
   pinCount: 24,
+  carriers: [PLCC_28_PLS173],
   groundPin: 12,
   powerPin: 24,
   array: { rows: 0, columns: 0 },

@@ -8,6 +8,7 @@
  */
 import { DEVICE_FINDINGS } from './device-findings'
 import { CLOSING } from './closing-findings'
+import { COMPARE_FINDINGS } from './compare-findings'
 import { EXPLANATION_FINDINGS } from './explanation-findings'
 import type { CatalogueEntry } from './finding'
 import { READING_FINDINGS } from './reading-findings'
@@ -20,6 +21,7 @@ export function findingCatalogue(): Readonly<Record<string, CatalogueEntry>> {
     ...EXPLANATION_FINDINGS,
     ...DEVICE_FINDINGS,
     ...VECTOR_FINDINGS,
+    ...COMPARE_FINDINGS,
     ...CLOSING,
   }
 }

@@ -33,7 +33,7 @@ export const DEVICE_FINDINGS = {
   'device/size-mismatch': {
     severity: 'error',
     message: 'A {part} has {expected} fuses, the file has {count}{fits}.',
-    hint: 'This file is for another part; do not burn it into a {part}.',
+    hint: 'This file is for another part; do not burn it into a {part}.{instead}',
     clause: 'catalogue of parts',
   },
   'device/pin-count-differs': {
@@ -81,7 +81,7 @@ export const DEVICE_FINDINGS = {
   'device/undecoded': {
     severity: 'warning',
     message: 'By its size this is for a {part}, whose fuse map is not published; its fuses are not decoded.',
-    hint: 'Compare it fuse by fuse with a second copy; its logic cannot be shown.',
+    hint: 'Compare it fuse by fuse with a second copy; {shown}.',
     clause: '{source}',
   },
   'device/configuration-missing': {
@@ -93,6 +93,18 @@ export const DEVICE_FINDINGS = {
   'device/unconfirmed-map': {
     severity: 'warning',
     message: 'What the fuses of a {part} mean {how}; the logic shown may be wrong.',
+    hint: 'Check it against a data sheet, a known chip or test vectors before relying on it.',
+    clause: '{source}',
+  },
+  'device/unconfirmed-order': {
+    severity: 'warning',
+    message: 'The fuses of this {part} are read in the order “{order}”, as asked for. No publication confirms it, and a wrong order gives logic that looks right.',
+    hint: 'Check it against test vectors, a known chip or a table captured from one; fuse-assay devices {part} lists the other orders.',
+    clause: '{source}',
+  },
+  'device/user-defined': {
+    severity: 'note',
+    message: 'The map of the {part} is the caller’s own, by its own statement {basis}; nothing here vouches for it.',
     hint: 'Check it against a data sheet, a known chip or test vectors before relying on it.',
     clause: '{source}',
   },

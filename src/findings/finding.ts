@@ -24,6 +24,8 @@ export interface Finding {
   readonly fuse?: number
   readonly pin?: number
   readonly vector?: number
+  /** In a comparison: the file that the finding is about. */
+  readonly side?: 'intended' | 'readback'
   /** The clause, data sheet or practice behind the finding. */
   readonly clause: string
   /** What to do about it. */

@@ -103,7 +103,7 @@ function outputRole(logic: Logic, output: Output, fedBack: boolean): string {
 }
 
 function configurationOf({ device, mode, cells, disabledRows }: Decoded): string[] {
-  const words: string[] = []
+  const words: string[] = device.fuseOrder === undefined ? [] : [`fuses in the order ${device.fuseOrder}, which is not confirmed`]
   const select = blockOf(device, 'mode-select')
   if (select && mode) words.push(mode.select.map((value, i) => `${select.names?.[i] ?? select.name} ${value}`).join(', ') + ` (${mode.name} mode)`)
   const perCell = (title: string | undefined, value: (cell: (typeof cells)[number]) => number | null): void => {

@@ -1,28 +1,10 @@
 /** Reports as text for a person: one screen for a typical file, worst first. */
 import { describeReading } from '../checks/check-vectors'
-import type { Finding } from '../findings/finding'
-import type { Device } from '../devices/device'
+import { fuseOf, type Device, type FuseBlock } from '../devices/device'
+import { fuseOrders } from '../devices/fuse-orders'
 import type { Description } from './describe'
+import { findingLines, MOST_SHOWN, renderFinding, reportRow, wrapText } from './layout'
 import type { Report } from './report'
-
-const WIDTH = 100
-
-/** Breaks text at blanks; every line after the first is indented. */
-function wrap(text: string, indent: number): string {
-  const lines: string[] = []
-  let line = ''
-  for (const word of text.split(' ')) {
-    if (line && indent + line.length + 1 + word.length > WIDTH) {
-      lines.push(line)
-      line = word
-    } else line = line ? `${line} ${word}` : word
-  }
-  return [...lines, line].join(`\n${' '.repeat(indent)}`)
-}
-
-function row(label: string, text: string): string {
-  return `  ${label.padEnd(13)} ${wrap(text, 16)}`
-}
 
 const VERDICTS = {
   pass: 'pass (nothing speaks against it)',
@@ -33,38 +15,27 @@ const VERDICTS = {
 /** The report on one file. */
 export function renderReport(report: Report): string {
   const rows = [
-    row('part', partWords(report)),
-    row('fuses', fuseWords(report)),
-    row('transmission', transmissionWords(report)),
-    row('protection', report.security === null ? 'not stated' : report.security ? 'asked for (G1)' : 'not asked for (G0)'),
-    row('test vectors', vectorWords(report)),
-    ...(report.signature ? [row('signature', report.signature.text === null ? report.signature.bytes : `“${report.signature.text}” (${report.signature.bytes})`)] : []),
+    reportRow('part', partWords(report)),
+    reportRow('fuses', fuseWords(report)),
+    reportRow('transmission', transmissionWords(report)),
+    reportRow('protection', report.security === null ? 'not stated' : report.security ? 'asked for (G1)' : 'not asked for (G0)'),
+    reportRow('test vectors', vectorWords(report)),
+    ...(report.signature ? [reportRow('signature', report.signature.text === null ? report.signature.bytes : `“${report.signature.text}” (${report.signature.bytes})`)] : []),
   ]
   return [
     `${report.file ?? 'file'}: ${VERDICTS[report.verdict]}`,
     ...(report.fuseCount === null ? [] : rows),
     ...findingLines(report.findings),
     '',
-    row('compared', report.scope.compared.join('; ') || 'nothing'),
-    row('not looked at', report.scope.notExamined.join('; ')),
-    ...(report.verdict === 'fail' ? [] : [row('before burning', CAUTION)]),
+    reportRow('compared', report.scope.compared.join('; ') || 'nothing'),
+    reportRow('not looked at', report.scope.notExamined.join('; ')),
+    ...(report.verdict === 'fail' ? [] : [reportRow('before burning', CAUTION)]),
     '',
   ].join('\n')
 }
 
 const CAUTION =
   'keep the untouched download; choose the exact maker, type and suffix; leave protection off until the machine runs; verify in a separate run.'
-
-/** Most errors and warnings, and most notes, that a person is shown; a machine gets all that are listed. */
-const MOST_SHOWN = { grave: 12, notes: 8 } as const
-
-function findingLines(findings: readonly Finding[]): string[] {
-  const grave = findings.filter(({ severity }) => severity !== 'note')
-  const notes = findings.filter(({ severity }) => severity === 'note')
-  const shown = [...grave.slice(0, MOST_SHOWN.grave), ...notes.slice(0, MOST_SHOWN.notes)]
-  const more = findings.length - shown.length
-  return findings.length === 0 ? [] : ['', ...shown.map(renderFinding), ...(more ? [`  and ${more} more; --json lists them`] : [])]
-}
 
 function partWords({ device, candidates, fuseCount }: Report): string {
   if (!device) return candidates.length > 1 ? `one of ${candidates.join(', ')}` : candidates.length ? `by its size a ${candidates[0]}` : 'not known'
@@ -105,19 +76,6 @@ function vectorWords({ testVectors: { count, passed, failed, undetermined, readi
   return `${count} run${vectorsFrom === null ? '' : ` from ${vectorsFrom}`}: ${passed} hold, ${failed} contradicted, ${open}`
 }
 
-/** One finding: severity, place, what it is, what to do. */
-export function renderFinding(finding: Finding): string {
-  const { position, fuse, pin, vector } = finding
-  const place = [
-    ...(position ? [`line ${position.line}, column ${position.column} (byte ${position.offset})`] : []),
-    ...(fuse === undefined ? [] : [`fuse ${fuse}`]),
-    ...(vector === undefined ? [] : [`vector ${vector}`]),
-    ...(pin === undefined ? [] : [`pin ${pin}`]),
-  ].join(', ')
-  const head = wrap(`${finding.message} [${finding.code}]`, 11)
-  return `  ${finding.severity.padEnd(8)} ${head}\n           ${wrap(`${place ? `At ${place}. ` : ''}${finding.hint}`, 11)}`
-}
-
 /** What `show` prints: pins, equations, configuration. */
 export function renderDescription(description: Description, report: Report): string {
   const grave = report.findings.filter(({ severity }) => severity !== 'note').slice(0, MOST_SHOWN.grave)
@@ -126,7 +84,7 @@ export function renderDescription(description: Description, report: Report): str
     ...(report.verdict === 'pass' ? [] : [`checked: ${VERDICTS[report.verdict]}`, ...grave.map(renderFinding)]),
     '',
     'Pins',
-    ...description.pins.map(({ pin, role }) => `  ${String(pin).padStart(3)}  ${wrap(role, 7)}`),
+    ...description.pins.map(({ pin, role }) => `  ${String(pin).padStart(3)}  ${wrapText(role, 7)}`),
     '',
     'Equations (p: level at a pin; q: state of the register behind it; q⁺: its next state)',
     ...description.equations.flatMap(equationLines),
@@ -148,7 +106,7 @@ function equationLines(equations: Description['equations'][number]): string[] {
   if (preset !== null) lines.push(`q${pin} = 1   while ${preset}`)
   if (bypass && reset !== null && preset !== null) lines.push(`p${pin} follows the data, past the register, while both hold`)
   if (load !== null) lines.push(`q${pin} takes the level at its pin   while ${load} and the output is off`)
-  return lines.map((line) => `  ${wrap(line, 6)}`)
+  return lines.map((line) => `  ${wrapText(line, 6)}`)
 }
 
 /** The catalogue, a line a part. */
@@ -167,22 +125,34 @@ const BASIS_WORDS = {
   memory: 'from memory, check before use',
 } as const
 
+/** The orders in which the fuses of a part may be numbered. */
+function orderRows(part: string): string[] {
+  const orders = fuseOrders(part).map(({ name, description }) => reportRow('', `${name}: ${description}`))
+  return orders.length === 0 ? [] : [reportRow('fuse orders', 'none is confirmed; --fuse-order takes one of these'), ...orders]
+}
+
+function runWords(block: FuseBlock): string {
+  const { first, count, run = 1, step = run } = block
+  return `${first} to ${fuseOf(block, count - 1)}, ${run} together every ${step}`
+}
+
 /** One part: pins, fuse ranges, modes, sources. */
 export function renderDevice(device: Device): string {
   const range = (first: number, count: number, step = 1): string => `${first} to ${first + (count - 1) * step}${step > 1 ? `, every ${step === 2 ? 'second' : `${step}th`}` : ''}`
   return [
     `${device.part}: ${device.title}`,
-    row('also named', device.aliases.join(', ') || 'no other name'),
-    row('pins', `${device.pinCount}; ground ${device.groundPin}, supply ${device.powerPin}`),
-    ...(device.carriers ?? []).map(({ name, dipPins }) => row(name, `contacts 1 to ${dipPins.length} are pins ${dipPins.map((pin) => pin || 'none').join(', ')}`)),
-    row('fuses', `${[...(device.shorterCounts ?? []), device.fuseCount].join(' or ')}; 0 is a connected fuse, 1 an open one`),
-    ...(device.modes.length ? [row('array', `${device.array.rows} rows of ${device.array.columns} columns; even columns are true signals, odd ones their complements`)] : []),
-    ...device.blocks.map((block) => row('', `${block.name}: fuses ${range(block.first, block.count, block.step)}`)),
-    ...device.cells.map((cell) => row('', `output cell of pin ${cell.pin}: rows ${range(cell.firstRow, cell.rowCount)}`)),
-    ...device.modes.map((mode) => row('columns', `${mode.name ? `${mode.name} mode, pins` : 'pins'} ${mode.columns.join(', ')}`)),
-    ...device.remarks.map((remark) => row('remark', remark)),
-    row('basis', BASIS_WORDS[device.basis]),
-    ...device.sources.map((source) => row('source', source)),
+    reportRow('also named', device.aliases.join(', ') || 'no other name'),
+    reportRow('pins', `${device.pinCount}; ground ${device.groundPin}, supply ${device.powerPin}`),
+    ...(device.carriers ?? []).map(({ name, dipPins }) => reportRow(name, `contacts 1 to ${dipPins.length} are pins ${dipPins.map((pin) => pin || 'none').join(', ')}`)),
+    reportRow('fuses', `${[...(device.shorterCounts ?? []), device.fuseCount].join(' or ')}; 0 is a connected fuse, 1 an open one`),
+    ...(device.modes.length ? [reportRow('array', `${device.array.rows} rows of ${device.array.columns} columns; ${device.array.complementFirst ? 'odd' : 'even'} columns are true signals, ${device.array.complementFirst ? 'even' : 'odd'} ones their complements`)] : []),
+    ...(device.modes.length ? [] : orderRows(device.part)),
+    ...device.blocks.map((block) => reportRow('', `${block.name}: fuses ${block.run === undefined ? range(block.first, block.count, block.step) : runWords(block)}`)),
+    ...device.cells.map((cell) => reportRow('', `output cell of pin ${cell.pin}: ${cell.rowCount > 1 ? `rows ${range(cell.firstRow, cell.rowCount)}` : cell.rowCount ? `row ${cell.firstRow}` : 'no row of its own'}`)),
+    ...device.modes.map((mode) => reportRow('columns', `${mode.name ? `${mode.name} mode, pins` : 'pins'} ${mode.columns.join(', ')}`)),
+    ...device.remarks.map((remark) => reportRow('remark', remark)),
+    reportRow('basis', BASIS_WORDS[device.basis]),
+    ...device.sources.map((source) => reportRow('source', source)),
     '',
   ].join('\n')
 }

@@ -1,20 +1,30 @@
 /** What must hold for the data of every part, and how parts are found by name. */
 import { expect, test } from 'vitest'
-import { decode, findDevice, fuseMapFrom, listDevices, roleOf, type CellSetting, type Device, type FuseBlock, type Mode } from '../../src/index'
+import { decode, deviceInOrder, findDevice, fuseMapFrom, fuseOrders, listDevices, roleOf, type CellSetting, type Device, type FuseBlock, type Mode } from '../../src/index'
 import { TABLES } from './encoder'
 
-const parts = listDevices().map((device) => [device.part, device] as const)
+const catalogue = listDevices().map((device) => [device.part, device] as const)
+/** Logic arrays whose order of fuses is open, in each order that can be asked for. */
+const ordered = catalogue.flatMap(([part]) => fuseOrders(part).map(({ name }) => [`${part} ${name}`, deviceInOrder(part, name)] as const))
+const parts = [...catalogue, ...ordered]
 /** Parts that are known by their size alone have no map, and so no modes. */
 const undecoded = parts.filter(([, { modes }]) => modes.length === 0)
 const decoded = parts.filter(([, { modes }]) => modes.length > 0)
+const established = decoded.filter(([, { fuseOrder }]) => fuseOrder === undefined)
 
 function range(first: number, count: number): number[] {
   return Array.from({ length: count }, (_, i) => first + i)
 }
 
-/** Some blocks take every second fuse, so that two of them interlock. */
-function fusesOf({ first, count, step }: FuseBlock): number[] {
-  return range(0, count).map((index) => first + index * (step ?? 1))
+/** Some blocks take every second fuse, or runs of some with gaps between, so that two of them interlock. */
+function fusesOf({ first, count, run = 1, step = run }: FuseBlock): number[] {
+  const starts = range(0, Math.ceil(count / run)).map((index) => first + index * step)
+  return starts.flatMap((start) => range(start, run)).slice(0, count)
+}
+
+/** Terms of an OR array: it has a fuse a term and output. */
+function orTermsOf({ blocks, cells }: Device): number {
+  return (blocks.find(({ use }) => use === 'or')?.count ?? 0) / (cells.length || 1)
 }
 
 function ascending(numbers: readonly number[]): number[] {
@@ -27,9 +37,9 @@ function isPin({ pinCount, groundPin, powerPin }: Device, pin: number): boolean 
 
 test('every part whose fuses are decoded has a table of its own here, with the same count of fuses', () => {
   const counts = new Map(TABLES.map(({ part, fuseCount }) => [part, fuseCount]))
-  expect([...counts.keys()].sort()).toEqual(decoded.map(([part]) => part).sort())
+  expect([...counts.keys()].sort()).toEqual(established.map(([part]) => part).sort())
   // A 22V10 map of 5893 fuses has one fuse more, for a power-down pin (ATF22V10C data sheet, 0735U, table 10-1).
-  const known = decoded.map(([part, { fuseCount, shorterCounts = [] }]) => ({ part, takes: [fuseCount, ...shorterCounts].includes(counts.get(part)!) }))
+  const known = established.map(([part, { fuseCount, shorterCounts = [] }]) => ({ part, takes: [fuseCount, ...shorterCounts].includes(counts.get(part)!) }))
   expect(known.filter(({ takes }) => !takes)).toEqual([])
 })
 
@@ -80,11 +90,13 @@ test.each(decoded)('%s: every fuse lies in exactly one block, and blocks ascend'
   // A shorter map of the same part ends between two blocks.
   for (const count of shorterCounts ?? []) expect(blocks.filter((block) => fusesOf(block).some((fuse) => fuse >= count) && fusesOf(block).some((fuse) => fuse < count))).toEqual([])
   const arrays = blocks.filter(({ use }) => use === 'array')
-  expect(arrays.map(({ count }) => count)).toEqual([array.rows * array.columns])
+  expect(arrays.reduce((sum, { count }) => sum + count, 0)).toBe(array.rows * array.columns)
+  expect(arrays.filter(({ count }) => count % array.columns !== 0)).toEqual([])
 })
 
 test.each(parts)('%s: each use has one block, as long as what it holds one fuse for', (_, { blocks, cells, array, modes }) => {
-  expect(new Set(blocks.map(({ use }) => use)).size).toBe(blocks.length)
+  const single = blocks.map(({ use }) => use).filter((use) => use !== 'array')
+  expect(new Set(single).size).toBe(single.length)
   const counts = new Map(blocks.map(({ use, count }) => [use, count]))
   expect([cells.length, undefined]).toContain(counts.get('polarity'))
   expect([cells.length, undefined]).toContain(counts.get('cell-select'))
@@ -113,9 +125,10 @@ test.each(parts)('%s: pins of cells and columns exist and carry no supply', (_, 
   }
 })
 
-test.each(parts)('%s: rows of cells are disjoint and, with those that act on all registers, cover the array', (_, { cells, sharedRows, array }) => {
+test.each(parts)('%s: rows of cells are disjoint and, with those of an OR array and those that act on all registers, cover the array', (_, device) => {
+  const { cells, sharedRows, array } = device
   const shared = sharedRows ? [sharedRows.reset, sharedRows.clockedPreset] : []
-  expect(ascending([...cells.flatMap(({ firstRow, rowCount }) => range(firstRow, rowCount)), ...shared])).toEqual(range(0, array.rows))
+  expect(ascending([...range(0, orTermsOf(device)), ...cells.flatMap(({ firstRow, rowCount }) => range(firstRow, rowCount)), ...shared])).toEqual(range(0, array.rows))
 })
 
 /** Settings that a cell can have: those of the select fuse, or its own. */

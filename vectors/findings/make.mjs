@@ -98,6 +98,20 @@ const large = (map, over = {}, framing = {}) => {
 const NO_PINS = `V1 ${'N'.repeat(20)}*`
 const AS_14L4 = { device: '14L4' }
 
+/** A part of the caller's own: one row over pins 1 and 2. */
+const GATE = {
+  part: 'GATE',
+  fuseCount: 4,
+  pinCount: 5,
+  groundPin: 4,
+  powerPin: 5,
+  array: { rows: 1, columns: 4 },
+  blocks: [{ use: 'array', name: 'AND array', first: 0, count: 4 }],
+  cells: [{ pin: 3, firstRow: 0, rowCount: 1 }],
+  modes: [{ columns: [1, 2], registerFeedback: 'pin', settings: [{ output: 'combinational', enable: 'always', sums: [{ from: 0, count: 1 }], polarity: 'none', inverting: false }] }],
+  basis: 'published',
+}
+
 /** Even parity in the eighth bit of every byte. */
 function withEvenParity(text) {
   const oddOnes = (value) => [...value.toString(2)].filter((digit) => digit === '1').length % 2
@@ -597,6 +611,20 @@ const CASES = {
     text: small({ fuseCount: ['QF2056*'], vectors: [NO_PINS] }),
     verdict: 'caution',
     findings: [['device/undecoded', null]],
+  },
+  'device-unconfirmed-order': {
+    why: 'A map of 1928 fuses is an 82S100, read in an order that the caller names; all its sums are 0.',
+    text: small({ pins: ['QP28*'], fuseCount: ['QF1928*'], vectors: [`V1 ${'N'.repeat(28)}*`] }),
+    options: { device: '82S100', fuseOrder: 'term-by-term' },
+    verdict: 'caution',
+    findings: [['device/unconfirmed-order', null]],
+  },
+  'device-user-defined': {
+    why: 'The caller describes a part of five pins: pin 3 is high while pins 1 and 2 are; both columns of pin 2 are connected, so it is low.',
+    text: small({ pins: ['QP5*'], fuseCount: ['QF4*'], vectors: ['V1 11LNN*'] }),
+    options: { device: GATE },
+    verdict: 'pass',
+    findings: [['device/user-defined', null]],
   },
   'device-configuration-missing': {
     why: 'A PAL map of 2048 fuses is offered for a 16V8, whose configuration fuses it lacks.',

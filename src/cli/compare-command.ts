@@ -1,0 +1,52 @@
+/** `compare`: whether a read-back, or another file, is what was intended. */
+import { compare, renderComparison, type Comparison, type CompareOptions } from '../index'
+import { choice, deviceOption, parseJson, partOption, printJson, readOrStop, text, Usage, type Call } from './call'
+
+export function compareFiles(call: Call): number {
+  const { files, host } = call
+  const [name, otherName, ...more] = files
+  if (name === undefined || otherName === undefined || more.length > 0) throw new Usage('compare takes two files, INTENDED and READBACK; try fuse-assay --help')
+  if (name === '-' && otherName === '-') throw new Usage('standard input can be read only once; name a file for the other')
+  const options = optionsOf(call)
+  const [intended, readback] = [readOrStop(host, name), readOrStop(host, otherName)]
+  const comparison = compareOrStop(intended, readback, { ...options, name, otherName })
+  if (call.options['json']) printJson(host, comparison)
+  else host.out(renderComparison(comparison))
+  return exitOf(comparison, call.options['strict'] === true)
+}
+
+function optionsOf(call: Call): CompareOptions {
+  const otherDevice = partOption(call, 'other-device')
+  const powerUp = choice(call, 'power-up', ['high', 'low', 'unknown'])
+  const otherPowerUp = choice(call, 'other-power-up', ['high', 'low', 'unknown'])
+  return {
+    ...deviceOption(call),
+    ...(otherDevice ? { otherDevice } : {}),
+    ...(powerUp ? { powerUp } : {}),
+    ...(otherPowerUp ? { otherPowerUp } : {}),
+    ...documentOption(call, 'pins', 'pins'),
+    ...documentOption(call, 'dont-care', 'dontCare'),
+  }
+}
+
+function documentOption(call: Call, option: string, key: string): object {
+  const path = text(call, option)
+  return path === undefined ? {} : { [key]: parseJson(readOrStop(call.host, path), path) }
+}
+
+/** A mistake in a document of pins or patterns is told in one line. */
+function compareOrStop(intended: Uint8Array, readback: Uint8Array, options: CompareOptions): Comparison {
+  try {
+    return compare(intended, readback, options)
+  } catch (error) {
+    if (error instanceof RangeError || error instanceof TypeError) throw new Usage(error.message.replace('options.dontCare', '--dont-care').replace('options.', '--'))
+    throw error
+  }
+}
+
+/** The exit follows the relation; a caution counts only where the relation itself is good. */
+function exitOf({ relation, verdict }: Comparison, strict: boolean): number {
+  if (relation === 'different') return 1
+  if (relation === 'undecided' || relation === 'not-comparable') return 3
+  return strict && verdict !== 'pass' ? 1 : 0
+}

@@ -1,0 +1,165 @@
+/** The catalogue's findings of comparisons; `catalogue.ts` says what the entries mean. */
+import type { Catalogue } from './finding'
+
+const BARE = 'common practice, no published source'
+const PROOF = 'R. E. Bryant, IEEE Trans. Comput. C-35(8), 1986: equal functions have one diagram'
+
+/** What comparing two files, maps or reads can show. */
+export const COMPARE_FINDINGS = {
+  'compare/no-fuses': {
+    severity: 'error',
+    message: 'The {side} gives no complete fuse map, so nothing was compared.',
+    hint: 'See what is wrong with it first: fuse-assay check.',
+    clause: '3-A, fuse information fields',
+  },
+  'compare/different': {
+    severity: 'error',
+    message: '{count:output differs|outputs differ} in logic: {pins}.',
+    hint: 'Do not take one for the other; each difference is shown with a case in which it is seen.',
+    clause: PROOF,
+  },
+  'compare/fuses-differ': {
+    severity: 'error',
+    message: '{count:fuse differs|fuses differ}; what that does to the logic was not examined.',
+    hint: 'Name the part with --device where it is known.',
+    clause: '3-A, fuse information fields',
+  },
+  'compare/logic-not-examined': {
+    severity: 'warning',
+    message: 'The logic was not examined: {reason}.',
+    hint: 'What is said here holds for the fuses alone.',
+    clause: 'catalogue of parts',
+  },
+  'compare/sizes-differ': {
+    severity: 'warning',
+    message: 'The maps have {intended} and {readback} fuses, and {reason}, so nothing can be compared.',
+    hint: 'State both parts with --device and --other-device.',
+    clause: 'catalogue of parts',
+  },
+  'compare/packages-differ': {
+    severity: 'warning',
+    message: 'A {intended} has {pins} pins and a {readback} has {others}; which pins belong together is not known.',
+    hint: 'State the pairs with --pins PAIRS.json.',
+    clause: 'catalogue of parts',
+  },
+  'compare/candidates': {
+    severity: 'note',
+    message: 'The part is not certain; the result was proved for each of {candidates}.',
+    hint: 'State the part with --device to see its outputs.',
+    clause: 'catalogue of parts',
+  },
+  'compare/candidates-disagree': {
+    severity: 'warning',
+    message: 'The part decides: {results}.',
+    hint: 'State the part with --device.',
+    clause: 'catalogue of parts',
+  },
+  'compare/undecided': {
+    severity: 'warning',
+    message: 'Pin {pin} could not be decided: {reason}.',
+    hint: 'Nothing is claimed about this output; look at it by other means.',
+    clause: PROOF,
+  },
+  'compare/loops': {
+    severity: 'note',
+    message: 'Feedback loops through {pins} were compared by what drives them, not by how they settle.',
+    hint: 'Equal drives make equal loops; delays and start levels are another matter.',
+    clause: PROOF,
+  },
+  'compare/one-sided': {
+    severity: 'note',
+    message: 'Only the {side} drives pin {pin}.',
+    hint: 'See whether the board needs that output.',
+    clause: 'catalogue of parts',
+  },
+  'compare/power-up-open': {
+    severity: 'warning',
+    message: 'Where the registers of {pins} start is not known for both sides: it depends on maker and series.',
+    hint: 'State it with --power-up and --other-power-up (high, low), or see that the machine resets them.',
+    clause: 'data sheets of the parts',
+  },
+  'compare/from-start-only': {
+    severity: 'warning',
+    message: 'The two differ in states that they never reach from their start; from there on no difference can be seen.',
+    hint: 'That holds as long as the registers start as stated: {start}; {states} pairs of states were visited.',
+    clause: 'product of both machines, all states that can be reached',
+  },
+  'compare/start-not-explored': {
+    severity: 'note',
+    message: 'Whether the states in which the two differ can be reached was not found out: {reason}.',
+    hint: 'The counterexample holds for the state that it names.',
+    clause: 'product of both machines, all states that can be reached',
+  },
+  'compare/equal-sums': {
+    severity: 'note',
+    message: 'The maps differ although their fuse checksums are equal ({sum}).',
+    hint: 'Equal checksums do not prove equal maps.',
+    clause: '3-A, fuse checksum field',
+  },
+  'compare/same-array': {
+    severity: 'note',
+    message: 'The {count} fuses of the smaller map are the first fuses of the larger one.',
+    hint: 'One design in two sizes: the larger map adds what the smaller part does not have. Burn the one made for the chip.',
+    clause: 'data sheets of the parts',
+  },
+  'compare/dont-care': {
+    severity: 'note',
+    message: '{count:input pattern was|input patterns were} left out of the comparison, as asked for.',
+    hint: 'Nothing is said about them.',
+    clause: 'request of the caller',
+  },
+  'readback/all-alike': {
+    severity: 'warning',
+    message: 'All fuses of the {side} are {state}: that is a blank, protected or unread chip, and no conclusion.',
+    hint: 'Read again, choose the exact type, and see whether the chip is protected.',
+    clause: BARE,
+  },
+  'readback/array-alike': {
+    severity: 'warning',
+    message: 'The whole array of the read-back is {state}{signature}: that is a blank or protected chip, and no conclusion.',
+    hint: 'A protected chip can still be compared by what it does, not by its fuses.',
+    clause: BARE,
+  },
+  'readback/shifted': {
+    severity: 'warning',
+    message: 'The read-back is the intended map moved by {by:fuse|fuses}.',
+    hint: 'The programmer took another variant of the part, or a list has a wrong address.',
+    clause: BARE,
+  },
+  'readback/repeated-halves': {
+    severity: 'warning',
+    message: 'The second half of the read-back’s array repeats the first.',
+    hint: 'An address line of the programmer or of the chip does not work: clean contacts, read again.',
+    clause: BARE,
+  },
+  'readback/signature-only': {
+    severity: 'note',
+    message: 'Only signature fuses differ.',
+    hint: 'They have no part in the logic.',
+    clause: BARE,
+  },
+  'readback/idle-rows-only': {
+    severity: 'note',
+    message: 'The differences lie in rows that do nothing on either side.',
+    hint: 'They have no part in the logic.',
+    clause: BARE,
+  },
+  'readback/tail-only': {
+    severity: 'warning',
+    message: 'The array is right, and the configuration fuses behind it are not.',
+    hint: 'Another variant of the part may have been chosen in the programmer.',
+    clause: BARE,
+  },
+  'readback/stuck-column': {
+    severity: 'warning',
+    message: 'All {count} differences lie in column {index} and read {state}.',
+    hint: 'A contact, or a column of the chip: clean, read again, compare both reads.',
+    clause: BARE,
+  },
+  'readback/stuck-row': {
+    severity: 'warning',
+    message: 'All {count} differences lie in row {index} and read {state}.',
+    hint: 'A contact, or a row of the chip: clean, read again, compare both reads.',
+    clause: BARE,
+  },
+} as const satisfies Catalogue

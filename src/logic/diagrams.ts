@@ -1,0 +1,302 @@
+/**
+ * Reduced ordered binary decision diagrams (R. E. Bryant, "Graph-Based Algorithms for Boolean Function Manipulation",
+ * IEEE Trans. Comput. C-35(8), 1986) in packed integer tables: two functions of the same diagrams are equal exactly when
+ * their nodes are. Nodes are never freed: diagrams live for one question. There are no complement edges, so that the sizes
+ * are those that the literature gives.
+ */
+
+/** A function: 0 and 1 are the constants, anything else is a place in the tables. */
+export type Node = number
+
+/** Thrown by every operation that would need more nodes than allowed; `withinLimit` turns it into null. */
+export class NodeLimitError extends Error {
+  override readonly name = 'NodeLimitError'
+}
+
+/** Limits of a set of diagrams. */
+export interface DiagramOptions {
+  /** Most nodes, the two constants included (default 1,000,000; 16 bytes each and as much again for lookups). */
+  readonly maxNodes?: number
+}
+
+const CONSTANT_LEVEL = 0x7fffffff
+const XOR = -2
+const EXISTS = -3
+const SMALLEST_TABLE = 1 << 10
+const LARGEST_CACHE = 1 << 19
+
+/** Functions over variables 0, 1, 2 …, in that order from the root. */
+export interface Diagrams {
+  readonly variableCount: number
+  /** Nodes made so far, the two constants included. */
+  nodeCount(): number
+  variable(index: number): Node
+  not(f: Node): Node
+  and(f: Node, g: Node): Node
+  or(f: Node, g: Node): Node
+  xor(f: Node, g: Node): Node
+  /** g where f, else h. */
+  choose(f: Node, g: Node, h: Node): Node
+  /** f with variables replaced, all at once; index = variable, undefined leaves it. */
+  substitute(f: Node, replacements: readonly (Node | undefined)[]): Node
+  /** Whether some values of the variables make f true; the result does not depend on them any more. */
+  exists(f: Node, variables: readonly number[]): Node
+  /** The variables that f depends on, ascending. Structure and dependence are the same thing here. */
+  support(f: Node): readonly number[]
+  /** Number of tests (nodes without the constants) that functions have together. */
+  size(functions: readonly Node[]): number
+  /** How many of the 2^variableCount assignments make f true. */
+  count(f: Node): bigint
+  /** An assignment that makes f true, with as few fixed variables as there are on a shortest way: 0, 1 or 2 (free); null for constant 0. */
+  shortestCube(f: Node): Uint8Array | null
+  /** The value of f under an assignment (index = variable). */
+  evaluate(f: Node, assignment: ArrayLike<number>): 0 | 1
+}
+
+/**
+ * Makes an empty set of diagrams.
+ *
+ * @throws RangeError for a number of variables that is no whole number from 0, or a limit below 2
+ * @example const d = createDiagrams(2); d.and(d.variable(0), d.variable(1)) === d.and(d.variable(1), d.variable(0))
+ */
+export function createDiagrams(variableCount: number, { maxNodes = 1_000_000 }: DiagramOptions = {}): Diagrams {
+  if (!Number.isSafeInteger(variableCount) || variableCount < 0) throw new RangeError('variableCount must be a whole number from 0')
+  if (!Number.isSafeInteger(maxNodes) || maxNodes < 2) throw new RangeError('options.maxNodes must be a whole number from 2')
+  return new NodeTable(variableCount, maxNodes)
+}
+
+/** What `work` returns, or null where it reached a limit of nodes. */
+export function withinLimit<T>(work: () => T): T | null {
+  try {
+    return work()
+  } catch (error) {
+    if (error instanceof NodeLimitError) return null
+    throw error
+  }
+}
+
+class NodeTable implements Diagrams {
+  readonly variableCount: number
+  readonly #maxNodes: number
+  #count = 2
+  #level: Int32Array
+  #low: Int32Array
+  #high: Int32Array
+  /** Next node of the same bucket. */
+  #next: Int32Array
+  #buckets: Int32Array
+  /** Four numbers an entry: operands (or an operation below 0) and result. */
+  #cache: Int32Array
+
+  constructor(variableCount: number, maxNodes: number) {
+    this.variableCount = variableCount
+    this.#maxNodes = maxNodes
+    this.#level = new Int32Array(SMALLEST_TABLE).fill(CONSTANT_LEVEL, 0, 2)
+    this.#low = new Int32Array(SMALLEST_TABLE)
+    this.#high = new Int32Array(SMALLEST_TABLE)
+    this.#next = new Int32Array(SMALLEST_TABLE)
+    this.#buckets = new Int32Array(SMALLEST_TABLE)
+    this.#cache = new Int32Array(4 * SMALLEST_TABLE).fill(-1)
+  }
+
+  nodeCount(): number {
+    return this.#count
+  }
+
+  variable(index: number): Node {
+    if (!Number.isSafeInteger(index) || index < 0 || index >= this.variableCount) throw new RangeError(`index must be a variable from 0 to ${this.variableCount - 1}`)
+    return this.#node(index, 0, 1)
+  }
+
+  not(f: Node): Node {
+    return this.xor(f, 1)
+  }
+
+  and(f: Node, g: Node): Node {
+    return this.choose(f, g, 0)
+  }
+
+  or(f: Node, g: Node): Node {
+    return this.choose(f, 1, g)
+  }
+
+  xor(f: Node, g: Node): Node {
+    if (f === g) return 0
+    if (f === 0) return g
+    if (g === 0) return f
+    const a = f < g ? f : g
+    const b = f < g ? g : f
+    const slot = this.#slot(a, b, XOR)
+    if (this.#holds(slot, a, b, XOR)) return this.#cache[slot + 3]!
+    const level = Math.min(this.#level[a]!, this.#level[b]!)
+    const low = this.xor(this.#below(a, level, 0), this.#below(b, level, 0))
+    const high = this.xor(this.#below(a, level, 1), this.#below(b, level, 1))
+    return this.#keep(a, b, XOR, this.#node(level, low, high))
+  }
+
+  choose(f: Node, g: Node, h: Node): Node {
+    if (f === 1 || g === h) return f === 1 ? g : h
+    if (f === 0) return h
+    if (g === 1 && h === 0) return f
+    const slot = this.#slot(f, g, h)
+    if (this.#holds(slot, f, g, h)) return this.#cache[slot + 3]!
+    const level = Math.min(this.#level[f]!, this.#level[g]!, this.#level[h]!)
+    const low = this.choose(this.#below(f, level, 0), this.#below(g, level, 0), this.#below(h, level, 0))
+    const high = this.choose(this.#below(f, level, 1), this.#below(g, level, 1), this.#below(h, level, 1))
+    return this.#keep(f, g, h, this.#node(level, low, high))
+  }
+
+  substitute(f: Node, replacements: readonly (Node | undefined)[]): Node {
+    const done = new Map<Node, Node>([[0, 0], [1, 1]])
+    const visit = (node: Node): Node => {
+      const known = done.get(node)
+      if (known !== undefined) return known
+      const level = this.#level[node]!
+      const result = this.choose(replacements[level] ?? this.variable(level), visit(this.#high[node]!), visit(this.#low[node]!))
+      done.set(node, result)
+      return result
+    }
+    return visit(f)
+  }
+
+  exists(f: Node, variables: readonly number[]): Node {
+    // The set of variables as a product, so that results can be looked up by node.
+    const set = [...variables].sort((a, b) => b - a).reduce((product, variable) => this.#node(variable, 0, product), 1)
+    return this.#exists(f, set)
+  }
+
+  #exists(f: Node, set: Node): Node {
+    let rest = set
+    while (this.#level[rest]! < this.#level[f]!) rest = this.#high[rest]!
+    if (f < 2 || rest === 1) return f
+    const slot = this.#slot(f, rest, EXISTS)
+    if (this.#holds(slot, f, rest, EXISTS)) return this.#cache[slot + 3]!
+    const level = this.#level[f]!
+    const low = this.#exists(this.#low[f]!, rest)
+    const high = this.#exists(this.#high[f]!, rest)
+    return this.#keep(f, rest, EXISTS, level === this.#level[rest]! ? this.or(low, high) : this.#node(level, low, high))
+  }
+
+  support(f: Node): readonly number[] {
+    const levels = new Set<number>()
+    for (const node of this.#reached([f])) levels.add(this.#level[node]!)
+    return [...levels].sort((a, b) => a - b)
+  }
+
+  size(functions: readonly Node[]): number {
+    return this.#reached(functions).size
+  }
+
+  count(f: Node): bigint {
+    const done = new Map<Node, bigint>([[0, 0n], [1, 1n]])
+    const level = (node: Node): number => (node < 2 ? this.variableCount : this.#level[node]!)
+    const skipped = (from: number, to: Node): bigint => done.get(to)! << BigInt(level(to) - from)
+    // Children have larger levels, so deepest first needs no recursion.
+    for (const node of [...this.#reached([f])].sort((a, b) => this.#level[b]! - this.#level[a]!))
+      done.set(node, skipped(level(node) + 1, this.#low[node]!) + skipped(level(node) + 1, this.#high[node]!))
+    return skipped(0, f)
+  }
+
+  shortestCube(f: Node): Uint8Array | null {
+    if (f === 0) return null
+    const length = new Map<Node, number>([[0, Infinity], [1, 0]])
+    for (const node of [...this.#reached([f])].sort((a, b) => this.#level[b]! - this.#level[a]!))
+      length.set(node, 1 + Math.min(length.get(this.#low[node]!)!, length.get(this.#high[node]!)!))
+    const cube = new Uint8Array(this.variableCount).fill(2)
+    for (let node = f; node > 1; ) {
+      const high = length.get(this.#high[node]!)! < length.get(this.#low[node]!)!
+      cube[this.#level[node]!] = high ? 1 : 0
+      node = high ? this.#high[node]! : this.#low[node]!
+    }
+    return cube
+  }
+
+  evaluate(f: Node, assignment: ArrayLike<number>): 0 | 1 {
+    let node = f
+    while (node > 1) node = assignment[this.#level[node]!] ? this.#high[node]! : this.#low[node]!
+    return node as 0 | 1
+  }
+
+  /** All nodes below the given ones and themselves, without the constants. */
+  #reached(functions: readonly Node[]): Set<Node> {
+    const seen = new Set<Node>()
+    const stack = functions.filter((node) => node > 1)
+    for (let node = stack.pop(); node !== undefined; node = stack.pop()) {
+      if (seen.has(node)) continue
+      seen.add(node)
+      for (const child of [this.#low[node]!, this.#high[node]!]) if (child > 1) stack.push(child)
+    }
+    return seen
+  }
+
+  /** The branch of a function at a level that may lie above its root. */
+  #below(node: Node, level: number, value: 0 | 1): Node {
+    return this.#level[node] === level ? (value ? this.#high[node]! : this.#low[node]!) : node
+  }
+
+  /** The one node of a test and its branches. */
+  #node(level: number, low: Node, high: Node): Node {
+    if (low === high) return low
+    const bucket = mix(level, low, high) & (this.#buckets.length - 1)
+    for (let node = this.#buckets[bucket]!; node !== 0; node = this.#next[node]!)
+      if (this.#level[node] === level && this.#low[node] === low && this.#high[node] === high) return node
+    return this.#add(level, low, high)
+  }
+
+  #add(level: number, low: Node, high: Node): Node {
+    if (this.#count >= this.#maxNodes) throw new NodeLimitError(`more than ${this.#maxNodes} nodes`)
+    if (this.#count === this.#level.length) this.#grow()
+    const node = this.#count++
+    this.#level[node] = level
+    this.#low[node] = low
+    this.#high[node] = high
+    this.#link(node)
+    return node
+  }
+
+  #link(node: Node): void {
+    const bucket = mix(this.#level[node]!, this.#low[node]!, this.#high[node]!) & (this.#buckets.length - 1)
+    this.#next[node] = this.#buckets[bucket]!
+    this.#buckets[bucket] = node
+  }
+
+  #grow(): void {
+    const length = 2 * this.#level.length
+    const larger = (old: Int32Array): Int32Array => {
+      const grown = new Int32Array(length)
+      grown.set(old)
+      return grown
+    }
+    this.#level = larger(this.#level)
+    this.#low = larger(this.#low)
+    this.#high = larger(this.#high)
+    this.#next = new Int32Array(length)
+    this.#buckets = new Int32Array(length)
+    for (let node = 2; node < this.#count; node++) this.#link(node)
+    if (this.#cache.length < 4 * LARGEST_CACHE) this.#cache = new Int32Array(4 * length).fill(-1)
+  }
+
+  #slot(a: number, b: number, c: number): number {
+    return 4 * (mix(a, b, c) & ((this.#cache.length >>> 2) - 1))
+  }
+
+  #holds(slot: number, a: number, b: number, c: number): boolean {
+    return this.#cache[slot] === a && this.#cache[slot + 1] === b && this.#cache[slot + 2] === c
+  }
+
+  /** Notes a result (four numbers, since an object a step would be slow). The place is looked up anew: the cache may have grown. */
+  #keep(a: number, b: number, c: number, result: Node): Node {
+    const slot = this.#slot(a, b, c)
+    this.#cache[slot] = a
+    this.#cache[slot + 1] = b
+    this.#cache[slot + 2] = c
+    this.#cache[slot + 3] = result
+    return result
+  }
+}
+
+/** Spreads three numbers over 32 bits. */
+function mix(a: number, b: number, c: number): number {
+  const h = Math.imul(a, 0x9e3779b1) ^ Math.imul(b, 0x85ebca6b) ^ Math.imul(c, 0xc2b2ae35)
+  return h ^ (h >>> 15)
+}

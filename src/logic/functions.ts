@@ -1,0 +1,313 @@
+/**
+ * What a part computes, as decision diagrams over what is free: the levels applied to pins, the states of registers, and
+ * the pins at which real feedback loops are cut. Feedback that is no loop is composed away.
+ */
+import type { Diagrams, Node } from './diagrams'
+import { cubesOf, expressionsOf, isBypassed, isContradiction, structuralConstant, usedSignals, type Cube, type Expression, type Logic, type Output } from './logic'
+import { componentsOf } from './components'
+import { orderByGroups } from './variable-order'
+
+/**
+ * Something free: the level applied to a pin; the state of the register behind it, as the level that the enabled pin
+ * shows; the level at a pin where a loop is cut; or what a cell does that no data sheet defines (`unknown`, its enable,
+ * and `unknown-value`).
+ */
+export interface FreeVariable {
+  readonly kind: 'pin' | 'state' | 'loop' | 'unknown' | 'unknown-value'
+  /** Name of the pin; pins of two parts that are compared share it. */
+  readonly name: string
+}
+
+/** Diagrams with a meaning for each variable. */
+export interface Space {
+  readonly diagrams: Diagrams
+  readonly variables: readonly FreeVariable[]
+  /** Index of a variable, by kind and name. */
+  readonly indexOf: (kind: FreeVariable['kind'], name: string) => number
+}
+
+/** How what is free at a pin is called; by the pin's number where nothing else is said. */
+export type NameOf = (pin: number, kind: FreeVariable['kind']) => string
+
+/** Functions of a register in terms of the level that its enabled pin shows. */
+export interface RegisterFunctions {
+  /** Level after a rise of the clock, where neither `setHigh` nor `setLow` holds. */
+  readonly next: Node
+  readonly clock: Node
+  /** While one of these is 1 the level is held high, or low; while both are, it is unknown (or the data pass, with `bypass`). */
+  readonly setHigh: Node
+  readonly setLow: Node
+  /** While it is 1 and the output is off, the level follows what is applied to the pin. */
+  readonly load: Node
+  readonly bypass: boolean
+  /** Level after power-up, where published. */
+  readonly powerUp: 0 | 1 | null
+}
+
+/** Functions of one output. */
+export interface OutputFunctions {
+  readonly pin: number
+  readonly defined: boolean
+  readonly enable: Node
+  /** Level while enabled: a variable of kind `state` for a register. */
+  readonly value: Node
+  /** Null for a combinational output, also for a register that is bypassed for good. */
+  readonly register: RegisterFunctions | null
+}
+
+/** A pin at which a loop is cut, and the level that the loop gives it. */
+export interface LoopFunction {
+  readonly pin: number
+  readonly excitation: Node
+}
+
+/** All functions of a part. */
+export interface PartFunctions {
+  readonly outputs: readonly OutputFunctions[]
+  readonly loops: readonly LoopFunction[]
+}
+
+/** Variables for parts that are looked at together, in an order that suits their product terms. */
+export function planVariables(parts: readonly { readonly logic: Logic; readonly nameOf?: NameOf }[]): readonly FreeVariable[] {
+  /** The variables of each pin stay together. */
+  const atPin = new Map<string, Map<string, FreeVariable>>()
+  const groups: string[][] = []
+  for (const { logic, nameOf = String } of parts) {
+    const add = (pin: number, kind: FreeVariable['kind']): void => {
+      const name = nameOf(pin, kind)
+      const place = nameOf(pin, 'pin')
+      atPin.set(place, (atPin.get(place) ?? new Map()).set(`${kind} ${name}`, { kind, name }))
+    }
+    for (const { kind, pin } of logic.signals) if (kind === 'pin') add(pin, 'pin')
+    for (const output of logic.outputs) {
+      for (const kind of kindsAt(output)) add(output.pin, kind)
+      const named = (cube: Cube): string[] => [...new Set(cube.literals.map((literal) => nameOf(logic.signals[literal >>> 1]!.pin, 'pin')))]
+      groups.push(...expressionsOf(output).flatMap(cubesOf).filter((cube) => !isContradiction(cube)).map(named))
+    }
+  }
+  const places = [...atPin.keys()]
+  const indexOf = new Map(places.map((name, i) => [name, i]))
+  const order = orderByGroups(places.length, groups.map((group) => group.flatMap((name) => indexOf.get(name) ?? [])))
+  return order.flatMap((item) => [...atPin.get(places[item]!)!.values()])
+}
+
+function kindsAt({ register, defined }: Output): FreeVariable['kind'][] {
+  return ['pin', 'loop', ...(register ? (['state'] as const) : []), ...(defined ? [] : (['unknown', 'unknown-value'] as const))]
+}
+
+/** Puts meaning to the variables of diagrams. */
+export function nameVariables(diagrams: Diagrams, variables: readonly FreeVariable[]): Space {
+  const places = new Map(variables.map(({ kind, name }, i) => [`${kind} ${name}`, i]))
+  return { diagrams, variables, indexOf: (kind, name) => places.get(`${kind} ${name}`) ?? -1 }
+}
+
+interface Builder {
+  readonly space: Space
+  readonly logic: Logic
+  readonly variable: (kind: FreeVariable['kind'], pin: number) => Node
+  /** Index of the variable that stands for a pin at which a loop is cut. */
+  readonly loopIndex: (pin: number) => number
+  readonly outputAt: ReadonlyMap<number, Output>
+  /** What the array reads at each pin, as far as it is known. */
+  readonly readings: Map<number, Node>
+}
+
+function startBuilder(space: Space, logic: Logic, nameOf: NameOf): Builder {
+  const variable = (kind: FreeVariable['kind'], pin: number): Node => space.diagrams.variable(space.indexOf(kind, nameOf(pin, kind)))
+  return { space, logic, variable, loopIndex: (pin) => space.indexOf('loop', nameOf(pin, 'loop')), outputAt: new Map(logic.outputs.map((output) => [output.pin, output])), readings: new Map() }
+}
+
+/** What an output's own level needs; a register's next state and clock do not act at once. */
+function drivingExpressions({ enable, value, register }: Output): readonly Expression[] {
+  const through = register?.bypass ? [register.data, register.reset, register.preset] : []
+  return [enable, ...(value ? [value] : []), ...through]
+}
+
+/** Groups of pins that depend on each other through pins read back: loops as far as the wiring goes. */
+function wiredLoops({ logic, outputAt }: Builder): number[][] {
+  const drives = (pin: number): boolean => outputAt.has(pin) && structuralConstant(outputAt.get(pin)!.enable) !== 0
+  return componentsOf(
+    logic.outputs.map(({ pin }) => pin),
+    (pin) => usedSignals(drivingExpressions(outputAt.get(pin)!)).flatMap((signal) => (logic.signals[signal]!.kind === 'pin' && drives(logic.signals[signal]!.pin) ? [logic.signals[signal]!.pin] : [])),
+  )
+}
+
+/** What the array reads at a pin. */
+function readingOf(builder: Builder, pin: number): Node {
+  const known = builder.readings.get(pin)
+  if (known !== undefined) return known
+  const outside = builder.variable('pin', pin)
+  const output = builder.outputAt.get(pin)
+  // What an output that is always off would drive may hang on its own pin: there is no loop, but no end either.
+  const reading = output && (!output.defined || structuralConstant(output.enable) !== 0) ? levelOf(builder, output, outside) : outside
+  builder.readings.set(pin, reading)
+  return reading
+}
+
+/** The level at an output's pin, given the one that is applied. */
+function levelOf(builder: Builder, output: Output, outside: Node): Node {
+  const { enable, value } = driveOf(builder, output)
+  return builder.space.diagrams.choose(enable, value, outside)
+}
+
+function driveOf(builder: Builder, output: Output): { readonly enable: Node; readonly value: Node } {
+  const { pin, defined, register } = output
+  if (!defined) return { enable: builder.variable('unknown', pin), value: builder.variable('unknown-value', pin) }
+  const enable = functionOf(builder, output.enable)
+  if (!register) return { enable, value: functionOf(builder, output.value!) }
+  const data = (): Node => turned(builder, register.data, register.inverted)
+  if (isBypassed(output)) return { enable, value: data() }
+  const state = builder.variable('state', pin)
+  if (!register.bypass) return { enable, value: state }
+  const { diagrams } = builder.space
+  return { enable, value: diagrams.choose(diagrams.and(functionOf(builder, register.reset), functionOf(builder, register.preset)), data(), state) }
+}
+
+function turned(builder: Builder, expression: Expression, inverted: boolean): Node {
+  const f = functionOf(builder, expression)
+  return inverted ? builder.space.diagrams.not(f) : f
+}
+
+function signalOf(builder: Builder, signal: number): Node {
+  const { kind, pin } = builder.logic.signals[signal]!
+  if (kind === 'pin') return readingOf(builder, pin)
+  const { inverted } = builder.logic.signals[signal] as { readonly inverted: boolean }
+  const state = builder.variable('state', pin)
+  return inverted !== builder.outputAt.get(pin)!.register!.inverted ? builder.space.diagrams.not(state) : state
+}
+
+function cubeOf(builder: Builder, cube: Cube): Node {
+  const { diagrams } = builder.space
+  let product: Node = 1
+  for (const literal of cube.literals) {
+    const signal = signalOf(builder, literal >>> 1)
+    product = diagrams.and(product, literal & 1 ? diagrams.not(signal) : signal)
+    if (product === 0) return 0
+  }
+  return product
+}
+
+function functionOf(builder: Builder, { sums, inverted }: Expression): Node {
+  const { diagrams } = builder.space
+  let parity: Node = inverted ? 1 : 0
+  for (const sum of sums) {
+    let any: Node = 0
+    for (const cube of sum) if (!isContradiction(cube)) any = diagrams.or(any, cubeOf(builder, cube))
+    parity = diagrams.xor(parity, any)
+  }
+  return parity
+}
+
+/**
+ * The functions of a part. `cutAt` names pins at which loops are to be cut also where this part has none, so that two
+ * parts can be compared loop by loop.
+ *
+ * @throws NodeLimitError where the diagrams grow past their limit
+ */
+export function partFunctions(space: Space, logic: Logic, given: { readonly nameOf?: NameOf; readonly cutAt?: readonly number[] } = {}): PartFunctions {
+  const builder = startBuilder(space, logic, given.nameOf ?? String)
+  const wired = wiredLoops(builder)
+  const cuts = new Set(wired.flat())
+  for (const pin of [...cuts, ...(given.cutAt ?? [])]) builder.readings.set(pin, builder.variable('loop', pin))
+  const outputs = logic.outputs.map((output): OutputFunctions => {
+    const { register, pin, defined } = output
+    return { pin, defined, ...driveOf(builder, output), register: register && !isBypassed(output) ? registerFunctions(builder, output) : null }
+  })
+  const excitations = [...new Set([...cuts, ...(given.cutAt ?? [])])].flatMap((pin) => {
+    const output = builder.outputAt.get(pin)
+    return output ? [{ pin, excitation: levelOf(builder, output, builder.variable('pin', pin)) }] : []
+  })
+  return composeFalseLoops(builder, { outputs, loops: excitations }, new Set(given.cutAt ?? []))
+}
+
+function registerFunctions(builder: Builder, output: Output): RegisterFunctions {
+  const register = output.register!
+  const { diagrams } = builder.space
+  const reset = functionOf(builder, register.reset)
+  const preset = functionOf(builder, register.preset)
+  const taken = diagrams.or(functionOf(builder, register.clockedPreset), functionOf(builder, register.data))
+  return {
+    next: register.inverted ? diagrams.not(taken) : taken,
+    clock: functionOf(builder, register.clock),
+    setHigh: register.inverted ? reset : preset,
+    setLow: register.inverted ? preset : reset,
+    load: functionOf(builder, register.load),
+    bypass: register.bypass,
+    powerUp: register.powerUp === null ? null : register.inverted ? ((1 - register.powerUp) as 0 | 1) : register.powerUp,
+  }
+}
+
+/**
+ * Wiring in a circle is no loop where a function does not depend on its own pin after all, or where every level of the
+ * inputs breaks the circle, as in a two-way bus driver. Such pins are composed; those in `keep` stay cut.
+ */
+function composeFalseLoops(builder: Builder, functions: PartFunctions, keep: ReadonlySet<number>): PartFunctions {
+  const { diagrams } = builder.space
+  const pinOf = new Map(functions.loops.map(({ pin }) => [builder.loopIndex(pin), pin]))
+  const excitationAt = new Map(functions.loops.map(({ pin, excitation }) => [pin, excitation]))
+  const dependsOn = (pin: number): number[] => diagrams.support(excitationAt.get(pin)!).flatMap((variable) => (pinOf.has(variable) ? [pinOf.get(variable)!] : []))
+  const circles = componentsOf([...excitationAt.keys()].filter((pin) => !keep.has(pin)), (pin) => dependsOn(pin).filter((other) => !keep.has(other)))
+  const settled = new Map<number, Node>()
+  const real = new Set<number>()
+  // What is left has an order in which every pin needs only those before it.
+  const replacements: (Node | undefined)[] = []
+  const resolve = (pin: number): Node => {
+    const index = builder.loopIndex(pin)
+    const known = replacements[index]
+    if (known !== undefined) return known
+    const level = settled.get(pin) ?? excitationAt.get(pin)!
+    for (const other of diagrams.support(level)) if (pinOf.has(other) && !isCut(pinOf.get(other)!)) resolve(pinOf.get(other)!)
+    return (replacements[index] = diagrams.substitute(level, replacements))
+  }
+  const isCut = (pin: number): boolean => keep.has(pin) || real.has(pin)
+  for (const circle of circles) {
+    // What comes before may be what breaks the circle, so it is composed first.
+    for (const pin of circle) for (const other of dependsOn(pin)) if (!circle.includes(other) && !isCut(other)) resolve(other)
+    const levels = settledLevels(builder, circle, new Map(circle.map((pin) => [pin, diagrams.substitute(excitationAt.get(pin)!, replacements)])))
+    for (const pin of circle)
+      if (levels.has(pin)) settled.set(pin, levels.get(pin)!)
+      else real.add(pin)
+  }
+  for (const pin of excitationAt.keys()) if (!isCut(pin)) resolve(pin)
+  const composed = (f: Node): Node => diagrams.substitute(f, replacements)
+  return {
+    loops: functions.loops.filter(({ pin }) => isCut(pin)).map(({ pin, excitation }) => ({ pin, excitation: composed(excitation) })),
+    outputs: functions.outputs.map((output) => ({
+      ...output,
+      enable: composed(output.enable),
+      value: composed(output.value),
+      register: output.register && {
+        ...output.register,
+        next: composed(output.register.next),
+        clock: composed(output.register.clock),
+        setHigh: composed(output.register.setHigh),
+        setLow: composed(output.register.setLow),
+        load: composed(output.register.load),
+      },
+    })),
+  }
+}
+
+/**
+ * The levels at which a circle of pins settles from unknown levels, where it does so for every input: then nothing is
+ * stored in it. Each pin is carried as two functions, whether it can be 0 and whether it can be 1.
+ */
+function settledLevels(builder: Builder, circle: readonly number[], excitationAt: ReadonlyMap<number, Node>): Map<number, Node> {
+  const { diagrams } = builder.space
+  const variables = circle.map(builder.loopIndex)
+  const can: [Node, Node][] = circle.map(() => [1, 1])
+  for (let round = 0; round <= circle.length; round++) {
+    circle.forEach((pin, i) => {
+      const possible = variables.reduce((product, variable, j) => {
+        const level = diagrams.variable(variable)
+        return diagrams.and(product, diagrams.choose(level, can[j]![1], can[j]![0]))
+      }, 1)
+      const excitation = excitationAt.get(pin)!
+      can[i] = [
+        diagrams.exists(diagrams.and(possible, diagrams.not(excitation)), variables),
+        diagrams.exists(diagrams.and(possible, excitation), variables),
+      ]
+    })
+  }
+  return can.every(([zero, one]) => diagrams.and(zero, one) === 0) ? new Map(circle.map((pin, i) => [pin, can[i]![1]])) : new Map()
+}

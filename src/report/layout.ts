@@ -1,0 +1,48 @@
+/** The layout that all texts for a person share: labelled rows, findings, line breaks. */
+import type { Finding } from '../findings/finding'
+
+const WIDTH = 100
+
+/** Breaks text at blanks; every line after the first is indented. */
+export function wrapText(text: string, indent: number): string {
+  const lines: string[] = []
+  let line = ''
+  for (const word of text.split(' ')) {
+    if (line && indent + line.length + 1 + word.length > WIDTH) {
+      lines.push(line)
+      line = word
+    } else line = line ? `${line} ${word}` : word
+  }
+  return [...lines, line].join(`\n${' '.repeat(indent)}`)
+}
+
+/** A row with a label in front. */
+export function reportRow(label: string, text: string): string {
+  return `  ${label.padEnd(13)} ${wrapText(text, 16)}`
+}
+
+/** Most errors and warnings, and most notes, that a person is shown; a machine gets all that are listed. */
+export const MOST_SHOWN = { grave: 12, notes: 8 } as const
+
+/** Findings as lines, after an empty one; nothing where there are none. */
+export function findingLines(findings: readonly Finding[]): string[] {
+  const grave = findings.filter(({ severity }) => severity !== 'note')
+  const notes = findings.filter(({ severity }) => severity === 'note')
+  const shown = [...grave.slice(0, MOST_SHOWN.grave), ...notes.slice(0, MOST_SHOWN.notes)]
+  const more = findings.length - shown.length
+  return findings.length === 0 ? [] : ['', ...shown.map(renderFinding), ...(more ? [`  and ${more} more; --json lists them`] : [])]
+}
+
+/** One finding: severity, place, what it is, what to do. */
+export function renderFinding(finding: Finding): string {
+  const { position, fuse, pin, vector, side } = finding
+  const place = [
+    ...(side === undefined ? [] : [side === 'intended' ? 'the intended file' : 'the read-back']),
+    ...(position ? [`line ${position.line}, column ${position.column} (byte ${position.offset})`] : []),
+    ...(fuse === undefined ? [] : [`fuse ${fuse}`]),
+    ...(vector === undefined ? [] : [`vector ${vector}`]),
+    ...(pin === undefined ? [] : [`pin ${pin}`]),
+  ].join(', ')
+  const head = wrapText(`${finding.message} [${finding.code}]`, 11)
+  return `  ${finding.severity.padEnd(8)} ${head}\n           ${wrapText(`${place ? `At ${place}. ` : ''}${finding.hint}`, 11)}`
+}

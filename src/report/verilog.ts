@@ -1,0 +1,96 @@
+/** A decoded part as one synthesizable module in Verilog (IEEE 1364-2001), for simulation beside other logic or for proof by other means. */
+import { blockOf, type Basis } from '../devices/device'
+import type { Decoded } from '../devices/decode'
+import { expressionsOf, usedSignals, type Logic, type Output, type Signal } from '../logic/logic'
+import { printOutput, type ModuleText } from './verilog-output'
+import { moduleName, pinDrives, type PinDrives } from './verilog-text'
+
+/** How the module is to be printed. */
+export interface VerilogOptions {
+  /** Name of the module: an identifier of Verilog, no keyword. Default: `part_` and the part, such as `part_16v8`. */
+  readonly name?: string
+}
+
+/**
+ * The logic of a decoded part as a module in Verilog (IEEE 1364-2001), ASCII; null where its fuses name no mode. Ports
+ * are the pins of the DIP package, `p1` and so on, without supply: `input`, `output` where a pin is always driven, `inout`
+ * where it is so at times. Each product term names its row of the array. Nothing of timing is modelled.
+ *
+ * @throws TypeError when `decoded`, the options or `options.name` are of the wrong type; RangeError when `options.name` is no identifier or a keyword
+ * @example verilogModule(decode(findDevice('16V8'), fuses), { name: 'chart_drive' })
+ */
+export function verilogModule(decoded: Decoded, options: VerilogOptions = {}): string | null {
+  if (typeof decoded !== 'object' || decoded === null || !('logic' in decoded)) throw new TypeError('decoded must be what decode returned')
+  if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object')
+  const name = moduleName(options.name, decoded.device.part)
+  const { logic } = decoded
+  if (!logic) return null
+  const model = pinDrives(logic)
+  const readRegisters = pinsRead(logic, logic.outputs, 'register')
+  const alive = logic.outputs.filter(({ pin }) => readRegisters.has(pin) || model.drives.get(pin) !== 'none')
+  const text: ModuleText = { declarations: [], lines: [] }
+  for (const output of logic.outputs) printOutput(model, output, { text, readBack: readRegisters.has(output.pin) })
+  return [
+    ...header(decoded, text),
+    `module ${name} (`,
+    ...portLines(model, pinsRead(logic, alive, 'pin')),
+    ');',
+    ...text.declarations.map((declaration) => `  ${declaration};`),
+    ...text.lines,
+    'endmodule',
+    '',
+  ].join('\n')
+}
+
+/** Pins that outputs read as levels, or whose registers they read. */
+function pinsRead(logic: Logic, outputs: readonly Output[], kind: Signal['kind']): ReadonlySet<number> {
+  const used = usedSignals(outputs.flatMap(expressionsOf)).map((index) => logic.signals[index]!)
+  return new Set(used.filter((signal) => signal.kind === kind).map(({ pin }) => pin))
+}
+
+/** Text that can stand in a comment of one line. */
+function plain(text: string): string {
+  return text.replace(/[^ -~]/g, '?')
+}
+
+const BASIS_LINES: Readonly<Record<Basis, readonly string[]>> = {
+  published: [],
+  inferred: ['What the fuses of this part mean is inferred in part.'],
+  unconfirmed: ['NOT CONFIRMED: what the fuses of this part mean is derived only; the logic below may be wrong.'],
+  memory: ['NOT CONFIRMED: what the fuses of this part mean is known from memory only; the logic below may be wrong.'],
+}
+
+function basisOf({ device, fuseCount }: Decoded): Basis {
+  return fuseCount < device.fuseCount ? (device.shorterBasis ?? device.basis) : device.basis
+}
+
+function header(decoded: Decoded, { declarations }: ModuleText): string[] {
+  const { device, mode, fuseCount } = decoded
+  const powerDown = blockOf(device, 'power-down', fuseCount) ? device.powerDownPin : undefined
+  const holds = (name: string): boolean => declarations.some((declaration) => declaration.includes(` ${name}`))
+  return [
+    `${device.part}${mode?.name ? ` in ${mode.name} mode` : ''}, as computed from its ${fuseCount} fuses.`,
+    ...(device.fuseOrder === undefined ? BASIS_LINES[basisOf(decoded)] : [`NOT CONFIRMED: no order of the fuses is established for this part; they were taken in the order ${device.fuseOrder}.`]),
+    `Ports are the pins of the DIP package; pin ${device.groundPin} is ground, pin ${device.powerPin} supply.`,
+    '"row" is the row of the AND array, counted from 0, that a product term comes from.',
+    'Nothing of timing is modelled: no delays, no setup or hold times, no pulses. Data that change together with',
+    'a clock are a race here as in the part.',
+    ...(holds('before') ? ['"before" is what a register would take, as it was before the edge: it follows once registers have been clocked.'] : []),
+    ...(holds('late_') ? ['"late" and "quiet" pass a reset, preset or load on once all is quiet: levels that change together make no pulse of it.'] : []),
+    ...(powerDown === undefined ? [] : [`A power-down fuse that may change what pin ${powerDown} does is not modelled.`]),
+  ].map((line) => `// ${plain(line)}`)
+}
+
+function portLines(model: PinDrives, readPins: ReadonlySet<number>): string[] {
+  const { logic } = model
+  const pins = portPins(logic)
+  return pins.map((pin, i) => {
+    const drive = model.drives.get(pin) ?? 'none'
+    const direction = drive === 'none' ? 'input ' : drive === 'always' ? 'output' : 'inout '
+    return `  ${direction} wire p${pin}${i < pins.length - 1 ? ',' : ''}${drive === 'none' && !readPins.has(pin) ? ' // nothing reads it' : ''}`
+  })
+}
+
+function portPins({ pinCount, supplyPins }: Logic): number[] {
+  return Array.from({ length: pinCount }, (_, i) => i + 1).filter((pin) => !supplyPins.includes(pin))
+}
