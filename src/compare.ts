@@ -10,7 +10,7 @@ import { findDevice } from './devices/catalogue'
 import { decode, type Decoded } from './devices/decode'
 import { takesMap, type Device } from './devices/device'
 import { compareFileContents } from './checks/compare-files'
-import { compareParts, type PairResult, type PartOptions } from './checks/compare-parts'
+import { compareParts, isSamePart, type PairResult, type PartOptions } from './checks/compare-parts'
 import { commonDifferences, type FuseDifferences } from './checks/fuse-differences'
 import { chosenDevice } from './checks/identify'
 import { checkedPatterns, checkedPinPairs, type PinPairs } from './checks/pin-pairs'
@@ -158,23 +158,30 @@ interface Relating {
 
 /** The relation of two sides, in the order of precedence: unreadable, blank, identical, by logic, by fuses. */
 function relate(a: Side, b: Side, { given, findings }: Relating): Found {
-  const complete = ({ file }: Side): boolean => file.fuses !== null && !file.findings.some(({ code }) => code === 'file/uncovered-fuses')
-  for (const [side, words] of [[a, 'intended file'], [b, 'read-back']] as const) if (!complete(side)) findings.add('compare/no-fuses', {}, { side: words })
-  if (!complete(a) || !complete(b)) return NOTHING
+  for (const [{ file }, words] of [[a, 'intended file'], [b, 'read-back']] as const) if (!isComplete(file)) findings.add('compare/no-fuses', {}, { side: words })
+  if (!isComplete(a.file) || !isComplete(b.file)) return NOTHING
   const maps = { intended: a.file.fuses!, readback: b.file.fuses! }
-  const blank = unreadable(maps.readback, { device: b.decoded?.device ?? candidateDevice(b), intended: maps.intended })
+  const deviceOf = (side: Side): Device | null => side.decoded?.device ?? candidateDevice(side)
+  const blank = unreadable({ device: deviceOf(b), map: maps.readback }, { device: deviceOf(a), map: maps.intended })
   if (blank) {
     reportBlank(blank, b, findings)
     return { ...NOTHING, blank }
   }
   const fuses = maps.intended.length === maps.readback.length ? commonDifferences(maps.intended, maps.readback) : null
-  const samePart = a.decoded?.device === b.decoded?.device
+  const samePart = a.decoded && b.decoded ? isSamePart(a.decoded, b.decoded) : a.decoded === b.decoded
   if (fuses?.length === 0 && samePart) return { ...NOTHING, relation: 'identical', basis: 'fuses', differences: { count: 0, byRole: {}, groups: [], fuses: [] } }
   if (fuses !== null && fuses.length > 0 && a.file.checksums.fuse.computed === b.file.checksums.fuse.computed) findings.add('compare/equal-sums', {}, { sum: a.file.checksums.fuse.computed! })
   if (fuses === null && commonDifferences(maps.intended, maps.readback).length === 0) findings.add('compare/same-array', {}, { count: Math.min(maps.intended.length, maps.readback.length) })
   const pairs = decodedPairs(a, b)
-  if (pairs.length === 0 || pairs.some((pair) => !pair.a.logic && pair.a.device.modes.length === 0)) return byFuses(a, b, { fuses, findings })
+  if (pairs.every((pair) => [pair.a, pair.b].some(({ device }) => device.modes.length === 0))) return byFuses(a, b, { fuses, findings })
   return byLogic(pairs, { maps, given, findings })
+}
+
+/** Whether every fuse has a stated state: a list or the default gives it one, and the file is not cut. */
+function isComplete({ fuses, defaultFuse, listed: { bounds }, findings, frame, checksums }: FuseFile): boolean {
+  if (fuses === null || findings.some(({ code }) => code === 'file/cut-short')) return false
+  if (frame.start !== null && frame.end === null && checksums.fuse.status !== 'match') return false
+  return defaultFuse !== null || (bounds.length === 2 && bounds[0] === 0 && bounds[1]! >= fuses.length)
 }
 
 /** Where a side's part is not certain, any of its candidates tells what belongs to the array. */
@@ -200,7 +207,7 @@ function decodedPairs(a: Side, b: Side): DecodedPair[] {
   const options = ({ decoded, report, file }: Side): Decoded[] =>
     decoded ? [decoded] : report.findings.some(({ code }) => code === 'device/size-mismatch') ? [] : report.candidates.map((part) => decode(findDevice(part)!, file.fuses!))
   const [first, second] = [options(a), options(b)]
-  const together = first.length > 1 && first.length === second.length && first.every(({ device }, i) => device === second[i]!.device)
+  const together = first.length > 1 && first.length === second.length && first.every((each, i) => isSamePart(each, second[i]!))
   return together ? first.map((each, i) => ({ a: each, b: second[i]! })) : first.flatMap((each) => second.map((other) => ({ a: each, b: other })))
 }
 
@@ -209,7 +216,8 @@ function byFuses(a: Side, b: Side, { fuses, findings }: { readonly fuses: readon
     findings.add('compare/sizes-differ', {}, { intended: a.file.fuseCount!, readback: b.file.fuseCount!, reason: 'what their fuses mean is not known' })
     return NOTHING
   }
-  findings.add('compare/logic-not-examined', {}, { reason: a.decoded ? `what the fuses of a ${a.decoded.device.part} mean is not known here` : 'no part fits' })
+  const undecoded = [a, b].flatMap(({ decoded, report }) => (decoded ? (decoded.device.modes.length === 0 ? [decoded.device.part] : []) : report.candidates))
+  findings.add('compare/logic-not-examined', {}, { reason: undecoded.length > 0 ? `what the fuses of a ${undecoded[0]!} mean is not known here` : 'no part fits' })
   if (fuses.length > 0) findings.add('compare/fuses-differ', { fuse: fuses[0]! }, { count: fuses.length })
   return { ...NOTHING, relation: fuses.length === 0 ? 'identical' : 'different', basis: 'fuses', differences: { count: fuses.length, byRole: {}, groups: [], fuses: [] } }
 }
@@ -223,12 +231,16 @@ function byLogic(pairs: readonly DecodedPair[], { maps, given, findings }: Relat
     for (const { code, place, parameters } of first.remarks) findings.add(code, place, parameters)
     return { ...NOTHING, relation: first.relation, basis: first.relation === 'not-comparable' ? null : 'logic', differences, pair: first }
   }
-  const names = pairs.map(({ a, b }) => (a.device === b.device ? a.device.part : `${a.device.part} and ${b.device.part}`))
+  const names = pairs.map(({ a, b }) => (isSamePart(a, b) ? a.device.part : `${a.device.part} and ${b.device.part}`))
   const agreed = results.every(({ relation }) => relation === first.relation)
+  if (agreed && first.relation === 'not-comparable') {
+    for (const { code, place, parameters } of first.remarks) findings.add(code, place, parameters)
+    return NOTHING
+  }
   if (agreed) findings.add('compare/candidates', {}, { candidates: names.join(', ') })
   else findings.add('compare/candidates-disagree', {}, { results: results.map(({ relation }, i) => `as ${names[i]!} ${relation}`).join('; ') })
   if (agreed && first.relation === 'different') findings.add('compare/different', {}, { count: first.logic!.outputs.filter(({ relation }) => relation === 'different').length, pins: `as ${names[0]!}` })
-  return { ...NOTHING, relation: agreed ? first.relation : 'undecided', basis: 'logic', differences: pairs.every(({ a, b }) => a.device === b.device) && differences ? { ...differences, byRole: {}, groups: [], fuses: [] } : null, pair: null }
+  return { ...NOTHING, relation: agreed ? first.relation : 'undecided', basis: 'logic', differences: pairs.every(({ a, b }) => isSamePart(a, b)) && differences ? { ...differences, byRole: {}, groups: [], fuses: [] } : null, pair: null }
 }
 
 /** Differences with their places in both files. */

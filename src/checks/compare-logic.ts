@@ -152,13 +152,18 @@ function pairOf({ intended, readback }: Both, named: NamedOutput): OutputPair {
 
 /** Everything but the don't-care patterns. A pattern may name a pin with a register: its state, as the pin shows it. */
 function careOf({ diagrams, indexOf }: Space, patterns: readonly Pattern[]): Node {
-  const literal = (name: string, level: 0 | 1): Node => {
-    const index = Math.max(indexOf('state', name), indexOf('state', name) < 0 ? indexOf('pin', name) : -1)
-    if (index < 0) return 1 // a pin that nothing reads decides nothing
-    return level ? diagrams.variable(index) : diagrams.not(diagrams.variable(index))
+  const indexAt = (name: string): number => (indexOf('state', name) >= 0 ? indexOf('state', name) : indexOf('pin', name))
+  const literal = (name: string, level: 0 | 1): Node => (level ? diagrams.variable(indexAt(name)) : diagrams.not(diagrams.variable(indexAt(name))))
+  const product = (pattern: Pattern): Node => Object.entries(pattern).reduce((all, [name, level]) => (indexAt(name) < 0 ? all : diagrams.and(all, literal(name, level))), 1)
+  const ignoredBy = (some: readonly Pattern[]): Node => some.reduce((any, pattern) => diagrams.or(any, product(pattern)), 0)
+  // What is ignored at one level of a pin that no variable stands for still counts at the other.
+  const within = (some: readonly Pattern[], pins: readonly string[]): Node => {
+    const [pin, ...rest] = pins
+    if (pin === undefined) return ignoredBy(some)
+    return ([0, 1] as const).map((level) => within(some.filter((pattern) => (pattern[pin] ?? level) === level), rest)).reduce((all, each) => diagrams.and(all, each), 1)
   }
-  const ignored = patterns.map((pattern) => Object.entries(pattern).reduce((product, [name, level]) => diagrams.and(product, literal(name, level)), 1))
-  return diagrams.not(ignored.reduce((any, each) => diagrams.or(any, each), 0))
+  const unread = [...new Set(patterns.flatMap((pattern) => Object.keys(pattern)))].filter((name) => indexAt(name) < 0)
+  return diagrams.not(within(patterns, unread))
 }
 
 function compareNamed(work: Work, named: NamedOutput): ComparedOutput {
@@ -167,7 +172,7 @@ function compareNamed(work: Work, named: NamedOutput): ComparedOutput {
   const pair = pairOf(both, named)
   const care = careOf(both.space, options.dontCare ?? [])
   const differences = differencesOf(both.space, pair, care)
-  const support = supportOf(both.space, pair)
+  const support = supportOf(both.space, pair, differences)
   if (support.some((variable) => variables[variable]!.kind.startsWith('unknown'))) return undecided(named, 'undefined-cell')
   if (differences.length === 0) return equalOrPowerUp(work, named, support)
   const loops = variables.flatMap(({ kind }, i) => (kind === 'loop' ? [i] : []))

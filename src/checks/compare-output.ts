@@ -40,17 +40,23 @@ export function differencesOf({ diagrams }: Space, pair: OutputPair, care: Node)
   })
 }
 
-/** The next state matters only while nothing holds the register, and just before an edge its clock is low. */
+/**
+ * The next state matters only while nothing holds the register, and just before an edge its clock is low. A clock that is
+ * one pin is low there by itself, so that it leaves the count alone.
+ */
 function registerDifferences(diagrams: Space['diagrams'], a: RegisterFunctions, b: RegisterFunctions, off: Node): [Aspect, Node][] {
   const held = [a.setHigh, a.setLow, b.setHigh, b.setLow].reduce((any, each) => diagrams.or(any, each))
   const idle = diagrams.or(held, diagrams.or(a.clock, b.clock))
   const rises = a.clock > 1 || b.clock > 1
+  const next = diagrams.and(diagrams.xor(a.next, b.next), diagrams.not(idle))
+  const pin = diagrams.support(a.clock)
+  const nextBeforeEdge = a.clock === b.clock && pin.length === 1 ? diagrams.exists(next, pin) : next
   return [
     ['held-high', diagrams.xor(a.setHigh, b.setHigh)],
     ['held-low', diagrams.xor(a.setLow, b.setLow)],
     ['clock', diagrams.xor(a.clock, b.clock)],
     ['load', diagrams.and(off, diagrams.xor(a.load, b.load))],
-    ['next-state', rises ? diagrams.and(diagrams.xor(a.next, b.next), diagrams.not(idle)) : 0],
+    ['next-state', rises ? nextBeforeEdge : 0],
   ]
 }
 
@@ -63,9 +69,10 @@ function functionsOf({ intended, readback }: OutputPair): Node[] {
   return [...ofOne(intended), ...ofOne(readback)]
 }
 
-/** The variables that decide about an output on either side. */
-export function supportOf({ diagrams }: Space, pair: OutputPair): readonly number[] {
-  return [...new Set(functionsOf(pair).flatMap((f) => diagrams.support(f)))].sort((a, b) => a - b)
+/** The variables that decide about an output on either side, and about which of its differences count. */
+export function supportOf({ diagrams }: Space, pair: OutputPair, differences: readonly Difference[]): readonly number[] {
+  const functions = [...functionsOf(pair), ...differences.map(({ where }) => where)]
+  return [...new Set(functions.flatMap((f) => diagrams.support(f)))].sort((a, b) => a - b)
 }
 
 /** How many of how many assignments of the joint support differ. */

@@ -40,17 +40,22 @@ interface Pair {
   readonly readback: Decoded
 }
 
+/** True for maps of one part; data of a caller's own are another object each time that they are checked. */
+export function isSamePart({ device: a }: Decoded, { device: b }: Decoded): boolean {
+  return a === b || JSON.stringify(a) === JSON.stringify(b)
+}
+
 /** Compares two decoded maps of the same part or of two. */
 export function compareParts(pair: Pair, given: { readonly maps: { readonly intended: FuseMap; readonly readback: FuseMap }; readonly pins: PinPairs | null; readonly options: PartOptions }): PairResult {
   const { intended, readback } = pair
   const { maps, options } = given
-  const samePart = intended.device === readback.device
-  const differences = samePart ? fuseDifferences(intended, maps) : null
-  const pattern = differences && patternOf({ intended, readback, maps, differences })
+  const differences = isSamePart(intended, readback) ? fuseDifferences(intended, maps) : null
+  const pattern = differences && intended.device.modes.length > 0 ? patternOf({ intended, readback, maps, differences }) : null
   const remarks: Remark[] = pattern ? [patternRemark(pattern)] : []
   const result = { differences, pattern, machines: null, logic: null }
   if (!intended.logic || !readback.logic) {
-    remarks.push(remark('compare/logic-not-examined', { reason: 'the configuration fuses of one side name no mode' }))
+    const undecoded = [intended, readback].find(({ device }) => device.modes.length === 0)
+    remarks.push(remark('compare/logic-not-examined', { reason: undecoded ? `what the fuses of a ${undecoded.device.part} mean is not known here` : 'the configuration fuses of one side name no mode' }))
     return { ...result, relation: 'undecided', remarks }
   }
   const sides = sidesOf(pair, given.pins, options)
@@ -76,6 +81,8 @@ function sidesOf({ intended, readback }: Pair, pins: PinPairs | null, options: P
       if (Number(pin) > first) throw new RangeError(`options.pins: the intended part has no pin ${pin}`)
       if (paired > other) throw new RangeError(`options.pins: the other part has no pin ${paired}`)
     }
+  for (const [i, pattern] of options.dontCare.entries())
+    for (const pin of Object.keys(pattern)) if (Number(pin) > first) throw new RangeError(`options.dontCare[${i}]: the intended part has no pin ${pin}`)
   return [
     { logic: intended.logic!, powerUp: options.powerUp, names: null },
     { logic: readback.logic!, powerUp: options.otherPowerUp, names: pins === null ? null : namesOfOther(pins, { first, other }) },

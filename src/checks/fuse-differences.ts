@@ -34,8 +34,10 @@ export function fuseDifferences(intended: Decoded, maps: { readonly intended: Fu
   const fuses = commonDifferences(maps.intended, maps.readback).map((fuse) => ({ fuse, intended: fuseAt(maps.intended, fuse), readback: fuseAt(maps.readback, fuse), ...roleOf(intended, fuse) }))
   const byRole: Partial<Record<Role, number>> = {}
   const groups = new Map<string, { -readonly [K in keyof DifferenceGroup]: DifferenceGroup[K] }>()
-  for (const { fuse, role, block, pin, row } of fuses) {
+  for (const { fuse, role, block, pin, column, row: ownRow } of fuses) {
     byRole[role] = (byRole[role] ?? 0) + 1
+    // Fuses behind the array are one group a pin, even where each belongs to a row.
+    const row = column === null ? null : ownRow
     const key = `${role} ${block} ${pin} ${row}`
     const group = groups.get(key)
     if (group) group.count++

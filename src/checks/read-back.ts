@@ -23,14 +23,18 @@ function arrayFuses(device: Device): number[] {
   return arrayBlocks(device).flatMap(({ block }) => Array.from({ length: block.count }, (_, i) => fuseOf(block, i)))
 }
 
+/** A map and its part, as far as that is known. */
+interface MapOfPart {
+  readonly device: Device | null
+  readonly map: FuseMap
+}
+
 /** Whether a read-back is that of a blank, protected or unread chip: all its fuses alike, or its array while the intended one is not. */
-export function unreadable(readback: FuseMap, given: { readonly device: Device | null; readonly intended: FuseMap }): Unreadable | null {
-  const state = uniformState(readback)
-  if (state !== null && readback.length > 0) return { what: 'map', state }
-  const { device, intended } = given
-  if (!device || device.modes.length === 0) return null
-  const array = arrayState(device, readback)
-  return array !== null && arrayState(device, intended) === null ? { what: 'array', state: array } : null
+export function unreadable(readback: MapOfPart, intended: MapOfPart): Unreadable | null {
+  const state = uniformState(readback.map)
+  if (state !== null) return { what: 'map', state }
+  const [array, other] = [readback, intended].map(({ device, map }) => (device && device.modes.length > 0 ? arrayState(device, map) : uniformState(map)))
+  return array != null && other === null ? { what: 'array', state: array } : null
 }
 
 /** What the differences look like. Numbers are those of the pattern: fuses of a shift, a column, a row. */

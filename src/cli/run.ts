@@ -5,6 +5,8 @@ import { check } from './check-command'
 import { compareFiles } from './compare-command'
 import { devices } from './devices-command'
 import type { Host } from './host'
+import { readingsOf } from './readings-command'
+import { retargetFile } from './retarget-command'
 import { rewriteFile } from './rewrite-command'
 import { runFile } from './run-command'
 import { show } from './show-command'
@@ -27,6 +29,10 @@ const USAGE = `fuse-assay: verifies JEDEC fuse files before they are burned
       levels and states of the part under steps of your own, as a table or a wave file
   fuse-assay rewrite FILE --out NEW [--line-ends crlf|lf] [--security 0|1]
       the same fuses in a file that a strict programmer takes
+  fuse-assay readings FILE FILE… [--device PART]
+      several reads of one chip: which fuses do not hold still
+  fuse-assay retarget FILE --device PART --to PART --out NEW [--power-up high|low|unknown]
+      the same logic as a map for another part, with the proof
   fuse-assay devices [PART]
       the parts that are known; one part's pins, fuses and sources
 
@@ -46,6 +52,7 @@ const OPTIONS = {
   device: { type: 'string' },
   'fuse-order': { type: 'string' },
   'other-device': { type: 'string' },
+  to: { type: 'string' },
   'power-up': { type: 'string' },
   'other-power-up': { type: 'string' },
   pins: { type: 'string' },
@@ -75,6 +82,8 @@ const COMMANDS: Readonly<Record<string, { readonly takes: readonly string[]; rea
   compare: { takes: ['device', 'fuse-order', 'other-device', 'pins', 'dont-care', 'power-up', 'other-power-up'], run: compareFiles },
   table: { takes: ['device', 'fuse-order', 'inputs', 'outputs', 'csv', 'binary', 'off'], run: tableFile },
   run: { takes: ['device', 'fuse-order', 'steps', 'vcd'], run: runFile },
+  readings: { takes: ['device'], run: readingsOf },
+  retarget: { takes: ['device', 'to', 'out', 'power-up'], run: retargetFile },
   rewrite: { takes: ['out', 'line-ends', 'security'], run: rewriteFile },
   devices: { takes: ['fuse-order'], run: devices },
 }

@@ -12,6 +12,7 @@ import { COMPARE_FINDINGS } from './compare-findings'
 import { EXPLANATION_FINDINGS } from './explanation-findings'
 import type { CatalogueEntry } from './finding'
 import { READING_FINDINGS } from './reading-findings'
+import { READINGS_FINDINGS } from './readings-findings'
 import { VECTOR_FINDINGS } from './vector-findings'
 
 /** Every code of the library with its entry, for listings. */
@@ -22,6 +23,7 @@ export function findingCatalogue(): Readonly<Record<string, CatalogueEntry>> {
     ...DEVICE_FINDINGS,
     ...VECTOR_FINDINGS,
     ...COMPARE_FINDINGS,
+    ...READINGS_FINDINGS,
     ...CLOSING,
   }
 }

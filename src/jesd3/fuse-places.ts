@@ -15,10 +15,10 @@ export function placesOfFuses(file: FuseFile, fuses: readonly number[]): readonl
     const { text } = fieldAt(file, i)
     const head = /^[LK]\s*(\d+)/.exec(text)
     if (!head) continue
-    const width = letter === 'K' ? 4 : 1
+    const [width, digit] = letter === 'K' ? [4, /[\dA-Fa-f]/] as const : [1, /[01]/] as const
     let fuse = Number(head[1])
     for (let at = head[0].length; at < text.length; at++) {
-      if (!/[\dA-Fa-f]/.test(text[at]!)) continue
+      if (!digit.test(text[at]!)) continue
       for (let bit = 0; bit < width; bit++, fuse++) if (places.has(fuse)) places.set(fuse, start + at)
     }
   }

@@ -64,7 +64,10 @@ export interface LoopFunction {
 /** All functions of a part. */
 export interface PartFunctions {
   readonly outputs: readonly OutputFunctions[]
+  /** Loops that are left once false ones are composed away, pin by pin. */
   readonly loops: readonly LoopFunction[]
+  /** Groups of pins that are wired in a circle, false loops included. */
+  readonly wired: readonly (readonly number[])[]
 }
 
 /** Variables for parts that are looked at together, in an order that suits their product terms. */
@@ -217,7 +220,7 @@ export function partFunctions(space: Space, logic: Logic, given: { readonly name
     const output = builder.outputAt.get(pin)
     return output ? [{ pin, excitation: levelOf(builder, output, builder.variable('pin', pin)) }] : []
   })
-  return composeFalseLoops(builder, { outputs, loops: excitations }, new Set(given.cutAt ?? []))
+  return composeFalseLoops(builder, { outputs, loops: excitations, wired }, new Set(given.cutAt ?? []))
 }
 
 function registerFunctions(builder: Builder, output: Output): RegisterFunctions {
@@ -271,6 +274,7 @@ function composeFalseLoops(builder: Builder, functions: PartFunctions, keep: Rea
   for (const pin of excitationAt.keys()) if (!isCut(pin)) resolve(pin)
   const composed = (f: Node): Node => diagrams.substitute(f, replacements)
   return {
+    wired: functions.wired,
     loops: functions.loops.filter(({ pin }) => isCut(pin)).map(({ pin, excitation }) => ({ pin, excitation: composed(excitation) })),
     outputs: functions.outputs.map((output) => ({
       ...output,

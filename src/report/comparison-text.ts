@@ -88,7 +88,7 @@ function placeWords({ pin }: DifferenceGroup): string {
 }
 
 function groupWords({ role, block, row, count, pin, fuse }: DifferenceGroup, fuses: readonly LocatedDifference[]): string {
-  const own = fuses.filter((each) => each.role === role && each.block === block && each.row === row && each.pin === pin)
+  const own = fuses.filter((each) => each.role === role && each.block === block && each.pin === pin && (row === null || each.row === row))
   const signs = own.slice(0, MOST_FUSES).map((each) => `${each.fuse}${each.input ? ` (${each.input.complement ? '¬' : ''}p${each.input.pin})` : ''} ${each.intended}→${each.readback}`)
   const place = own[0]?.positions
   const lines = place && (place.intended || place.readback) ? `; lines ${place.intended?.line ?? 'none'} and ${place.readback?.line ?? 'none'}` : ''

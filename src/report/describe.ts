@@ -1,4 +1,5 @@
 /** A decoded part in words and equations, as plain data: what `show` prints. */
+import { analyse, type Analysis } from '../checks/analyse'
 import { expressionsOf, isBypassed, structuralConstant, usedSignals, type Expression, type Logic, type Output } from '../logic/logic'
 import { expressionText } from '../logic/notation'
 import type { Decoded } from '../devices/decode'
@@ -9,6 +10,8 @@ export interface PinRole {
   readonly pin: number
   /** In words, such as `input`, `registered output`, `not used`. */
   readonly role: string
+  /** True where the level applied to the pin decides about something: it must not be left open. */
+  readonly mustNotFloat: boolean
 }
 
 /** The equations of one output, in the signs of ISO 80000-2. */
@@ -41,19 +44,28 @@ export interface Description {
   readonly equations: readonly Equations[]
   /** Configuration fuses in words, outermost first. */
   readonly configuration: readonly string[]
+  /** Facts computed from the logic; null where its functions are too large. */
+  readonly analysis: Analysis | null
 }
 
 /** Describes a decoded part; null where its fuses name no mode. */
 export function describe(decoded: Decoded): Description | null {
   const { device, mode, logic } = decoded
   if (!mode || !logic) return null
+  const analysis = analyse(logic)
   return {
     part: device.part,
     mode: mode.name,
-    pins: pinRoles(decoded, logic),
-    equations: [...logic.outputs].filter(({ enable }) => structuralConstant(enable) !== 0).map((output) => equationsOf(logic, output)),
+    pins: pinRoles(decoded, logic, analysis),
+    equations: logic.outputs.filter((output) => structuralConstant(output.enable) !== 0 || isBuried(logic, output)).map((output) => equationsOf(logic, output)),
     configuration: configurationOf(decoded),
+    analysis,
   }
+}
+
+/** True for a register that never reaches its pin and that other terms read. */
+function isBuried({ signals, outputs }: Logic, { pin, register }: Output): boolean {
+  return register !== null && usedSignals(outputs.flatMap(expressionsOf)).some((i) => signals[i]!.kind === 'register' && signals[i]!.pin === pin)
 }
 
 function equationsOf(logic: Logic, output: Output): Equations {
@@ -80,20 +92,22 @@ function valueOf({ value, register }: Output): Expression {
   return value ?? { ...register!.data, inverted: register!.data.inverted !== register!.inverted }
 }
 
-function pinRoles({ device }: Decoded, logic: Logic): PinRole[] {
+function pinRoles({ device }: Decoded, logic: Logic, analysis: Analysis | null): PinRole[] {
   const outputAt = new Map(logic.outputs.map((output) => [output.pin, output]))
   const used = new Set(usedSignals(logic.outputs.flatMap(expressionsOf)).flatMap((i) => (logic.signals[i]!.kind === 'pin' ? [logic.signals[i]!.pin] : [])))
   const registers = logic.outputs.flatMap((output) => (output.register && !isBypassed(output) ? [output.register] : []))
   const clocks = new Set(usedSignals(registers.map(({ clock }) => clock)).map((i) => logic.signals[i]!.pin))
-  return Array.from({ length: device.pinCount }, (_, i) => {
-    const pin = i + 1
+  const roleOf = (pin: number): string => {
     const output = outputAt.get(pin)
-    if (pin === device.groundPin) return { pin, role: 'ground' }
-    if (pin === device.powerPin) return { pin, role: 'supply' }
-    if (output && !output.defined) return { pin, role: 'not defined by the data sheet' }
-    if (output && structuralConstant(output.enable) !== 0) return { pin, role: outputRole(logic, output, used.has(pin)) }
-    return { pin, role: clocks.has(pin) ? 'clock input' : used.has(pin) ? 'input' : 'not used' }
-  })
+    if (pin === device.groundPin) return 'ground'
+    if (pin === device.powerPin) return 'supply'
+    if (output && !output.defined) return 'not defined by the data sheet'
+    if (output && structuralConstant(output.enable) !== 0) return outputRole(logic, output, used.has(pin))
+    return clocks.has(pin) ? 'clock input' : used.has(pin) ? 'input' : 'not used'
+  }
+  // Where nothing could be computed, every pin that terms name counts.
+  const deciding = new Set(analysis ? analysis.decidingPins : used)
+  return Array.from({ length: device.pinCount }, (_, i) => ({ pin: i + 1, role: roleOf(i + 1), mustNotFloat: deciding.has(i + 1) }))
 }
 
 function outputRole(logic: Logic, output: Output, fedBack: boolean): string {

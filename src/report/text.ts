@@ -84,7 +84,7 @@ export function renderDescription(description: Description, report: Report): str
     ...(report.verdict === 'pass' ? [] : [`checked: ${VERDICTS[report.verdict]}`, ...grave.map(renderFinding)]),
     '',
     'Pins',
-    ...description.pins.map(({ pin, role }) => `  ${String(pin).padStart(3)}  ${wrapText(role, 7)}`),
+    ...description.pins.map(({ pin, role, mustNotFloat }) => `  ${String(pin).padStart(3)}  ${wrapText(mustNotFloat ? `${role}; must not float` : role, 7)}`),
     '',
     'Equations (p: level at a pin; q: state of the register behind it; q⁺: its next state)',
     ...description.equations.flatMap(equationLines),
@@ -93,8 +93,27 @@ export function renderDescription(description: Description, report: Report): str
     ...(description.configuration.length ? description.configuration.map((line) => `  ${line}`) : ['  none: this part has one mode']),
     ...(report.signature ? [`  signature ${report.signature.bytes}${report.signature.text === null ? '' : `, as text “${report.signature.text}”`}`] : []),
     '',
+    'Computed from the logic',
+    ...analysisLines(description.analysis),
+    '',
   ].join('\n')
 }
+
+function analysisLines(analysis: Description['analysis']): string[] {
+  if (!analysis) return ['  not computed: the functions grew past the limit']
+  const { outputs, idleInputs, loops, surplusTerms } = analysis
+  const lines = [
+    ...outputs.filter(({ enabled }) => enabled === 'never').map(({ pin }) => `pin ${pin} is never on`),
+    ...outputs.filter(({ constant }) => constant !== null).map(({ pin, constant, enabled }) => `pin ${pin} is always ${constant ? 'high' : 'low'}${enabled === 'sometimes' ? ' while on' : ''}`),
+    ...(idleInputs.length ? [`terms name ${idleInputs.map((pin) => `p${pin}`).join(', ')}, and the level there decides nothing`] : []),
+    ...loops.map(({ pins, kind }) => `feedback through ${pins.map((pin) => `p${pin}`).join(', ')}: ${LOOP_WORDS[kind]}`),
+    ...surplusTerms.map(({ pin, row, sameAs }) => `row ${row} of pin ${pin} ${sameAs === null ? 'is covered by the other terms of that pin' : `repeats row ${sameAs}`}`),
+    ...(surplusTerms.some(({ sameAs }) => sameAs === null) ? ['a covered term may be there against glitches; leave it in'] : []),
+  ]
+  return lines.length ? lines.map((line) => `  ${wrapText(line, 4)}`) : ['  nothing unusual: no constant output, no idle input, no loop, no surplus term']
+}
+
+const LOOP_WORDS = { none: 'no loop after all, every input breaks it or gives it one level', latch: 'a latch, it remembers', oscillator: 'some inputs leave it no level to rest at, it may oscillate' } as const
 
 function equationLines(equations: Description['equations'][number]): string[] {
   const { pin, value, enable, next, clock, reset, preset, clockedPreset, load, bypass } = equations

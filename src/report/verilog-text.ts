@@ -1,5 +1,6 @@
 /** Expressions as text of Verilog, one product term a line with the array row that it comes from; names of modules. */
 import { cubesOf, isContradiction, structuralConstant, usedSignals, type Cube, type Expression, type Literal, type Logic, type Output, type Register } from '../logic/logic'
+import { isVerilogName } from './verilog-names'
 
 /** How a pin is driven: not at all, always, now and then (three-state), or as no data sheet says. */
 export type Drive = 'none' | 'always' | 'switched' | 'undefined'
@@ -114,16 +115,6 @@ export function mayMeet(one: Expression, other: Expression): boolean {
   return cubesOf(one).some((a) => cubesOf(other).some((b) => !isContradiction({ literals: [...a.literals, ...b.literals], origin: -1 })))
 }
 
-/** IEEE 1364-2001, annex B. */
-const KEYWORDS =
-  'always and assign automatic begin buf bufif0 bufif1 case casex casez cell cmos config deassign default defparam design disable edge else end ' +
-  'endcase endconfig endfunction endgenerate endmodule endprimitive endspecify endtable endtask event for force forever fork function generate ' +
-  'genvar highz0 highz1 if ifnone incdir include initial inout input instance integer join large liblist library localparam macromodule medium ' +
-  'module nand negedge nmos nor noshowcancelled not notif0 notif1 or output parameter pmos posedge primitive pull0 pull1 pulldown pullup ' +
-  'pulsestyle_ondetect pulsestyle_onevent rcmos real realtime reg release repeat rnmos rpmos rtran rtranif0 rtranif1 scalared showcancelled ' +
-  'signed small specify specparam strong0 strong1 supply0 supply1 table task time tran tranif0 tranif1 tri tri0 tri1 triand trior trireg ' +
-  'unsigned use vectored wait wand weak0 weak1 while wire wor xnor xor'
-
 /** Longest name that every implementation takes (IEEE 1364-2001, 2.7). */
 const LONGEST_NAME = 1024
 
@@ -131,7 +122,6 @@ const LONGEST_NAME = 1024
 export function moduleName(name: unknown, part: string): string {
   if (name === undefined) return `part_${part.toLowerCase().replace(/[^a-z0-9]/g, '_').slice(0, 64)}`
   if (typeof name !== 'string') throw new TypeError('options.name must be a string')
-  const legal = /^[A-Za-z_][A-Za-z0-9_$]*$/.test(name) && name.length <= LONGEST_NAME && !KEYWORDS.split(' ').includes(name)
-  if (!legal) throw new RangeError('options.name must be an identifier of Verilog (letters, digits, _ and $, no digit or $ first) and not one of its keywords')
+  if (!isVerilogName(name) || name.length > LONGEST_NAME) throw new RangeError('options.name must be an identifier of Verilog (letters, digits, _ and $, no digit or $ first) and not one of its keywords')
   return name
 }

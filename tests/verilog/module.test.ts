@@ -17,8 +17,8 @@ const textOf = (design: Design): string => verilogModule(decodedOf(design))!
 type Levels = Readonly<Record<number, string>>
 
 /** Levels of one pin after each step, in every order of events; what is not named is not connected. */
-function levelsAt(text: string, pin: number, steps: readonly Levels[], habits: Habits = {}): string {
-  const ways = ORDERS.flatMap((choose) => [{ choose, eager: false }, { choose, eager: true }])
+function levelsAt(text: string, pin: number, steps: readonly Levels[], habits: Habits = {}, orders = ORDERS): string {
+  const ways = orders.flatMap((choose) => [{ choose, eager: false }, { choose, eager: true }])
   const results = ways.map(({ choose, eager }) => {
     const running = new Running(readModule(text), choose, { eager, ...habits })
     return steps.map((levels) => {
@@ -184,6 +184,8 @@ describe('registers', () => {
   test('20RA10: a sum that its own clock moves counts as before the edge', () => {
     expect(levelsAt(ra10({ clock: [2], terms: [[2]] }), 23, steps(ON, { 2: '0101' }))).toBe('1000')
     expect(levelsAt(ra10({ clock: [2], terms: [[-2]] }), 23, steps(ON, { 2: '0101' }))).toBe('1111')
+    expect(levelsAt(ra10({ clock: [2, -3], terms: [[2]] }), 23, steps({ ...ON, 3: '0' }, { 2: '0101' }))).toBe('1000')
+    expect(levelsAt(ra10({ clock: [-2], terms: [[-2]] }), 23, steps(ON, { 2: '1010' }))).toBe('1000')
   })
 
   test('20RA10: a register without a clock keeps what it was set to', () => {
@@ -249,6 +251,10 @@ describe('registers', () => {
     // Also where everything but the clock stands from time 0 on.
     const tied = new Map<string, Value>([['p1', '1'], ['p13', '0']])
     expect([21, 22, 23].map((pin) => levelsAt(text, pin, clocked, { tied }))).toEqual(columns)
+    // Clocked by the levels themselves, which are 1 from the start, it counts down: 111, 110, 101, 100, 011, 010.
+    const down = textOf({ part: '20RA10', mode: null, outputs: [toggle(23, 2), toggle(22, 23), toggle(21, 22)] })
+    // At time 0 edges come of it, before or after a start that the standard puts in no order: here that of the text.
+    expect([21, 22, 23].map((pin) => levelsAt(down, pin, clocked, { tied }, [FIRST]))).toEqual(['1111111000', '1110000111', '1001100110'])
   })
 
   test('20X10: the exclusive-or of two sums, inverted at the pin', () => {

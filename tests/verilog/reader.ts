@@ -95,7 +95,7 @@ export function readModule(source: string): Module {
     if (peek() !== text) fail(text)
     at++
   }
-  const skip = (text: string): boolean => {
+  const accept = (text: string): boolean => {
     if (peek() !== text) return false
     at++
     return true
@@ -108,12 +108,12 @@ export function readModule(source: string): Module {
   }
   const list = <T>(item: () => T, separator: string): T[] => {
     const items = [item()]
-    while (skip(separator)) items.push(item())
+    while (accept(separator)) items.push(item())
     return items
   }
 
   const primary = (): Expression => {
-    if (skip('(')) {
+    if (accept('(')) {
       const inner = expression()
       take(')')
       return inner
@@ -124,30 +124,30 @@ export function readModule(source: string): Module {
     return { kind: 'constant', value: constant[1] as '0' | '1' | 'x' | 'z' }
   }
   /** An operator of one operand stands before a primary, never before another operator (annex A.8.3). */
-  const unary = (): Expression => (skip('~') ? { kind: 'not', of: primary() } : primary())
+  const unary = (): Expression => (accept('~') ? { kind: 'not', of: primary() } : primary())
   /** Operators of two operands by rising precedence (table 5-4). */
   const binary = (kinds: readonly ('|' | '^' | '&')[]): Expression => {
     const [kind, ...tighter] = kinds
     if (!kind) return unary()
     let left = binary(tighter)
-    while (skip(kind)) left = { kind, left, right: binary(tighter) }
+    while (accept(kind)) left = { kind, left, right: binary(tighter) }
     return left
   }
   const expression = (): Expression => {
     const condition = binary(['|', '^', '&'])
-    if (!skip('?')) return condition
+    if (!accept('?')) return condition
     const left = expression()
     take(':')
     return { kind: '?', condition, left, right: expression() }
   }
 
   const statement = (): Statement => {
-    if (skip('if')) {
+    if (accept('if')) {
       take('(')
       const condition = expression()
       take(')')
       const then = statement()
-      return { kind: 'if', condition, then, otherwise: skip('else') ? statement() : null }
+      return { kind: 'if', condition, then, otherwise: accept('else') ? statement() : null }
     }
     const target = scope.variable(name())
     take('<=')
@@ -190,7 +190,7 @@ export function readModule(source: string): Module {
     always: () => {
       take('@')
       take('(')
-      const events = list(() => ({ rising: skip('posedge'), name: scope.use(name()) }), 'or')
+      const events = list(() => ({ rising: accept('posedge'), name: scope.use(name()) }), 'or')
       take(')')
       // Synthesis takes edges or levels, not both (IEEE 1364.1-2002, 5.2).
       if (new Set(events.map(({ rising }) => rising)).size > 1) fail('edges only or levels only')

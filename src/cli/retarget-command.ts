@@ -1,0 +1,35 @@
+/** `retarget`: the same logic as a map for another part, with proof. */
+import { renderFinding, retarget, type Retargeted } from '../index'
+import { choice, onlyFile, partOption, printJson, readOrStop, text, Usage, writeOrStop, type Call } from './call'
+
+export function retargetFile(call: Call): number {
+  const { host } = call
+  const name = onlyFile(call, 'retarget')
+  const out = text(call, 'out')
+  if (!out || out === '-') throw new Usage('retarget needs --out NEW, the name of a file')
+  if (host.same(name, out)) throw new Usage(`${out} is the file itself; keep the untouched download and give another name`)
+  const [device, to] = [partOption(call, 'device'), partOption(call, 'to')]
+  if (!to) throw new Usage('retarget needs --to PART; fuse-assay devices lists them')
+  const powerUp = choice(call, 'power-up', ['high', 'low', 'unknown'])
+  const result = retarget(readOrStop(host, name), { to, name, ...(device ? { device } : {}), ...(powerUp ? { powerUp } : {}) })
+  if (result.bytes) writeOrStop(host, out, result.bytes)
+  const { bytes, ...rest } = result
+  if (call.options['json']) printJson(host, { file: name, out: bytes ? out : null, ...rest })
+  else host.out(`${(bytes ? written(result, name, out) : refused(result, name)).join('\n')}\n`)
+  if (!bytes) return 1
+  return call.options['strict'] && result.proof!.verdict !== 'pass' ? 1 : 0
+}
+
+function written({ part, mode, proof }: Retargeted, name: string, out: string): string[] {
+  const outputs = proof!.outputs.length
+  return [
+    `${out}: written, a map for a ${part}${mode ? ` in ${mode} mode` : ''}.`,
+    `  It is proved to do what ${name} does: ${outputs} outputs, over all inputs and all states of the registers.`,
+    '  Not looked at: timing, drive, pull-ups, and whether a chip is what its label says. The security field is G0.',
+    ...proof!.findings.filter(({ severity, side }) => severity !== 'note' && side !== 'readback').map(renderFinding),
+  ]
+}
+
+function refused({ part, misfits }: Retargeted, name: string): string[] {
+  return [`${name}: not moved to a ${part}, because:`, ...misfits.map(({ message }) => `  ${message}`)]
+}

@@ -1,0 +1,209 @@
+/**
+ * The map of one part that does what a map of another part does, by the data of both: rows keep their places, and the
+ * target's mode is the one whose cells and columns can do all that the source's can (as the emulation tables of the
+ * GAL16V8 data sheet, 16v8_04 p. 3, and the GAL20V8 data sheet, 20v8_04 p. 3, have it).
+ */
+import { createFuseMap, setFuse, type FuseMap } from '../fuses/fuse-map'
+import { isContradiction, structuralConstant, type Cube, type Expression, type Signal } from '../logic/logic'
+import type { Decoded, DecodedCell } from './decode'
+import { arrayBlocks, blockOf, fuseOf, mapSizes, type BlockUse, type Cell, type CellSetting, type Device, type Mode } from './device'
+
+/** Why a map does not fit. */
+export interface Misfit {
+  /** Output in question; null where it is the whole part. */
+  readonly pin: number | null
+  readonly reason: 'packages' | 'no-output' | 'no-column' | 'terms' | 'enable' | 'polarity' | 'register' | 'reset' | 'exclusive-or' | 'undefined-cell' | 'not-decoded'
+  /** In words. */
+  readonly message: string
+}
+
+/** A fitted map with its mode, or why there is none. */
+export type Fit = { readonly fuses: FuseMap; readonly mode: Mode } | { readonly misfits: readonly Misfit[] }
+
+/** Fits the logic of a decoded map into another part of the same number of pins. */
+export function fitMap(source: Decoded, target: Device): Fit {
+  if (!source.logic || target.modes.length === 0) return { misfits: [misfit(null, 'not-decoded', `the fuses of ${source.logic ? `a ${target.part}` : 'this map'} are not decoded`)] }
+  if (source.device.pinCount !== target.pinCount) return { misfits: [misfit(null, 'packages', `a ${source.device.part} has ${source.device.pinCount} pins, a ${target.part} has ${target.pinCount}`)] }
+  let fewest: readonly Misfit[] | null = null
+  // Data sheets list the modes from the most to the least capable; the least that can do everything is the prescribed one.
+  for (const mode of [...target.modes].reverse()) {
+    const fit = fitMode(source, target, mode)
+    if ('fuses' in fit) return fit
+    if (fewest === null || fit.misfits.length < fewest.length) fewest = fit.misfits
+  }
+  return { misfits: fewest! }
+}
+
+function misfit(pin: number | null, reason: Misfit['reason'], message: string): Misfit {
+  return { pin, reason, message }
+}
+
+interface Work {
+  readonly source: Decoded
+  readonly target: Device
+  readonly mode: Mode
+  /** Setting of each target cell. */
+  readonly settings: ReadonlyMap<number, CellSetting>
+  readonly fuses: FuseMap
+  readonly misfits: Misfit[]
+}
+
+function fitMode(source: Decoded, target: Device, mode: Mode): Fit {
+  const misfits: Misfit[] = []
+  const chosen = target.cells.map((cell, index) => chooseSetting({ source, mode, cell, index }, misfits))
+  const outputs = source.cells.filter(isOutput)
+  for (const { cell } of outputs) if (!target.cells.some(({ pin }) => pin === cell.pin)) misfits.push(misfit(cell.pin, 'no-output', `pin ${cell.pin} is no output of a ${target.part}`))
+  for (const pin of source.mode!.columns) if (!mode.columns.includes(pin)) misfits.push(misfit(pin, 'no-column', `pin ${pin} is not in the array of a ${target.part}${mode.name ? ` in ${mode.name} mode` : ''}`))
+  if (misfits.length > 0) return { misfits }
+  const fuses = createFuseMap(sizeOf(target))
+  const settings = new Map(target.cells.map(({ pin }, i) => [pin, chosen[i]!.setting]))
+  const work: Work = { source, target, mode, settings, fuses, misfits }
+  writeBlock(work, 'mode-select', mode.select)
+  writeBlock(work, 'cell-select', chosen.map(({ select }) => select))
+  writeBlock(work, 'polarity', target.cells.map(({ pin }, i) => polarityOf(work, pin, chosen[i]!.setting)))
+  for (const cell of target.cells) writeCell(work, cell)
+  writeShared(work)
+  return misfits.length > 0 ? { misfits } : { fuses, mode }
+}
+
+/** The largest map without a power-down fuse, of which no value is published. */
+function sizeOf(target: Device): number {
+  const powerDown = blockOf(target, 'power-down')
+  return powerDown ? powerDown.first : mapSizes(target).at(-1)!
+}
+
+const isOutput = ({ setting }: DecodedCell): boolean => setting.output === 'combinational' || setting.output === 'registered'
+
+interface Choice {
+  readonly setting: CellSetting
+  readonly select: 0 | 1
+}
+
+interface CellPlace {
+  readonly source: Decoded
+  readonly mode: Mode
+  readonly cell: Cell
+  readonly index: number
+}
+
+/** The setting of a target cell that does what the source's cell at that pin does. */
+function chooseSetting({ source, mode, cell, index }: CellPlace, misfits: Misfit[]): Choice {
+  const own = source.cells.find((each) => each.cell.pin === cell.pin)
+  const choices = mode.cellSettings ? [{ setting: mode.settings[mode.cellSettings[index]!]!, select: 0 as const }] : mode.settings.map((setting, select) => ({ setting, select: select as 0 | 1 }))
+  const idle = choices.find(({ setting }) => setting.output === 'none') ?? choices.find(({ setting }) => setting.output === 'combinational' && typeof setting.enable === 'object' && setting.enable.row !== undefined) ?? choices[0]!
+  if (!own || own.setting.output === 'none') return idle
+  const found = choices.find(({ setting }) => setting.output === own.setting.output && enableFits(own.setting, setting) && clockFits(own.setting, setting))
+  if (found) return found
+  const { output } = own.setting
+  const reason = output === 'undefined' ? 'undefined-cell' : choices.some(({ setting }) => setting.output === output) ? (choices.some(({ setting }) => setting.output === output && enableFits(own.setting, setting)) ? 'register' : 'enable') : output === 'registered' ? 'register' : 'no-output'
+  misfits.push(misfit(cell.pin, reason, `no setting of the cell at pin ${cell.pin}${mode.name ? ` in ${mode.name} mode` : ''} does what this one does`))
+  return idle
+}
+
+function enableFits({ enable }: CellSetting, target: CellSetting): boolean {
+  const hasRow = typeof target.enable === 'object' && target.enable.row !== undefined && target.enable.lowPin === undefined
+  if (typeof enable === 'string') return enable === target.enable || hasRow
+  if (hasRow) return true
+  return typeof target.enable === 'object' && target.enable.lowPin === enable.lowPin && (target.enable.row === undefined) === (enable.row === undefined)
+}
+
+function clockFits(source: CellSetting, target: CellSetting): boolean {
+  if (source.output !== 'registered') return true
+  const pinOf = ({ clock }: CellSetting): number | null => (clock && 'pin' in clock ? clock.pin : null)
+  const rowsOf = ({ clock, resetRow, presetRow, loadPin, bypass }: CellSetting): string => JSON.stringify([clock && 'row' in clock, resetRow !== undefined, presetRow !== undefined, loadPin ?? null, bypass ?? false])
+  return pinOf(source) === pinOf(target) && rowsOf(source) === rowsOf(target)
+}
+
+function writeBlock({ target, fuses }: Work, use: BlockUse, values: readonly (0 | 1)[]): void {
+  const block = blockOf(target, use)
+  if (block) values.forEach((value, i) => setFuse(fuses, fuseOf(block, i), value))
+}
+
+/** The polarity fuse that gives the pin the source's sense. */
+function polarityOf({ source, misfits }: Work, pin: number, setting: CellSetting): 0 | 1 {
+  const output = source.logic!.outputs.find((each) => each.pin === pin)
+  const own = source.cells.find(({ cell }) => cell.pin === pin)
+  if (!output || !own || !isOutput(own)) return 0
+  const { value, register } = output
+  const after = setting.polarity === 'after'
+  const turned = value ? value.inverted !== setting.inverting : after ? register!.inverted !== setting.inverting : register!.data.inverted
+  const fits = (!turned || setting.polarity !== 'none') && (value !== null || (after ? !register!.data.inverted : register!.inverted === setting.inverting))
+  if (!fits) misfits.push(misfit(pin, register ? 'reset' : 'polarity', register ? `pin ${pin} would start at the other level: its polarity acts on the other side of the register` : `the polarity of pin ${pin} cannot be set`))
+  return turned ? 1 : 0
+}
+
+function writeCell(work: Work, cell: Cell): void {
+  const { source, misfits } = work
+  const index = source.cells.findIndex((each) => each.cell.pin === cell.pin)
+  const own = source.cells[index]
+  if (!own || !isOutput(own)) return
+  const output = source.logic!.outputs[index]!
+  const setting = work.settings.get(cell.pin)!
+  const { sums } = output.value ?? output.register!.data
+  if (sums.length > 1) {
+    misfits.push(misfit(cell.pin, 'exclusive-or', `pin ${cell.pin} is an exclusive-or of two sums, which the target does not have`))
+    return
+  }
+  if (typeof setting.enable === 'object' && setting.enable.row !== undefined) writeEnable(work, { row: cell.firstRow + setting.enable.row, enable: output.enable, pin: cell.pin })
+  writeTerms(work, { cell, setting, terms: sums[0] ?? [] })
+  const { register } = output
+  if (!register) return
+  const rows: [number | undefined, Expression][] = [[setting.clock && 'row' in setting.clock ? setting.clock.row : undefined, register.clock], [setting.resetRow, register.reset], [setting.presetRow, register.preset]]
+  for (const [row, { sums: own }] of rows) if (row !== undefined) writeRow(work, cell.firstRow + row, { cube: own[0]?.[0] ?? null, pin: cell.pin })
+}
+
+function writeEnable(work: Work, { row, enable, pin }: { readonly row: number; readonly enable: Expression; readonly pin: number }): void {
+  const constant = structuralConstant(enable)
+  writeRow(work, row, { cube: constant === 0 ? null : constant === 1 ? { literals: [], origin: -1 } : enable.sums[0]![0]!, pin })
+}
+
+/** Terms keep their places; where the target has fewer rows, those that are constant 0 are left out. */
+function writeTerms(work: Work, { cell, setting, terms }: { readonly cell: Cell; readonly setting: CellSetting; readonly terms: readonly Cube[] }): void {
+  const { from, count } = setting.sums[0]!
+  const room = Math.min(count, cell.rowCount - from)
+  const kept = terms.length <= room ? terms : terms.filter((cube) => !isContradiction(cube))
+  if (kept.length > room) {
+    work.misfits.push(misfit(cell.pin, 'terms', `pin ${cell.pin} has ${kept.length} terms, the target has room for ${room}`))
+    return
+  }
+  kept.forEach((cube, i) => writeRow(work, cell.firstRow + from + i, { cube, pin: cell.pin }))
+}
+
+/** Writes a term; null is constant 0, which is how all rows start. */
+function writeRow(work: Work, row: number, { cube, pin }: { readonly cube: Cube | null; readonly pin: number }): void {
+  const { target, fuses, source } = work
+  const disable = blockOf(target, 'term-disable')
+  if (disable) setFuse(fuses, fuseOf(disable, row), 1)
+  if (!cube || isContradiction(cube)) return
+  const columns = cube.literals.map((literal) => columnFor(work, source.logic!.signals[literal >>> 1]!, literal & 1))
+  if (columns.includes(null)) {
+    work.misfits.push(misfit(pin, 'no-column', `a term of pin ${pin} uses a signal that the target's array does not carry`))
+    return
+  }
+  const { block, firstRow } = arrayBlocks(target).filter((each) => each.firstRow <= row).at(-1)!
+  for (let column = 0; column < target.array.columns; column++) if (!columns.includes(column)) setFuse(fuses, fuseOf(block, (row - firstRow) * target.array.columns + column), 1)
+}
+
+/** Column of the target that carries a signal of the source, or its complement. */
+function columnFor({ mode, settings, target }: Work, signal: Signal, complement: number): number | null {
+  const pair = mode.columns.indexOf(signal.pin)
+  if (pair < 0) return null
+  const registered = settings.get(signal.pin)?.output === 'registered' && mode.registerFeedback === 'inverted-register'
+  if (registered !== (signal.kind === 'register')) return null
+  const turned = signal.kind === 'register' && !signal.inverted
+  return 2 * pair + (complement ^ (turned ? 1 : 0) ^ (target.array.complementFirst ? 1 : 0))
+}
+
+/** Rows that act on all registers: copied where both parts have them. */
+function writeShared(work: Work): void {
+  const { source, target, misfits } = work
+  const registers = source.logic!.outputs.flatMap(({ register, pin }) => (register ? [{ register, pin }] : []))
+  const [first] = registers
+  if (!first) return
+  const { reset, clockedPreset } = first.register
+  if (target.sharedRows) {
+    writeRow(work, target.sharedRows.reset, { cube: source.device.sharedRows ? (reset.sums[0]?.[0] ?? null) : null, pin: first.pin })
+    writeRow(work, target.sharedRows.clockedPreset, { cube: clockedPreset.sums[0]?.[0] ?? null, pin: first.pin })
+  } else if (source.device.sharedRows && (structuralConstant(reset) !== 0 || structuralConstant(clockedPreset) !== 0))
+    misfits.push(misfit(null, 'reset', 'the target has no common reset or preset'))
+}

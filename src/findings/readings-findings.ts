@@ -1,0 +1,44 @@
+/** The catalogue's findings of several reads of one chip; `catalogue.ts` says what the entries mean. */
+import type { Catalogue } from './finding'
+
+const BARE = 'common practice, no published source'
+
+/** What several reads of one chip can show. */
+export const READINGS_FINDINGS = {
+  'readings/unusable': {
+    severity: 'error',
+    message: 'Read {number} gives no complete fuse map.',
+    hint: 'See what is wrong with it first: fuse-assay check.',
+    clause: '3-A, fuse information fields',
+  },
+  'readings/sizes-differ': {
+    severity: 'error',
+    message: 'The reads have {sizes} fuses: they are not reads of one part under one setting.',
+    hint: 'Choose the same part in the programmer for every read.',
+    clause: BARE,
+  },
+  'readings/fuses-move': {
+    severity: 'error',
+    message: '{count:fuse is|fuses are} not the same in all {reads} reads: {toward}.',
+    hint: 'Clean the contacts, check the supply of the programmer, and read again; do not erase anything on the strength of these reads.',
+    clause: BARE,
+  },
+  'readings/clustered': {
+    severity: 'warning',
+    message: 'All {count} of them lie in {where} {index}.',
+    hint: 'A contact, or a line of the chip that is fading.',
+    clause: BARE,
+  },
+  'readings/all-alike': {
+    severity: 'warning',
+    message: 'All fuses of every read are {state}: that is a blank, protected or unread chip, and no conclusion.',
+    hint: 'Read again, choose the exact type, and see whether the chip is protected.',
+    clause: BARE,
+  },
+  'readings/steady': {
+    severity: 'note',
+    message: 'All {reads} reads give the same {count} fuses.',
+    hint: 'Steady reads are a good sign; that they are right ones they do not show.',
+    clause: BARE,
+  },
+} as const satisfies Catalogue
