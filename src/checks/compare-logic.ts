@@ -34,7 +34,7 @@ export interface LogicOptions {
 export interface Counterexample extends NamedLevels {
   readonly intended: Seen
   readonly readback: Seen
-  /** Steps that lead there from unknown levels, where loops remember something; null where the levels alone show it. */
+  /** Steps that lead there from unknown levels, where loops remember something, or from power-up; null where the levels alone show it. */
   readonly sequence: readonly StepInputs[] | null
   /** Array rows of this output whose terms are 1 then. */
   readonly rows: { readonly intended: readonly number[]; readonly readback: readonly number[] }
@@ -66,6 +66,8 @@ export interface LogicComparison {
   readonly loops: readonly string[]
   /** Registered pins whose level after power-up is not published, or not stated, on both sides. */
   readonly openPowerUp: readonly number[]
+  /** Pins that never show their register, which starts at another level on either side. */
+  readonly hiddenStarts: readonly number[]
 }
 
 /** Names of a side's pins, shared by pins that belong together. */
@@ -120,9 +122,9 @@ export function compareLogic(intended: LogicSide, readback: LogicSide, options: 
     withinLimit(() => {
       const both = functionsOfBoth(sides, maxNodes, order)
       const outputs = names.map((name) => compareNamed({ both, sides, options }, { name, intended: pinsOf.intended.get(name), readback: pinsOf.readback.get(name) }))
-      return { outputs, loops: both.loops, openPowerUp: openPowerUp(sides, outputs, names) }
+      return { outputs, loops: both.loops, openPowerUp: openPowerUp(sides, outputs, names), hiddenStarts: hiddenStarts(both, sides) }
     })
-  return compareAll((variables) => variables) ?? compareAll(byPins) ?? { outputs: names.map((name) => undecided({ name, intended: pinsOf.intended.get(name), readback: pinsOf.readback.get(name) }, 'node-limit')), loops: [], openPowerUp: [] }
+  return compareAll((variables) => variables) ?? compareAll(byPins) ?? { outputs: names.map((name) => undecided({ name, intended: pinsOf.intended.get(name), readback: pinsOf.readback.get(name) }, 'node-limit')), loops: [], openPowerUp: [], hiddenStarts: [] }
 }
 
 interface NamedOutput {
@@ -215,6 +217,15 @@ function equalOrPowerUp({ both, sides }: Work, named: NamedOutput, support: read
   const level = (value: 0 | 1): Seen => (value ? 'H' : 'L')
   const none = { intended: [], readback: [] }
   return { ...equal, relation: 'different', differsIn: ['power-up'], counterexample: { inputs: {}, state: {}, intended: level(a), readback: level(b), sequence: null, rows: none } }
+}
+
+function hiddenStarts({ intended, readback }: Both, sides: Sides): number[] {
+  return intended.outputs.flatMap((output) => {
+    const name = sharedNames(sides.intended)(output.pin, 'pin')
+    const other = readback.outputs.find(({ pin }) => sharedNames(sides.readback)(pin, 'pin') === name)
+    const [a, b] = [startLevel(sides.intended, output), startLevel(sides.readback, other ?? null)]
+    return a !== null && b !== null && a !== b && output.enable === 0 ? [output.pin] : []
+  })
 }
 
 /** Level that a registered pin shows after power-up; null where there is no register or nothing is known. */

@@ -4,7 +4,7 @@ import type { Parameters, Place } from '../findings/finding'
 import type { FuseMap } from '../fuses/fuse-map'
 import type { Decoded } from '../devices/decode'
 import { comparePins } from './compare-output'
-import { compareLogic, sharedNames, type LogicComparison, type LogicOptions, type LogicSide, type PowerUp, type Undecided } from './compare-logic'
+import { compareLogic, sharedNames, type ComparedOutput, type LogicComparison, type LogicOptions, type LogicSide, type PowerUp, type Undecided } from './compare-logic'
 import { fuseDifferences, type FuseDifferences } from './fuse-differences'
 import { namesOfOther, type PinPairs } from './pin-pairs'
 import { patternOf, type Pattern } from './read-back'
@@ -66,10 +66,10 @@ export function compareParts(pair: Pair, given: { readonly maps: { readonly inte
   }
   const byState = compareLogic(sides[0], sides[1], options)
   const machines = followIfNeeded(sides, byState, options)
-  const logic = machines?.result === 'equal' ? equalFromStart(byState) : byState
+  const logic = machines?.result === 'equal' ? equalFromStart(byState) : machines?.result === 'different' ? shownFromStart(byState, machines, sides[0]) : byState
   const relations = logic.outputs.map(({ relation }) => relation)
   const relation = relations.includes('different') ? 'different' : relations.includes('undecided') ? 'undecided' : 'equivalent'
-  return { ...result, relation, logic, machines, remarks: [...remarks, ...logicRemarks(logic, machines, { options })] }
+  return { ...result, relation, logic, machines, remarks: [...remarks, ...logicRemarks(logic, machines, { options, byState })] }
 }
 
 /** Both sides with names for their pins; null where packages differ and nothing is stated. */
@@ -95,13 +95,23 @@ function followIfNeeded(sides: readonly [LogicSide, LogicSide], logic: LogicComp
   const registered = sides.some(({ logic: { outputs } }) => outputs.some(({ register }) => register))
   const byStates = different.some(({ differsIn, counterexample }) => differsIn.some((aspect) => aspect !== 'enable' && aspect !== 'value' && aspect !== 'power-up') || Object.keys(counterexample?.state ?? {}).length > 0)
   // Patterns that do not matter say nothing about sequences.
-  if (!registered || !byStates || options.dontCare.length > 0 || different.some(({ differsIn }) => differsIn.includes('power-up'))) return null
+  const byStart = different.length === 0 && logic.hiddenStarts.length > 0
+  if (!registered || !(byStates || byStart) || options.dontCare.length > 0 || different.some(({ differsIn }) => differsIn.includes('power-up'))) return null
   return followMachines(sides, { nameOf: sharedNames, maxNodes: options.maxNodes, maxStates: options.maxStates })
 }
 
 /** Outputs that differ in some state and never from the start on. */
 function equalFromStart(logic: LogicComparison): LogicComparison {
   return { ...logic, outputs: logic.outputs.map((output) => (output.relation === 'different' ? { ...output, relation: 'equivalent', differsIn: [], counterexample: null, differsWhere: null } : output)) }
+}
+
+/** Outputs that are equal in every state and tell where hidden registers start. */
+function shownFromStart(logic: LogicComparison, { pin, sequence, intended, readback }: MachineResult, side: LogicSide): LogicComparison {
+  if (logic.outputs.some(({ relation }) => relation === 'different')) return logic
+  const rows = { intended: [], readback: [] }
+  const counterexample = { inputs: sequence!.at(-1)!, state: {}, intended: intended!, readback: readback!, sequence, rows }
+  const outputs = logic.outputs.map((output): ComparedOutput => (sharedNames(side)(output.pin, 'pin') === pin ? { ...output, relation: 'different', differsIn: ['power-up'], counterexample } : output))
+  return { ...logic, outputs }
 }
 
 function remark(code: Remark['code'], parameters: Parameters = {}, place: Place = {}): Remark {
@@ -125,6 +135,7 @@ const WHY_OPEN: Readonly<Record<NonNullable<MachineResult['reason']>, string>> =
   'several-clocks': 'the registers have several clocks',
   loops: 'the parts have feedback loops',
   'reset-by-state': 'a state resets or loads registers',
+  'resets-apart': 'the registers are not all reset together',
   limit: 'there are more states than the limit',
 }
 
@@ -132,7 +143,7 @@ function pinWords(pins: readonly (number | string)[]): string {
   return `${pins.length > 1 ? 'pins' : 'pin'} ${pins.join(', ')}`
 }
 
-function logicRemarks(logic: LogicComparison, machines: MachineResult | null, { options }: { readonly options: PartOptions }): Remark[] {
+function logicRemarks(logic: LogicComparison, machines: MachineResult | null, { options, byState }: { readonly options: PartOptions; readonly byState: LogicComparison }): Remark[] {
   const remarks: Remark[] = []
   const pinsWhere = (relation: string): number[] => logic.outputs.filter((output) => output.relation === relation).map(({ pin }) => pin)
   const different = pinsWhere('different')
@@ -142,8 +153,9 @@ function logicRemarks(logic: LogicComparison, machines: MachineResult | null, { 
     if (side !== 'both') remarks.push(remark('compare/one-sided', { pin, side: side === 'intended' ? 'intended part' : 'other part' }, { pin }))
   }
   if (logic.loops.length > 0) remarks.push(remark('compare/loops', { pins: pinWords([...logic.loops].sort(comparePins)) }))
-  if (logic.openPowerUp.length > 0) remarks.push(remark('compare/power-up-open', { pins: pinWords(logic.openPowerUp) }))
-  if (machines?.result === 'equal') remarks.push(remark('compare/from-start-only', { states: machines.states, start: 'by the data sheets, or as the options say' }))
+  const openStarts = [...logic.openPowerUp, ...(different.length === 0 && machines?.result !== 'equal' ? logic.hiddenStarts : [])]
+  if (openStarts.length > 0) remarks.push(remark('compare/power-up-open', { pins: pinWords(openStarts) }))
+  if (machines?.result === 'equal' && byState.outputs.some(({ relation }) => relation === 'different')) remarks.push(remark('compare/from-start-only', { states: machines.states, start: 'by the data sheets, or as the options say' }))
   if (machines?.result === 'open') remarks.push(remark('compare/start-not-explored', { reason: WHY_OPEN[machines.reason!] }))
   if (options.dontCare.length > 0) remarks.push(remark('compare/dont-care', { count: options.dontCare.length }))
   return remarks

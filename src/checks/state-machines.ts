@@ -1,12 +1,13 @@
 /**
  * Two registered parts followed together from their start: all pairs of states that inputs can lead to, breadth first,
  * until an output differs or no new pair is left. One step applies inputs with the clock low, lets resets act, looks at the
- * outputs, and clocks once.
+ * outputs, and clocks once; while the clock is still high the inputs may change, and the outputs are looked at as well.
  */
 import { createDiagrams, withinLimit, type Diagrams, type Node } from '../logic/diagrams'
 import { nameVariables, partFunctions, planVariables, type NameOf, type PartFunctions, type Space } from '../logic/functions'
 import { comparePins } from './compare-output'
 import type { LogicSide } from './compare-logic'
+import type { Seen } from './replay'
 
 /** Inputs of one step, by pin name; pins left out do not matter. */
 export type MachineInputs = Readonly<Record<string, 0 | 1>>
@@ -15,15 +16,23 @@ export type MachineInputs = Readonly<Record<string, 0 | 1>>
 export interface MachineResult {
   /** `equal`: no difference from the start on. `different`: `sequence` leads to one. `open`: not found out, `reason` says why. */
   readonly result: 'equal' | 'different' | 'open'
-  readonly reason: 'start-unknown' | 'several-clocks' | 'loops' | 'reset-by-state' | 'limit' | null
+  readonly reason: 'start-unknown' | 'several-clocks' | 'loops' | 'reset-by-state' | 'resets-apart' | 'limit' | null
   /** Pairs of states visited. */
   readonly states: number
-  /** Inputs of each step, the last one showing the difference at `pin`; null unless different. Shortest in clocks. */
+  /**
+   * Inputs of each step, the last one showing the difference at `pin`, with the clock still high where it says so; null
+   * unless different. Shortest in clocks.
+   */
   readonly sequence: readonly MachineInputs[] | null
   readonly pin: string | null
+  /** What both sides show there at the end of the sequence. */
+  readonly intended: Seen | null
+  readonly readback: Seen | null
 }
 
-const open = (reason: MachineResult['reason'], states = 0): MachineResult => ({ result: 'open', reason, states, sequence: null, pin: null })
+const NOTHING_SHOWN = { sequence: null, pin: null, intended: null, readback: null } as const
+
+const open = (reason: MachineResult['reason'], states = 0): MachineResult => ({ result: 'open', reason, states, ...NOTHING_SHOWN })
 
 /** A side as functions over shared inputs and states of its own. */
 interface Machine {
@@ -63,8 +72,13 @@ function explore(space: Space, machines: readonly Machine[], given: { readonly s
   if (bits.some((found) => found === 'start-unknown')) return open('start-unknown')
   if (bits.some((found) => found === 'reset-by-state')) return open('reset-by-state')
   const all = (bits as Bit[][]).flat()
+  if (resetApart(diagrams, machines, low)) return open('resets-apart')
   const applied = replacementsOf(all, ({ applied: level }) => level)
-  const difference = visibleDifferences(space, machines).map(({ name, where }) => ({ name, where: diagrams.and(low, diagrams.substitute(where, applied)) }))
+  const difference = visibleDifferences(space, machines).map(({ name, where, drives }): VisibleDifference => ({
+    name,
+    where: diagrams.substitute(where, applied),
+    drives: drives.map(({ enable, value }) => ({ enable: diagrams.substitute(enable, applied), value: diagrams.substitute(value, applied) })),
+  }))
   const next = all.map(({ clocked }) => diagrams.substitute(clocked, applied))
   return search(space, { bits: all, next, difference, low, maxStates: given.maxStates })
 }
@@ -89,28 +103,42 @@ function bitsOf({ diagrams, indexOf }: Space, { functions, nameOf }: Machine, si
   return bits
 }
 
+/** A reset of some registers alone, or by the clock's own level, leads to states without a clock that one step does not. */
+function resetApart(diagrams: Diagrams, machines: readonly Machine[], low: Node): boolean {
+  const held = machines.flatMap(({ functions }) => functions.outputs.flatMap(({ register }) => (register ? [diagrams.or(register.setHigh, register.setLow)] : [])))
+  const clocked = new Set(diagrams.support(low))
+  return held.some((f) => f !== held[0] || diagrams.support(f).some((variable) => clocked.has(variable)))
+}
+
 function replacementsOf(bits: readonly Bit[], levelOf: (bit: Bit) => Node): (Node | undefined)[] {
   const replacements: (Node | undefined)[] = []
   for (const bit of bits) replacements[bit.variable] = levelOf(bit)
   return replacements
 }
 
+/** An output of both machines: where it shows different things, and what either side does there. */
+interface VisibleDifference {
+  readonly name: string
+  readonly where: Node
+  readonly drives: readonly { readonly enable: Node; readonly value: Node }[]
+}
+
 /** Where the pins of the two machines show different things. */
-function visibleDifferences({ diagrams }: Space, [a, b]: readonly Machine[]): { readonly name: string; readonly where: Node }[] {
+function visibleDifferences({ diagrams }: Space, [a, b]: readonly Machine[]): VisibleDifference[] {
   const byName = ({ functions, nameOf }: Machine): Map<string, PartFunctions['outputs'][number]> => new Map(functions.outputs.map((output) => [nameOf(output.pin, 'pin'), output]))
   const [first, second] = [byName(a!), byName(b!)]
   const none = { enable: 0, value: 0 }
   return [...new Set([...first.keys(), ...second.keys()])].sort(comparePins).map((name) => {
     const [one, other] = [first.get(name) ?? none, second.get(name) ?? none]
     const values = diagrams.and(diagrams.and(one.enable, other.enable), diagrams.xor(one.value, other.value))
-    return { name, where: diagrams.or(diagrams.xor(one.enable, other.enable), values) }
+    return { name, where: diagrams.or(diagrams.xor(one.enable, other.enable), values), drives: [one, other] }
   })
 }
 
 interface Search {
   readonly bits: readonly Bit[]
   readonly next: readonly Node[]
-  readonly difference: readonly { readonly name: string; readonly where: Node }[]
+  readonly difference: readonly VisibleDifference[]
   readonly low: Node
   readonly maxStates: number
 }
@@ -129,9 +157,11 @@ function search(space: Space, { bits, next, difference, low, maxStates }: Search
   for (let at = 0; at < queue.length; at++) {
     const visited = queue[at]!
     const fixed = replacementsOf(bits.map((bit, i) => ({ ...bit, start: visited.state[i]! })), (bit) => bit.start)
-    for (const { name, where } of difference) {
+    for (const { name, where, drives } of difference) {
       const inputs = diagrams.shortestCube(diagrams.substitute(where, fixed))
-      if (inputs) return { result: 'different', reason: null, states: seen.size, sequence: sequenceTo(visited, named(space, inputs)), pin: name }
+      if (!inputs) continue
+      const [intended, readback] = drives.map(({ enable, value }) => shown(diagrams, diagrams.substitute(enable, fixed), { value: diagrams.substitute(value, fixed), inputs }))
+      return { result: 'different', reason: null, states: seen.size, sequence: sequenceTo(visited, named(space, inputs)), pin: name, intended: intended!, readback: readback! }
     }
     for (const { state, inputs } of successors(diagrams, next.map((f) => diagrams.substitute(f, fixed)), low)) {
       const key = state.join('')
@@ -141,7 +171,13 @@ function search(space: Space, { bits, next, difference, low, maxStates }: Search
       queue.push({ state, from: visited, inputs: named(space, inputs) })
     }
   }
-  return { result: 'equal', reason: null, states: seen.size, sequence: null, pin: null }
+  return { result: 'equal', reason: null, states: seen.size, ...NOTHING_SHOWN }
+}
+
+/** What an output shows under inputs; those that are free are taken as 0. */
+function shown(diagrams: Diagrams, enable: Node, { value, inputs }: { readonly value: Node; readonly inputs: Uint8Array }): Seen {
+  const levels = inputs.map((level) => (level === 2 ? 0 : level))
+  return !diagrams.evaluate(enable, levels) ? 'Z' : diagrams.evaluate(value, levels) ? 'H' : 'L'
 }
 
 /** All combinations that functions of the inputs can take within `allowed`, each with inputs that give it. */

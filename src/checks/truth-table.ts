@@ -16,6 +16,8 @@ export interface TableOptions {
   readonly inputs?: readonly number[]
   /** Pins of the output columns; all outputs when left out. A pin with a register stands for its next state. */
   readonly outputs?: readonly number[]
+  /** Levels of pins that are held while the others are swept, by pin number; such a pin is no column. */
+  readonly held?: Readonly<Record<string, 0 | 1>>
   /** Most inputs that the outputs may depend on, listed or not (default 24). */
   readonly maxInputs?: number
 }
@@ -63,13 +65,16 @@ export function truthTable(decoded: Decoded, options: TableOptions = {}): TruthT
   const limit = options.maxInputs ?? 24
   if (!Number.isSafeInteger(limit) || limit < 0 || limit > 30) throw new RangeError('options.maxInputs must be from 0 to 30')
   const outputs = outputColumns(logic, options.outputs)
-  const needed = dependencies(logic, outputs)
+  const held = heldPins(logic, options.held ?? {})
+  const needed = dependencies(logic, outputs).filter(({ kind, pin }) => kind === 'state' || !held.has(pin))
   const inputs = options.inputs ? options.inputs.map((pin) => inputColumn(logic, pin)) : needed
+  const both = inputs.find(({ kind, pin }) => kind === 'pin' && held.has(pin))
+  if (both) throw new RangeError(`options.held: pin ${both.pin} is an input column too`)
   if (new Set(inputs.map(keyOf)).size !== inputs.length) throw new RangeError('options.inputs names a pin twice')
   const listed = new Set(inputs.map(keyOf))
   const unlisted = needed.filter((column) => !listed.has(keyOf(column)))
   const all = [...inputs, ...unlisted]
-  return all.length > limit ? { reason: 'too-wide', needed: all, limit } : fillTable(logic, { inputs, unlisted, outputs })
+  return all.length > limit ? { reason: 'too-wide', needed: all, limit } : fillTable(logic, { inputs, unlisted, outputs, held })
 }
 
 const keyOf = ({ kind, pin }: TableColumn): string => `${kind} ${pin}`
@@ -84,6 +89,16 @@ function outputColumns(logic: Logic, pins: readonly number[] | undefined): Table
     if (!output) throw new RangeError(`options.outputs: ${pin} is no output pin of this part; those are ${logic.outputs.map((each) => each.pin).join(', ')}`)
     return columnOf(output)
   })
+}
+
+function heldPins(logic: Logic, levels: Readonly<Record<string, 0 | 1>>): Map<number, 0 | 1> {
+  return new Map(
+    Object.entries(levels).map(([pin, level]) => {
+      if (!/^\d{1,3}$/.test(pin) || Number(pin) < 1 || Number(pin) > logic.pinCount || logic.supplyPins.includes(Number(pin))) throw new RangeError(`options.held: ${pin} is no signal pin of this part`)
+      if (level !== 0 && level !== 1) throw new RangeError(`options.held.${pin} must be 0 or 1`)
+      return [Number(pin), level]
+    }),
+  )
 }
 
 function inputColumn(logic: Logic, pin: number): TableColumn {
@@ -145,6 +160,7 @@ function restingClocks(logic: Logic, outputs: readonly TableColumn[]): number[] 
 }
 
 interface Columns {
+  readonly held: ReadonlyMap<number, 0 | 1>
   readonly inputs: readonly TableColumn[]
   readonly unlisted: readonly TableColumn[]
   readonly outputs: readonly TableColumn[]
@@ -194,12 +210,12 @@ interface Pass {
   readonly drive: ReturnType<typeof createDriveWords>
 }
 
-function startPass(logic: Logic, { inputs, unlisted, outputs }: Columns): Pass {
-  const unknown = (): Int32Array => new Int32Array(logic.pinCount + 1).fill(-1)
+function startPass(logic: Logic, { inputs, unlisted, outputs, held }: Columns): Pass {
+  const applied = (level: 0 | 1): Int32Array => Int32Array.from({ length: logic.pinCount + 1 }, (_, pin) => (held.get(pin) === 1 - level ? 0 : -1))
   return {
     sweep: prepareSweep(logic),
     places: placesOf(logic, [...inputs, ...unlisted]),
-    applied: { zero: unknown(), one: unknown() },
+    applied: { zero: applied(0), one: applied(1) },
     clocks: restingClocks(logic, outputs),
     indices: outputs.map(({ pin }) => logic.outputs.findIndex((output) => output.pin === pin)),
     drive: createDriveWords(),

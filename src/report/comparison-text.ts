@@ -2,7 +2,7 @@
 import type { ComparedOutput } from '../checks/compare-logic'
 import type { DifferenceGroup } from '../checks/fuse-differences'
 import type { Comparison, LocatedDifference } from './comparison'
-import { findingLines, reportRow, wrapText } from './layout'
+import { findingLines, reportRow } from './layout'
 
 const RELATIONS = {
   identical: 'identical: the same fuses',
@@ -26,7 +26,7 @@ export function renderComparison(comparison: Comparison): string {
     reportRow('fuses', fuseWords(comparison)),
     ...(comparison.basis === 'logic' ? [reportRow('logic', logicWords(comparison))] : []),
     ...shown.flatMap(outputLines),
-    ...(machines?.sequence ? [reportRow('sequence', `from the start, ${machines.sequence.length} steps show it at pin ${machines.pin}: ${machines.sequence.map(levelWords).join(' → ')}`)] : []),
+    ...(machines?.sequence ? [reportRow('sequence', `from the start, ${machines.sequence.length} ${machines.sequence.length === 1 ? 'step shows' : 'steps show'} it at pin ${machines.pin} (${machines.intended} against ${machines.readback}): ${machines.sequence.map(levelWords).join(' → ')}`)] : []),
     ...fuseLines(comparison),
     ...(fileDifferences.length ? [reportRow('besides', fileDifferences.map(({ what, intended: a, readback: b }) => (what === 'notes' || what === 'design specification' ? what : `${what} ${a ?? 'none'} against ${b ?? 'none'}`)).join('; '))] : []),
     ...findingLines(comparison.findings.filter(({ side, severity }) => side === undefined || severity !== 'note')),
@@ -92,5 +92,5 @@ function groupWords({ role, block, row, count, pin, fuse }: DifferenceGroup, fus
   const signs = own.slice(0, MOST_FUSES).map((each) => `${each.fuse}${each.input ? ` (${each.input.complement ? '¬' : ''}p${each.input.pin})` : ''} ${each.intended}→${each.readback}`)
   const place = own[0]?.positions
   const lines = place && (place.intended || place.readback) ? `; lines ${place.intended?.line ?? 'none'} and ${place.readback?.line ?? 'none'}` : ''
-  return wrapText(`${role}${row === null ? ` (${block})` : `, row ${row}`}: ${count === 1 ? '1 fuse' : `${count} fuses`}, ${signs.length ? signs.join(', ') + (count > signs.length ? ', …' : '') : `from ${fuse}`}${lines}`, 16)
+  return `${role}${row === null ? ` (${block})` : `, row ${row}`}: ${count === 1 ? '1 fuse' : `${count} fuses`}, ${signs.length ? signs.join(', ') + (count > signs.length ? ', …' : '') : `from ${fuse}`}${lines}`
 }
