@@ -23,6 +23,7 @@ export type Fit = { readonly fuses: FuseMap; readonly mode: Mode } | { readonly 
 /** Fits the logic of a decoded map into another part of the same number of pins. */
 export function fitMap(source: Decoded, target: Device): Fit {
   if (!source.logic || target.modes.length === 0) return { misfits: [misfit(null, 'not-decoded', `the fuses of ${source.logic ? `a ${target.part}` : 'this map'} are not decoded`)] }
+  if (blockOf(target, 'or')) return { misfits: [misfit(null, 'terms', `the terms of a ${target.part} are shared by its outputs; maps for it are not made`)] }
   if (source.device.pinCount !== target.pinCount) return { misfits: [misfit(null, 'packages', `a ${source.device.part} has ${source.device.pinCount} pins, a ${target.part} has ${target.pinCount}`)] }
   let fewest: readonly Misfit[] | null = null
   // Data sheets list the modes from the most to the least capable; the least that can do everything is the prescribed one.
@@ -50,7 +51,7 @@ interface Work {
 
 function fitMode(source: Decoded, target: Device, mode: Mode): Fit {
   const misfits: Misfit[] = []
-  const chosen = target.cells.map((cell, index) => chooseSetting({ source, mode, cell, index }, misfits))
+  const chosen = target.cells.map((cell, index) => chooseSetting({ source, target, mode, cell, index }, misfits))
   const outputs = source.cells.filter(isOutput)
   for (const { cell } of outputs) if (!target.cells.some(({ pin }) => pin === cell.pin)) misfits.push(misfit(cell.pin, 'no-output', `pin ${cell.pin} is no output of a ${target.part}`))
   for (const pin of source.mode!.columns) if (!mode.columns.includes(pin)) misfits.push(misfit(pin, 'no-column', `pin ${pin} is not in the array of a ${target.part}${mode.name ? ` in ${mode.name} mode` : ''}`))
@@ -81,23 +82,41 @@ interface Choice {
 
 interface CellPlace {
   readonly source: Decoded
+  readonly target: Device
   readonly mode: Mode
   readonly cell: Cell
   readonly index: number
 }
 
 /** The setting of a target cell that does what the source's cell at that pin does. */
-function chooseSetting({ source, mode, cell, index }: CellPlace, misfits: Misfit[]): Choice {
-  const own = source.cells.find((each) => each.cell.pin === cell.pin)
-  const choices = mode.cellSettings ? [{ setting: mode.settings[mode.cellSettings[index]!]!, select: 0 as const }] : mode.settings.map((setting, select) => ({ setting, select: select as 0 | 1 }))
-  const idle = choices.find(({ setting }) => setting.output === 'none') ?? choices.find(({ setting }) => setting.output === 'combinational' && typeof setting.enable === 'object' && setting.enable.row !== undefined) ?? choices[0]!
-  if (!own || own.setting.output === 'none') return idle
+function chooseSetting({ source, target, mode, cell, index }: CellPlace, misfits: Misfit[]): Choice {
+  const { pin } = cell
+  const own = source.cells.find((each) => each.cell.pin === pin)
+  const choices: readonly Choice[] = blockOf(target, 'cell-select')
+    ? mode.settings.map((setting, select) => ({ setting, select: select as 0 | 1 }))
+    : [{ setting: mode.settings[mode.cellSettings?.[index] ?? 0]!, select: 0 }]
+  const idle = choices.find(({ setting }) => setting.output === 'none') ?? choices.find(({ setting }) => setting.output === 'combinational' && hasEnableRow(setting))
+  const inMode = mode.name ? ` in ${mode.name} mode` : ''
+  if (!own || own.setting.output === 'none') {
+    if (!idle) misfits.push(misfit(pin, 'enable', `the cell at pin ${pin}${inMode} cannot be switched off, and this map has no output there`))
+    return idle ?? choices[0]!
+  }
   const found = choices.find(({ setting }) => setting.output === own.setting.output && enableFits(own.setting, setting) && clockFits(own.setting, setting))
   if (found) return found
-  const { output } = own.setting
-  const reason = output === 'undefined' ? 'undefined-cell' : choices.some(({ setting }) => setting.output === output) ? (choices.some(({ setting }) => setting.output === output && enableFits(own.setting, setting)) ? 'register' : 'enable') : output === 'registered' ? 'register' : 'no-output'
-  misfits.push(misfit(cell.pin, reason, `no setting of the cell at pin ${cell.pin}${mode.name ? ` in ${mode.name} mode` : ''} does what this one does`))
-  return idle
+  misfits.push(misfit(pin, reasonFor(own.setting, choices), `no setting of the cell at pin ${pin}${inMode} does what this one does`))
+  return idle ?? choices[0]!
+}
+
+/** What keeps every choice from doing what a setting does. */
+function reasonFor(own: CellSetting, choices: readonly Choice[]): Misfit['reason'] {
+  if (own.output === 'undefined') return 'undefined-cell'
+  const alike = choices.filter(({ setting }) => setting.output === own.output)
+  if (alike.length === 0) return own.output === 'registered' ? 'register' : 'no-output'
+  return alike.some(({ setting }) => enableFits(own, setting)) ? 'register' : 'enable'
+}
+
+function hasEnableRow({ enable }: CellSetting): boolean {
+  return typeof enable === 'object' && enable.row !== undefined
 }
 
 function enableFits({ enable }: CellSetting, target: CellSetting): boolean {
@@ -127,8 +146,9 @@ function polarityOf({ source, misfits }: Work, pin: number, setting: CellSetting
   const { value, register } = output
   const after = setting.polarity === 'after'
   const turned = value ? value.inverted !== setting.inverting : after ? register!.inverted !== setting.inverting : register!.data.inverted
-  const fits = (!turned || setting.polarity !== 'none') && (value !== null || (after ? !register!.data.inverted : register!.inverted === setting.inverting))
-  if (!fits) misfits.push(misfit(pin, register ? 'reset' : 'polarity', register ? `pin ${pin} would start at the other level: its polarity acts on the other side of the register` : `the polarity of pin ${pin} cannot be set`))
+  const fits = value !== null || (after ? !register!.data.inverted : register!.inverted === setting.inverting)
+  if (setting.polarity === 'none' && turned) misfits.push(misfit(pin, 'polarity', `the polarity of pin ${pin} cannot be set`))
+  else if (!fits) misfits.push(misfit(pin, 'reset', `the polarity of pin ${pin} acts on the other side of the register, which would start, reset and preset it at the other level`))
   return turned ? 1 : 0
 }
 
@@ -139,13 +159,14 @@ function writeCell(work: Work, cell: Cell): void {
   if (!own || !isOutput(own)) return
   const output = source.logic!.outputs[index]!
   const setting = work.settings.get(cell.pin)!
-  const { sums } = output.value ?? output.register!.data
-  if (sums.length > 1) {
-    misfits.push(misfit(cell.pin, 'exclusive-or', `pin ${cell.pin} is an exclusive-or of two sums, which the target does not have`))
+  const all = (output.value ?? output.register!.data).sums
+  const sums = all.length <= setting.sums.length ? all : all.filter((terms) => terms.some((cube) => !isContradiction(cube)))
+  if (sums.length > setting.sums.length) {
+    misfits.push(misfit(cell.pin, 'exclusive-or', `pin ${cell.pin} is an exclusive-or of ${sums.length} sums, which the target does not have`))
     return
   }
   if (typeof setting.enable === 'object' && setting.enable.row !== undefined) writeEnable(work, { row: cell.firstRow + setting.enable.row, enable: output.enable, pin: cell.pin })
-  writeTerms(work, { cell, setting, terms: sums[0] ?? [] })
+  sums.forEach((terms, i) => writeTerms(work, { cell, rows: setting.sums[i]!, terms }))
   const { register } = output
   if (!register) return
   const rows: [number | undefined, Expression][] = [[setting.clock && 'row' in setting.clock ? setting.clock.row : undefined, register.clock], [setting.resetRow, register.reset], [setting.presetRow, register.preset]]
@@ -158,8 +179,8 @@ function writeEnable(work: Work, { row, enable, pin }: { readonly row: number; r
 }
 
 /** Terms keep their places; where the target has fewer rows, those that are constant 0 are left out. */
-function writeTerms(work: Work, { cell, setting, terms }: { readonly cell: Cell; readonly setting: CellSetting; readonly terms: readonly Cube[] }): void {
-  const { from, count } = setting.sums[0]!
+function writeTerms(work: Work, { cell, rows, terms }: { readonly cell: Cell; readonly rows: CellSetting['sums'][number]; readonly terms: readonly Cube[] }): void {
+  const { from, count } = rows
   const room = Math.min(count, cell.rowCount - from)
   const kept = terms.length <= room ? terms : terms.filter((cube) => !isContradiction(cube))
   if (kept.length > room) {
@@ -169,14 +190,15 @@ function writeTerms(work: Work, { cell, setting, terms }: { readonly cell: Cell;
   kept.forEach((cube, i) => writeRow(work, cell.firstRow + from + i, { cube, pin: cell.pin }))
 }
 
-/** Writes a term; null is constant 0, which is how all rows start. */
+/** Writes a term; null is constant 0, which is how all rows start, and how a row stays that had all its fuses connected. */
 function writeRow(work: Work, row: number, { cube, pin }: { readonly cube: Cube | null; readonly pin: number }): void {
   const { target, fuses, source } = work
   const disable = blockOf(target, 'term-disable')
   if (disable) setFuse(fuses, fuseOf(disable, row), 1)
-  if (!cube || isContradiction(cube)) return
+  if (!cube || cube.literals.length >= source.device.array.columns) return
   const columns = cube.literals.map((literal) => columnFor(work, source.logic!.signals[literal >>> 1]!, literal & 1))
   if (columns.includes(null)) {
+    if (isContradiction(cube)) return
     work.misfits.push(misfit(pin, 'no-column', `a term of pin ${pin} uses a signal that the target's array does not carry`))
     return
   }
