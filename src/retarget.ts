@@ -39,11 +39,12 @@ export interface Retargeted {
  * where it cannot be done, and where the proof fails.
  *
  * @param input bytes or text of a fuse file
- * @throws TypeError for another kind of input, RangeError for an unknown part
+ * @throws TypeError for another kind of input, RangeError for an unknown part or level
  * @example retarget(palBytes, { device: '16R4', to: '16V8' }).proof.relation // 'equivalent'
  */
 export function retarget(input: Uint8Array | string, options: RetargetOptions): Retargeted {
   if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object that names the part to move to')
+  if (options.powerUp !== undefined && !['high', 'low', 'unknown'].includes(options.powerUp)) throw new RangeError('options.powerUp must be "high", "low" or "unknown"')
   const target = chosenDevice(options.to, 'options.to')
   if (!target) throw new TypeError('options.to must be the name of a part or its data')
   const chosen = options.device === undefined ? {} : { device: options.device }
@@ -58,9 +59,11 @@ export function retarget(input: Uint8Array | string, options: RetargetOptions): 
   const bytes = writeFuseFile({ ...content(file, options.name, { from: decoded.device.part, to: target.part }), pinCount: target.pinCount, fuses: fit.fuses })
   const proof = compare(input, bytes, { device: decoded.device, otherDevice: target, ...(options.powerUp ? { powerUp: options.powerUp } : {}) })
   if (proof.relation !== 'equivalent' && proof.relation !== 'identical') {
-    const startOnly = proof.outputs.every(({ relation, differsIn }) => relation !== 'different' || differsIn.every((aspect) => aspect === 'power-up'))
-    const message = startOnly ? 'its registers would start at other levels after power-up' : 'the new map was not proved to do the same'
-    return refused([{ pin: null, reason: 'reset', message }], proof)
+    const startOnly = proof.relation === 'different' && proof.outputs.every(({ relation, differsIn }) => relation !== 'different' || differsIn.every((aspect) => aspect === 'power-up'))
+    const misfit: Misfit = startOnly
+      ? { pin: null, reason: 'reset', message: 'its registers would start at other levels after power-up' }
+      : { pin: null, reason: 'not-proved', message: 'the new map was not proved to do the same' }
+    return refused([misfit], proof)
   }
   return { bytes, part: target.part, mode: fit.mode.name, proof, misfits: [], verdict: report.verdict }
 }

@@ -3,7 +3,7 @@ import { execFileSync } from 'node:child_process'
 import { readFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { expect, test } from 'vitest'
-import { findingCatalogue, listDevices, verify } from '../src/index'
+import { compare, decode, describe as describePart, findingCatalogue, fuseMapFrom, inspect, listDevices, readDevice, renderSequence, runSteps, verify } from '../src/index'
 
 const root = fileURLToPath(new URL('..', import.meta.url))
 const readme = readFileSync(new URL('../README.md', import.meta.url), 'utf8')
@@ -22,13 +22,56 @@ test.each(examples)('example $# prints what the README says', ({ code, printed }
   expect(output).toBe(printed)
 })
 
-test('the JSON document shown is the one that check prints', () => {
-  const shown = JSON.parse(/```json\n([\s\S]*?)```/.exec(readme)![1]!)
-  const report = verify(readFileSync(new URL(`../${shown.file}`, import.meta.url)), { device: '14L4', name: shown.file })
-  const { findings, scope, ...rest } = JSON.parse(JSON.stringify(report))
+/** The JSON documents of the README by a key that only one kind of them has. */
+function documentWith(key: string): any {
+  const documents = [...readme.matchAll(/```json\n([\s\S]*?)```/g)].map(([, text]) => JSON.parse(text!))
+  const found = documents.filter((document) => key in document)
+  expect(found, `documents with the key ${key}`).toHaveLength(1)
+  return found[0]
+}
+
+const fileOf = (path: string): Uint8Array => readFileSync(new URL(`../${path}`, import.meta.url))
+const plain = (value: unknown): any => JSON.parse(JSON.stringify(value))
+
+test('the document of check is the one that check prints', () => {
+  const shown = documentWith('checksums')
+  const { findings, scope, ...rest } = plain(verify(fileOf(shown.file), { device: '14L4', name: shown.file }))
   expect(rest).toEqual(shown)
   expect(findings.length).toBeGreaterThan(0)
   expect(Object.keys(scope)).toEqual(['compared', 'notExamined'])
+})
+
+test('the document of compare is the one that compare prints, cut to one output', () => {
+  const shown = documentWith('relation')
+  const { findings, scope, ...rest } = plain(compare(fileOf(shown.intended), fileOf(shown.readback), { device: '14L4', name: shown.intended, otherName: shown.readback }))
+  const [output] = shown.outputs
+  expect({ ...rest, outputs: rest.outputs.filter(({ pin }: { pin: number }) => pin === output.pin) }).toEqual(shown)
+  expect(rest.outputs).toHaveLength(4)
+  expect(findings.length).toBeGreaterThan(0)
+  expect(Object.keys(scope)).toEqual(['compared', 'notExamined'])
+})
+
+test('the document of run is what its steps give', () => {
+  const shown = documentWith('run')
+  const steps = /holds\n`(\{ "pins".*\})`/.exec(readme)![1]!
+  const { decoded, report } = inspect(fileOf(shown.file), { name: shown.file })
+  expect(plain(runSteps(decoded!, JSON.parse(steps)))).toEqual(shown.run)
+  expect([report.verdict, plain(report.candidates)]).toEqual([shown.verdict, shown.candidates])
+})
+
+test('the steps of the README give the table that stands below them', () => {
+  const [, steps, printed] = /cat > steps\.json <<'END'\n([\s\S]*?)END[\s\S]*?```text\n([\s\S]*?)\nwaves/.exec(readme)!
+  const { decoded } = inspect(fileOf('vectors/demo/tide-gauge-16v8.jed'))
+  const [, table] = /^[^\n]*\n([\s\S]*)$/.exec(printed!)!
+  expect(renderSequence(runSteps(decoded!, JSON.parse(steps!))).trim()).toBe(table!.trim())
+})
+
+test('the part of one’s own is one, and does what is said of it', () => {
+  const device = readDevice(documentWith('cells'))
+  const fuses = /with the fuses `([01 ]+)`/.exec(readme)![1]!
+  const equations = describePart(decode(device, fuseMapFrom(fuses)))!.equations.map(({ pin, value }) => `p${pin} = ${value}`)
+  expect(equations).toHaveLength(2)
+  for (const equation of equations) expect(readme.replace(/\s+/g, ' ')).toContain(`\`${equation}\``)
 })
 
 test('every part is named, and every function of the table exists', async () => {

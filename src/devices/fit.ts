@@ -12,7 +12,7 @@ import { arrayBlocks, blockOf, fuseOf, mapSizes, type BlockUse, type Cell, type 
 export interface Misfit {
   /** Output in question; null where it is the whole part. */
   readonly pin: number | null
-  readonly reason: 'packages' | 'no-output' | 'no-column' | 'terms' | 'enable' | 'polarity' | 'register' | 'reset' | 'exclusive-or' | 'undefined-cell' | 'not-decoded'
+  readonly reason: 'packages' | 'no-output' | 'no-column' | 'terms' | 'enable' | 'polarity' | 'register' | 'reset' | 'exclusive-or' | 'undefined-cell' | 'not-decoded' | 'not-proved'
   /** In words. */
   readonly message: string
 }
@@ -23,8 +23,8 @@ export type Fit = { readonly fuses: FuseMap; readonly mode: Mode } | { readonly 
 /** Fits the logic of a decoded map into another part of the same number of pins. */
 export function fitMap(source: Decoded, target: Device): Fit {
   if (!source.logic || target.modes.length === 0) return { misfits: [misfit(null, 'not-decoded', `the fuses of ${source.logic ? `a ${target.part}` : 'this map'} are not decoded`)] }
-  if (blockOf(target, 'or')) return { misfits: [misfit(null, 'terms', `the terms of a ${target.part} are shared by its outputs; maps for it are not made`)] }
   if (source.device.pinCount !== target.pinCount) return { misfits: [misfit(null, 'packages', `a ${source.device.part} has ${source.device.pinCount} pins, a ${target.part} has ${target.pinCount}`)] }
+  if (blockOf(target, 'or')) return { misfits: [misfit(null, 'terms', `the terms of a ${target.part} are shared by its outputs; maps for it are not made`)] }
   let fewest: readonly Misfit[] | null = null
   // Data sheets list the modes from the most to the least capable; the least that can do everything is the prescribed one.
   for (const mode of [...target.modes].reverse()) {

@@ -18,6 +18,10 @@ const steps = [
   ['Cut in half.', ['check', 'vectors/demo/example-cut-in-half.jed', '--device', '14L4']],
   ['A 16V8 for an instrument that does not exist (invented for this demonstration).', ['check', 'vectors/demo/tide-gauge-16v8.jed']],
   ['What that 16V8 does.', ['show', 'vectors/demo/tide-gauge-16v8.jed']],
+  ['A read-back with one fuse off, against what was meant: which output, in which case, in how many of all cases.', ['compare', EXAMPLE, 'vectors/demo/example-one-fuse-flipped.jed', '--device', '14L4']],
+  ['The example as a map for a 16V8, with the proof that it does the same.', ['retarget', EXAMPLE, '--device', '14L4', '--to', '16V8', '--out', join(scratch, 'moved.jed')]],
+  ['The same proof once more, from the two files: other part, other fuses, equal logic.', ['compare', EXAMPLE, join(scratch, 'moved.jed'), '--device', '14L4', '--other-device', '16V8']],
+  ['One output of it as a truth table.', ['table', EXAMPLE, '--device', '14L4', '--outputs', '17']],
 ]
 
 for (const [remark, args] of steps) {
