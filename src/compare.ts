@@ -15,7 +15,7 @@ import { commonDifferences, type FuseDifferences } from './checks/fuse-differenc
 import { chosenDevice } from './checks/identify'
 import { checkedPatterns, checkedPinPairs, type PinPairs } from './checks/pin-pairs'
 import { unreadable, type Unreadable } from './checks/read-back'
-import type { Pattern, PowerUp } from './checks/compare-logic'
+import type { ComparedOutput, Pattern, PowerUp } from './checks/compare-logic'
 import type { Comparison, LocatedDifference, Relation, SecuritySection } from './report/comparison'
 import { inspect, type Inspection } from './verify'
 
@@ -169,7 +169,7 @@ function relate(a: Side, b: Side, { given, findings }: Relating): Found {
   }
   const fuses = maps.intended.length === maps.readback.length ? commonDifferences(maps.intended, maps.readback) : null
   const samePart = a.decoded && b.decoded ? isSamePart(a.decoded, b.decoded) : a.decoded === b.decoded
-  if (fuses?.length === 0 && samePart) return { ...NOTHING, relation: 'identical', basis: 'fuses', differences: { count: 0, byRole: {}, groups: [], fuses: [] } }
+  if (fuses?.length === 0 && samePart) return { ...NOTHING, relation: 'identical', basis: 'fuses', differences: { count: 0, byRole: {}, groups: [], fuses: [] }, pair: a.decoded?.logic ? samePair(a.decoded, b.decoded!, { maps, given }) : null }
   if (fuses !== null && fuses.length > 0 && a.file.checksums.fuse.computed === b.file.checksums.fuse.computed) findings.add('compare/equal-sums', {}, { sum: a.file.checksums.fuse.computed! })
   if (fuses === null && commonDifferences(maps.intended, maps.readback).length === 0) findings.add('compare/same-array', {}, { count: Math.min(maps.intended.length, maps.readback.length) })
   const pairs = decodedPairs(a, b)
@@ -182,6 +182,13 @@ function isComplete({ fuses, defaultFuse, listed: { bounds }, findings, frame, c
   if (fuses === null || findings.some(({ code }) => code === 'file/cut-short')) return false
   if (frame.start !== null && frame.end === null && checksums.fuse.status !== 'match') return false
   return defaultFuse !== null || (bounds.length === 2 && bounds[0] === 0 && bounds[1]! >= fuses.length)
+}
+
+/** The outputs of one map on both sides: nothing has to be proved where the fuses are the same. */
+function samePair(a: Decoded, b: Decoded, { maps, given }: Omit<Relating, 'findings'> & { readonly maps: { readonly intended: FuseMap; readonly readback: FuseMap } }): PairResult {
+  const pair = compareParts({ intended: a, readback: b }, { maps, pins: null, options: { ...given.part, dontCare: [] } })
+  const outputs = pair.logic!.outputs.map((output): ComparedOutput => ({ ...output, relation: 'equivalent', differsIn: [], counterexample: null, reason: null }))
+  return { ...pair, machines: null, logic: { ...pair.logic!, outputs } }
 }
 
 /** Where a side's part is not certain, any of its candidates tells what belongs to the array. */

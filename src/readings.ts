@@ -5,6 +5,7 @@ import { fuseAt, uniformState, type Bit, type FuseMap } from './fuses/fuse-map'
 import type { Device } from './devices/device'
 import { roleOf, type FuseRole } from './devices/fuse-role'
 import type { Decoded } from './devices/decode'
+import { isComplete } from './checks/complete-map'
 import { inspect, type Inspection } from './verify'
 
 /** A fuse that differs between reads. */
@@ -77,11 +78,11 @@ export function compareReadings(reads: readonly (Uint8Array | string)[], options
 type Collector = FindingCollector<keyof typeof READINGS_FINDINGS>
 
 function usableMaps(inspections: readonly Inspection[], findings: Collector): FuseMap[] | null {
-  const usable = ({ file }: Inspection): boolean => file.fuses !== null && !file.findings.some(({ code }) => code === 'file/uncovered-fuses')
-  inspections.forEach((inspection, i) => {
-    if (!usable(inspection)) findings.add('readings/unusable', {}, { number: i + 1 })
+  inspections.forEach(({ file }, i) => {
+    if (!isComplete(file)) findings.add('readings/unusable', {}, { number: i + 1 })
+    else if (file.checksums.fuse.status === 'mismatch') findings.add('readings/sum-contradicts', {}, { number: i + 1, stated: file.checksums.fuse.stated!, computed: file.checksums.fuse.computed! })
   })
-  if (!inspections.every(usable)) return null
+  if (!inspections.every(({ file }) => isComplete(file))) return null
   const maps = inspections.map(({ file }) => file.fuses!)
   const sizes = [...new Set(maps.map(({ length }) => length))]
   if (sizes.length === 1) return maps

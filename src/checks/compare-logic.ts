@@ -6,7 +6,8 @@ import { createDiagrams, withinLimit, type Node } from '../logic/diagrams'
 import { nameVariables, partFunctions, planVariables, type FreeVariable, type NameOf, type OutputFunctions, type PartFunctions, type Space } from '../logic/functions'
 import { cubesOf, structuralConstant, usedSignals, type Logic, type Output } from '../logic/logic'
 import { comparePins, countDifferences, describeDifference, differencesOf, namedLevels, supportOf, type Aspect, type Difference, type DifferenceCover, type NamedLevels, type OutputPair } from './compare-output'
-import { searchSequence, type StepInputs } from './sequence-search'
+import { differencesAtRest, sequenceTo, type LoopedSides } from './compare-loops'
+import type { StepInputs } from './sequence-search'
 import { liveRows, seenAfterClock, seenAtRest, type PartLevels, type Seen } from './replay'
 
 /** Levels after power-up, as enabled registered pins show them: what is published, or what somebody states. */
@@ -177,23 +178,31 @@ function compareNamed(work: Work, named: NamedOutput): ComparedOutput {
   const support = supportOf(both.space, pair, differences)
   if (support.some((variable) => variables[variable]!.kind.startsWith('unknown'))) return undecided(named, 'undefined-cell')
   if (differences.length === 0) return equalOrPowerUp(work, named, support)
-  const loops = variables.flatMap(({ kind }, i) => (kind === 'loop' ? [i] : []))
-  // What a loop holds is not free: only what differs whatever it holds is a difference by itself.
-  const certain = differences.flatMap(({ aspect, where }) => {
-    const always = diagrams.not(diagrams.exists(diagrams.not(where), loops))
-    return always === 0 ? [] : [{ aspect, where: always }]
-  })
-  const shown = certain.length > 0 ? different(work, named, { pair, differences: certain, support: support.filter((variable) => !loops.includes(variable)), free: diagrams.not(care) }) : undecided(named, 'loop')
-  return shown.relation === 'different' || certain.length === differences.length ? shown : bySequence(work, named, differences)
+  const found: Found = { pair, differences, support, free: diagrams.not(care) }
+  return both.loops.length === 0 ? different(work, named, found) : byLoops(work, named, found)
 }
 
-/** A difference that hangs on what loops hold counts once an input sequence shows it. */
-function bySequence({ sides, options }: Work, named: NamedOutput, differences: readonly Difference[]): ComparedOutput {
-  const walkers = [sides.intended, sides.readback].map((side) => ({ logic: side.logic, nameOf: sharedNames(side) }))
-  const found = options.dontCare?.length ? null : searchSequence([walkers[0]!, walkers[1]!], named.name)
+/** A difference where there are loops: by the inputs alone, whatever the loops hold, or shown by an input sequence. */
+function byLoops(work: Work, named: NamedOutput, { pair, differences, support, free }: Found): ComparedOutput {
+  const { both, sides, options } = work
+  const { diagrams, variables } = both.space
+  const looped: LoopedSides = { space: both.space, functions: [both.intended, both.readback], sides: [sides.intended, sides.readback], nameOf: sharedNames }
+  const loops = variables.flatMap(({ kind }, i) => (kind === 'loop' ? [i] : []))
+  // What a loop holds is not free: only what differs whatever it holds, or once it rests, is a difference by itself.
+  const always = differences.map(({ aspect, where }): Difference => ({ aspect, where: diagrams.not(diagrams.exists(diagrams.not(where), loops)) }))
+  const certain = [...differencesAtRest(looped, pair, diagrams.not(free)), ...always].filter(({ where }) => where !== 0)
+  if (certain.length > 0) {
+    const own = new Set([...support, ...certain.flatMap(({ where }) => diagrams.support(where))].filter((variable) => !loops.includes(variable)))
+    const shown = different(work, named, { pair, differences: certain, support: [...own].sort((a, b) => a - b), free })
+    if (shown.relation === 'different') return { ...shown, differsIn: differences.map(({ aspect }) => aspect) }
+  }
+  const where = differences.reduce((any, difference) => diagrams.or(any, difference.where), 0)
+  const found = options.dontCare?.length ? null : sequenceTo(looped, named.name, { pair, where })
   if (!found) return undecided(named, 'loop')
-  const { steps, intended, readback } = found
-  const counterexample: Counterexample = { inputs: steps.at(-1)!, state: {}, intended, readback, sequence: steps, rows: { intended: [], readback: [] } }
+  const { steps, states, intended, readback } = found
+  const turned = turnedStates(sides, both.space)
+  const state = Object.fromEntries(Object.entries(states).map(([name, level]) => [name, (turned.has(both.space.indexOf('state', name)) ? 1 - level : level) as 0 | 1]))
+  const counterexample: Counterexample = { inputs: steps.at(-1)!, state, intended, readback, sequence: steps, rows: { intended: [], readback: [] } }
   return { ...undecided(named, 'loop'), relation: 'different', differsIn: differences.map(({ aspect }) => aspect), counterexample, reason: null }
 }
 

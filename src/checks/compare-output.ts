@@ -60,18 +60,14 @@ function registerDifferences(diagrams: Space['diagrams'], a: RegisterFunctions, 
   ]
 }
 
-/** Every function that a comparison of this output looks at. */
-function functionsOf({ intended, readback }: OutputPair): Node[] {
-  const ofOne = (output: OutputFunctions | null): Node[] => {
-    const register = output?.register
-    return output ? [output.enable, output.value, ...(register ? [register.next, register.clock, register.setHigh, register.setLow, register.load] : [])] : []
-  }
-  return [...ofOne(intended), ...ofOne(readback)]
+/** Every function of an output. */
+export function functionsOf({ enable, value, register }: OutputFunctions): Node[] {
+  return [enable, value, ...(register ? [register.next, register.clock, register.setHigh, register.setLow, register.load] : [])]
 }
 
 /** The variables that decide about an output on either side, and about which of its differences count. */
-export function supportOf({ diagrams }: Space, pair: OutputPair, differences: readonly Difference[]): readonly number[] {
-  const functions = [...functionsOf(pair), ...differences.map(({ where }) => where)]
+export function supportOf({ diagrams }: Space, { intended, readback }: OutputPair, differences: readonly Difference[]): readonly number[] {
+  const functions = [...[intended, readback].flatMap((output) => (output ? functionsOf(output) : [])), ...differences.map(({ where }) => where)]
   return [...new Set(functions.flatMap((f) => diagrams.support(f)))].sort((a, b) => a - b)
 }
 

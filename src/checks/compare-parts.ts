@@ -150,7 +150,7 @@ function logicRemarks(logic: LogicComparison, machines: MachineResult | null, { 
   if (different.length > 0) remarks.push(remark('compare/different', { count: different.length, pins: pinWords(different) }))
   for (const { pin, reason, side } of logic.outputs) {
     if (reason) remarks.push(remark('compare/undecided', { pin, reason: WHY[reason] }, { pin }))
-    if (side !== 'both') remarks.push(remark('compare/one-sided', { pin, side: side === 'intended' ? 'intended part' : 'other part' }, { pin }))
+    if (side !== 'both' && reason !== 'undefined-cell') remarks.push(remark('compare/one-sided', { pin, side: side === 'intended' ? 'intended part' : 'other part' }, { pin }))
   }
   if (logic.loops.length > 0) remarks.push(remark('compare/loops', { pins: pinWords([...logic.loops].sort(comparePins)) }))
   const openStarts = [...logic.openPowerUp, ...(different.length === 0 && machines?.result !== 'equal' ? logic.hiddenStarts : [])]

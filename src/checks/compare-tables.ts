@@ -29,6 +29,8 @@ export interface TableComparison {
 export interface TableCompareOptions {
   /** A bit a row, 32 rows a word: 1 leaves the row out. */
   readonly ignore?: Int32Array
+  /** The same for single outputs, by index; null leaves nothing more out. */
+  readonly ignoreByOutput?: readonly (Int32Array | null)[]
   /** Most rows to list an output (default 8). */
   readonly maxRows?: number
 }
@@ -48,7 +50,10 @@ export function compareTables(intended: TruthTable, other: TruthTable, options: 
   const within = rowCount < 32 ? 2 ** rowCount - 1 : -1
   const words = Math.ceil(rowCount / 32)
   const judged = Int32Array.from({ length: words }, (_, i) => within & ~(options.ignore?.[i] ?? 0))
-  const outputs = intended.outputs.map((column, i) => compareColumn({ intended, other, judged, output: i, pin: column.pin }, options.maxRows ?? 8))
+  const outputs = intended.outputs.map((column, i) => {
+    const own = options.ignoreByOutput?.[i]
+    return compareColumn({ intended, other, judged: own ? judged.map((rows, word) => rows & ~own[word]!) : judged, output: i, pin: column.pin }, options.maxRows ?? 8)
+  })
   const relations = outputs.map(({ relation }) => relation)
   return {
     relation: relations.includes('different') ? 'different' : relations.includes('undecided') ? 'undecided' : 'equivalent',
@@ -68,9 +73,17 @@ interface ColumnPair {
 
 function compareColumn({ intended, other, judged, output, pin }: ColumnPair, maxRows: number): ComparedColumn {
   const [aOnes, aOpen, bOnes, bOpen] = [intended.ones[output]!, intended.open[output]!, other.ones[output]!, other.open[output]!]
-  const unknown = judged.map((rows, i) => rows & ((aOnes[i]! & aOpen[i]!) | (bOnes[i]! & bOpen[i]!)))
-  const differing = judged.map((rows, i) => rows & ~unknown[i]! & ((aOnes[i]! ^ bOnes[i]!) | (aOpen[i]! ^ bOpen[i]!)))
-  const [differingRows, openRows] = [countBits(differing), countBits(unknown)]
+  const differing = new Int32Array(judged.length)
+  let [differingRows, openRows] = [0, 0]
+  for (let i = 0; i < judged.length; i++) {
+    const rows = judged[i]!
+    const unknown = rows & ((aOnes[i]! & aOpen[i]!) | (bOnes[i]! & bOpen[i]!))
+    const unlike = rows & ~unknown & ((aOnes[i]! ^ bOnes[i]!) | (aOpen[i]! ^ bOpen[i]!))
+    if (unknown !== 0) openRows += bitCount(unknown)
+    if (unlike === 0) continue
+    differingRows += bitCount(unlike)
+    differing[i] = unlike
+  }
   return {
     pin,
     relation: differingRows > 0 ? 'different' : openRows > 0 ? 'undecided' : 'equivalent',
@@ -81,10 +94,18 @@ function compareColumn({ intended, other, judged, output, pin }: ColumnPair, max
   }
 }
 
-function countBits(words: Int32Array): number {
+/** How many bits of all words are set. */
+export function countBits(words: Int32Array): number {
   let count = 0
-  for (let word of words) for (; word !== 0; word &= word - 1) count++
+  for (let i = 0; i < words.length; i++) count += bitCount(words[i]!)
   return count
+}
+
+/** Set bits of a word: added up in pairs, in fours, in bytes. */
+function bitCount(word: number): number {
+  const pairs = word - ((word >>> 1) & 0x55555555)
+  const fours = (pairs & 0x33333333) + ((pairs >>> 2) & 0x33333333)
+  return Math.imul((fours + (fours >>> 4)) & 0x0f0f0f0f, 0x01010101) >>> 24
 }
 
 /** The first rows whose bit is set. */

@@ -1,6 +1,7 @@
 /** Truth tables of a decoded part, by the bit-parallel evaluator. */
 import { cubesOf, isBypassed, structuralConstant, usedSignals, type Expression, type Logic, type Output } from '../logic/logic'
 import { createDriveWords, driveWords, nextStateWords, prepareSweep, ROWS_AT_ONCE, settleWords, type Sweep } from '../logic/sweep'
+import { wordTable } from '../logic/word-table'
 import type { Decoded } from '../devices/decode'
 
 /** A column of a table: a level at a pin (`pin`), or of the state behind it (`state`: as the enabled pin would show it). */
@@ -172,7 +173,9 @@ const MASKS: readonly number[] = [-1431655766, -858993460, -252645136, -16711936
 function fillTable(logic: Logic, columns: Columns): TruthTable {
   const { inputs, unlisted, outputs } = columns
   const rowCount = 2 ** inputs.length
-  const words = Math.max(1, rowCount / ROWS_AT_ONCE)
+  const words = Math.ceil(rowCount / ROWS_AT_ONCE)
+  const quick = filledAtOnce(logic, columns, words)
+  if (quick) return { inputs, outputs, unlisted, rowCount, ...quick }
   const pass = startPass(logic, columns)
   const found = outputs.map(() => ({ ones: new Int32Array(words), open: new Int32Array(words) }))
   for (let extra = 0; extra < 2 ** unlisted.length; extra++)
@@ -182,6 +185,15 @@ function fillTable(logic: Logic, columns: Columns): TruthTable {
       levels.forEach((level, i) => mergeInto(found[i]!, { word, first: extra === 0, level }))
     }
   return { inputs, outputs, unlisted, rowCount, ones: found.map(({ ones }) => ones), open: found.map(({ open }) => open) }
+}
+
+/** Outputs without state, over columns that fix them: the common case, many times as fast. */
+function filledAtOnce(logic: Logic, { inputs, unlisted, outputs, held }: Columns, words: number): Pick<TruthTable, 'ones' | 'open'> | null {
+  if (unlisted.length > 0 || [...inputs, ...outputs].some(({ kind }) => kind === 'state')) return null
+  const columns = new Map(inputs.map(({ pin }, k) => [pin, k]))
+  const driven = wordTable(logic, outputs.map(({ pin }) => logic.outputs.findIndex((output) => output.pin === pin)), { columns, held, words })
+  if (!driven) return null
+  return { ones: driven.map(({ enable, value }) => enable.map((on, i) => on & value[i]!)), open: driven.map(({ enable }) => enable.map((on) => ~on)) }
 }
 
 /** All output columns in the 32 rows that are set: pins as the inputs make them, next states with their clocks low. */

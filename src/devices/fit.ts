@@ -1,6 +1,6 @@
 /**
  * The map of one part that does what a map of another part does, by the data of both: rows keep their places, and the
- * target's mode is the one whose cells and columns can do all that the source's can (as the emulation tables of the
+ * target's mode is the least capable one whose cells and columns can do all that the source's can (as the emulation tables of the
  * GAL16V8 data sheet, 16v8_04 p. 3, and the GAL20V8 data sheet, 20v8_04 p. 3, have it).
  */
 import { createFuseMap, setFuse, type FuseMap } from '../fuses/fuse-map'
@@ -27,7 +27,9 @@ export function fitMap(source: Decoded, target: Device): Fit {
   if (blockOf(target, 'or')) return { misfits: [misfit(null, 'terms', `the terms of a ${target.part} are shared by its outputs; maps for it are not made`)] }
   let fewest: readonly Misfit[] | null = null
   // Data sheets list the modes from the most to the least capable; the least that can do everything is the prescribed one.
-  for (const mode of [...target.modes].reverse()) {
+  const modes = [...target.modes].reverse()
+  // A mode that lacks columns may still do for a map that does not use them.
+  for (const mode of [...modes.filter(({ columns }) => source.mode!.columns.every((pin) => columns.includes(pin))), ...modes]) {
     const fit = fitMode(source, target, mode)
     if ('fuses' in fit) return fit
     if (fewest === null || fit.misfits.length < fewest.length) fewest = fit.misfits
@@ -54,7 +56,6 @@ function fitMode(source: Decoded, target: Device, mode: Mode): Fit {
   const chosen = target.cells.map((cell, index) => chooseSetting({ source, target, mode, cell, index }, misfits))
   const outputs = source.cells.filter(isOutput)
   for (const { cell } of outputs) if (!target.cells.some(({ pin }) => pin === cell.pin)) misfits.push(misfit(cell.pin, 'no-output', `pin ${cell.pin} is no output of a ${target.part}`))
-  for (const pin of source.mode!.columns) if (!mode.columns.includes(pin)) misfits.push(misfit(pin, 'no-column', `pin ${pin} is not in the array of a ${target.part}${mode.name ? ` in ${mode.name} mode` : ''}`))
   if (misfits.length > 0) return { misfits }
   const fuses = createFuseMap(sizeOf(target))
   const settings = new Map(target.cells.map(({ pin }, i) => [pin, chosen[i]!.setting]))
@@ -165,17 +166,12 @@ function writeCell(work: Work, cell: Cell): void {
     misfits.push(misfit(cell.pin, 'exclusive-or', `pin ${cell.pin} is an exclusive-or of ${sums.length} sums, which the target does not have`))
     return
   }
-  if (typeof setting.enable === 'object' && setting.enable.row !== undefined) writeEnable(work, { row: cell.firstRow + setting.enable.row, enable: output.enable, pin: cell.pin })
+  if (typeof setting.enable === 'object' && setting.enable.row !== undefined) writeRow(work, cell.firstRow + setting.enable.row, { cube: output.enable.sums[0]?.[0] ?? null, pin: cell.pin })
   sums.forEach((terms, i) => writeTerms(work, { cell, rows: setting.sums[i]!, terms }))
   const { register } = output
   if (!register) return
   const rows: [number | undefined, Expression][] = [[setting.clock && 'row' in setting.clock ? setting.clock.row : undefined, register.clock], [setting.resetRow, register.reset], [setting.presetRow, register.preset]]
   for (const [row, { sums: own }] of rows) if (row !== undefined) writeRow(work, cell.firstRow + row, { cube: own[0]?.[0] ?? null, pin: cell.pin })
-}
-
-function writeEnable(work: Work, { row, enable, pin }: { readonly row: number; readonly enable: Expression; readonly pin: number }): void {
-  const constant = structuralConstant(enable)
-  writeRow(work, row, { cube: constant === 0 ? null : constant === 1 ? { literals: [], origin: -1 } : enable.sums[0]![0]!, pin })
 }
 
 /** Terms keep their places; where the target has fewer rows, those that are constant 0 are left out. */
@@ -192,14 +188,16 @@ function writeTerms(work: Work, { cell, rows, terms }: { readonly cell: Cell; re
 
 /** Writes a term; null is constant 0, which is how all rows start, and how a row stays that had all its fuses connected. */
 function writeRow(work: Work, row: number, { cube, pin }: { readonly cube: Cube | null; readonly pin: number }): void {
-  const { target, fuses, source } = work
+  const { target, fuses, source, mode } = work
   const disable = blockOf(target, 'term-disable')
   if (disable) setFuse(fuses, fuseOf(disable, row), 1)
   if (!cube || cube.literals.length >= source.device.array.columns) return
   const columns = cube.literals.map((literal) => columnFor(work, source.logic!.signals[literal >>> 1]!, literal & 1))
-  if (columns.includes(null)) {
+  const missing = columns.indexOf(null)
+  if (missing >= 0) {
     if (isContradiction(cube)) return
-    work.misfits.push(misfit(pin, 'no-column', `a term of pin ${pin} uses a signal that the target's array does not carry`))
+    const from = source.logic!.signals[cube.literals[missing]! >>> 1]!.pin
+    work.misfits.push(misfit(pin, 'no-column', `a term of pin ${pin} uses what a ${source.device.part} reads at pin ${from}, and the array of a ${target.part}${mode.name ? ` in ${mode.name} mode` : ''} does not carry it`))
     return
   }
   const { block, firstRow } = arrayBlocks(target).filter((each) => each.firstRow <= row).at(-1)!

@@ -11,6 +11,12 @@ export const READINGS_FINDINGS = {
     hint: 'See what is wrong with it first: fuse-assay check.',
     clause: '3-A, fuse information fields',
   },
+  'readings/sum-contradicts': {
+    severity: 'warning',
+    message: 'Read {number} states the fuse checksum {stated}, and its fuses sum to {computed}: the file was changed after it was written.',
+    hint: 'Leave this read out, or read again: a difference in it says nothing about the chip.',
+    clause: '3-A, fuse checksum',
+  },
   'readings/sizes-differ': {
     severity: 'error',
     message: 'The reads have {sizes} fuses: they are not reads of one part under one setting.',

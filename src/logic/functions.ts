@@ -292,26 +292,28 @@ function composeFalseLoops(builder: Builder, functions: PartFunctions, keep: Rea
   }
 }
 
-/**
- * The levels at which a circle of pins settles from unknown levels, where it does so for every input: then nothing is
- * stored in it. Each pin is carried as two functions, whether it can be 0 and whether it can be 1.
- */
+/** The levels of a circle that settles for every input, so that nothing is stored in it; empty for a real loop. */
 function settledLevels(builder: Builder, circle: readonly number[], excitationAt: ReadonlyMap<number, Node>): Map<number, Node> {
   const { diagrams } = builder.space
-  const variables = circle.map(builder.loopIndex)
-  const can: [Node, Node][] = circle.map(() => [1, 1])
-  for (let round = 0; round <= circle.length; round++) {
-    circle.forEach((pin, i) => {
-      const possible = variables.reduce((product, variable, j) => {
-        const level = diagrams.variable(variable)
-        return diagrams.and(product, diagrams.choose(level, can[j]![1], can[j]![0]))
-      }, 1)
-      const excitation = excitationAt.get(pin)!
-      can[i] = [
-        diagrams.exists(diagrams.and(possible, diagrams.not(excitation)), variables),
-        diagrams.exists(diagrams.and(possible, excitation), variables),
-      ]
+  const can = possibleLevels(diagrams, circle.map((pin) => ({ variable: builder.loopIndex(pin), excitation: excitationAt.get(pin)! })))
+  return can.every(({ zero, one }) => diagrams.and(zero, one) === 0) ? new Map(circle.map((pin, i) => [pin, can[i]!.one])) : new Map()
+}
+
+/** Whether a pin can be 0, and whether it can be 1. */
+export interface PossibleLevels {
+  readonly zero: Node
+  readonly one: Node
+}
+
+/** Where cut pins can come to rest from unknown levels, for every input: a circle that settles has one level, one that stores may have both. */
+export function possibleLevels(diagrams: Diagrams, loops: readonly { readonly variable: number; readonly excitation: Node }[]): readonly PossibleLevels[] {
+  const variables = loops.map(({ variable }) => variable)
+  const can = loops.map((): PossibleLevels => ({ zero: 1, one: 1 }))
+  for (let round = 0; round <= loops.length; round++) {
+    loops.forEach(({ excitation }, i) => {
+      const possible = variables.reduce((product, variable, j) => diagrams.and(product, diagrams.choose(diagrams.variable(variable), can[j]!.one, can[j]!.zero)), 1)
+      can[i] = { zero: diagrams.exists(diagrams.and(possible, diagrams.not(excitation)), variables), one: diagrams.exists(diagrams.and(possible, excitation), variables) }
     })
   }
-  return can.every(([zero, one]) => diagrams.and(zero, one) === 0) ? new Map(circle.map((pin, i) => [pin, can[i]![1]])) : new Map()
+  return can
 }

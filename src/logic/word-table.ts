@@ -1,0 +1,121 @@
+/**
+ * Outputs without state over all rows of a table at once. A cube whose literals are columns fills whole words: the first five
+ * columns choose bits of a word and the others choose words, so that its cost is the words in which it is 1 and not all of
+ * them. Every level is known here; where that is not certain there is no answer, and `sweep.ts` does it.
+ */
+import { isContradiction, structuralConstant, type Cube, type Expression, type Logic, type Output } from './logic'
+
+/** Columns of a table by pin, and levels of pins that are held. Bit k of a row is the level of column k. */
+export interface WordColumns {
+  readonly columns: ReadonlyMap<number, number>
+  readonly held: ReadonlyMap<number, 0 | 1>
+  /** Words of 32 rows. */
+  readonly words: number
+}
+
+/** A bit a row: whether the output is on, and its level while it is. */
+export interface DrivenWords {
+  readonly enable: Int32Array
+  readonly value: Int32Array
+}
+
+/** Bit k of a row number, for 32 rows in a word. */
+const COLUMN_BITS: readonly number[] = [-1431655766, -858993460, -252645136, -16711936, -65536]
+
+/** Marks a pin or an output whose level is not known from the columns alone. */
+class NotKnown extends Error {}
+
+/** What outputs do, by their index in the logic; null where a register, a loop, an undefined cell or a pin without a level has a part in it. */
+export function wordTable(logic: Logic, outputs: readonly number[], given: WordColumns): readonly DrivenWords[] | null {
+  const table: Filling = { logic, given, done: new Map(), indexAt: new Map(logic.outputs.map(({ pin }, i) => [pin, i])) }
+  try {
+    return outputs.map((index) => drivenBy(table, index))
+  } catch (error) {
+    if (error instanceof NotKnown) return null
+    throw error
+  }
+}
+
+interface Filling {
+  readonly logic: Logic
+  readonly given: WordColumns
+  /** Null while an output is being worked out: meeting it again is a loop. */
+  readonly done: Map<number, DrivenWords | null>
+  readonly indexAt: ReadonlyMap<number, number>
+}
+
+function drivenBy(table: Filling, index: number): DrivenWords {
+  const known = table.done.get(index)
+  if (known) return known
+  const { defined, enable, value } = table.logic.outputs[index]!
+  if (known === null || !defined || !value) throw new NotKnown()
+  table.done.set(index, null)
+  const driven = { enable: filled(table, enable), value: filled(table, value) }
+  table.done.set(index, driven)
+  return driven
+}
+
+function filled(table: Filling, expression: Expression): Int32Array {
+  const result = new Int32Array(table.given.words)
+  if (expression.inverted) result.fill(-1)
+  for (const sum of expression.sums) {
+    const rows = new Int32Array(table.given.words)
+    for (const cube of sum) if (!isContradiction(cube)) fillCube(table, cube, rows)
+    for (let i = 0; i < rows.length; i++) result[i]! ^= rows[i]!
+  }
+  return result
+}
+
+/** A cube in words: bits of a word, which words (`value` in the places of `fixed`), and literals that are themselves rows. */
+interface WordCube {
+  bits: number
+  fixed: number
+  value: number
+  readonly others: { readonly rows: Int32Array; readonly inverted: boolean }[]
+}
+
+function fillCube(table: Filling, cube: Cube, rows: Int32Array): void {
+  const inWords: WordCube = { bits: -1, fixed: 0, value: 0, others: [] }
+  for (const literal of cube.literals) addLiteral(table, inWords, literal)
+  if (inWords.bits !== 0) fillWords(inWords, rows)
+}
+
+function addLiteral(table: Filling, cube: WordCube, literal: number): void {
+  const { kind, pin } = table.logic.signals[literal >>> 1]!
+  if (kind === 'register') throw new NotKnown()
+  const inverted = (literal & 1) === 1
+  const output = table.logic.outputs[table.indexAt.get(pin) ?? -1]
+  if (output && structuralConstant(output.enable) !== 0) return void cube.others.push({ rows: levelAt(table, output), inverted })
+  const column = table.given.columns.get(pin)
+  if (column === undefined) {
+    const level = table.given.held.get(pin)
+    if (level === undefined) throw new NotKnown()
+    if ((level === 1) === inverted) cube.bits = 0
+  } else if (column < COLUMN_BITS.length) cube.bits &= inverted ? ~COLUMN_BITS[column]! : COLUMN_BITS[column]!
+  else {
+    const bit = 1 << (column - COLUMN_BITS.length)
+    cube.fixed |= bit
+    if (!inverted) cube.value |= bit
+  }
+}
+
+/** What the array reads at a pin that an output may drive. */
+function levelAt(table: Filling, output: Output): Int32Array {
+  const { enable, value } = drivenBy(table, table.indexAt.get(output.pin)!)
+  if (structuralConstant(output.enable) === 1) return value
+  const { columns, held, words } = table.given
+  const column = columns.get(output.pin)
+  const level = held.get(output.pin)
+  if (column === undefined && level === undefined) throw new NotKnown()
+  const applied = (word: number): number => (column === undefined ? -level! : column < COLUMN_BITS.length ? COLUMN_BITS[column]! : -((word >>> (column - COLUMN_BITS.length)) & 1))
+  return Int32Array.from({ length: words }, (_, i) => (enable[i]! & value[i]!) | (~enable[i]! & applied(i)))
+}
+
+/** Goes through the words of a cube by counting in the places that it leaves free. */
+function fillWords({ bits, fixed, value, others }: WordCube, rows: Int32Array): void {
+  for (let word = value; word < rows.length; word = (((word | fixed) + 1) & ~fixed) | value) {
+    let set = bits
+    for (const other of others) set &= other.inverted ? ~other.rows[word]! : other.rows[word]!
+    rows[word]! |= set
+  }
+}
