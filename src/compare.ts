@@ -9,6 +9,7 @@ import { writeFuseFile } from './jesd3/write-fuse-file'
 import { findDevice } from './devices/catalogue'
 import { decode, type Decoded } from './devices/decode'
 import { takesMap, type Device } from './devices/device'
+import { fuseOrders } from './devices/fuse-orders'
 import { compareFileContents } from './checks/compare-files'
 import { compareParts, isSamePart, type PairResult, type PartOptions } from './checks/compare-parts'
 import { commonDifferences, type FuseDifferences } from './checks/fuse-differences'
@@ -100,6 +101,7 @@ function checkedOptions(options: CompareOptions): Given {
   }
   for (const name of ['powerUp', 'otherPowerUp'] as const)
     if (options[name] !== undefined && !['high', 'low', 'unknown'].includes(options[name])) throw new RangeError(`options.${name} must be "high", "low" or "unknown"`)
+  chosenDevice(options.otherDevice, 'options.otherDevice')
   const powerUp = (level: CompareOptions['powerUp']): PowerUp => level ?? 'published'
   return {
     pins: options.pins === undefined ? null : checkedPinPairs(options.pins, 'options.pins'),
@@ -114,16 +116,21 @@ function checkedOptions(options: CompareOptions): Given {
 }
 
 /** A part named for the intended file counts for the read-back too, where its size fits. */
-function fallbackDevice({ device, fuseOrder }: CompareOptions, readback: CompareInput): string | Device | undefined {
+function fallbackDevice(options: CompareOptions, readback: CompareInput): string | Device | undefined {
+  const { device, fuseOrder } = options
   const chosen = chosenDevice(device, 'options.device', fuseOrder)
-  const { fuses } = inspect(bytesOf(readback, 'readback')).file
-  return chosen && fuses && takesMap(chosen, fuses.length) ? device : undefined
+  if (!chosen) return undefined
+  const { fuses } = inspectSide(readback, 'readback', { options, device, name: undefined }).file
+  return fuses && takesMap(chosen, fuses.length) ? device : undefined
 }
 
 type Side = Inspection
 
 function inspectSide(input: CompareInput, name: string, given: { readonly options: CompareOptions; readonly device: string | Device | undefined; readonly name: string | undefined }): Side {
-  const { maxFuses, maxVectors, maxFindings, fuseOrder } = given.options
+  const { maxFuses, maxVectors, maxFindings } = given.options
+  // An order that is stated for the other side says nothing about a part of which the order is established.
+  const own = name === 'readback' && given.options.otherDevice !== undefined ? chosenDevice(given.options.otherDevice, 'options.otherDevice') : undefined
+  const fuseOrder = own && fuseOrders(own.part).length === 0 ? undefined : given.options.fuseOrder
   return inspect(bytesOf(input, name), {
     ...(maxFuses === undefined ? {} : { maxFuses }),
     ...(maxVectors === undefined ? {} : { maxVectors }),
@@ -169,6 +176,7 @@ function relate(a: Side, b: Side, { given, findings }: Relating): Found {
   }
   const fuses = maps.intended.length === maps.readback.length ? commonDifferences(maps.intended, maps.readback) : null
   const samePart = a.decoded && b.decoded ? isSamePart(a.decoded, b.decoded) : a.decoded === b.decoded
+  if (fuses?.length === 0 && samePart && !a.decoded?.logic && (a.decoded || a.report.candidates.length === 0)) remarkUnexamined(a, b, findings)
   if (fuses?.length === 0 && samePart) return { ...NOTHING, relation: 'identical', basis: 'fuses', differences: { count: 0, byRole: {}, groups: [], fuses: [] }, pair: a.decoded?.logic ? samePair(a.decoded, b.decoded!, { maps, given }) : null }
   if (fuses !== null && fuses.length > 0 && a.file.checksums.fuse.computed === b.file.checksums.fuse.computed) findings.add('compare/equal-sums', {}, { sum: a.file.checksums.fuse.computed! })
   if (fuses === null && commonDifferences(maps.intended, maps.readback).length === 0) findings.add('compare/same-array', {}, { count: Math.min(maps.intended.length, maps.readback.length) })
@@ -218,13 +226,18 @@ function decodedPairs(a: Side, b: Side): DecodedPair[] {
   return together ? first.map((each, i) => ({ a: each, b: second[i]! })) : first.flatMap((each) => second.map((other) => ({ a: each, b: other })))
 }
 
+function remarkUnexamined(a: Side, b: Side, findings: Relating['findings']): void {
+  const undecoded = [a, b].flatMap(({ decoded, report }) => (decoded ? (decoded.device.modes.length === 0 ? [decoded.device.part] : []) : report.candidates))
+  const noMode = a.decoded !== null && a.decoded.device.modes.length > 0
+  findings.add('compare/logic-not-examined', {}, { reason: undecoded.length > 0 ? `what the fuses of a ${undecoded[0]!} mean is not known here` : noMode ? 'the configuration fuses name no mode' : 'no part fits' })
+}
+
 function byFuses(a: Side, b: Side, { fuses, findings }: { readonly fuses: readonly number[] | null; readonly findings: Relating['findings'] }): Found {
   if (fuses === null) {
     findings.add('compare/sizes-differ', {}, { intended: a.file.fuseCount!, readback: b.file.fuseCount!, reason: 'what their fuses mean is not known' })
     return NOTHING
   }
-  const undecoded = [a, b].flatMap(({ decoded, report }) => (decoded ? (decoded.device.modes.length === 0 ? [decoded.device.part] : []) : report.candidates))
-  findings.add('compare/logic-not-examined', {}, { reason: undecoded.length > 0 ? `what the fuses of a ${undecoded[0]!} mean is not known here` : 'no part fits' })
+  remarkUnexamined(a, b, findings)
   if (fuses.length > 0) findings.add('compare/fuses-differ', { fuse: fuses[0]! }, { count: fuses.length })
   return { ...NOTHING, relation: fuses.length === 0 ? 'identical' : 'different', basis: 'fuses', differences: { count: fuses.length, byRole: {}, groups: [], fuses: [] } }
 }
@@ -279,6 +292,6 @@ function securitySection(a: FuseFile, b: FuseFile, blank: Unreadable | null): Se
 
 function scopeOf({ relation, basis, pair }: Found): Comparison['scope'] {
   const fuses = relation === 'not-comparable' ? [] : ['the fuses of both maps']
-  const logic = basis === 'logic' ? [pair?.logic ? `the logic of ${pair.logic.outputs.length} outputs over all inputs and all states of the registers` : 'the logic under every part that fits'] : []
+  const logic = basis === 'logic' ? [pair?.logic ? `the logic of ${pair.logic.outputs.length} ${pair.logic.outputs.length === 1 ? 'output' : 'outputs'} over all inputs and all states of the registers` : 'the logic under every part that fits'] : []
   return { compared: [...fuses, ...logic], notExamined: ['timing, glitches and speed grade', 'drive, pull-ups and supply', 'the socket and the board', ...(basis === 'logic' ? [] : ['the logic'])] }
 }

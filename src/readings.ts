@@ -56,6 +56,7 @@ const FEWEST = 3
  */
 export function compareReadings(reads: readonly (Uint8Array | string)[], options: ReadingsOptions = {}): ReadingsReport {
   if (!Array.isArray(reads) || reads.length < 2) throw new TypeError('reads must be a list of two or more fuse files')
+  if (typeof options !== 'object' || options === null || Array.isArray(options)) throw new TypeError('options must be an object')
   const inspections = reads.map((read) => inspect(read, options.device === undefined ? {} : { device: options.device }))
   const findings = collectFindings(READINGS_FINDINGS, { limit: 100 })
   const maps = usableMaps(inspections, findings)

@@ -57,7 +57,7 @@ function importsOf(path: string): string[] {
 
 describe('layers', () => {
   /** The order of the folders; each may import those before it. */
-  const LAYERS = ['findings', 'fuses', 'jesd3', 'logic', 'devices', 'checks', 'report', 'verify', 'compare', 'retarget', 'readings', 'index', 'cli']
+  const LAYERS = ['findings', 'fuses', 'jesd3', 'logic', 'devices', 'checks', 'report', 'verify', 'compare', 'retarget', 'readings', 'capture', 'adapter', 'index', 'cli']
 
   const layerOf = (path: string): number => LAYERS.indexOf(path.replace(/^src\//, '').replace(/\.ts$/, '').split('/')[0]!)
 

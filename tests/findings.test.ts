@@ -1,6 +1,6 @@
 /**
- * One small fuse file for every finding code, named after it, with a declaration of exactly what verifying it yields:
- * codes, byte offsets, fuses, pins, vectors, verdict. Pairs are found by listing the directory, so that a new one is
+ * One small fuse file for every finding code, named after it, with a declaration of exactly what verifying it yields, or
+ * comparing it with a second file: codes, byte offsets, fuses, pins, vectors, sides, verdict. Pairs are found by listing the directory, so that a new one is
  * two files and no code. The offsets come from marks in the generator's literals, not from this library.
  */
 import { execFileSync } from 'node:child_process'
@@ -9,7 +9,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { describe, expect, test } from 'vitest'
-import { findingCatalogue, verify, type Finding, type Report, type Severity, type Verdict, type VerifyOptions } from '../src/index'
+import { compare, findingCatalogue, verify, type CompareOptions, type Comparison, type Finding, type Report, type Severity, type Verdict, type VerifyOptions } from '../src/index'
 
 const DIRECTORY = fileURLToPath(new URL('../vectors/findings/', import.meta.url))
 
@@ -19,11 +19,14 @@ interface DeclaredFinding {
   readonly fuse?: number
   readonly pin?: number
   readonly vector?: number
+  readonly side?: Finding['side']
 }
 
 interface Declaration {
   readonly why: string
-  readonly options: Omit<VerifyOptions, 'vectors'> & { readonly vectors?: string }
+  /** The file that it is compared with; without one the file is verified by itself. */
+  readonly other?: string
+  readonly options: Omit<VerifyOptions, 'vectors'> & Omit<CompareOptions, keyof VerifyOptions> & { readonly vectors?: string }
   readonly verdict: Verdict
   readonly findings: readonly DeclaredFinding[]
 }
@@ -51,24 +54,26 @@ const namesWith = (ending: string): string[] =>
 const CASES = namesWith('.json').map(readCase)
 const CATALOGUE = findingCatalogue()
 
-function verifyCase({ bytes, options }: Case): Report {
+function runCase({ bytes, options, other }: Case): Report | Comparison {
   const { vectors, ...others } = options
+  if (other !== undefined) return compare(bytes, bytesOf(other), others)
   return verify(bytes, { ...others, ...(vectors === undefined ? {} : { vectors: bytesOf(vectors) }) })
 }
 
 /** A finding reduced to what a declaration states. */
-function declared({ code, position, fuse, pin, vector }: Finding): DeclaredFinding {
+function declared({ code, position, fuse, pin, vector, side }: Finding): DeclaredFinding {
   return {
     code,
     offset: position?.offset ?? null,
     ...(fuse === undefined ? {} : { fuse }),
     ...(pin === undefined ? {} : { pin }),
     ...(vector === undefined ? {} : { vector }),
+    ...(side === undefined ? {} : { side }),
   }
 }
 
 const inOrder = (findings: readonly DeclaredFinding[]): DeclaredFinding[] =>
-  [...findings].sort((a, b) => a.code.localeCompare(b.code) || (a.offset ?? -1) - (b.offset ?? -1))
+  [...findings].sort((a, b) => a.code.localeCompare(b.code) || (a.side ?? '').localeCompare(b.side ?? '') || (a.offset ?? -1) - (b.offset ?? -1) || (a.pin ?? 0) - (b.pin ?? 0))
 
 describe('the set of vectors', () => {
   test('every code of the catalogue has a vector named after it', () => {
@@ -81,8 +86,8 @@ describe('the set of vectors', () => {
     expect(CASES.filter(({ code, findings }) => !findings.some((finding) => finding.code === code)).map(({ name }) => name)).toEqual([])
   })
 
-  test('every fuse file has a declaration or is named in the options of one', () => {
-    const named = new Set(CASES.flatMap(({ name, options }) => [name, ...(options.vectors ? [options.vectors.replace(/\.jed$/, '')] : [])]))
+  test('every fuse file has a declaration or is named in one', () => {
+    const named = new Set(CASES.flatMap(({ name, options, other }) => [name, ...[options.vectors, other].flatMap((file) => (file === undefined ? [] : [file.replace(/\.jed$/, '')]))]))
     expect(namesWith('.jed').filter((name) => !named.has(name))).toEqual([])
   })
 
@@ -106,7 +111,7 @@ describe('the set of vectors', () => {
 
 describe('each vector yields exactly what it declares', () => {
   test.each(CASES)('$name', (given) => {
-    const { findings, verdict } = verifyCase(given)
+    const { findings, verdict } = runCase(given)
     expect(inOrder(findings.map(declared))).toEqual(inOrder(given.findings))
     expect(verdict).toBe(given.verdict)
   })
@@ -120,7 +125,7 @@ function lineAndColumn(bytes: Uint8Array, offset: number): { readonly line: numb
   return { line: passed.length, column: offset - passed[passed.length - 1]! + 1 }
 }
 
-const LISTED = CASES.flatMap((given) => verifyCase(given).findings.map((finding) => ({ name: given.name, bytes: given.bytes, finding })))
+const LISTED = CASES.flatMap((given) => runCase(given).findings.map((finding) => ({ name: given.name, bytes: finding.side === 'readback' ? bytesOf(given.other!) : given.bytes, finding })))
 
 describe('each listed finding', () => {
   test('has the line and column that counting the line ends gives', () => {

@@ -4,14 +4,14 @@
  */
 import { componentsOf } from '../logic/components'
 import { createDiagrams, withinLimit, type Diagrams, type Node } from '../logic/diagrams'
-import { nameVariables, partFunctions, planVariables, type OutputFunctions, type PartFunctions, type Space } from '../logic/functions'
+import { nameVariables, partFunctions, planVariables, type OutputFunctions, type PartFunctions, type RegisterFunctions, type Space } from '../logic/functions'
 import { expressionsOf, isContradiction, structuralConstant, usedSignals, type Cube, type Logic, type Output } from '../logic/logic'
 
 /** One output as computed. */
 export interface OutputFacts {
   readonly pin: number
   readonly enabled: 'always' | 'never' | 'sometimes'
-  /** Level that it has whenever it is enabled, or that its register takes at every clock; null where it varies. */
+  /** Level that it has whenever it is enabled, or that its register takes at every clock; null where it varies, or never is either. */
   readonly constant: 0 | 1 | null
   /** Pins, and registers as `q19`, that decide about it, in order. */
   readonly dependsOn: readonly string[]
@@ -36,6 +36,7 @@ export interface SurplusTerm {
 
 /** Facts about a part's logic. */
 export interface Analysis {
+  /** Outputs whose fuses do not switch them off for good, and registers that others read. */
   readonly outputs: readonly OutputFacts[]
   /** Pins that terms name and that decide nothing all the same. */
   readonly idleInputs: readonly number[]
@@ -58,11 +59,11 @@ export function analyse(logic: Logic, options: { readonly maxNodes?: number } = 
   return withinLimit(() => {
     const space = nameVariables(diagrams, variables)
     const functions = partFunctions(space, logic)
-    const shown = relevantOutputs(space, functions)
-    const deciding = new Set(shown.flatMap((output) => functionsOf(output)).concat(functions.loops.map(({ excitation }) => excitation)).flatMap((f) => diagrams.support(f)))
+    const relevant = relevantOutputs(space, functions)
+    const deciding = new Set(decisive(space, relevant, functions.loops))
     const decidingPins = variables.flatMap(({ kind, name }, i) => (kind === 'pin' && deciding.has(i) ? [Number(name)] : [])).sort((a, b) => a - b)
     return {
-      outputs: shown.map((output) => outputFacts(space, output)),
+      outputs: functions.outputs.filter((output, i) => relevant.has(output) || structuralConstant(logic.outputs[i]!.enable) !== 0).map((output) => outputFacts(space, output)),
       decidingPins,
       idleInputs: namedPins(logic).filter((pin) => !decidingPins.includes(pin)),
       loops: loopsOf(space, functions),
@@ -71,33 +72,49 @@ export function analyse(logic: Logic, options: { readonly maxNodes?: number } = 
   })
 }
 
-/** Functions that an output's behaviour hangs on. */
-function functionsOf({ enable, value, register }: OutputFunctions): Node[] {
-  return [enable, value, ...(register ? [register.next, register.clock, register.setHigh, register.setLow, register.load] : [])]
+/** Functions that an output's behaviour hangs on: what it would do while it is off, or a register while it is held, counts for nothing. */
+function functionsOf({ diagrams, indexOf }: Space, { pin, enable, value, register }: OutputFunctions): Node[] {
+  const seen = [enable, diagrams.and(enable, value)]
+  if (!register) return seen
+  const { clock, setHigh, setLow, load } = register
+  const taking = takingOf(diagrams, register)
+  const loads = diagrams.and(load, diagrams.not(enable))
+  const loaded = loads === 0 ? 0 : diagrams.and(loads, diagrams.variable(indexOf('pin', String(pin))))
+  return [...seen, setHigh, setLow, loads, loaded, ...(taking === 0 ? [] : [clock, diagrams.and(taking, register.next)])]
+}
+
+/** Where a register can take its data: its clock is about to rise, so it is low, and nothing holds the register. */
+function takingOf(diagrams: Diagrams, { clock, setHigh, setLow }: RegisterFunctions): Node {
+  return clock === 0 ? 0 : diagrams.not(diagrams.or(clock, diagrams.or(setHigh, setLow)))
+}
+
+/** Variables that decide about outputs, or about a loop. */
+function decisive(space: Space, outputs: Iterable<OutputFunctions>, loops: PartFunctions['loops']): number[] {
+  return [...outputs].flatMap((output) => functionsOf(space, output)).concat(loops.map(({ excitation }) => excitation)).flatMap((f) => space.diagrams.support(f))
 }
 
 /** Outputs that drive at some time, and registers that others read. */
-function relevantOutputs({ diagrams, indexOf }: Space, { outputs, loops }: PartFunctions): OutputFunctions[] {
+function relevantOutputs(space: Space, { outputs, loops }: PartFunctions): Set<OutputFunctions> {
   const relevant = new Set(outputs.filter(({ enable }) => enable !== 0))
   for (let size = -1; size !== relevant.size; ) {
     size = relevant.size
-    const read = new Set([...relevant].flatMap(functionsOf).concat(loops.map(({ excitation }) => excitation)).flatMap((f) => diagrams.support(f)))
-    for (const output of outputs) if (output.register && read.has(indexOf('state', String(output.pin)))) relevant.add(output)
+    const read = new Set(decisive(space, relevant, loops))
+    for (const output of outputs) if (output.register && read.has(space.indexOf('state', String(output.pin)))) relevant.add(output)
   }
-  return outputs.filter((output) => relevant.has(output))
+  return relevant
 }
 
-function outputFacts({ diagrams, variables }: Space, output: OutputFunctions): OutputFacts {
+function outputFacts(space: Space, output: OutputFunctions): OutputFacts {
+  const { diagrams, variables } = space
   const { pin, enable, value, register } = output
-  const level = register ? register.next : value
-  // A level that only shows while the output is off is not seen.
-  const seen = register ? level : diagrams.and(enable, level)
-  const constant = seen === 0 ? 0 : level === 1 || (!register && seen === enable) ? 1 : null
-  const names = functionsOf(output).flatMap((f) => diagrams.support(f)).map((i) => (variables[i]!.kind === 'state' ? `q${variables[i]!.name}` : variables[i]!.name))
+  const where = register ? takingOf(diagrams, register) : enable
+  const level = diagrams.and(where, register ? register.next : value)
+  const constant = where === 0 || !output.defined ? null : level === 0 ? 0 : level === where ? 1 : null
+  const names = functionsOf(space, output).flatMap((f) => diagrams.support(f)).map((i) => (variables[i]!.kind === 'state' ? `q${variables[i]!.name}` : variables[i]!.name))
   return {
     pin,
     enabled: enable === 1 ? 'always' : enable === 0 ? 'never' : 'sometimes',
-    constant: output.defined && enable !== 0 ? constant : null,
+    constant,
     dependsOn: [...new Set(names)].sort((a, b) => Number(a.startsWith('q')) - Number(b.startsWith('q')) || Number(a.replace('q', '')) - Number(b.replace('q', ''))),
   }
 }
@@ -114,19 +131,36 @@ function loopsOf({ diagrams, indexOf }: Space, { loops, wired }: PartFunctions):
   const excitationAt = new Map(loops.map(({ pin, excitation }) => [pin, excitation]))
   const variableOf = (pin: number): number => indexOf('loop', String(pin))
   const circles = componentsOf([...excitationAt.keys()], (pin) => [...excitationAt.keys()].filter((other) => diagrams.support(excitationAt.get(pin)!).includes(variableOf(other))))
-  const real = circles.map((pins): Loop => ({ pins: ascending(pins), kind: kindOf(diagrams, pins.map((pin) => ({ variable: variableOf(pin), excitation: excitationAt.get(pin)! }))) }))
+  // A circle comes after those that it depends on, and only the levels at which they rest reach it.
+  let reached: Node = 1
+  const real = circles.map((pins): Loop => {
+    const circle = pins.map((pin) => ({ variable: variableOf(pin), excitation: excitationAt.get(pin)! }))
+    const kind = kindOf(diagrams, circle, reached)
+    reached = diagrams.and(reached, restsOf(diagrams, circle))
+    return { pins: ascending(pins), kind }
+  })
   const broken = wired.map((pins) => pins.filter((pin) => !excitationAt.has(pin))).filter((pins) => pins.length > 0)
   return [...real, ...broken.map((pins): Loop => ({ pins: ascending(pins), kind: 'none' }))].sort((a, b) => a.pins[0]! - b.pins[0]!)
 }
 
 const ascending = (pins: readonly number[]): number[] => [...pins].sort((a, b) => a - b)
 
-/** Counts the levels at which a circle rests: none for some inputs, several for some, or one for all. */
-function kindOf(diagrams: Diagrams, circle: readonly { readonly variable: number; readonly excitation: Node }[]): Loop['kind'] {
+interface CutPin {
+  readonly variable: number
+  readonly excitation: Node
+}
+
+/** Where every pin of a circle has the level that it is given. */
+function restsOf(diagrams: Diagrams, circle: readonly CutPin[]): Node {
+  return circle.reduce((all, { variable, excitation }) => diagrams.and(all, diagrams.not(diagrams.xor(diagrams.variable(variable), excitation))), 1)
+}
+
+/** Counts the levels at which a circle rests, for the inputs that reach it: none for some, several for some, or one for all. */
+function kindOf(diagrams: Diagrams, circle: readonly CutPin[], reached: Node): Loop['kind'] {
   const variables = circle.map(({ variable }) => variable)
-  const rests = circle.reduce((all, { variable, excitation }) => diagrams.and(all, diagrams.not(diagrams.xor(diagrams.variable(variable), excitation))), 1)
-  if (diagrams.exists(rests, variables) !== 1) return 'oscillator'
-  const restsWith = (level: Node): Node => diagrams.exists(diagrams.and(rests, level), variables)
+  const rests = restsOf(diagrams, circle)
+  const restsWith = (level: Node): Node => diagrams.and(reached, diagrams.exists(diagrams.and(rests, level), variables))
+  if (restsWith(1) !== reached) return 'oscillator'
   const several = circle.some(({ variable }) => diagrams.and(restsWith(diagrams.variable(variable)), restsWith(diagrams.not(diagrams.variable(variable)))) !== 0)
   return several ? 'latch' : 'none'
 }

@@ -11,7 +11,7 @@ export interface FileDifference {
 /** What two files say differently: header, notes, sums, security, vectors, sizes. */
 export function compareFileContents(a: FuseFile, b: FuseFile): readonly FileDifference[] {
   const vectors = ({ vectors: list }: FuseFile): string => list.map(({ number, conditions }) => `${number} ${conditions}`).join('\n')
-  const counted = ({ vectors: list }: FuseFile): string => `${list.length} vectors`
+  const counted = ({ vectors: list }: FuseFile): string => `${list.length} ${list.length === 1 ? 'vector' : 'vectors'}`
   const text = (value: string | number | null): string | null => (value === null ? null : String(value))
   const rows: [FileDifference['what'], string | null, string | null][] = [
     ['design specification', a.designSpecification.trim(), b.designSpecification.trim()],

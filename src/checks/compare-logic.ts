@@ -46,7 +46,7 @@ export type Undecided = 'node-limit' | 'undefined-cell' | 'loop' | 'not-reproduc
 
 /** One output in a comparison. */
 export interface ComparedOutput {
-  /** Pin of the intended part; of the other part where only that has one. */
+  /** Pin of the intended part; of the other part where that pin belongs to none. */
   readonly pin: number
   readonly relation: 'equivalent' | 'different' | 'undecided'
   /** Sides that have an output here. */
@@ -138,8 +138,13 @@ function sideOf({ intended, readback }: NamedOutput): ComparedOutput['side'] {
   return intended === undefined ? 'readback' : readback === undefined ? 'intended' : 'both'
 }
 
+/** The pin of the intended part, also where only its partner is an output; a pin without a partner by its own number. */
+function pinOf({ name, intended, readback }: NamedOutput): number {
+  return intended ?? (/^\d+$/.test(name) ? Number(name) : readback!)
+}
+
 function undecided(named: NamedOutput, reason: Undecided): ComparedOutput {
-  return { pin: named.intended ?? named.readback!, relation: 'undecided', side: sideOf(named), differsIn: [], differingInputs: null, ofInputs: null, counterexample: null, differsWhere: null, reason }
+  return { pin: pinOf(named), relation: 'undecided', side: sideOf(named), differsIn: [], differingInputs: null, ofInputs: null, counterexample: null, differsWhere: null, reason }
 }
 
 interface Work {
@@ -210,7 +215,7 @@ function byLoops(work: Work, named: NamedOutput, { pair, differences, support, f
 function equalOrPowerUp({ both, sides }: Work, named: NamedOutput, support: readonly number[]): ComparedOutput {
   const { of } = countDifferences(both.space, 0, support)
   const equal: ComparedOutput = {
-    pin: named.intended ?? named.readback!,
+    pin: pinOf(named),
     relation: 'equivalent',
     side: sideOf(named),
     differsIn: [],
@@ -270,7 +275,7 @@ function different(work: Work, named: NamedOutput, { pair, differences, support,
   if (!counterexample) return undecided(named, 'not-reproduced')
   const counted = countDifferences(space, where, support)
   return {
-    pin: named.intended ?? named.readback!,
+    pin: pinOf(named),
     relation: 'different',
     side: sideOf(named),
     differsIn: differences.map(({ aspect }) => aspect),

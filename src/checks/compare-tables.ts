@@ -33,6 +33,8 @@ export interface TableCompareOptions {
   readonly ignoreByOutput?: readonly (Int32Array | null)[]
   /** Most rows to list an output (default 8). */
   readonly maxRows?: number
+  /** False: differences are counted and listed, and not described as products (default true). */
+  readonly describe?: boolean
 }
 
 const MOST_PRODUCTS = 12
@@ -49,11 +51,8 @@ export function compareTables(intended: TruthTable, other: TruthTable, options: 
   // A table of fewer than 32 rows fills a part of one word.
   const within = rowCount < 32 ? 2 ** rowCount - 1 : -1
   const words = Math.ceil(rowCount / 32)
-  const judged = Int32Array.from({ length: words }, (_, i) => within & ~(options.ignore?.[i] ?? 0))
-  const outputs = intended.outputs.map((column, i) => {
-    const own = options.ignoreByOutput?.[i]
-    return compareColumn({ intended, other, judged: own ? judged.map((rows, word) => rows & ~own[word]!) : judged, output: i, pin: column.pin }, options.maxRows ?? 8)
-  })
+  const judged = without(new Int32Array(words).fill(within), options.ignore)
+  const outputs = intended.outputs.map((column, i) => compareColumn({ intended, other, judged: without(judged, options.ignoreByOutput?.[i]), output: i, pin: column.pin }, options))
   const relations = outputs.map(({ relation }) => relation)
   return {
     relation: relations.includes('different') ? 'different' : relations.includes('undecided') ? 'undecided' : 'equivalent',
@@ -61,6 +60,13 @@ export function compareTables(intended: TruthTable, other: TruthTable, options: 
     ignoredRows: rowCount - countBits(judged),
     outputs,
   }
+}
+
+function without(rows: Int32Array, ignore: Int32Array | null | undefined): Int32Array {
+  if (!ignore) return rows
+  const left = new Int32Array(rows.length)
+  for (let i = 0; i < left.length; i++) left[i] = rows[i]! & ~ignore[i]!
+  return left
 }
 
 interface ColumnPair {
@@ -71,9 +77,9 @@ interface ColumnPair {
   readonly pin: number
 }
 
-function compareColumn({ intended, other, judged, output, pin }: ColumnPair, maxRows: number): ComparedColumn {
+function compareColumn({ intended, other, judged, output, pin }: ColumnPair, { maxRows = 8, describe = true }: TableCompareOptions): ComparedColumn {
   const [aOnes, aOpen, bOnes, bOpen] = [intended.ones[output]!, intended.open[output]!, other.ones[output]!, other.open[output]!]
-  const differing = new Int32Array(judged.length)
+  let differing: Int32Array | null = null
   let [differingRows, openRows] = [0, 0]
   for (let i = 0; i < judged.length; i++) {
     const rows = judged[i]!
@@ -82,6 +88,7 @@ function compareColumn({ intended, other, judged, output, pin }: ColumnPair, max
     if (unknown !== 0) openRows += bitCount(unknown)
     if (unlike === 0) continue
     differingRows += bitCount(unlike)
+    differing ??= new Int32Array(judged.length)
     differing[i] = unlike
   }
   return {
@@ -89,8 +96,8 @@ function compareColumn({ intended, other, judged, output, pin }: ColumnPair, max
     relation: differingRows > 0 ? 'different' : openRows > 0 ? 'undecided' : 'equivalent',
     differingRows,
     openRows,
-    firstRows: firstBits(differing, maxRows),
-    differsWhere: differingRows > 0 ? rowsAsProducts(intended, differing, judged) : null,
+    firstRows: differing ? firstBits(differing, maxRows) : [],
+    differsWhere: describe && differing ? rowsAsProducts(intended, differing, judged) : null,
   }
 }
 

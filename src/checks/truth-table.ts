@@ -193,7 +193,16 @@ function filledAtOnce(logic: Logic, { inputs, unlisted, outputs, held }: Columns
   const columns = new Map(inputs.map(({ pin }, k) => [pin, k]))
   const driven = wordTable(logic, outputs.map(({ pin }) => logic.outputs.findIndex((output) => output.pin === pin)), { columns, held, words })
   if (!driven) return null
-  return { ones: driven.map(({ enable, value }) => enable.map((on, i) => on & value[i]!)), open: driven.map(({ enable }) => enable.map((on) => ~on)) }
+  const ones = driven.map(({ value }) => value.slice())
+  const open = driven.map(() => new Int32Array(words))
+  driven.forEach(({ enable }, i) => {
+    if (!enable) return
+    for (let word = 0; word < words; word++) {
+      ones[i]![word]! &= enable[word]!
+      open[i]![word] = ~enable[word]!
+    }
+  })
+  return { ones, open }
 }
 
 /** All output columns in the 32 rows that are set: pins as the inputs make them, next states with their clocks low. */

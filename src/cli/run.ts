@@ -1,6 +1,8 @@
 /** The program: arguments in, text or JSON out, an exit code back. Commands know only the public entry. */
 import { parseArgs } from 'node:util'
+import { adapterBoard } from './adapter-command'
 import { Usage, type Call } from './call'
+import { captureImages } from './capture-command'
 import { check } from './check-command'
 import { compareFiles } from './compare-command'
 import { devices } from './devices-command'
@@ -33,6 +35,11 @@ const USAGE = `fuse-assay: verifies JEDEC fuse files before they are burned
       several reads of one chip: which fuses do not hold still
   fuse-assay retarget FILE --device PART --to PART --out NEW [--power-up high|low|unknown]
       the same logic as a map for another part, with the proof
+  fuse-assay adapter BOARD.json [--against FILE|OTHER.json] [--against IMAGE --wiring W.json] [--device PART] [--off 0|1]
+      a board of parts, diodes and resistors: levels, wiring, single faults, budget, and every row against the original
+  fuse-assay capture IMAGE… --wiring W.json|plain-28 [--down IMAGE] [--against FILE] [--device PART]
+  fuse-assay capture IMAGE… --find-wiring --against FILE [--device PART] [--wiring KNOWN.json]
+      a chip read out like a memory: what the table is worth, and whether it is that of a fuse file or of another image
   fuse-assay devices [PART]
       the parts that are known; one part's pins, fuses and sources
 
@@ -45,7 +52,7 @@ const USAGE = `fuse-assay: verifies JEDEC fuse files before they are burned
   --help, --version
 
 Exit: 0 done, 1 the file failed, was refused or is different, 2 wrong usage or a file that cannot be opened,
-3 (compare) undecided or not comparable.
+3 (compare, adapter, capture) undecided or not comparable.
 `
 
 const OPTIONS = {
@@ -53,6 +60,8 @@ const OPTIONS = {
   'fuse-order': { type: 'string' },
   'other-device': { type: 'string' },
   to: { type: 'string' },
+  wiring: { type: 'string' },
+  against: { type: 'string' },
   'power-up': { type: 'string' },
   'other-power-up': { type: 'string' },
   pins: { type: 'string' },
@@ -68,6 +77,8 @@ const OPTIONS = {
   verilog: { type: 'boolean' },
   vcd: { type: 'string' },
   'line-ends': { type: 'string' },
+  'find-wiring': { type: 'boolean' },
+  down: { type: 'string' },
   security: { type: 'string' },
   json: { type: 'boolean' },
   strict: { type: 'boolean' },
@@ -85,6 +96,8 @@ const COMMANDS: Readonly<Record<string, { readonly takes: readonly string[]; rea
   readings: { takes: ['device'], run: readingsOf },
   retarget: { takes: ['device', 'to', 'out', 'power-up'], run: retargetFile },
   rewrite: { takes: ['out', 'line-ends', 'security'], run: rewriteFile },
+  adapter: { takes: ['against', 'wiring', 'device', 'fuse-order', 'off'], run: adapterBoard },
+  capture: { takes: ['wiring', 'find-wiring', 'against', 'down', 'device', 'fuse-order'], run: captureImages },
   devices: { takes: ['fuse-order'], run: devices },
 }
 

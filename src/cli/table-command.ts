@@ -1,31 +1,55 @@
 /** `table`: the truth table of chosen outputs over chosen inputs. */
-import { inspect, levelInTable, renderFinding, renderTable, tableCsv, tableImage, truthTable, type Decoded, type TableColumn, type TableRefusal, type TruthTable } from '../index'
+import { inspect, levelInTable, renderFinding, renderTable, tableCsv, tableImage, truthTable, type Decoded, type Report, type TableColumn, type TableRefusal, type TruthTable } from '../index'
 import { choice, deviceOption, printJson, readOrStop, text, Usage, writeOrStop, type Call } from './call'
 
 /** Widest table that is printed, in inputs; an image may be wider. */
 const WIDEST_TEXT = 16
 
 export function tableFile(call: Call): number {
-  const { host } = call
+  const { name, out, binary } = namesOf(call)
+  const device = deviceOption(call)
+  const { report, decoded } = inspect(readOrStop(call.host, name), { ...device, name })
+  const unknownFuses = report.findings.some(({ code }) => code === 'file/uncovered-fuses')
+  if (!decoded?.logic || unknownFuses) return refuse(call, report, 'its logic is not known')
+  const table = makeTable(call, decoded, binary === undefined ? WIDEST_TEXT : 24)
+  if ('reason' in table) return refuse(call, report, tooWide(table))
+  if (table.outputs.length === 0) return refuse(call, report, 'no output of this map ever drives its pin')
+  const code = binary !== undefined ? writeImage(call, table, { report, binary }) : out !== undefined ? writeCsv(call, table, { report, out }) : printTable(call, table, report)
+  return call.options['strict'] && report.verdict !== 'pass' ? 1 : code
+}
+
+function namesOf(call: Call): { readonly name: string; readonly out: string | undefined; readonly binary: string | undefined } {
   const [name, out, ...more] = call.files
   const csv = call.options['csv'] === true
   if (name === undefined || more.length > 0 || (out !== undefined && !csv)) throw new Usage('table takes one FILE, and with --csv a name to write to; try fuse-assay --help')
   const binary = text(call, 'binary')
   if (csv && binary !== undefined) throw new Usage('table writes --csv or --binary, not both')
-  for (const target of [out, binary]) if (target !== undefined && (target === '' || target === '-' || host.same(name, target))) throw new Usage(`${target || 'an empty name'} cannot be written to; give the name of a new file`)
-  const device = deviceOption(call)
-  const { report, decoded } = inspect(readOrStop(host, name), { ...device, name })
-  const unknownFuses = report.findings.some(({ code }) => code === 'file/uncovered-fuses')
-  if (!decoded?.logic || unknownFuses) return refuse(call, name, { reason: 'its logic is not known', findings: report.findings.filter(({ severity }) => severity !== 'note').map(renderFinding) })
-  const table = makeTable(call, decoded, binary === undefined ? WIDEST_TEXT : 24)
-  if ('reason' in table) return refuse(call, name, { reason: tooWide(table) })
-  if (binary !== undefined) return writeImage(call, table, { name, binary })
-  if (out !== undefined) {
-    writeOrStop(host, out, tableCsv(table))
-    host.out(`${out}: written, ${table.rowCount} rows.\n`)
-  } else if (call.options['json']) printJson(host, documentOf(name, table))
-  else host.out(csv ? tableCsv(table) : renderTable(table))
+  const off = choice(call, 'off', ['0', '1'])
+  if (off !== undefined && binary === undefined) throw new Usage('--off says what an output that is off counts as in an image; it goes with --binary')
+  for (const target of [out, binary]) if (target !== undefined && (target === '' || target === '-' || call.host.same(name, target))) throw new Usage(`${target || 'an empty name'} cannot be written to; give the name of a new file`)
+  return { name, out, binary }
+}
+
+function printTable({ host, options }: Call, table: TruthTable, report: Report): number {
+  if (options['json']) printJson(host, documentOf(report, table))
+  else host.out(options['csv'] ? tableCsv(table) : `${checkedLine(report)}${renderTable(table)}`)
   return 0
+}
+
+/** Comma-separated values as a file of its own. */
+function writeCsv({ host, options }: Call, table: TruthTable, { report, out }: { readonly report: Report; readonly out: string }): number {
+  writeOrStop(host, out, tableCsv(table))
+  const { file, verdict } = report
+  if (options['json']) printJson(host, { file, verdict, out, rowCount: table.rowCount, inputs: table.inputs, outputs: table.outputs, unlisted: table.unlisted })
+  else host.out(`${checkedLine(report)}${out}: written, ${table.rowCount} rows.\n`)
+  return 0
+}
+
+const VERDICTS = { pass: '', caution: 'caution (look before you burn)', fail: 'fail (do not burn it)' } as const
+
+/** A table goes on without the report that it came with, so it says itself where that was not a pass. */
+function checkedLine({ file, verdict }: Report): string {
+  return verdict === 'pass' ? '' : `${file}: checked: ${VERDICTS[verdict]}; fuse-assay check tells why\n`
 }
 
 function makeTable(call: Call, decoded: Decoded, maxInputs: number): TruthTable | TableRefusal {
@@ -59,29 +83,32 @@ function tooWide({ needed, limit }: TableRefusal): string {
   return `the outputs depend on ${needed.length} inputs (${needed.map(columnWords).join(', ')}), and a table takes at most ${limit}; choose fewer outputs with --outputs${limit === WIDEST_TEXT ? ', or write an image with --binary' : ''}`
 }
 
-function refuse(call: Call, name: string, { reason, findings = [] }: { readonly reason: string; readonly findings?: readonly string[] }): number {
-  if (call.options['json']) printJson(call.host, { file: name, rows: null, reason })
-  else call.host.out([`${name}: no table: ${reason}.`, ...findings, ''].join('\n'))
+function refuse({ host, options }: Call, { file, verdict, findings }: Report, reason: string): number {
+  const grave = findings.filter(({ severity }) => severity !== 'note')
+  if (options['json']) printJson(host, { file, verdict, rows: null, reason, findings })
+  else host.out([`${file}: no table: ${reason}.`, ...grave.map(renderFinding), ''].join('\n'))
   return 1
 }
 
-function writeImage(call: Call, table: TruthTable, { name, binary }: { readonly name: string; readonly binary: string }): number {
-  const off = choice(call, 'off', ['0', '1'])
+/** The image of a memory; refused where a row has no level for it. */
+function writeImage(call: Call, table: TruthTable, { report, binary }: { readonly report: Report; readonly binary: string }): number {
+  const off = text(call, 'off')
+  const file = report.file!
   const image = tableImage(table, { off: off === undefined ? null : off === '1' ? 1 : 0 })
   if (!('bytes' in image)) {
     const hint = image.level === 'Z' ? 'it is off; --off 0 or --off 1 says what that counts as' : 'these inputs do not fix it'
-    return refuse(call, name, { reason: `an image needs a level everywhere, and row ${image.openRow} has none for ${columnWords(image.output)}: ${hint}` })
+    return refuse(call, report, `an image needs a level everywhere, and row ${image.openRow} has none for ${columnWords(image.output)}: ${hint}`)
   }
   writeOrStop(call.host, binary, image.bytes)
-  const lines = [`${binary}: written, ${image.bytes.length} bytes.`, `  address lines from A0: ${table.inputs.map(columnWords).join(', ')}`, `  data lines from D0: ${table.outputs.map(columnWords).join(', ')}`]
-  if (call.options['json']) printJson(call.host, { file: name, out: binary, bytes: image.bytes.length, inputs: table.inputs, outputs: table.outputs })
-  else call.host.out(`${lines.join('\n')}\n`)
+  const { inputs, outputs } = table
+  if (call.options['json']) printJson(call.host, { file, verdict: report.verdict, out: binary, bytes: image.bytes.length, inputs, outputs })
+  else call.host.out(`${checkedLine(report)}${binary}: written, ${image.bytes.length} bytes.\n  address lines from A0: ${inputs.map(columnWords).join(', ')}\n  data lines from D0: ${outputs.map(columnWords).join(', ')}\n`)
   return 0
 }
 
 /** The document of `--json`: rows as text, one character an output, row r being the input columns as bits of r. */
-function documentOf(file: string, table: TruthTable): object {
+function documentOf({ file, verdict }: Report, table: TruthTable): object {
   const { inputs, outputs, unlisted, rowCount } = table
   const rows = Array.from({ length: rowCount }, (_, row) => outputs.map((_, i) => levelInTable(table, i, row)).join(''))
-  return { file, inputs, outputs, unlisted, rows }
+  return { file, verdict, inputs, outputs, unlisted, rows }
 }

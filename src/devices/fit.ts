@@ -27,9 +27,7 @@ export function fitMap(source: Decoded, target: Device): Fit {
   if (blockOf(target, 'or')) return { misfits: [misfit(null, 'terms', `the terms of a ${target.part} are shared by its outputs; maps for it are not made`)] }
   let fewest: readonly Misfit[] | null = null
   // Data sheets list the modes from the most to the least capable; the least that can do everything is the prescribed one.
-  const modes = [...target.modes].reverse()
-  // A mode that lacks columns may still do for a map that does not use them.
-  for (const mode of [...modes.filter(({ columns }) => source.mode!.columns.every((pin) => columns.includes(pin))), ...modes]) {
+  for (const mode of [...target.modes].reverse()) {
     const fit = fitMode(source, target, mode)
     if ('fuses' in fit) return fit
     if (fewest === null || fit.misfits.length < fewest.length) fewest = fit.misfits

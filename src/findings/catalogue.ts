@@ -6,7 +6,9 @@
  * before burning, a note everything that a careful person would want to have been told.
  * "3-A" is JEDEC Standard No. 3-A, as reproduced in programmer manuals.
  */
+import { ADAPTER_FINDINGS } from './adapter-findings'
 import { DEVICE_FINDINGS } from './device-findings'
+import { CAPTURE_FINDINGS } from './capture-findings'
 import { CLOSING } from './closing-findings'
 import { COMPARE_FINDINGS } from './compare-findings'
 import { EXPLANATION_FINDINGS } from './explanation-findings'
@@ -24,6 +26,8 @@ export function findingCatalogue(): Readonly<Record<string, CatalogueEntry>> {
     ...VECTOR_FINDINGS,
     ...COMPARE_FINDINGS,
     ...READINGS_FINDINGS,
+    ...CAPTURE_FINDINGS,
+    ...ADAPTER_FINDINGS,
     ...CLOSING,
   }
 }

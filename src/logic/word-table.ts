@@ -13,9 +13,9 @@ export interface WordColumns {
   readonly words: number
 }
 
-/** A bit a row: whether the output is on, and its level while it is. */
+/** A bit a row: whether the output is on (null: in every row), and its level while it is. */
 export interface DrivenWords {
-  readonly enable: Int32Array
+  readonly enable: Int32Array | null
   readonly value: Int32Array
 }
 
@@ -50,20 +50,31 @@ function drivenBy(table: Filling, index: number): DrivenWords {
   const { defined, enable, value } = table.logic.outputs[index]!
   if (known === null || !defined || !value) throw new NotKnown()
   table.done.set(index, null)
-  const driven = { enable: filled(table, enable), value: filled(table, value) }
+  const driven = { enable: isAlways(table, enable) ? null : filled(table, enable), value: filled(table, value) }
   table.done.set(index, driven)
   return driven
 }
 
-function filled(table: Filling, expression: Expression): Int32Array {
-  const result = new Int32Array(table.given.words)
-  if (expression.inverted) result.fill(-1)
-  for (const sum of expression.sums) {
-    const rows = new Int32Array(table.given.words)
-    for (const cube of sum) if (!isContradiction(cube)) fillCube(table, cube, rows)
-    for (let i = 0; i < rows.length; i++) result[i]! ^= rows[i]!
-  }
+function filled(table: Filling, { sums, inverted }: Expression): Int32Array {
+  const [first, ...others] = sums.map((sum) => filledSum(table, sum))
+  const result = first ?? new Int32Array(table.given.words)
+  for (const rows of others) for (let i = 0; i < rows.length; i++) result[i]! ^= rows[i]!
+  if (inverted) for (let i = 0; i < result.length; i++) result[i] = ~result[i]!
   return result
+}
+
+function filledSum(table: Filling, sum: readonly Cube[]): Int32Array {
+  const rows = new Int32Array(table.given.words)
+  for (const cube of sum) if (!isContradiction(cube)) fillWords(inWords(table, cube), rows)
+  return rows
+}
+
+/** True where one cube alone is 1 in every row: an output that held pins switch on. */
+function isAlways(table: Filling, { sums, inverted }: Expression): boolean {
+  return !inverted && sums.length === 1 && sums[0]!.some((cube) => {
+    const { bits, fixed, others } = inWords(table, cube)
+    return bits === -1 && fixed === 0 && others.length === 0
+  })
 }
 
 /** A cube in words: bits of a word, which words (`value` in the places of `fixed`), and literals that are themselves rows. */
@@ -74,10 +85,10 @@ interface WordCube {
   readonly others: { readonly rows: Int32Array; readonly inverted: boolean }[]
 }
 
-function fillCube(table: Filling, cube: Cube, rows: Int32Array): void {
-  const inWords: WordCube = { bits: -1, fixed: 0, value: 0, others: [] }
-  for (const literal of cube.literals) addLiteral(table, inWords, literal)
-  if (inWords.bits !== 0) fillWords(inWords, rows)
+function inWords(table: Filling, cube: Cube): WordCube {
+  const words: WordCube = { bits: -1, fixed: 0, value: 0, others: [] }
+  for (const literal of cube.literals) addLiteral(table, words, literal)
+  return words
 }
 
 function addLiteral(table: Filling, cube: WordCube, literal: number): void {
@@ -102,7 +113,7 @@ function addLiteral(table: Filling, cube: WordCube, literal: number): void {
 /** What the array reads at a pin that an output may drive. */
 function levelAt(table: Filling, output: Output): Int32Array {
   const { enable, value } = drivenBy(table, table.indexAt.get(output.pin)!)
-  if (structuralConstant(output.enable) === 1) return value
+  if (!enable) return value
   const { columns, held, words } = table.given
   const column = columns.get(output.pin)
   const level = held.get(output.pin)
@@ -113,6 +124,7 @@ function levelAt(table: Filling, output: Output): Int32Array {
 
 /** Goes through the words of a cube by counting in the places that it leaves free. */
 function fillWords({ bits, fixed, value, others }: WordCube, rows: Int32Array): void {
+  if (bits === 0) return
   for (let word = value; word < rows.length; word = (((word | fixed) + 1) & ~fixed) | value) {
     let set = bits
     for (const other of others) set &= other.inverted ? ~other.rows[word]! : other.rows[word]!

@@ -94,17 +94,20 @@ export function renderDescription(description: Description, report: Report): str
     ...(report.signature ? [`  signature ${report.signature.bytes}${report.signature.text === null ? '' : `, as text “${report.signature.text}”`}`] : []),
     '',
     'Computed from the logic',
-    ...analysisLines(description.analysis),
+    ...analysisLines(description),
     '',
   ].join('\n')
 }
 
-function analysisLines(analysis: Description['analysis']): string[] {
+function analysisLines({ analysis, equations }: Description): string[] {
   if (!analysis) return ['  not computed: the functions grew past the limit']
   const { outputs, idleInputs, loops, surplusTerms } = analysis
+  const registered = new Set(equations.flatMap(({ pin, next }) => (next === null ? [] : [pin])))
+  const constantWords = ({ pin, constant, enabled }: (typeof outputs)[number]): string =>
+    registered.has(pin) ? `pin ${pin} goes ${constant ? 'high' : 'low'} at every clock, whatever the inputs are` : `pin ${pin} is always ${constant ? 'high' : 'low'}${enabled === 'sometimes' ? ' while on' : ''}`
   const lines = [
     ...outputs.filter(({ enabled }) => enabled === 'never').map(({ pin }) => `pin ${pin} is never on`),
-    ...outputs.filter(({ constant }) => constant !== null).map(({ pin, constant, enabled }) => `pin ${pin} is always ${constant ? 'high' : 'low'}${enabled === 'sometimes' ? ' while on' : ''}`),
+    ...outputs.filter(({ constant }) => constant !== null).map(constantWords),
     ...(idleInputs.length ? [`terms name ${idleInputs.map((pin) => `p${pin}`).join(', ')}, and the level there decides nothing`] : []),
     ...loops.map(({ pins, kind }) => `feedback through ${pins.map((pin) => `p${pin}`).join(', ')}: ${LOOP_WORDS[kind]}`),
     ...surplusTerms.map(({ pin, row, sameAs }) => `row ${row} of pin ${pin} ${sameAs === null ? 'is covered by the other terms of that pin' : `repeats row ${sameAs}`}`),

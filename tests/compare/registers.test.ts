@@ -70,6 +70,16 @@ describe('polarity before the register and after it', () => {
   })
 })
 
+test('the state of a counterexample is that of the intended part’s Q', () => {
+  // The pin takes p2 ∧ ¬pin on one side and 0 on the other: they differ where the pin is low.
+  const gal16 = v8([registered(19, [[2, -19]], { activeHigh: true })])
+  const gal22 = v10([registered(21, [[2, -2]], { activeHigh: true, ...OFF_BY_10 })])
+  const back = Object.fromEntries(Object.entries(PINS).map(([pin, other]) => [other, Number(pin)]))
+  // The 16V8 shows ¬Q, the 22V10 with S0 1 shows Q.
+  expect(outputAt(compareDesigns(gal16, gal22, { pins: PINS }), 19).counterexample).toMatchObject({ state: { 19: 1 }, intended: 'H', readback: 'L' })
+  expect(outputAt(compareDesigns(gal22, gal16, { pins: back }), 21).counterexample).toMatchObject({ state: { 21: 0 }, intended: 'L', readback: 'H' })
+})
+
 describe('a start that is not published', () => {
   const pal: Design = { part: '16R8', mode: null, clockPin: 1, outputs: [registered(19, [[2]], { enable: { lowPin: 11 } })] }
   const gal = v8([19, 18, 17, 16, 15, 14, 13, 12].map((pin) => registered(pin, pin === 19 ? [[2]] : [])))
@@ -243,6 +253,8 @@ describe('states that are never reached', () => {
     // Two of the three free pins of state and the enable decide: 00 is a quarter of the states.
     expect(ratioAt(comparison, 19)).toBe('1/4')
     expect(outputAt(comparison, 19).counterexample!.state).toEqual({ 18: 1, 19: 1 })
+    // What differs is told as that; the open start is told of the other register.
+    expect(comparison.findings.find(({ code }) => code === 'compare/power-up-open')!.message).toContain('pin 18 ')
   })
 
   test('are not searched past a limit', () => {
@@ -350,7 +362,7 @@ function sideOf(design: Design): LogicSide {
 
 test('random machines: equal or not as the walk through all states says, as shortly, and each sequence plays', () => {
   const found = { equal: 0, different: 0, open: 0, longest: 0 }
-  for (let seed = 51_000; seed < 51_400; seed++) {
+  for (let seed = 51_000; seed < 51_240; seed++) {
     const random = seededRandom(seed)
     const a = randomMachine(random)
     // Every other machine against itself with one term changed, so that differences lie deep.
@@ -371,7 +383,7 @@ test('random machines: equal or not as the walk through all states says, as shor
     if (result.result === 'equal') expect([seed, result.states]).toEqual([seed, walked.states])
     found.longest = Math.max(found.longest, walked.steps ?? 0)
   }
-  expect(Math.min(found.equal, found.different), JSON.stringify(found)).toBeGreaterThan(40)
+  expect(Math.min(found.equal, found.different), JSON.stringify(found)).toBeGreaterThan(25)
   expect(found.longest, JSON.stringify(found)).toBeGreaterThan(2)
 })
 

@@ -48,8 +48,10 @@ describe('a side that gives no complete map', () => {
     ['an empty file', ''],
     ['a file cut within a list', cut],
     ['a fuse without a state', '\x02x*QF8*L0 1010*\x030000'],
+    ['a gap at the beginning', '\x02x*QF8*L4 1010*\x030000'],
     ['a gap in the middle', '\x02x*QF8*L0 101*L4 1010*\x030000'],
     // The default would fill in what the cut took away.
+    ['a cut file without marks', `QF2194*F0*L0 ${'10'.repeat(50)}`],
     ['a cut file with a default', `${whole.slice(0, 20)}*QF2194*F0*L0 ${'10'.repeat(50)}`],
   ] as const
   test.each(cases)('%s', (_, bad) => {
@@ -147,7 +149,12 @@ describe('the same fuses', () => {
     const small = mapOf(SMALL)
     expectAll(compare(small, small), { relation: 'identical', basis: 'fuses', verdict: 'caution', devices: { intended: null, readback: null } })
     const unknown = fuseMapFrom('0110100110')
-    expectAll(compare(unknown, unknown), { relation: 'identical', basis: 'fuses', verdict: 'caution' })
+    expectAll(compare(unknown, unknown), { relation: 'identical', basis: 'fuses', verdict: 'caution', outputs: [] })
+    // Nothing was examined but the fuses, which is said; of a part that is one of two the logic is the same whichever it is.
+    expect(codesOf(compare(unknown, unknown))).toEqual(['compare/logic-not-examined'])
+    expect(codesOf(compare(small, small))).toEqual([])
+    const bySize = filled(createFuseMap(2056), 0, 100, 1)
+    expect(codesOf(compare(bySize, bySize, { device: '16P8' }))).toEqual(['compare/logic-not-examined'])
   })
 
   test('as a 16L8 and as a 16R4 are judged by logic', () => {
@@ -516,7 +523,7 @@ describe('what else differs', () => {
     ['the fuse sum', file('One', `${base}C0002*\r\n`, '0000'), ['fuse checksum', null, '0002']],
     ['the security field', file('One', base.replace('G0', 'G1'), '0000'), ['security', '0', '1']],
     ['the pin count', file('One', base.replace('QP20*\r\n', ''), '0000'), ['pin count', '20', null]],
-    ['vectors', file('One', `${base}V1 ${'N'.repeat(20)}*\r\n`, '0000'), ['test vectors', '0 vectors', '1 vectors']],
+    ['vectors', file('One', `${base}V1 ${'N'.repeat(20)}*\r\n`, '0000'), ['test vectors', '0 vectors', '1 vector']],
   ] as const)('%s', (_, other, expected) => {
     expect(whats(file('One', base, '0000'), other).map((row) => row.map((text) => (typeof text === 'string' ? text.trim() : text)))).toEqual([expected])
   })
@@ -588,6 +595,11 @@ describe('outputs', () => {
     expect(outputAt(comparison, 19).relation).toBe('equivalent')
     expectAll(comparison, { relation: 'undecided', verdict: 'caution' })
     expect(codesOf(comparison)).toEqual(['compare/undecided'])
+    // One output that is certainly different decides, whatever the undecided one does. Fuse 48 puts pin 6
+    // (column 16) into the first term of pin 19.
+    const worse = compare(map, flipped(map, 2127, 48))
+    expect([outputAt(worse, 12).relation, outputAt(worse, 19).relation]).toEqual(['undecided', 'different'])
+    expectAll(worse, { relation: 'different', verdict: 'fail' })
   })
 
   test('mode fuses that name no mode leave the logic undecided', () => {

@@ -54,6 +54,14 @@ describe('what the target cannot do', () => {
     expect(move(design('14L4', [output(17, [[2, -18]]), output(14, [[19, -19, 3], [13]])]), '16L8').proof!.relation).toBe('equivalent')
   })
 
+  test('no-column: a pin where the target reads its register', () => {
+    const part = findDevice('16R4')!
+    const readsPins = { ...part, part: 'READS PINS', aliases: [], modes: part.modes.map((mode) => ({ ...mode, registerFeedback: 'pin' as const })) }
+    const reading = design('16R4', [registered(17, [[2]], { enable: { lowPin: 11 } }), output(19, [[17]])], { clockPin: 1 })
+    expect(reasonsOf(retarget(bytesOf(reading), { device: readsPins, to: '16V8' }))).toEqual([['no-column', 19]])
+    expect(move(reading, '16V8').proof!.relation).toBe('equivalent')
+  })
+
   test('terms: more than there is room for, constant ones not counted', () => {
     // Three terms an output in a 20L10.
     const four: readonly Term[] = [[2], [3], [4], [5]]

@@ -1,6 +1,6 @@
 /**
  * Writes the vectors of this directory: for every finding code one small fuse file and a JSON that declares what
- * verifying it must yield. Run: node make.mjs [DIRECTORY] (default: this directory).
+ * verifying it must yield, or, with a second file (`other`), comparing it with that one. Run: node make.mjs [DIRECTORY] (default: this directory).
  *
  * Nothing of the library is used here. A spot that a finding must point at is marked in the literal itself by ① ② or ③;
  * the marks are taken out before the bytes are written, and the JSON gets the offsets at which they stood. Both
@@ -9,6 +9,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
+import { compareCases } from './compare-cases.mjs'
 
 // ---- the format -----------------------------------------------------------------------------------------------------
 
@@ -743,6 +744,8 @@ const CASES = {
   },
 }
 
+Object.assign(CASES, compareCases({ frame, fuseSum, lists, run, small }))
+
 /** Files that a case names in its options. */
 const COMPANIONS = {
   'other-24-pins': frame(['Vectors for 24 pins*', 'QP24*', 'QV1*', `V1 ${'N'.repeat(24)}*`]),
@@ -757,17 +760,22 @@ function offsetOf(place, text) {
   return unmarked(text.slice(0, at)).length
 }
 
-function declarationOf({ why, options = {}, verdict, findings, text }) {
-  const listed = findings.map(([code, place, further = {}]) => ({ code, offset: offsetOf(place, text), ...further }))
+function declarationOf(name, { why, options = {}, verdict, findings, text, other }) {
+  const listed = findings.map(([code, place, further = {}]) => ({ code, offset: offsetOf(place, further.side === 'readback' ? other : text), ...further }))
   const rows = listed.map((finding) => `    ${JSON.stringify(finding).replace(/([:,])(?=["\d-]|null)/g, '$1 ').replace('{', '{ ').replace(/}$/, ' }')}`)
-  return `{\n  "why": ${JSON.stringify(why)},\n  "options": ${JSON.stringify(options)},\n  "verdict": ${JSON.stringify(verdict)},\n  "findings": [\n${rows.join(',\n')}\n  ]\n}\n`
+  const second = other === undefined ? '' : `  "other": ${JSON.stringify(`${otherNameOf(name)}.jed`)},\n`
+  return `{\n  "why": ${JSON.stringify(why)},\n${second}  "options": ${JSON.stringify(options)},\n  "verdict": ${JSON.stringify(verdict)},\n  "findings": [\n${rows.join(',\n')}\n  ]\n}\n`
 }
+
+/** Name of the second file of a case. */
+const otherNameOf = (name) => `${name}.other`
 
 const target = process.argv[2] ?? fileURLToPath(new URL('.', import.meta.url))
 mkdirSync(target, { recursive: true })
 const writeFuseFile = (name, text) => writeFileSync(join(target, `${name}.jed`), Buffer.from(unmarked(text), 'latin1'))
 for (const [name, given] of Object.entries(CASES)) {
   writeFuseFile(name, given.text)
-  writeFileSync(join(target, `${name}.json`), declarationOf(given))
+  if (given.other !== undefined) writeFuseFile(otherNameOf(name), given.other)
+  writeFileSync(join(target, `${name}.json`), declarationOf(name, given))
 }
 for (const [name, text] of Object.entries(COMPANIONS)) writeFuseFile(name, text)

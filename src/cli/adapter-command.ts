@@ -1,0 +1,70 @@
+/** `adapter`: a whole board, by itself or against what it replaces. */
+import { examineAdapter, renderAdapter, type AdapterOptions, type AdapterOriginal, type AdapterReport, type Board } from '../index'
+import { choice, deviceOption, parseJson, printJson, readOrStop, text, Usage, type Call } from './call'
+
+export function adapterBoard(call: Call): number {
+  const { files, host } = call
+  const [name, ...more] = files
+  if (name === undefined || more.length > 0) throw new Usage('adapter takes one BOARD.json; try fuse-assay --help')
+  const original = originalOption(call, name)
+  const board = readBoard(call, name)
+  const off = choice(call, 'off', ['0', '1'])
+  const options: AdapterOptions = { name, ...(original ? { against: original } : {}), ...(off === undefined ? {} : { off: off === '1' ? 1 : 0 }) }
+  const report = examineOrStop(board, options, name)
+  if (call.options['json']) printJson(host, report)
+  else host.out(renderAdapter(report))
+  return exitOf(report, call.options['strict'] === true)
+}
+
+function originalOption(call: Call, boardName: string): AdapterOriginal | null {
+  const against = text(call, 'against')
+  const wiring = text(call, 'wiring')
+  const device = deviceOption(call)
+  if (against === undefined) {
+    if (wiring !== undefined || device.device || device.fuseOrder !== undefined) throw new Usage('--wiring, --device and --fuse-order go with --against; try fuse-assay --help')
+    return null
+  }
+  if (against === '-' && boardName === '-') throw new Usage('standard input can be read only once; name a file for the other')
+  if (wiring !== undefined) return { name: against, image: readOrStop(call.host, against), wiring: wiringNamed(call, wiring) }
+  if (/\.json$/i.test(against)) return { name: against, board: readBoard(call, against) }
+  return { name: against, file: readOrStop(call.host, against), ...device }
+}
+
+/** The name of a known wiring, or the document in a file. */
+function wiringNamed(call: Call, wiring: string): string {
+  return (/\.json$/i.test(wiring) ? parseJson(readOrStop(call.host, wiring), wiring) : wiring) as string
+}
+
+/** A board with its files, which it names as seen from its own folder. The library checks everything else. */
+function readBoard({ host }: Call, name: string): Board {
+  const board = parseJson(readOrStop(host, name), name)
+  const { parts } = (typeof board === 'object' && board !== null ? board : {}) as { readonly parts?: unknown }
+  if (!Array.isArray(parts)) return board as Board
+  const folder = /^.*[/\\]/.exec(name)?.[0] ?? ''
+  const loaded = parts.map((part: unknown): unknown => {
+    const { file } = (typeof part === 'object' && part !== null ? part : {}) as { readonly file?: unknown }
+    if (typeof file !== 'string') return part
+    const path = /^([/\\]|[A-Za-z]:)/.test(file) ? file : `${folder}${file}`
+    return { fileName: file, ...(part as object), file: readOrStop(host, path) }
+  })
+  return { ...(board as object), parts: loaded } as unknown as Board
+}
+
+/** A mistake in a document is told with its path in one line. */
+function examineOrStop(board: Board, options: AdapterOptions, name: string): AdapterReport {
+  try {
+    return examineAdapter(board, options)
+  } catch (error) {
+    if (!(error instanceof RangeError || error instanceof TypeError)) throw error
+    const { message } = error
+    const ofOriginal = message.startsWith('options.against.board')
+    throw new Usage(ofOriginal ? `${options.against!.name}: ${message.replace('options.against.', '')}` : message.startsWith('board') ? `${name}: ${message}` : message.replace('options.against.', '--').replace(/^wiring/, '--wiring'))
+  }
+}
+
+/** The exit follows the relation; without an original, whether a finding is an error. */
+function exitOf({ relation, verdict }: AdapterReport, strict: boolean): number {
+  if (relation === 'different') return 1
+  if (relation === 'undecided' || relation === 'not-comparable') return 3
+  return (relation === null && verdict === 'fail') || (strict && verdict !== 'pass') ? 1 : 0
+}

@@ -1,0 +1,149 @@
+/** The catalogue's findings of captured tables; `catalogue.ts` says what the entries mean. */
+import type { Catalogue } from './finding'
+
+const BARE = 'common practice, no published source'
+const ROWS = 'every row of the table, compared'
+const CATALOGUE = 'catalogue of parts'
+const SEARCH = 'equal tables have equal weights; every wiring that is reported was checked in all rows'
+
+/** What a captured table, and comparing it, can show. */
+export const CAPTURE_FINDINGS = {
+  'capture/size': {
+    severity: 'error',
+    message: 'The image has {bytes:byte|bytes}; {lines:address line|address lines} with words of {width} bits make {size}.',
+    hint: 'State the lines that the image really has, or read the chip again as a memory of that size.',
+    clause: BARE,
+  },
+  'capture/no-table-size': {
+    severity: 'error',
+    message: 'The image has {bytes:byte|bytes}, and a table of words of {width} bits has a power of two of them, up to {most} words.',
+    hint: 'Read the chip again as a memory whose size is a power of two.',
+    clause: BARE,
+  },
+  'capture/images-differ-in-size': {
+    severity: 'error',
+    message: 'The images have {sizes} bytes: they are not captures of one chip under one setting.',
+    hint: 'Capture with the same setting every time.',
+    clause: BARE,
+  },
+  'capture/all-alike': {
+    severity: 'error',
+    message: 'Every output reads {level} in every row: an empty socket, a chip without supply, or outputs that are off.',
+    hint: 'Check contacts, supply and the pins that enable the outputs, and capture again.',
+    clause: BARE,
+  },
+  'capture/idle-address-line': {
+    severity: 'warning',
+    message: 'Address line A{line} (pin {pin}) makes no difference: both halves are the same.',
+    hint: 'Either the logic does not use this input, or the line is not connected: measure it.',
+    clause: BARE,
+  },
+  'capture/stuck-data-line': {
+    severity: 'warning',
+    message: 'Data line D{line} (pin {pin}) reads {level} in every row.',
+    hint: 'Either the output is constant or off, or the line is not connected: measure it.',
+    clause: BARE,
+  },
+  'capture/copied-data-line': {
+    severity: 'warning',
+    message: 'Data line D{line} (pin {pin}) reads the same as D{other} (pin {otherPin}) in every row.',
+    hint: 'Either the outputs are equal, or two lines touch: measure them.',
+    clause: BARE,
+  },
+  'capture/noise': {
+    severity: 'error',
+    message: 'The captures disagree in {rows:row|rows}; the first addresses are {addresses}.',
+    hint: 'Clean the contacts, read more slowly, capture again; rows that disagree are not judged as equal.',
+    clause: BARE,
+  },
+  'capture/direction': {
+    severity: 'error',
+    message: 'Counting up and counting down give different levels in {rows:row|rows}; the first addresses are {addresses}.',
+    hint: 'The chip keeps a state (a register, a latch, or feedback), or the reads are not steady: capture more than once in each direction. A table cannot hold a state.',
+    clause: BARE,
+  },
+  'capture/rows-left-out': {
+    severity: 'note',
+    message: '{bad:row is|rows are} stated to be misread and {free} not to matter; they were left out.',
+    hint: 'Nothing is said about them.',
+    clause: 'request of the caller',
+  },
+  'capture/wiring-from-memory': {
+    severity: 'note',
+    message: 'The wiring {name} is from memory.',
+    hint: 'Compare its pins with the data sheet of the part.',
+    clause: BARE,
+  },
+  'capture/no-logic': {
+    severity: 'error',
+    message: 'There is nothing to compare with: {reason}.',
+    hint: 'See what is wrong with the file first: fuse-assay check. State the part with --device.',
+    clause: CATALOGUE,
+  },
+  'capture/wiring-does-not-fit': {
+    severity: 'error',
+    message: 'The wiring does not fit a {part}: {reason}.',
+    hint: 'Correct the wiring, or state another part with --device.',
+    clause: CATALOGUE,
+  },
+  'capture/different': {
+    severity: 'error',
+    message: '{count:output differs|outputs differ}: {pins}; the worst in {rows} of {of} rows.',
+    hint: 'See the first rows and where they lie. A wrong wiring, a wrong map and a bad chip can look alike.',
+    clause: ROWS,
+  },
+  'capture/undecided': {
+    severity: 'warning',
+    message: 'Pin {pin} is open in {rows:row|rows}: {reason}.',
+    hint: 'Nothing is claimed about these rows.',
+    clause: ROWS,
+  },
+  'capture/state': {
+    severity: 'warning',
+    message: 'What {pins} show depends on registers, or on loops that keep a state; a table of levels does not decide that.',
+    hint: 'Compare such outputs by test vectors or step by step.',
+    clause: CATALOGUE,
+  },
+  'capture/unwired-inputs': {
+    severity: 'warning',
+    message: 'The outputs depend on {pins}, which the wiring neither reaches nor holds.',
+    hint: 'Add them to the address lines, or say under “held” at which level they were.',
+    clause: CATALOGUE,
+  },
+  'capture/off-rows': {
+    severity: 'note',
+    message: 'Outputs that are off were not judged ({rows:level|levels} in all): the wiring does not say what they read as.',
+    hint: 'State “off” in the wiring, 0 or 1, where a resistor gives them a level.',
+    clause: 'request of the caller',
+  },
+  'capture/order-fits': {
+    severity: 'note',
+    message: 'Of {count} orders in which the fuses of a {part} may be numbered, {fitting} fit this capture: {orders}.',
+    hint: 'The capture confirms an order for this map; use it with --fuse-order. Where several fit, a capture of a chip with another map can tell them apart.',
+    clause: ROWS,
+  },
+  'capture/no-order-fits': {
+    severity: 'error',
+    message: 'None of {count} orders in which the fuses of a {part} may be numbered fits this capture; nearest is “{nearest}”, with {rows} differing rows.',
+    hint: 'Look at the wiring first, then at the quality of the capture; the fuses may also be numbered in another order.',
+    clause: ROWS,
+  },
+  'capture/wiring-found': {
+    severity: 'note',
+    message: 'A wiring was found under which both are equal in all {rows} rows; {count}.',
+    hint: 'Equal tables under a found wiring do not prove that the lines are wired so: look at them once.',
+    clause: SEARCH,
+  },
+  'capture/no-wiring': {
+    severity: 'error',
+    message: 'No wiring makes them equal{nearest}.',
+    hint: 'The tables are of different functions, or the capture has errors: see the nearest wiring and the rows in which it fails.',
+    clause: SEARCH,
+  },
+  'capture/wiring-undecided': {
+    severity: 'warning',
+    message: 'Whether a wiring makes them equal was not decided: {reason}.',
+    hint: 'State the wiring, or raise the bound of the search.',
+    clause: SEARCH,
+  },
+} as const satisfies Catalogue

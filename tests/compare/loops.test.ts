@@ -1,0 +1,198 @@
+/**
+ * Feedback through combinational outputs: drives that are equal, differences that a sequence of inputs shows whatever the
+ * delays are, and what is left undecided. Sequences are followed here through every order in which pins could switch.
+ */
+import { describe, expect, test } from 'vitest'
+import type { Comparison } from '../../src/index'
+import type { Design, DesignOutput, Term } from '../parts/design'
+import { seededRandom, type Random } from '../parts/random-designs'
+import { codesOf, compareDesigns, output, outputAt, ratioAt, ratioOf, sweep } from './pairs'
+
+const complex = (...outputs: readonly DesignOutput[]): Design => ({ part: '16V8', mode: 'complex', outputs })
+const high = (pin: number, ...terms: readonly Term[]): DesignOutput => output(pin, terms, { activeHigh: true })
+
+/** A network of outputs that are always on, over a few input pins, as bits of one number: inputs first. */
+interface Network {
+  readonly pins: readonly number[]
+  readonly inputs: number
+  /** The level that each output goes to. */
+  readonly goals: readonly ((state: number) => number)[]
+}
+
+function networkOf({ outputs }: Design, inputs: readonly number[]): Network {
+  const pins = [...inputs, ...outputs.map(({ pin }) => pin)]
+  const holds = (literal: number, state: number): boolean => ((state >> pins.indexOf(Math.abs(literal))) & 1) === Number(literal > 0)
+  return { pins, inputs: inputs.length, goals: outputs.map(({ terms, activeHigh }) => (state) => Number(terms.some((term) => term.every((literal) => holds(literal, state))) === activeHigh)) }
+}
+
+/** States that one switching pin leads to, while the inputs go to `levels`, each when it likes. */
+function successors({ inputs, goals }: Network, levels: number, state: number): number[] {
+  const goal = (bit: number): number => (bit < inputs ? (levels >> bit) & 1 : goals[bit - inputs]!(state))
+  return Array.from({ length: inputs + goals.length }, (_, bit) => bit).filter((bit) => ((state >> bit) & 1) !== goal(bit)).map((bit) => state ^ (1 << bit))
+}
+
+function reachable(network: Network, levels: number, from: Iterable<number>): Set<number> {
+  const seen = new Set(from)
+  for (const state of seen) for (const next of successors(network, levels, state)) seen.add(next)
+  return seen
+}
+
+/** Where the network can end up from any of some states: states that can be come back to from all that they lead to. */
+function ends(network: Network, levels: number, from: Iterable<number>): Set<number> {
+  const all = [...reachable(network, levels, from)]
+  const after = new Map(all.map((state) => [state, reachable(network, levels, [state])]))
+  return new Set(all.filter((state) => [...after.get(state)!].every((next) => after.get(next)!.has(state))))
+}
+
+/** Levels that a pin can have at the end of steps from anywhere, as text of digits. */
+function possibleAt(network: Network, pin: number, steps: readonly Readonly<Record<string, 0 | 1>>[]): string {
+  let states: Iterable<number> = Array.from({ length: 2 ** network.pins.length }, (_, state) => state)
+  for (const step of steps) {
+    const levels = network.pins.slice(0, network.inputs).reduce((all, each, bit) => all | ((step[each] ?? 0) << bit), 0)
+    states = ends(network, levels, states)
+  }
+  const bit = network.pins.indexOf(pin)
+  return [...new Set([...states].map((state) => (state >> bit) & 1))].sort().join('')
+}
+
+/** Whether the counterexample of an output is certain for both sides, whatever the delays. */
+function expectCertain(comparison: Comparison, pin: number, { a, b, inputs, where }: { readonly a: Design; readonly b: Design; readonly inputs: readonly number[]; readonly where: string }): void {
+  const { counterexample } = outputAt(comparison, pin)
+  const steps = counterexample!.sequence ?? [counterexample!.inputs]
+  const digit = (level: string): string => (level === 'H' ? '1' : '0')
+  expect([where, possibleAt(networkOf(a, inputs), pin, steps), possibleAt(networkOf(b, inputs), pin, steps)]).toEqual([where, digit(counterexample!.intended), digit(counterexample!.readback)])
+  expect(counterexample!.intended).not.toBe(counterexample!.readback)
+}
+
+const [S, R, Q, P] = [2, 3, 18, 17]
+
+describe('one latch', () => {
+  const holding = complex(high(Q, [S], [-R, Q]))
+
+  test('driven by the same function is equal, and the loop is told', () => {
+    // D ∧ C ∨ ¬C ∧ Q with and without the consensus D ∧ Q.
+    const comparison = compareDesigns(complex(high(Q, [S, R], [-R, Q])), complex(high(Q, [S, R], [S, Q], [-R, Q])))
+    expect(comparison).toMatchObject({ relation: 'equivalent', verdict: 'pass' })
+    expect(codesOf(comparison)).toEqual(['compare/loops'])
+    expect(comparison.findings.find(({ code }) => code === 'compare/loops')!.message).toContain('pin 18')
+  })
+
+  test('that lets set win against one that lets reset win: told by the inputs alone', () => {
+    // S ∨ ¬R ∧ Q against ¬R ∧ (S ∨ Q): both S and R.
+    const other = complex(high(Q, [S, -R], [-R, Q]))
+    const comparison = compareDesigns(holding, other)
+    expect(outputAt(comparison, Q)).toMatchObject({ relation: 'different', counterexample: { inputs: { 2: 1, 3: 1 }, intended: 'H', readback: 'L' } })
+    expectCertain(comparison, Q, { a: holding, b: other, inputs: [S, R], where: 'set against reset' })
+  })
+
+  test('against no latch: told by a sequence that ends where both hold', () => {
+    const other = complex(high(Q, [S]))
+    for (const [a, b] of [[holding, other], [other, holding]] as const) {
+      const comparison = compareDesigns(a, b)
+      expect(outputAt(comparison, Q)).toMatchObject({ relation: 'different', differsIn: ['value'] })
+      const { sequence } = outputAt(comparison, Q).counterexample!
+      // Set, then let go: one step does not do, since what the latch holds before is not known.
+      expect(sequence).toHaveLength(2)
+      expect(sequence!.at(-1)).toMatchObject({ 2: 0, 3: 0 })
+      expectCertain(comparison, Q, { a, b, inputs: [S, R], where: 'latch against none' })
+      expect(codesOf(comparison)).toEqual(expect.arrayContaining(['compare/different', 'compare/loops']))
+    }
+  })
+
+  test('that nothing ever sets is undecided: no sequence shows what it holds', () => {
+    const comparison = compareDesigns(complex(high(Q, [Q])), complex(high(Q, [Q], [S, Q, P], [S, -S, 4])), {})
+    expect(comparison.relation).toBe('equivalent')
+    const other = compareDesigns(complex(high(Q, [Q])), complex(high(Q, [Q, S])))
+    expect(other).toMatchObject({ relation: 'undecided', verdict: 'caution' })
+    expect(outputAt(other, Q)).toMatchObject({ relation: 'undecided', reason: 'loop', counterexample: null, differingInputs: null, ofInputs: null })
+    expect(codesOf(other)).toEqual(['compare/loops', 'compare/undecided'])
+  })
+})
+
+test('cross-coupled gates: the same, one gate changed, both forms of a latch', () => {
+  const nor = complex(output(Q, [[R], [P]]), output(P, [[S], [Q]]))
+  expect(compareDesigns(nor, complex(output(Q, [[P], [R, -P]]), output(P, [[Q], [S]])))).toMatchObject({ relation: 'equivalent' })
+  const other = complex(output(Q, [[R], [P]]), output(P, [[S, R], [Q]]))
+  const comparison = compareDesigns(nor, other)
+  expect(comparison.relation).not.toBe('equivalent')
+  for (const { pin, relation } of comparison.outputs) if (relation === 'different') expectCertain(comparison, pin, { a: nor, b: other, inputs: [S, R], where: 'gates' })
+})
+
+test('random networks: equal only where every pin is driven alike, different only where every order of switching shows it', () => {
+  const found = { equivalent: 0, different: 0, undecided: 0, sequences: 0 }
+  for (let seed = 91_000; seed < 91_110; seed++) {
+    const random = seededRandom(seed)
+    const a = randomNetwork(random)
+    const b = seed % 3 ? oneTermChanged(a, random) : randomNetwork(random)
+    const comparison = compareDesigns(a, b)
+    const where = `seed ${seed}: ${JSON.stringify([a.outputs.map(({ terms, activeHigh }) => [terms, activeHigh]), b.outputs.map(({ terms, activeHigh }) => [terms, activeHigh])])}`
+    for (const { pin, relation, counterexample } of comparison.outputs) {
+      found[relation]++
+      if (relation !== 'different') continue
+      if (counterexample!.sequence) found.sequences++
+      expectCertain(comparison, pin, { a, b, inputs: INPUTS, where: `${where}, pin ${pin}` })
+    }
+    if (comparison.relation !== 'equivalent' && comparison.relation !== 'identical') continue
+    // States in which nothing moves are the same, for every input.
+    for (let levels = 0; levels < 4; levels++) expect([where, stableStates(a, levels)]).toEqual([where, stableStates(b, levels)])
+  }
+  expect(Math.min(found.equivalent, found.different, found.sequences), JSON.stringify(found)).toBeGreaterThan(10)
+  expect(found.undecided, JSON.stringify(found)).toBeLessThan(found.equivalent + found.different)
+})
+
+const INPUTS = [2, 3]
+const OUTPUTS = [16, 17, 18]
+
+function randomTerm(random: Random): Term {
+  const pins = [...INPUTS, ...OUTPUTS].filter(() => random(5) < 2)
+  return pins.length ? pins.map((pin) => (random(2) ? pin : -pin)) : [INPUTS[random(2)]!]
+}
+
+function randomNetwork(random: Random): Design {
+  return complex(...OUTPUTS.map((pin) => output(pin, Array.from({ length: 1 + random(2) }, () => randomTerm(random)), { activeHigh: random(2) === 1 })))
+}
+
+/** The same with one term put in the place of another, or added. */
+function oneTermChanged(design: Design, random: Random): Design {
+  const at = random(OUTPUTS.length)
+  return { ...design, outputs: design.outputs.map((each, i) => (i === at ? { ...each, terms: [...each.terms.slice(random(2)), randomTerm(random)] } : each)) }
+}
+
+function stableStates(design: Design, levels: number): number[] {
+  const network = networkOf(design, INPUTS)
+  return Array.from({ length: 2 ** OUTPUTS.length }, (_, i) => (i << INPUTS.length) | levels).filter((state) => successors(network, levels, state).length === 0)
+}
+
+describe('circles that are none', () => {
+  // A two-way driver: pin 2 high passes pin 18 on to pin 17, low the other way.
+  const bus = (first: Term, second: Term, value: readonly Term[] = [[Q]]): Design => complex({ ...high(P, ...value), enable: { term: first } }, { ...high(Q, [P]), enable: { term: second } })
+
+  test('a two-way driver is composed: its inputs decide, and nothing is said of loops', () => {
+    const comparison = compareDesigns(bus([2], [-2]), bus([2], [-2], [[Q, 4], [Q, -4]]))
+    expect(comparison).toMatchObject({ relation: 'equivalent' })
+    expect(codesOf(comparison)).toEqual([])
+  })
+
+  test('and a difference is counted over them, as straight evaluation does', () => {
+    const [a, b] = [bus([2, 4], [-2]), bus([2, 4], [-2], [[Q, 5]])]
+    const { inputs, differing } = sweep(a, b)
+    const comparison = compareDesigns(a, b)
+    // While pin 17 drives it shows pin 18 on one side and pin 18 ∧ p5 on the other: p2, p4, p18 are 1 and p5 is 0.
+    expect(ratioOf(differing.get(P)!, 2 ** inputs)).toBe('1/16')
+    expect(ratioAt(comparison, P)).toBe('1/16')
+    expect(outputAt(comparison, P).counterexample).toMatchObject({ inputs: { 2: 1, 4: 1, 5: 0, 18: 1 }, intended: 'H', readback: 'L', sequence: null })
+    expect(outputAt(comparison, Q).relation).toBe('equivalent')
+    expect(codesOf(comparison)).toEqual(['compare/different'])
+  })
+
+  test('a function that reads its own pin and does not depend on it', () => {
+    const comparison = compareDesigns(complex(high(Q, [S, Q], [S, -Q])), complex(high(Q, [S])))
+    expect(comparison).toMatchObject({ relation: 'equivalent' })
+    expect(codesOf(comparison)).toEqual([])
+  })
+
+  test('outputs that follow one another are no circle', () => {
+    const comparison = compareDesigns(complex(high(Q, [P]), high(P, [16]), high(16, [S])), complex(high(Q, [S]), high(P, [S]), high(16, [S])))
+    expect(comparison).toMatchObject({ relation: 'equivalent' })
+  })
+})
