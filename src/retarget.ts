@@ -1,5 +1,6 @@
 /** A map moved to another part, with the proof that it does the same. */
 import type { Verdict } from './findings/finding'
+import { uniformState } from './fuses/fuse-map'
 import type { FuseFile } from './jesd3/fuse-file'
 import { writeFuseFile } from './jesd3/write-fuse-file'
 import { fitMap, type Misfit } from './devices/fit'
@@ -54,6 +55,8 @@ export function retarget(input: Uint8Array | string, options: RetargetOptions): 
     const message = report.verdict === 'fail' ? 'the file itself does not pass; see what check says' : `which part it is for is not certain (${report.candidates.join(', ') || 'none fits'})`
     return refused([{ pin: null, reason: 'not-decoded', message }])
   }
+  // A blank, protected or unread chip gives a map of one state: there is nothing in it to move.
+  if (uniformState(file.fuses!) !== null) return refused([{ pin: null, reason: 'blank', message: 'all its fuses are alike, as a blank, protected or unread chip gives them' }])
   const fit = fitMap(decoded, target)
   if ('misfits' in fit) return refused(fit.misfits)
   const bytes = writeFuseFile({ ...content(file, options.name, { from: decoded.device.part, to: target.part }), pinCount: target.pinCount, fuses: fit.fuses })

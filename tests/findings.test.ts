@@ -1,6 +1,6 @@
 /**
  * One small fuse file for every finding code, named after it, with a declaration of exactly what verifying it yields, or
- * comparing it with a second file: codes, byte offsets, fuses, pins, vectors, sides, verdict. Pairs are found by listing the directory, so that a new one is
+ * comparing it with other files: codes, byte offsets, fuses, pins, vectors, sides, verdict. Pairs are found by listing the directory, so that a new one is
  * two files and no code. The offsets come from marks in the generator's literals, not from this library.
  */
 import { execFileSync } from 'node:child_process'
@@ -9,7 +9,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { describe, expect, test } from 'vitest'
-import { compare, findingCatalogue, verify, type CompareOptions, type Comparison, type Finding, type Report, type Severity, type Verdict, type VerifyOptions } from '../src/index'
+import { compare, examineAdapter, compareReadings, findingCatalogue, verify, type AdapterReport, type Board, type BoardPart, type CompareOptions, type Comparison, type Finding, type ReadingsReport, type Report, type Severity, type Verdict, type VerifyOptions } from '../src/index'
 
 const DIRECTORY = fileURLToPath(new URL('../vectors/findings/', import.meta.url))
 
@@ -26,6 +26,10 @@ interface Declaration {
   readonly why: string
   /** The file that it is compared with; without one the file is verified by itself. */
   readonly other?: string
+  /** Further reads of the chip that it is the first read of. */
+  readonly reads?: readonly string[]
+  /** The board whose part U1 it is the file of, the other parts' files by name; a second file is its original. */
+  readonly board?: Omit<Board, 'parts'> & { readonly parts: readonly (Omit<BoardPart, 'file'> & { readonly file?: string })[] }
   readonly options: Omit<VerifyOptions, 'vectors'> & Omit<CompareOptions, keyof VerifyOptions> & { readonly vectors?: string }
   readonly verdict: Verdict
   readonly findings: readonly DeclaredFinding[]
@@ -54,10 +58,17 @@ const namesWith = (ending: string): string[] =>
 const CASES = namesWith('.json').map(readCase)
 const CATALOGUE = findingCatalogue()
 
-function runCase({ bytes, options, other }: Case): Report | Comparison {
+function runCase({ bytes, options, other, reads, board }: Case): Report | Comparison | ReadingsReport | AdapterReport {
   const { vectors, ...others } = options
+  if (board !== undefined) return examineAdapter(withFiles(board, bytes), { faults: false, ...others, ...(other === undefined ? {} : { against: { file: bytesOf(other), device: '14L4' } }) })
+  if (reads !== undefined) return compareReadings([bytes, ...reads.map(bytesOf)], others)
   if (other !== undefined) return compare(bytes, bytesOf(other), others)
   return verify(bytes, { ...others, ...(vectors === undefined ? {} : { vectors: bytesOf(vectors) }) })
+}
+
+/** A board with the bytes of its files. */
+function withFiles(board: NonNullable<Declaration['board']>, bytes: Uint8Array): Board {
+  return { ...board, parts: board.parts.map(({ file, ...part }) => ({ ...part, file: file === undefined ? bytes : bytesOf(file) })) }
 }
 
 /** A finding reduced to what a declaration states. */
@@ -87,7 +98,7 @@ describe('the set of vectors', () => {
   })
 
   test('every fuse file has a declaration or is named in one', () => {
-    const named = new Set(CASES.flatMap(({ name, options, other }) => [name, ...[options.vectors, other].flatMap((file) => (file === undefined ? [] : [file.replace(/\.jed$/, '')]))]))
+    const named = new Set(CASES.flatMap(({ name, options, other, reads = [] }) => [name, ...[options.vectors, other, ...reads].flatMap((file) => (file === undefined ? [] : [file.replace(/\.jed$/, '')]))]))
     expect(namesWith('.jed').filter((name) => !named.has(name))).toEqual([])
   })
 

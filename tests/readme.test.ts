@@ -3,6 +3,8 @@ import { execFileSync } from 'node:child_process'
 import { readFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { expect, test } from 'vitest'
+import type { Host } from '../src/cli/host'
+import { run } from '../src/cli/run'
 import { compare, decode, describe as describePart, findingCatalogue, fuseMapFrom, inspect, listDevices, readDevice, renderSequence, runSteps, verify } from '../src/index'
 
 const root = fileURLToPath(new URL('..', import.meta.url))
@@ -31,6 +33,15 @@ function documentWith(key: string): any {
 }
 
 const fileOf = (path: string): Uint8Array => readFileSync(new URL(`../${path}`, import.meta.url))
+/** A host that nothing is to be asked of. */
+const NO_HOST: Host = {
+  read: () => expect.fail('reads'),
+  write: () => expect.fail('writes'),
+  same: () => false,
+  out: () => undefined,
+  err: (text) => expect.fail(text),
+}
+
 const plain = (value: unknown): any => JSON.parse(JSON.stringify(value))
 
 test('the document of check is the one that check prints', () => {
@@ -49,6 +60,20 @@ test('the document of compare is the one that compare prints, cut to one output'
   expect(rest.outputs).toHaveLength(4)
   expect(findings.length).toBeGreaterThan(0)
   expect(Object.keys(scope)).toEqual(['compared', 'notExamined'])
+})
+
+test('the documents of table and readings are those that the program prints', () => {
+  const files = ['vectors/published/jesd3a-14l4.jed', 'vectors/demo/example-one-fuse-flipped.jed']
+  const host = { ...NO_HOST, read: fileOf }
+  const print = (args: readonly string[]): any => {
+    let out = ''
+    run([...args, '--device', '14L4', '--json'], { ...host, out: (text) => void (out += text) })
+    return JSON.parse(out)
+  }
+  expect(print(['table', files[0]!, '--outputs', '17'])).toEqual(documentWith('rows'))
+  const { findings, ...rest } = print(['readings', ...files])
+  expect(rest).toEqual(documentWith('moving'))
+  expect(findings.length).toBeGreaterThan(0)
 })
 
 test('the document of run is what its steps give', () => {

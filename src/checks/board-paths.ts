@@ -75,11 +75,13 @@ function partSteps(board: Board, { parts }: Network): [number, Step][] {
 function longestTo(target: number, steps: ReadonlyMap<number, readonly Step[]>): (net: number) => Way | null {
   const known = new Map<number, Way | null>([[target, { value: 0, known: 0, missing: [], through: [] }]])
   const open = new Set<number>()
+  const useful = leadingTo(target, steps)
   const longest = (net: number): Way | null => {
     if (open.has(net)) return { value: null, known: 0, missing: ['an end of a loop'], through: [] }
     if (known.has(net)) return known.get(net)!
     open.add(net)
     const ways = (steps.get(net) ?? []).flatMap(({ to, by, time }): Way[] => {
+      if (!useful.has(to)) return []
       const rest = longest(to)
       if (!rest) return []
       const sum = (time.value ?? 0) + rest.known
@@ -91,6 +93,16 @@ function longestTo(target: number, steps: ReadonlyMap<number, readonly Step[]>):
     return way
   }
   return longest
+}
+
+/** Nets from which some way leads to `target`; a loop beside it does not count. */
+function leadingTo(target: number, steps: ReadonlyMap<number, readonly Step[]>): ReadonlySet<number> {
+  const found = new Set([target])
+  for (let size = 0; size < found.size; ) {
+    size = found.size
+    for (const [net, each] of steps) if (each.some(({ to }) => found.has(to))) found.add(net)
+  }
+  return found
 }
 
 function slowest(ways: readonly Way[]): Way | null {

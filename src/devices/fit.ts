@@ -12,7 +12,7 @@ import { arrayBlocks, blockOf, fuseOf, mapSizes, type BlockUse, type Cell, type 
 export interface Misfit {
   /** Output in question; null where it is the whole part. */
   readonly pin: number | null
-  readonly reason: 'packages' | 'no-output' | 'no-column' | 'terms' | 'enable' | 'polarity' | 'register' | 'reset' | 'exclusive-or' | 'undefined-cell' | 'not-decoded' | 'not-proved'
+  readonly reason: 'packages' | 'no-output' | 'no-column' | 'terms' | 'enable' | 'polarity' | 'register' | 'reset' | 'exclusive-or' | 'undefined-cell' | 'not-decoded' | 'blank' | 'not-proved'
   /** In words. */
   readonly message: string
 }

@@ -237,12 +237,17 @@ describe('the demonstration', () => {
     expect(report.findings.find(({ code }) => code === 'adapter/contention')!.message).toContain(`${32768 - 256} rows`)
   })
 
-  test('a whole examination takes less than two seconds', () => {
-    const started = performance.now()
+  test('every single fault of the list is tried, over all rows where none shows it earlier', () => {
     const { list } = examineAdapter(files('board.json'), { against: original }).faults!
-    expect(performance.now() - started).toBeLessThan(2000)
     // 8 diodes by 3, a resistor, and 26 nets: I0 to I15, F0 to F7, ENABLE, WIDE.
     expect(list).toHaveLength(24 + 1 + 26)
+    const resultsOf = (kind: string): string[] => [...new Set(list.filter((fault) => fault.kind === kind).map(({ result }) => result))]
+    // Open, one wide input no longer counts. Shorted, the wide net is that input, and differs only where another diode pulls against it.
+    expect(resultsOf('diode-open')).toEqual(['noticed'])
+    expect(resultsOf('diode-shorted')).toEqual(['only-in-contention'])
+    expect(resultsOf('diode-reversed')).toEqual(['noticed'])
+    // Without R1 the wide net floats while all eight are high.
+    expect(resultsOf('resistor-missing')).toEqual(['depends'])
   })
 
   test('the generator beside the files makes exactly them', () => {

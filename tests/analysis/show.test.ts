@@ -32,7 +32,7 @@ const ODD = complex(
 )
 
 describe('the section', () => {
-  test('tells constants, idle inputs, loops and surplus terms, worst wording first', () => {
+  test('tells constants, idle inputs, loops and surplus terms', () => {
     expect(computed(show(ODD))).toEqual([
       'pin 18 is always high',
       'pin 17 is always low while on',
@@ -57,7 +57,7 @@ describe('the section', () => {
   })
 
   test('what an output would show while it is off decides nothing', () => {
-    // While 2 is high the value is 2 ∧ ¬… : with ¬2 it is off, so that 3 is never seen.
+    // Pin 3 shows only while pin 2 is low, and then the output is off.
     const design = complex(high(18, [[-2, 3]], { enable: { term: [2] } }))
     expect(analysed(design)).toMatchObject({ outputs: [{ pin: 18, enabled: 'sometimes', constant: 0, dependsOn: ['2'] }], decidingPins: [2], idleInputs: [3] })
   })

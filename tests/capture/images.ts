@@ -9,7 +9,7 @@ import { shuffled, type Random } from '../parts/random-designs'
 export type RowFunction = (row: number) => number
 
 export const upTo = (count: number): number[] => Array.from({ length: count }, (_, i) => i)
-export const bit = (value: number, at: number): number => Math.floor(value / 2 ** at) % 2
+export const bit = (value: number, at: number): number => (value >>> at) & 1
 
 /** An image with a byte a row. */
 export function imageOf(lines: number, levels: RowFunction): Uint8Array {
@@ -25,7 +25,10 @@ export function wideImageOf(lines: number, levels: RowFunction, order: 'low-firs
 export function tableOf(inputs: number, outputs: number, levels: RowFunction): TruthTable {
   const words = Math.max(1, 2 ** inputs / 32)
   const ones = upTo(outputs).map(() => new Int32Array(words))
-  for (const row of upTo(2 ** inputs)) for (const output of upTo(outputs)) if (bit(levels(row), output)) ones[output]![row >> 5]! |= 1 << row % 32
+  for (let row = 0; row < 2 ** inputs; row++) {
+    const given = levels(row)
+    for (let output = 0; output < outputs; output++) if (bit(given, output)) ones[output]![row >> 5]! |= 1 << row % 32
+  }
   return {
     inputs: upTo(inputs).map((k) => ({ kind: 'pin', pin: k + 1 })),
     outputs: upTo(outputs).map((j) => ({ kind: 'pin', pin: 101 + j })),
@@ -55,11 +58,13 @@ export function randomScramble(random: Random, [inputs, outputs]: readonly [numb
 
 /** The function with its columns moved. */
 export function scrambled(levels: RowFunction, { inputs, outputs, turnedInputs, turnedOutputs }: Scramble): RowFunction {
-  return (row) => {
-    const own = inputs.reduce((sum, place, k) => sum + bit(row ^ turnedInputs, place) * 2 ** k, 0)
+  const made = Uint32Array.from({ length: 2 ** inputs.length }, (_, row) => {
+    let own = 0
+    for (let k = 0; k < inputs.length; k++) own |= bit(row ^ turnedInputs, inputs[k]!) << k
     const given = levels(own)
-    return outputs.reduce((sum, place, j) => sum + bit(given, j) * 2 ** place, 0) ^ turnedOutputs
-  }
+    return outputs.reduce((sum, place, j) => sum | (bit(given, j) << place), 0) ^ turnedOutputs
+  })
+  return (row) => made[row]!
 }
 
 /** A published table as a function: inputs and outputs in the order of its heads. */

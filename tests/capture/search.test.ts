@@ -10,9 +10,15 @@ import { ADDER_283, bit, DECODER_138, ENCODER_148, functionOf, functionOfArray, 
 
 /** Rows in which a function is not what another is under a wiring, by evaluating both: nothing of the library. */
 function rowsApart(captured: RowFunction, reference: RowFunction, { inputs, outputs }: FoundWiring): number {
-  const place = (row: number): number => inputs.reduce((sum, { column, inverted }, k) => sum + (bit(row, k) !== (inverted ? 1 : 0) ? 2 ** column : 0), 0)
-  const levels = (row: number): number => outputs.reduce((sum, { column, inverted }, j) => sum + ((bit(captured(place(row)), column) ^ (inverted ? 1 : 0)) << j), 0)
-  return upTo(2 ** inputs.length).filter((row) => levels(row) !== reference(row)).length
+  let count = 0
+  for (let row = 0; row < 2 ** inputs.length; row++) {
+    let [place, levels] = [0, 0]
+    for (let k = 0; k < inputs.length; k++) place |= (bit(row, k) ^ (inputs[k]!.inverted ? 1 : 0)) << inputs[k]!.column
+    const given = captured(place)
+    for (let j = 0; j < outputs.length; j++) levels |= (bit(given, outputs[j]!.column) ^ (outputs[j]!.inverted ? 1 : 0)) << j
+    if (levels !== reference(row)) count++
+  }
+  return count
 }
 
 interface Search {
@@ -66,7 +72,7 @@ const KNOWN: readonly Known[] = [
 
 describe.each(KNOWN)('$name', ({ name, reference, size, wirings, groups }) => {
   test('is found again in scrambled order, with all its symmetries and no others', () => {
-    for (const i of upTo(8)) {
+    for (const i of upTo(5)) {
       const seed = 61_000 + i
       const { result, captured, scramble } = search(seededRandom(seed), reference, { size })
       expect(result, `${name} seed ${seed}`).toMatchObject({ relation: 'found', inversions: 'none', equivalents: String(wirings), nearest: null })
@@ -117,7 +123,7 @@ test('majority turned round throughout is itself: with inversions allowed it is 
 })
 
 describe('16 inputs and 8 outputs of 48 random terms', () => {
-  test.each(upTo(12))('are found within the bound, and with five changed rows the nearest misses by five, %i', (i) => {
+  test.each(upTo(9))('are found within the bound, and with five changed rows the nearest misses by five, %i', (i) => {
     const seed = 63_000 + i
     const random = seededRandom(seed)
     const levels = functionOfArray(ARRAY_82S100, randomArray(random))

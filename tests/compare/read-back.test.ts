@@ -159,6 +159,8 @@ describe('tail only', () => {
     expect(patternOf(cells, filled(0), '22V10')).toEqual({ kind: 'tail-only' })
     expect(patternOf(cells, filled(1), '22V10')).toEqual({ kind: 'tail-only' })
     expect(patternOf(cells, flipped(filled(1), 5810), '22V10')).toBeNull()
+    // Where they are meant to be alike, another state is no sign of anything.
+    expect(patternOf(filled(0), filled(1), '22V10')).toBeNull()
     expect(patternOf(cells, flipped(filled(1), 100), '22V10')).toBeNull()
   })
 

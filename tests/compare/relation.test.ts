@@ -498,7 +498,8 @@ describe('places of a fuse in both files', () => {
   })
 
   test('a design specification that looks like a list is none', () => {
-    const first = `\x02L0 1 is the name*\r\nQF448*\r\nF0*\r\nL1 1*\r\n\x030000`
+    // As a list it would be that of fuses 1 and 2.
+    const first = `\x02L1 01 is the name*\r\nQF448*\r\nF0*\r\nL1 1*\r\n\x030000`
     const second = `\x02x*\r\nQF448*\r\nF0*\r\nL2 1*\r\n\x030000`
     expect(placed(first, second, { device: '14L4' })).toEqual([
       [1, position(first, first.indexOf('L1 1') + 3), null],
@@ -523,6 +524,7 @@ describe('what else differs', () => {
     ['the fuse sum', file('One', `${base}C0002*\r\n`, '0000'), ['fuse checksum', null, '0002']],
     ['the security field', file('One', base.replace('G0', 'G1'), '0000'), ['security', '0', '1']],
     ['the pin count', file('One', base.replace('QP20*\r\n', ''), '0000'), ['pin count', '20', null]],
+    ['the level of pins that a vector leaves open', file('One', `${base}X1*\r\n`, '0000'), ['test vectors', '0 vectors', '0 vectors']],
     ['vectors', file('One', `${base}V1 ${'N'.repeat(20)}*\r\n`, '0000'), ['test vectors', '0 vectors', '1 vector']],
   ] as const)('%s', (_, other, expected) => {
     expect(whats(file('One', base, '0000'), other).map((row) => row.map((text) => (typeof text === 'string' ? text.trim() : text)))).toEqual([expected])

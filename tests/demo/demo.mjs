@@ -22,6 +22,8 @@ const steps = [
   ['The example as a map for a 16V8, with the proof that it does the same.', ['retarget', EXAMPLE, '--device', '14L4', '--to', '16V8', '--out', join(scratch, 'moved.jed')]],
   ['The same proof once more, from the two files: other part, other fuses, equal logic.', ['compare', EXAMPLE, join(scratch, 'moved.jed'), '--device', '14L4', '--other-device', '16V8']],
   ['One output of it as a truth table.', ['table', EXAMPLE, '--device', '14L4', '--outputs', '17']],
+  ['A board for a logic array that is gone (invented): one 16V8 has ten inputs left, so that eight diodes make one signal of eight inputs. All 65,536 rows.', ['adapter', 'vectors/demo/adapter/board.json', '--against', 'vectors/demo/adapter/page-decoder-original.jed', '--device', '82S100', '--fuse-order', 'term-by-term']],
+  ['The same board with the diode D3 the wrong way round.', ['adapter', 'vectors/demo/adapter/board-diode-reversed.json', '--against', 'vectors/demo/adapter/board.json']],
 ]
 
 for (const [remark, args] of steps) {

@@ -78,7 +78,8 @@ describe('the command', () => {
     expect([ran.code, ran.err, ran.written.has('gal.jed')]).toEqual([0, '', true])
     const document = documentOf(ran)
     expect(Object.keys(document)).toEqual(['file', 'out', 'part', 'mode', 'proof', 'misfits', 'verdict'])
-    expect(document).toMatchObject({ file: 'pal.jed', out: 'gal.jed', part: '16V8', mode: 'complex', misfits: [], verdict: 'caution', proof: { relation: 'equivalent', devices: { intended: { part: '16L8' }, readback: { part: '16V8' } } } })
+    expect(document).toMatchObject({ file: 'pal.jed', out: 'gal.jed', part: '16V8', mode: 'complex', misfits: [], verdict: 'caution' })
+    expect(document.proof).toMatchObject({ relation: 'equivalent', devices: { intended: { part: '16L8' }, readback: { part: '16V8' } } })
   })
 
   test('a refusal exits 1, writes nothing and says why', () => {

@@ -164,11 +164,10 @@ describe('what the file does not allow', () => {
     expect(reasonsOf(retarget(bytesOf(sound), { device: '20L8', to: '20V8' }))).toEqual([['not-decoded', null]])
   })
 
-  test.each(['0', '1'])('a map of %s alone is moved, and the warning about it goes along', (state) => {
-    const { bytes, proof } = retarget(writeFuseFile({ fuses: fuseMapFrom(state.repeat(2048)) }), { device: '16L8', to: '16V8' })
-    expect(bytes).not.toBeNull()
-    expect(proof!.verdict).toBe('caution')
-    expect(proof!.findings.filter(({ severity, side }) => severity === 'warning' && side === 'intended').map(({ code }) => code)).toContain('device/blank-map')
+  test.each(['0', '1'])('a map of %s alone is what a blank or protected chip gives, and is refused', (state) => {
+    const { bytes, proof, misfits } = retarget(writeFuseFile({ fuses: fuseMapFrom(state.repeat(2048)) }), { device: '16L8', to: '16V8' })
+    expect([bytes, proof]).toEqual([null, null])
+    expect(misfits).toEqual([{ pin: null, reason: 'blank', message: expect.stringContaining('blank, protected or unread') }])
   })
 })
 

@@ -9,7 +9,9 @@
 import { mkdirSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
+import { adapterCases } from './adapter-cases.mjs'
 import { compareCases } from './compare-cases.mjs'
+import { readingsCases } from './readings-cases.mjs'
 
 // ---- the format -----------------------------------------------------------------------------------------------------
 
@@ -744,7 +746,7 @@ const CASES = {
   },
 }
 
-Object.assign(CASES, compareCases({ frame, fuseSum, lists, run, small }))
+Object.assign(CASES, compareCases({ frame, fuseSum, lists, run, small }), readingsCases({ frame, fuseSum, lists }), adapterCases({ fuseSum, run, small, large, quiet: small() }))
 
 /** Files that a case names in its options. */
 const COMPANIONS = {
@@ -760,15 +762,19 @@ function offsetOf(place, text) {
   return unmarked(text.slice(0, at)).length
 }
 
-function declarationOf(name, { why, options = {}, verdict, findings, text, other }) {
+function declarationOf(name, { why, options = {}, verdict, findings, text, other, reads = [], board }) {
   const listed = findings.map(([code, place, further = {}]) => ({ code, offset: offsetOf(place, further.side === 'readback' ? other : text), ...further }))
   const rows = listed.map((finding) => `    ${JSON.stringify(finding).replace(/([:,])(?=["\d-]|null)/g, '$1 ').replace('{', '{ ').replace(/}$/, ' }')}`)
   const second = other === undefined ? '' : `  "other": ${JSON.stringify(`${otherNameOf(name)}.jed`)},\n`
-  return `{\n  "why": ${JSON.stringify(why)},\n${second}  "options": ${JSON.stringify(options)},\n  "verdict": ${JSON.stringify(verdict)},\n  "findings": [\n${rows.join(',\n')}\n  ]\n}\n`
+  const further = reads.length === 0 ? '' : `  "reads": ${JSON.stringify(reads.map((_, i) => `${readNameOf(name, i)}.jed`))},\n`
+  const whole = board === undefined ? '' : `  "board": ${JSON.stringify(board)},\n`
+  return `{\n  "why": ${JSON.stringify(why)},\n${second}${further}${whole}  "options": ${JSON.stringify(options)},\n  "verdict": ${JSON.stringify(verdict)},\n  "findings": [\n${rows.join(',\n')}\n  ]\n}\n`
 }
 
 /** Name of the second file of a case. */
 const otherNameOf = (name) => `${name}.other`
+/** Name of a further read, from 0. */
+const readNameOf = (name, i) => `${name}.read-${i + 2}`
 
 const target = process.argv[2] ?? fileURLToPath(new URL('.', import.meta.url))
 mkdirSync(target, { recursive: true })
@@ -776,6 +782,7 @@ const writeFuseFile = (name, text) => writeFileSync(join(target, `${name}.jed`),
 for (const [name, given] of Object.entries(CASES)) {
   writeFuseFile(name, given.text)
   if (given.other !== undefined) writeFuseFile(otherNameOf(name), given.other)
+  for (const [i, read] of (given.reads ?? []).entries()) writeFuseFile(readNameOf(name, i), read)
   writeFileSync(join(target, `${name}.json`), declarationOf(name, given))
 }
 for (const [name, text] of Object.entries(COMPANIONS)) writeFuseFile(name, text)
