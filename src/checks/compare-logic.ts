@@ -29,6 +29,8 @@ export interface LogicOptions {
   readonly dontCare?: readonly Pattern[]
   /** Most nodes of one set of diagrams (default 1,000,000). */
   readonly maxNodes?: number
+  /** Names of pins whose undefined cells have the same fuses on both sides. */
+  readonly sameCells?: ReadonlySet<string>
 }
 
 /** Levels under which an output differs, and what each side then shows. */
@@ -96,14 +98,22 @@ interface Sides {
   readonly readback: LogicSide
 }
 
+interface Making {
+  readonly maxNodes: number
+  readonly order: (variables: readonly FreeVariable[]) => readonly FreeVariable[]
+  /** Names of the outputs to look at; all where left out. */
+  readonly only?: readonly string[]
+}
+
 /** The functions of both sides over shared variables; loops are cut at the same pins on both. */
-function functionsOfBoth({ intended, readback }: Sides, maxNodes: number, order: (variables: readonly FreeVariable[]) => readonly FreeVariable[]): Both {
+function functionsOfBoth({ intended, readback }: Sides, { maxNodes, order, only }: Making): Both {
   const sides = [intended, readback]
   const variables = order(planVariables(sides.map((side) => ({ logic: side.logic, nameOf: sharedNames(side) }))))
   const space = nameVariables(createDiagrams(variables.length, { maxNodes }), variables)
-  const first = sides.map((side) => partFunctions(space, side.logic, { nameOf: sharedNames(side) }))
+  const wanted = (side: LogicSide): { readonly only?: readonly number[] } => (only ? { only: pinsNamed(side, only) } : {})
+  const first = sides.map((side) => partFunctions(space, side.logic, { nameOf: sharedNames(side), ...wanted(side) }))
   const loops = [...new Set(first.flatMap((part, i) => part.loops.map(({ pin }) => sharedNames(sides[i]!)(pin, 'pin'))))].sort(comparePins)
-  const [a, b] = loops.length === 0 ? first : sides.map((side) => partFunctions(space, side.logic, { nameOf: sharedNames(side), cutAt: pinsNamed(side, loops) }))
+  const [a, b] = loops.length === 0 ? first : sides.map((side) => partFunctions(space, side.logic, { nameOf: sharedNames(side), cutAt: pinsNamed(side, loops), ...wanted(side) }))
   return { space, intended: a!, readback: b!, loops }
 }
 
@@ -117,16 +127,28 @@ export function compareLogic(intended: LogicSide, readback: LogicSide, options: 
   const maxNodes = options.maxNodes ?? 1_000_000
   const pinsOf = { intended: outputNames(intended), readback: outputNames(readback) }
   const names = [...new Set([...pinsOf.intended.keys(), ...pinsOf.readback.keys()])].sort(comparePins)
-  const byPins = (variables: readonly FreeVariable[]): readonly FreeVariable[] => [...variables].sort((a, b) => comparePins(a.name, b.name))
-  // An order found from the terms first; the order of the pins where that one grew too large.
-  const compareAll = (order: (variables: readonly FreeVariable[]) => readonly FreeVariable[]): LogicComparison | null =>
+  const namedOf = (name: string): NamedOutput => ({ name, intended: pinsOf.intended.get(name), readback: pinsOf.readback.get(name) })
+  const compareAll = (order: Making['order']): LogicComparison | null =>
     withinLimit(() => {
-      const both = functionsOfBoth(sides, maxNodes, order)
-      const outputs = names.map((name) => compareNamed({ both, sides, options }, { name, intended: pinsOf.intended.get(name), readback: pinsOf.readback.get(name) }))
+      const both = functionsOfBoth(sides, { maxNodes, order })
+      const outputs = names.map((name) => compareNamed({ both, sides, options }, namedOf(name)))
       return { outputs, loops: both.loops, openPowerUp: openPowerUp(sides, outputs, names), hiddenStarts: hiddenStarts(both, sides) }
     })
-  return compareAll((variables) => variables) ?? compareAll(byPins) ?? { outputs: names.map((name) => undecided({ name, intended: pinsOf.intended.get(name), readback: pinsOf.readback.get(name) }, 'node-limit')), loops: [], openPowerUp: [], hiddenStarts: [] }
+  // What is too large together may still be decided one by one.
+  const compareEach = (): LogicComparison => {
+    const each = names.map((name) => withinLimit(() => {
+      const both = functionsOfBoth(sides, { maxNodes, order: AS_FOUND, only: [name] })
+      return { loops: both.loops, output: compareNamed({ both, sides, options }, namedOf(name)) }
+    }))
+    const outputs = each.map((found, i) => found?.output ?? undecided(namedOf(names[i]!), 'node-limit'))
+    return { outputs, loops: [...new Set(each.flatMap((found) => found?.loops ?? []))], openPowerUp: openPowerUp(sides, outputs, names), hiddenStarts: [] }
+  }
+  return compareAll(AS_FOUND) ?? compareAll(BY_PINS) ?? compareEach()
 }
+
+/** The order that suits the terms, and that of the pins, which may do where the first one grew too large. */
+const AS_FOUND: Making['order'] = (variables) => variables
+const BY_PINS: Making['order'] = (variables) => [...variables].sort((a, b) => comparePins(a.name, b.name))
 
 interface NamedOutput {
   readonly name: string
@@ -158,6 +180,9 @@ function pairOf({ intended, readback }: Both, named: NamedOutput): OutputPair {
   return { intended: at(intended, named.intended), readback: at(readback, named.readback) }
 }
 
+/** Most pins that decide nothing and that patterns may name all the same. */
+const MOST_UNREAD = 8
+
 /** Everything but the don't-care patterns. A pattern may name a pin with a register: its state, as the pin shows it. */
 function careOf({ diagrams, indexOf }: Space, patterns: readonly Pattern[]): Node {
   const indexAt = (name: string): number => (indexOf('state', name) >= 0 ? indexOf('state', name) : indexOf('pin', name))
@@ -171,7 +196,10 @@ function careOf({ diagrams, indexOf }: Space, patterns: readonly Pattern[]): Nod
     return ([0, 1] as const).map((level) => within(some.filter((pattern) => (pattern[pin] ?? level) === level), rest)).reduce((all, each) => diagrams.and(all, each), 1)
   }
   const unread = [...new Set(patterns.flatMap((pattern) => Object.keys(pattern)))].filter((name) => indexAt(name) < 0)
-  return diagrams.not(within(patterns, unread))
+  // Each such pin doubles the work; patterns that name more of them are left out, which leaves more to compare.
+  const few = unread.slice(0, MOST_UNREAD)
+  const rest = new Set(unread.slice(MOST_UNREAD))
+  return diagrams.not(within(patterns.filter((pattern) => !Object.keys(pattern).some((name) => rest.has(name))), few))
 }
 
 function compareNamed(work: Work, named: NamedOutput): ComparedOutput {
@@ -181,7 +209,10 @@ function compareNamed(work: Work, named: NamedOutput): ComparedOutput {
   const care = careOf(both.space, options.dontCare ?? [])
   const differences = differencesOf(both.space, pair, care)
   const support = supportOf(both.space, pair, differences)
-  if (support.some((variable) => variables[variable]!.kind.startsWith('unknown'))) return undecided(named, 'undefined-cell')
+  // What an undefined cell does is not known, but cells with the same fuses of one part do the same.
+  const unlike = support.some((variable) => variables[variable]!.kind.startsWith('unknown') && !options.sameCells?.has(variables[variable]!.name))
+  const hanging = differences.some(({ where }) => diagrams.support(where).some((variable) => variables[variable]!.kind.startsWith('unknown')))
+  if (unlike || hanging) return undecided(named, 'undefined-cell')
   if (differences.length === 0) return equalOrPowerUp(work, named, support)
   const found: Found = { pair, differences, support, free: diagrams.not(care) }
   return both.loops.length === 0 ? different(work, named, found) : byLoops(work, named, found)

@@ -11,7 +11,7 @@ import { patternOf, type Pattern } from './read-back'
 import { followMachines, type MachineResult } from './state-machines'
 
 /** How two parts are compared. */
-export interface PartOptions extends Required<LogicOptions> {
+export interface PartOptions extends Required<Omit<LogicOptions, 'sameCells'>> {
   readonly powerUp: PowerUp
   readonly otherPowerUp: PowerUp
   readonly maxStates: number
@@ -64,12 +64,19 @@ export function compareParts(pair: Pair, given: { readonly maps: { readonly inte
     remarks.push(remark('compare/packages-differ', { intended: a.part, pins: a.pinCount, readback: b.part, others: b.pinCount }))
     return { ...result, relation: 'not-comparable', remarks }
   }
-  const byState = compareLogic(sides[0], sides[1], options)
+  const byState = compareLogic(sides[0], sides[1], { ...options, sameCells: sameCells(pair, differences) })
   const machines = followIfNeeded(sides, byState, options)
   const logic = machines?.result === 'equal' ? equalFromStart(byState) : machines?.result === 'different' ? shownFromStart(byState, machines, sides[0]) : byState
   const relations = logic.outputs.map(({ relation }) => relation)
   const relation = relations.includes('different') ? 'different' : relations.includes('undecided') ? 'undecided' : 'equivalent'
   return { ...result, relation, logic, machines, remarks: [...remarks, ...logicRemarks(logic, machines, { options, byState })] }
+}
+
+/** Pins of undefined cells that have the same fuses on both sides. */
+function sameCells({ intended, readback }: Pair, differences: FuseDifferences | null): ReadonlySet<string> {
+  if (!differences || intended.mode?.name !== readback.mode?.name) return new Set()
+  const touched = new Set(differences.fuses.map(({ pin }) => pin))
+  return new Set(intended.cells.flatMap(({ cell, setting }) => (setting.output === 'undefined' && !touched.has(cell.pin) ? [String(cell.pin)] : [])))
 }
 
 /** Both sides with names for their pins; null where packages differ and nothing is stated. */

@@ -80,7 +80,7 @@ export function patternOf(given: { readonly intended: Decoded; readonly readback
   if (fuses.every(({ role }) => role === 'signature')) return { kind: 'signature-only' }
   if (given.readback && onlyIdleRows(given.readback, given)) return { kind: 'idle-rows-only' }
   if (tailWrong(given)) return { kind: 'tail-only' }
-  return stuck(differences)
+  return stuck(given)
 }
 
 /** True where the second half of the array's rows repeats the first. */
@@ -114,10 +114,13 @@ function tailWrong({ intended, maps, differences }: Parameters<typeof patternOf>
   return modeDiffers || (differences.count >= FEWEST && alike(maps.readback) && !alike(maps.intended))
 }
 
-/** All differences in one column, or in one row, and all read alike. */
-function stuck({ fuses }: FuseDifferences): Pattern | null {
+/** All differences in one column and reading alike; or in one row that reads alike as a whole (an edited term differs in one row too). */
+function stuck({ intended: { device }, maps, differences: { fuses } }: Parameters<typeof patternOf>[0]): Pattern | null {
   const { column, row, readback } = fuses[0]!
   if (fuses.length < FEWEST || column === null || row === null || fuses.some((each) => each.readback !== readback)) return null
   if (fuses.every((each) => each.column === column)) return { kind: 'stuck-column', index: column, state: readback, count: fuses.length }
-  return fuses.every((each) => each.row === row && each.column !== null) ? { kind: 'stuck-row', index: row, state: readback, count: fuses.length } : null
+  const { columns } = device.array
+  const whole = arrayFuses(device).slice(row * columns, (row + 1) * columns)
+  const oneRow = fuses.every((each) => each.row === row && each.column !== null) && whole.every((fuse) => fuseAt(maps.readback, fuse) === readback)
+  return oneRow ? { kind: 'stuck-row', index: row, state: readback, count: fuses.length } : null
 }

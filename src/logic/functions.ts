@@ -203,16 +203,17 @@ function functionOf(builder: Builder, { sums, inverted }: Expression): Node {
 
 /**
  * The functions of a part. `cutAt` names pins at which loops are to be cut also where this part has none, so that two
- * parts can be compared loop by loop.
+ * parts can be compared loop by loop; `only` limits the outputs, where all of them together would be too large.
  *
  * @throws NodeLimitError where the diagrams grow past their limit
  */
-export function partFunctions(space: Space, logic: Logic, given: { readonly nameOf?: NameOf; readonly cutAt?: readonly number[] } = {}): PartFunctions {
+export function partFunctions(space: Space, logic: Logic, given: { readonly nameOf?: NameOf; readonly cutAt?: readonly number[]; readonly only?: readonly number[] } = {}): PartFunctions {
   const builder = startBuilder(space, logic, given.nameOf ?? String)
   const wired = wiredLoops(builder)
   const cuts = new Set(wired.flat())
   for (const pin of [...cuts, ...(given.cutAt ?? [])]) builder.readings.set(pin, builder.variable('loop', pin))
-  const outputs = logic.outputs.map((output): OutputFunctions => {
+  const wanted = given.only ? logic.outputs.filter(({ pin }) => given.only!.includes(pin)) : logic.outputs
+  const outputs = wanted.map((output): OutputFunctions => {
     const { register, pin, defined } = output
     return { pin, defined, ...driveOf(builder, output), register: register && !isBypassed(output) ? registerFunctions(builder, output) : null }
   })

@@ -133,6 +133,14 @@ describe('past the limit of nodes', () => {
   const other: Term[] = PRODUCTS.map((term) => [...term].reverse())
   const changed = [...PRODUCTS.slice(1), [MIDDLE]]
 
+  test('an output that is small enough is decided all the same', () => {
+    // Pin 18 is the level at pin 2 on both sides: one test. Pin 19 needs more than ten.
+    const small = output(18, [[2]], { activeHigh: true })
+    const comparison = compareDesigns(v10(PRODUCTS, [small]), v10(changed, [small]), { maxNodes: 10 })
+    expect(outputAt(comparison, 18)).toMatchObject({ relation: 'equivalent', differingInputs: '0', ofInputs: '2' })
+    expect(outputAt(comparison, 19)).toMatchObject({ relation: 'undecided', reason: 'node-limit' })
+  })
+
   test('nothing is claimed, and why is said', () => {
     for (const terms of [[...other, [2, -2]], changed]) {
       const comparison = compareDesigns(v10(PRODUCTS), v10(terms), { maxNodes: 10 })

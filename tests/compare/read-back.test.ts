@@ -214,6 +214,12 @@ describe('a stuck column or row', () => {
     expect(patternOf(SMALL, flipped(SMALL, ...connected))).toMatchObject({ kind: 'stuck-row', index: 2, count: 3 })
   })
 
+  test('not a row in which a term was edited: the row itself does not read alike', () => {
+    // Three fuses that are open in row 2 read connected: three more literals, and the others stay open.
+    const open = Array.from({ length: WIDTH }, (_, i) => 2 * WIDTH + i).filter((fuse) => SMALL[fuse] === 1)
+    expect(patternOf(SMALL, flipped(SMALL, ...open.slice(0, 3)))).toBeNull()
+  })
+
   test('no difference, no name', () => {
     expect(patternOf(SMALL, SMALL)).toBeNull()
     expect(patternOf(LARGE, LARGE, '16V8')).toBeNull()

@@ -604,6 +604,16 @@ describe('outputs', () => {
     expectAll(worse, { relation: 'different', verdict: 'fail' })
   })
 
+  test('a cell that no data sheet defines is the same on both sides where its fuses are', () => {
+    // Fuse 2056 belongs to the signature, fuse 48 to pin 19; pin 12 has rows 56 to 63 and fuses 2055 and 2127.
+    const map = flipped(mapOf(COMPLEX), 2127)
+    const signature = compare(map, flipped(map, 2056))
+    expectAll(signature, { relation: 'equivalent' })
+    expect(outputAt(signature, 12)).toMatchObject({ relation: 'equivalent', reason: null })
+    expect(outputAt(compare(map, flipped(map, 48)), 12).relation).toBe('equivalent')
+    for (const own of [56 * 32, 63 * 32 + 31, 2055]) expect(outputAt(compare(map, flipped(map, own)), 12), `fuse ${own}`).toMatchObject({ relation: 'undecided', reason: 'undefined-cell' })
+  })
+
   test('mode fuses that name no mode leave the logic undecided', () => {
     // SYN and AC0 (2192, 2193) both 0 are no mode of the data sheet.
     const map = mapOf(COMPLEX)
