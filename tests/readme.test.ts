@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url'
 import { expect, test } from 'vitest'
 import type { Host } from '../src/cli/host'
 import { run } from '../src/cli/run'
-import { compare, decode, describe as describePart, findingCatalogue, fuseMapFrom, inspect, listDevices, readDevice, renderSequence, runSteps, verify } from '../src/index'
+import { compare, decode, describe as describePart, examineCapture, findingCatalogue, fuseMapFrom, inspect, listDevices, readDevice, renderSequence, runSteps, tableImage, truthTable, verify, type TruthTable } from '../src/index'
 
 const root = fileURLToPath(new URL('..', import.meta.url))
 const readme = readFileSync(new URL('../README.md', import.meta.url), 'utf8')
@@ -53,7 +53,7 @@ test('the document of check is the one that check prints', () => {
 })
 
 test('the document of compare is the one that compare prints, cut to one output', () => {
-  const shown = documentWith('relation')
+  const shown = documentWith('fuseDifferences')
   const { findings, scope, ...rest } = plain(compare(fileOf(shown.intended), fileOf(shown.readback), { device: '14L4', name: shown.intended, otherName: shown.readback }))
   const [output] = shown.outputs
   expect({ ...rest, outputs: rest.outputs.filter(({ pin }: { pin: number }) => pin === output.pin) }).toEqual(shown)
@@ -70,10 +70,34 @@ test('the documents of table and readings are those that the program prints', ()
     run([...args, '--device', '14L4', '--json'], { ...host, out: (text) => void (out += text) })
     return JSON.parse(out)
   }
-  expect(print(['table', files[0]!, '--outputs', '17'])).toEqual(documentWith('rows'))
+  expect(print(['table', files[0]!, '--outputs', '17'])).toEqual(documentWith('unlisted'))
   const { findings, ...rest } = print(['readings', ...files])
   expect(rest).toEqual(documentWith('moving'))
   expect(findings.length).toBeGreaterThan(0)
+})
+
+test('the document of capture is the one that capture prints, cut to one output', () => {
+  const shown = documentWith('images')
+  const wiring = JSON.parse(/echo '(\{ "address".*\})' > wiring\.json/.exec(readme)![1]!)
+  const image = tableImage(truthTable(inspect(fileOf('vectors/published/jesd3a-14l4.jed'), { device: '14L4' }).decoded!) as TruthTable) as { readonly bytes: Uint8Array }
+  const { findings, scope, ...rest } = plain(examineCapture([image.bytes], { wiring, against: fileOf(shown.against), againstName: shown.against, device: '14L4', names: shown.images }))
+  expect({ ...rest, outputs: rest.outputs.filter(({ pin }: { pin: number }) => pin === 16) }).toEqual(shown)
+  expect(findings.length).toBeGreaterThan(0)
+  expect(Object.keys(scope)).toEqual(['compared', 'notExamined'])
+})
+
+test('the document of adapter is the one that adapter prints, each list cut to its first entry', () => {
+  const shown = documentWith('budget')
+  let out = ''
+  const host: Host = { ...NO_HOST, read: fileOf, out: (text) => void (out += text) }
+  expect(run(['adapter', shown.file, '--against', shown.against.name, '--fuse-order', 'term-by-term', '--json'], host)).toBe(0)
+  const { findings, scope, ...rest } = JSON.parse(out)
+  expect(rest.faults.list.length).toBeGreaterThan(50)
+  const first = (list: readonly unknown[]): readonly unknown[] => list.slice(0, 1)
+  const cut = { outside: first(rest.outside), outputs: first(rest.outputs), faults: { ...rest.faults, list: first(rest.faults.list) }, budget: Object.fromEntries(Object.entries<any[]>(rest.budget).map(([key, list]) => [key, first(list)])) }
+  expect({ ...rest, ...cut }).toEqual(shown)
+  expect(findings.length).toBeGreaterThan(0)
+  expect(Object.keys(scope)).toEqual(['compared', 'notExamined'])
 })
 
 test('the document of run is what its steps give', () => {
