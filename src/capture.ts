@@ -241,8 +241,8 @@ function searched(given: Given, { against, options, findings }: { readonly again
     return null
   }
   remarkSearch(found, reads.capture.table.rowCount, findings)
-  if (!found.document) remarkReads(reads, findings)
-  return { report: reportedSearch(found), wiring: found.document && readWiring(found.document), plain }
+  if (!found.description) remarkReads(reads, findings)
+  return { report: reportedSearch(found), wiring: found.description && readWiring(found.description), plain }
 }
 
 function foundIn(capture: Capture, { against, plain, hints, options }: { readonly against: Against; readonly plain: WiringDocument; readonly hints: WiringHints; readonly options: CaptureOptions }): CaptureSearch | NoTarget {
@@ -255,13 +255,13 @@ function foundIn(capture: Capture, { against, plain, hints, options }: { readonl
   return 'reason' in target ? target : searchWiring(capture.table, target, given)
 }
 
-function reportedSearch({ relation, inversions, equivalents, symmetries, nearest, document, wirings }: CaptureSearch): ReportedSearch {
+function reportedSearch({ relation, inversions, equivalents, symmetries, nearest, description, wirings }: CaptureSearch): ReportedSearch {
   const groups = (kind: keyof FoundWiring, lines: WiringDocument['address']): number[][] => {
     const pinOf = (column: number): number | null => pinAt(lines[column] ?? null)
     return (symmetries?.[kind] ?? []).map((group) => group.flatMap(({ column }) => pinOf(column) ?? [])).filter((pins) => pins.length > 1)
   }
-  const exchangeable = { inputs: document ? groups('inputs', document.address) : [], outputs: document && wirings.length > 0 ? groups('outputs', document.data.filter((wire) => wire !== null)) : [] }
-  return { relation, inversions, equivalents, exchangeable, wiring: document, differingRows: nearest?.differingRows ?? null }
+  const exchangeable = { inputs: description ? groups('inputs', description.address) : [], outputs: description && wirings.length > 0 ? groups('outputs', description.data.filter((wire) => wire !== null)) : [] }
+  return { relation, inversions, equivalents, exchangeable, wiring: description, differingRows: nearest?.differingRows ?? null }
 }
 
 function pinAt(wire: WiringDocument['address'][number]): number | null {

@@ -9,7 +9,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { describe, expect, test } from 'vitest'
-import { compare, examineAdapter, compareReadings, findingCatalogue, verify, type AdapterReport, type Board, type BoardPart, type CompareOptions, type Comparison, type Finding, type ReadingsReport, type Report, type Severity, type Verdict, type VerifyOptions } from '../src/index'
+import { compare, examineAdapter, examineCapture, compareReadings, findingCatalogue, verify, type AdapterReport, type Board, type BoardPart, type CaptureOptions, type CaptureReport, type CompareOptions, type Comparison, type Finding, type ReadingsReport, type Report, type Severity, type Verdict, type VerifyOptions } from '../src/index'
 
 const DIRECTORY = fileURLToPath(new URL('../vectors/findings/', import.meta.url))
 
@@ -30,7 +30,9 @@ interface Declaration {
   readonly reads?: readonly string[]
   /** The board whose part U1 it is the file of, the other parts' files by name; a second file is its original. */
   readonly board?: Omit<Board, 'parts'> & { readonly parts: readonly (Omit<BoardPart, 'file'> & { readonly file?: string })[] }
-  readonly options: Omit<VerifyOptions, 'vectors'> & Omit<CompareOptions, keyof VerifyOptions> & { readonly vectors?: string }
+  /** Images, in hexadecimal, that it is what they are compared with; or not, where they are examined alone. */
+  readonly capture?: { readonly images: readonly string[]; readonly down?: readonly string[]; readonly alone?: boolean }
+  readonly options: Omit<VerifyOptions, 'vectors'> & Pick<CaptureOptions, 'wiring' | 'search'> & Omit<CompareOptions, keyof VerifyOptions> & { readonly vectors?: string }
   readonly verdict: Verdict
   readonly findings: readonly DeclaredFinding[]
 }
@@ -58,12 +60,17 @@ const namesWith = (ending: string): string[] =>
 const CASES = namesWith('.json').map(readCase)
 const CATALOGUE = findingCatalogue()
 
-function runCase({ bytes, options, other, reads, board }: Case): Report | Comparison | ReadingsReport | AdapterReport {
+function runCase({ bytes, options, other, reads, board, capture }: Case): Report | Comparison | ReadingsReport | AdapterReport | CaptureReport {
   const { vectors, ...others } = options
+  if (capture !== undefined) return examineCapture(capture.images.map(imageOf), { ...others, down: (capture.down ?? []).map(imageOf), ...(capture.alone ? {} : { against: bytes }) })
   if (board !== undefined) return examineAdapter(withFiles(board, bytes), { faults: false, ...others, ...(other === undefined ? {} : { against: { file: bytesOf(other), device: '14L4' } }) })
   if (reads !== undefined) return compareReadings([bytes, ...reads.map(bytesOf)], others)
   if (other !== undefined) return compare(bytes, bytesOf(other), others)
   return verify(bytes, { ...others, ...(vectors === undefined ? {} : { vectors: bytesOf(vectors) }) })
+}
+
+function imageOf(digits: string): Uint8Array {
+  return Uint8Array.from(digits.match(/../g)!, (byte) => parseInt(byte, 16))
 }
 
 /** A board with the bytes of its files. */

@@ -105,32 +105,30 @@ function throughDiodes(levels: NetLevels, diodes: DiodeNets): void {
   spread(sureHigh2, { from: anodes, to: cathodes, seed, open })
 }
 
-/** Diodes with a driven high at the anode and a driven low at the cathode, be it through further diodes. */
-function meetings({ low3, high3, low2, high2, open, fights }: NetLevels, { anodes, cathodes }: DiodeNets): void {
+/** Diodes with a driven high at the anode and a driven low at the cathode, be it through further diodes: the first diode of every such way. */
+function meetings({ low3, high3, low2, open, fights }: NetLevels, { anodes, cathodes }: DiodeNets): void {
   for (let i = 0; i < anodes.length; i++) {
     const anode = anodes[i]!
     const cathode = cathodes[i]!
-    fights[anode]! |= (high3[anode]! | (high2[anode]! & open[anode]!)) & (low3[cathode]! | (low2[cathode]! & open[cathode]!))
+    fights[anode]! |= high3[anode]! & (low3[cathode]! | (low2[cathode]! & open[cathode]!))
   }
 }
 
 /**
  * Rows by net in which drivers of opposite levels meet whatever the unknown sources do. To be asked after `resolveNets`,
- * whose words for what surely passes through diodes it uses up.
+ * whose words for the lows that surely pass through diodes it uses up.
  */
-export function certainFights({ low3, high3, definiteLow, definiteHigh, sureLow2, sureHigh2, open }: NetLevels, { anodes, cathodes }: DiodeNets, result: Int32Array): void {
+export function certainFights({ low3, high3, definiteLow, definiteHigh, sureLow2, open }: NetLevels, { anodes, cathodes }: DiodeNets, result: Int32Array): void {
   for (let net = 0; net < result.length; net++) {
     result[net] = definiteLow[net]! & definiteHigh[net]!
     open[net] = ~(low3[net]! | high3[net]!)
   }
   sureLow2.fill(0)
-  sureHigh2.fill(0)
   spread(sureLow2, { from: cathodes, to: anodes, seed: definiteLow, open })
-  spread(sureHigh2, { from: anodes, to: cathodes, seed: definiteHigh, open })
   for (let i = 0; i < anodes.length; i++) {
     const anode = anodes[i]!
     const cathode = cathodes[i]!
-    result[anode]! |= (definiteHigh[anode]! | (sureHigh2[anode]! & open[anode]!)) & (definiteLow[cathode]! | (sureLow2[cathode]! & open[cathode]!))
+    result[anode]! |= definiteHigh[anode]! & (definiteLow[cathode]! | (sureLow2[cathode]! & open[cathode]!))
   }
 }
 

@@ -71,6 +71,7 @@ export interface OutsidePin {
   readonly held?: 0 | 1
 }
 
+/** A diode between two nets: it passes a low to its anode's net and a high to its cathode's. */
 export interface BoardDiode {
   readonly name: string
   readonly anode: string
@@ -78,6 +79,7 @@ export interface BoardDiode {
   readonly limits?: DiodeLimits
 }
 
+/** A resistor from a net to supply or ground; `ohms` counts in the budget only. */
 export interface BoardResistor {
   readonly name: string
   readonly net: string

@@ -21,7 +21,7 @@ export interface NoTarget {
 /** A search with the wirings that it gave as documents. */
 export interface CaptureSearch extends WiringSearch {
   /** The wiring found, or the nearest one; null where there is neither. */
-  readonly document: WiringDocument | null
+  readonly description: WiringDocument | null
 }
 
 const MOST_INPUTS = 20
@@ -85,7 +85,7 @@ export function searchWiring(capture: TruthTable, target: SearchTarget, { hints,
   if ('reason' in fitted) return fitted
   const found = findWiring(fitted.capture, fitted.reference, options)
   const wiring = found.wirings[0] ?? found.nearest?.wiring
-  return { ...found, document: wiring ? documentOf(wiring, capture, { fitted, hints, held: target.held }) : null }
+  return { ...found, description: wiring ? documentOf(wiring, capture, { fitted, hints, held: target.held }) : null }
 }
 
 interface Fitted {

@@ -83,19 +83,19 @@ export function namedWirings(): readonly { readonly name: string; readonly sourc
  * @example readWiring({ address: [2, 3], data: [19] }).width // 8
  */
 export function readWiring(wiring: unknown): Wiring {
-  const document = entriesOf(typeof wiring === 'string' ? namedWiring(wiring) : wiring, 'wiring', ENTRIES)
-  const hints = hintsOf(document)
-  const address = linesOf(document['address'], 'wiring.address', MOST_ADDRESS_LINES)
-  const data = linesOf(document['data'], 'wiring.data', hints.width)
+  const description = entriesOf(typeof wiring === 'string' ? namedWiring(wiring) : wiring, 'wiring', ENTRIES)
+  const hints = hintsOf(description)
+  const address = linesOf(description['address'], 'wiring.address', MOST_ADDRESS_LINES)
+  const data = linesOf(description['data'], 'wiring.data', hints.width)
   onePinEach({ address, data, held: hints.held })
   const inputs = address.flatMap((wire) => (wire ? [wire.pin] : []))
   return {
     ...hints,
     address,
     data,
-    ignore: ignoredPins(document['ignore'] ?? [], data),
-    dontCare: patternsOf(document['dontCare'] ?? [], inputs),
-    badRows: rangesOf(document['badRows'] ?? [], 2 ** address.length),
+    ignore: ignoredPins(description['ignore'] ?? [], data),
+    dontCare: patternsOf(description['dontCare'] ?? [], inputs),
+    badRows: rangesOf(description['badRows'] ?? [], 2 ** address.length),
   }
 }
 
@@ -119,8 +119,8 @@ function namedWiring(name: string): WiringDocument {
   return PLAIN_28
 }
 
-function hintsOf(document: Record<string, unknown>): WiringHints {
-  const { title = null, held = {}, width = 8, byteOrder = 'low-first', off = null } = document
+function hintsOf(description: Record<string, unknown>): WiringHints {
+  const { title = null, held = {}, width = 8, byteOrder = 'low-first', off = null } = description
   if (title !== null && typeof title !== 'string') throw new TypeError('wiring.title: must be text')
   if (width !== 8 && width !== 16) throw new RangeError(`wiring.width: must be 8 or 16, not ${shown(width)}`)
   if (byteOrder !== 'low-first' && byteOrder !== 'high-first') throw new RangeError(`wiring.byteOrder: must be "low-first" or "high-first", not ${shown(byteOrder)}`)

@@ -56,13 +56,13 @@ export const ADAPTER_FINDINGS = {
   },
   'adapter/contention': {
     severity: 'error',
-    message: 'Drivers of opposite levels meet on net {net} in {count:row|rows} of {rows}, first in row {row}.',
+    message: 'A driven high on net {net} meets a driven low, there or through diodes, in {count:row|rows} of {rows}, first in row {row}.',
     hint: 'Look for a diode the wrong way round or left out, and for outputs that are on together.',
     clause: RULE,
   },
   'adapter/contention-possible': {
     severity: 'warning',
-    message: 'Where levels are unknown, drivers of opposite levels may meet on net {net}: in {count:row|rows} of {rows}, first in row {row}.',
+    message: 'Where levels are unknown, a driven high on net {net} may meet a driven low, there or through diodes: in {count:row|rows} of {rows}, first in row {row}.',
     hint: 'Find out what makes the level unknown: a register, a loop, an input that floats.',
     clause: RULE,
   },

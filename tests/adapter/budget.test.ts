@@ -68,6 +68,18 @@ describe('worked out by hand', () => {
     expect(paths.filter(({ result }) => result === 'exceeded').map(({ from, to, through }) => [from, to, ...through])).toEqual([[2, 12, 'W', 'U1', 'S', 'U2'], [3, 12, 'W', 'U1', 'S', 'U2']])
   })
 
+  test('of two ways between the same pins the slower counts', () => {
+    // Pin 12 of U2 is pin 2 ∧ pin 3: A comes to it by itself, and through U1 as T.
+    const both = { part: '16V8', mode: 'complex', outputs: [{ pin: 12, kind: 'combinational', activeHigh: true, enable: 'always', terms: [[2, 3]] }] } as const
+    const parts = [ADAPTER.parts[0]!, { name: 'U2', design: both, pins: { 2: 'A', 3: 'T', 12: 'Y' } }]
+    for (const turned of [false, true]) {
+      const pins = turned ? { 2: 'T', 3: 'A', 12: 'Y' } : parts[1]!.pins
+      const board = boardOf({ ...ADAPTER, parts: [{ ...parts[0]!, pins: { 2: 'A', 3: 'C', 19: 'T' } }, { ...parts[1]!, pins }], outputs: [[12, 'Y']], diodes: [], resistors: [] })
+      const { paths } = budgetOf({ ...board, parts: board.parts.map((part) => ({ ...part, limits: PART })), machine: MACHINE })
+      expect(paths.find(({ from }) => from === 2)).toMatchObject({ through: ['U1', 'U2'], seconds: 30e-9 })
+    }
+  })
+
   test('what exceeds its limit is an error', () => {
     const { findings, verdict } = examineAdapter(BOARD, { faults: false })
     expect(verdict).toBe('fail')

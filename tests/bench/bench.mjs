@@ -4,6 +4,7 @@
  * and fails nothing: a busy machine must not make a sound build look broken.
  */
 import { arch, platform } from 'node:os'
+import { captures } from './measurements/captures.mjs'
 import { logic } from './measurements/logic.mjs'
 import { packageSize } from './measurements/package-size.mjs'
 import { peakMemory } from './measurements/peak-memory.mjs'
@@ -15,7 +16,7 @@ import { wholeProcess } from './measurements/whole-process.mjs'
  * `goal` may be null for a figure that only stands beside another, and `measure` gives the figure or a promise of it.
  * A new one goes into a file of measurements/ and into this list.
  */
-const MEASUREMENTS = [...reading, ...logic, ...peakMemory, ...packageSize, ...wholeProcess]
+const MEASUREMENTS = [...reading, ...logic, ...captures, ...peakMemory, ...packageSize, ...wholeProcess]
 
 const UNITS = { ratio: ' ×', kilobytes: ' kB', exponent: '' }
 const SIGNS = { 'at most': '≤', 'at least': '≥' }

@@ -57,6 +57,11 @@ describe('an image under a wiring', () => {
     expect(rowsIn(all, 256)).toEqual(upTo(256))
   })
 
+  test.each([[0, 0], [31, 31], [31, 32], [32, 62], [32, 63], [33, 64], [0, 127], [5, 122], [96, 127]])('addresses %i to %i are misread, and no other', (first, last) => {
+    const { bad } = captured(imageOf(7, () => 0), { address: [1, 2, 3, 4, 5, 6, 7], data: [11], badRows: [[first, last]] })
+    expect(rowsIn(bad, 128)).toEqual(upTo(128).filter((row) => row >= first && row <= last))
+  })
+
   test('ignored outputs are not in the table', () => {
     expect(captured(imageOf(2, (row) => row), { address: [2, 3], data: [19, 18, 17], ignore: [18] }).table.outputs.map(({ pin }) => pin)).toEqual([19, 17])
   })

@@ -109,12 +109,12 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
       findings: [['compare/candidates-disagree', null], ...AMBIGUOUS],
     },
     'compare-undecided': {
-      why: 'The caller allows no more than three nodes, and the complement of pin 2 needs another.',
+      why: 'The caller allows no more than three nodes, and the complement of a pin, at pins 16 and 17, needs another; pins 14 and 15 are constant.',
       text: pal([...palRow(0, [0]), ...palRow(4, [4])], PINS_2_AND_3_LOW),
       other: pal([...palRow(0, [0, 4]), ...palRow(4, [4])], PINS_2_AND_3_LOW),
       options: { ...AS_14L4, maxNodes: 3 },
       verdict: 'caution',
-      findings: [14, 15, 16, 17].map((pin) => ['compare/undecided', null, { pin }]),
+      findings: [16, 17].map((pin) => ['compare/undecided', null, { pin }]),
     },
     'compare-loops': {
       why: 'A latch p2 ∧ p3 ∨ ¬p3 ∧ p18 at pin 18 with a third term that is always 0, or is p2 ∧ p18: one function, with a loop.',

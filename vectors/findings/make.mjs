@@ -10,6 +10,7 @@ import { mkdirSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { adapterCases } from './adapter-cases.mjs'
+import { captureCases } from './capture-cases.mjs'
 import { compareCases } from './compare-cases.mjs'
 import { readingsCases } from './readings-cases.mjs'
 
@@ -746,7 +747,7 @@ const CASES = {
   },
 }
 
-Object.assign(CASES, compareCases({ frame, fuseSum, lists, run, small }), readingsCases({ frame, fuseSum, lists }), adapterCases({ fuseSum, run, small, large, quiet: small() }))
+Object.assign(CASES, compareCases({ frame, fuseSum, lists, run, small }), readingsCases({ frame, fuseSum, lists }), adapterCases({ fuseSum, run, small, large, quiet: small() }), captureCases({ frame, fuseSum, lists, run, small, large, complementOfPin2 }))
 
 /** Files that a case names in its options. */
 const COMPANIONS = {
@@ -762,13 +763,14 @@ function offsetOf(place, text) {
   return unmarked(text.slice(0, at)).length
 }
 
-function declarationOf(name, { why, options = {}, verdict, findings, text, other, reads = [], board }) {
+function declarationOf(name, { why, options = {}, verdict, findings, text, other, reads = [], board, capture }) {
   const listed = findings.map(([code, place, further = {}]) => ({ code, offset: offsetOf(place, further.side === 'readback' ? other : text), ...further }))
   const rows = listed.map((finding) => `    ${JSON.stringify(finding).replace(/([:,])(?=["\d-]|null)/g, '$1 ').replace('{', '{ ').replace(/}$/, ' }')}`)
   const second = other === undefined ? '' : `  "other": ${JSON.stringify(`${otherNameOf(name)}.jed`)},\n`
   const further = reads.length === 0 ? '' : `  "reads": ${JSON.stringify(reads.map((_, i) => `${readNameOf(name, i)}.jed`))},\n`
   const whole = board === undefined ? '' : `  "board": ${JSON.stringify(board)},\n`
-  return `{\n  "why": ${JSON.stringify(why)},\n${second}${further}${whole}  "options": ${JSON.stringify(options)},\n  "verdict": ${JSON.stringify(verdict)},\n  "findings": [\n${rows.join(',\n')}\n  ]\n}\n`
+  const images = capture === undefined ? '' : `  "capture": ${JSON.stringify(capture)},\n`
+  return `{\n  "why": ${JSON.stringify(why)},\n${second}${further}${whole}${images}  "options": ${JSON.stringify(options)},\n  "verdict": ${JSON.stringify(verdict)},\n  "findings": [\n${rows.join(',\n')}\n  ]\n}\n`
 }
 
 /** Name of the second file of a case. */
