@@ -10,8 +10,8 @@ import { findDevice } from './devices/catalogue'
 import { mapSizes, type Device } from './devices/device'
 import type { Decoded } from './devices/decode'
 import { chosenDevice, identify, type Identified } from './checks/identify'
-import type { VectorSet } from './checks/run-vectors'
-import { checkedVectorSet } from './checks/vector-set'
+import type { VectorSet } from './checks/vectors/run-vectors'
+import { checkedVectorSet } from './checks/vectors/vector-set'
 import type { Report } from './report/report'
 
 /** What to verify against, and the limits of reading. */

@@ -8,8 +8,8 @@ import { decode, type Decoded } from '../devices/decode'
 import { checkedDevice, readDevice } from '../devices/device-document'
 import { deviceInOrder, fuseOrders, namesWithOrders } from '../devices/fuse-orders'
 import { hasPackage, mapSizes, orTermCount, takesMap, type Device } from '../devices/device'
-import { checkVectors, NO_VECTORS, type VectorCheck } from './check-vectors'
-import type { VectorSet } from './run-vectors'
+import { checkVectors, NO_VECTORS, type VectorCheck } from './vectors/check-vectors'
+import type { VectorSet } from './vectors/run-vectors'
 
 /** `size`: the only part that fits. `choice`: the caller's. `vectors`: the only one whose test vectors hold. */
 export type Basis = 'size' | 'choice' | 'vectors'

@@ -1,6 +1,6 @@
 /** A report on a captured table as text for a person. */
-import type { ComparedLine, DifferingRow } from '../checks/compare-capture'
-import type { Wire } from '../checks/wiring'
+import type { ComparedLine, DifferingRow } from '../checks/capture/compare-capture'
+import type { Wire } from '../checks/capture/wiring'
 import type { CaptureReport } from './capture'
 import { findingLines, reportRow } from './layout'
 

@@ -1,10 +1,10 @@
 /** The shape of a report on a captured table: plain data, the same as its JSON. */
 import type { Finding, Verdict } from '../findings/finding'
-import type { TableOddities } from '../checks/capture-quality'
-import type { TriedOrder } from '../checks/capture-orders'
-import type { ComparedLine } from '../checks/compare-capture'
-import type { Wiring, WiringDocument } from '../checks/wiring'
-import type { InversionKind } from '../checks/wiring-search'
+import type { TableOddities } from '../checks/capture/capture-quality'
+import type { TriedOrder } from '../checks/capture/capture-orders'
+import type { ComparedLine } from '../checks/capture/compare-capture'
+import type { Wiring, WiringDocument } from '../checks/capture/wiring'
+import type { InversionKind } from '../checks/capture/wiring-search'
 import type { ReportedDevice } from './report'
 
 /** What a search for the wiring gave, in pins. */

@@ -1,6 +1,6 @@
 /** A comparison as text for a person. */
-import type { ComparedOutput } from '../checks/compare-logic'
-import type { DifferenceGroup } from '../checks/fuse-differences'
+import type { ComparedOutput } from '../checks/compare/compare-logic'
+import type { DifferenceGroup } from '../checks/compare/fuse-differences'
 import type { Comparison, LocatedDifference } from './comparison'
 import { findingLines, reportRow } from './layout'
 

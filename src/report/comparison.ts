@@ -1,11 +1,11 @@
 /** The shape of a comparison: plain data, the same as its JSON. */
 import type { Finding, Position, Verdict } from '../findings/finding'
 import type { Bit } from '../fuses/fuse-map'
-import type { FileDifference } from '../checks/compare-files'
-import type { ComparedOutput } from '../checks/compare-logic'
-import type { DifferenceGroup, FuseDifference } from '../checks/fuse-differences'
-import type { MachineResult } from '../checks/state-machines'
-import type { Pattern as FusePattern } from '../checks/read-back'
+import type { FileDifference } from '../checks/compare/compare-files'
+import type { ComparedOutput } from '../checks/compare/compare-logic'
+import type { DifferenceGroup, FuseDifference } from '../checks/compare/fuse-differences'
+import type { MachineResult } from '../checks/compare/state-machines'
+import type { Pattern as FusePattern } from '../checks/compare/read-back'
 import type { Role } from '../devices/fuse-role'
 import type { ReportedDevice } from './report'
 

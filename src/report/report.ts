@@ -1,7 +1,7 @@
 /** The report on one file: plain data, the same that `check --json` prints. */
 import type { Finding, Verdict } from '../findings/finding'
 import type { FuseSum, TransmissionCause, TransmissionSum } from '../jesd3/fuse-file'
-import type { VectorSummary } from '../checks/check-vectors'
+import type { VectorSummary } from '../checks/vectors/check-vectors'
 import type { Basis } from '../checks/identify'
 
 /** The part that a file is for, and how it is known. */

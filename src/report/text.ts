@@ -1,5 +1,5 @@
 /** Reports as text for a person: one screen for a typical file, worst first. */
-import { describeReading } from '../checks/check-vectors'
+import { describeReading } from '../checks/vectors/check-vectors'
 import { fuseOf, type Device, type FuseBlock } from '../devices/device'
 import { fuseOrders } from '../devices/fuse-orders'
 import type { Description } from './describe'

@@ -1,0 +1,244 @@
+/** A board as its user describes it: plain data, checked completely before anything is made of it. */
+import type { Device } from '../../devices/device'
+import { quote } from '../../jesd3/text'
+
+/**
+ * Limits of a part, a diode or the machine, in volts, amperes, seconds, farads and ohms, each from a data sheet that
+ * `source` names. What is left out is not assumed: the lines that need it are not computed.
+ */
+export interface Limits {
+  /** Highest low level and lowest high level of an output, at the current that the sheet states. */
+  readonly lowOut?: number
+  readonly highOut?: number
+  /** Highest level that an input surely takes as low, and lowest that it surely takes as high. */
+  readonly lowIn?: number
+  readonly highIn?: number
+  /** Current that an output sinks at `lowOut`, and that it gives at `highOut`. */
+  readonly sink?: number
+  readonly drive?: number
+  /** Longest time from any input to any output. */
+  readonly delay?: number
+  readonly inputCapacitance?: number
+  /** Largest current into or out of an input. */
+  readonly inputCurrent?: number
+  /** Largest resistance of the pull-ups inside a part; used with `internalPullUps`. */
+  readonly pullUp?: number
+  /** Where the numbers stand. */
+  readonly source: string
+}
+
+/** Limits of a diode. */
+export interface DiodeLimits {
+  /** Largest forward voltage at the current through the pull resistor. */
+  readonly drop?: number
+  readonly capacitance?: number
+  readonly source: string
+}
+
+/** Limits of what is around the board: what drives its inputs, what reads its outputs, its supply and its time. */
+export interface MachineLimits extends Omit<Limits, 'delay' | 'pullUp'> {
+  readonly supplyLeast?: number
+  readonly supplyMost?: number
+  /** Capacitance of a net of the board itself. */
+  readonly netCapacitance?: number
+  /** Time that the original, or the machine, allows from an input to an output. */
+  readonly time?: number
+}
+
+/** A programmed part: the bytes of its fuse file, and the net at each of its pins (DIP numbers). */
+export interface BoardPart {
+  readonly name: string
+  readonly file: Uint8Array
+  /** Name of the file, for the report. */
+  readonly fileName?: string
+  /** As for `verify`. */
+  readonly device?: string | Device
+  readonly fuseOrder?: string
+  readonly pins: Readonly<Record<string, string>>
+  readonly limits?: Limits
+}
+
+/** What an outside pin is: seen from the machine's side of the socket, the board's input, output, both, or its supply. */
+export type Direction = 'input' | 'output' | 'both' | 'supply' | 'ground'
+
+/** A pin toward the machine, by the original's number. */
+export interface OutsidePin {
+  readonly pin: number
+  readonly net: string
+  readonly direction: Direction
+  readonly name?: string
+  /** Level at which an input is held while the others are swept. */
+  readonly held?: 0 | 1
+}
+
+/** A diode between two nets: it passes a low to its anode's net and a high to its cathode's. */
+export interface BoardDiode {
+  readonly name: string
+  readonly anode: string
+  readonly cathode: string
+  readonly limits?: DiodeLimits
+}
+
+/** A resistor from a net to supply or ground; `ohms` counts in the budget only. */
+export interface BoardResistor {
+  readonly name: string
+  readonly net: string
+  readonly to: 'supply' | 'ground'
+  readonly ohms?: number
+  /** As a fraction: 0.05 for 5 %. */
+  readonly tolerance?: number
+}
+
+/** A board: parts, the pins of the socket it goes into, and what connects them. Nets are named by their use. */
+export interface Board {
+  readonly title?: string
+  readonly parts: readonly BoardPart[]
+  readonly outside: readonly OutsidePin[]
+  readonly diodes?: readonly BoardDiode[]
+  readonly resistors?: readonly BoardResistor[]
+  /** Pairs of nets that are one. */
+  readonly wires?: readonly (readonly [string, string])[]
+  /** True: every signal pin of the parts has a pull-up of its own. */
+  readonly internalPullUps?: boolean
+  readonly machine?: MachineLimits
+}
+
+/** What a value must be. */
+type Kind = 'text' | 'pin' | 'number' | 'flag' | 'level' | 'bytes' | 'any' | readonly string[] | Reader
+type Reader = (value: unknown, path: string) => void
+type Keys = Readonly<Record<string, Kind>>
+
+const LIMITS: Keys = {
+  lowOut: 'number', highOut: 'number', lowIn: 'number', highIn: 'number', sink: 'number', drive: 'number', delay: 'number',
+  inputCapacitance: 'number', inputCurrent: 'number', pullUp: 'number', source: 'text',
+}
+const DIODE_LIMITS: Keys = { drop: 'number', capacitance: 'number', source: 'text' }
+const MACHINE: Keys = {
+  lowOut: 'number', highOut: 'number', lowIn: 'number', highIn: 'number', sink: 'number', drive: 'number', inputCapacitance: 'number',
+  inputCurrent: 'number', supplyLeast: 'number', supplyMost: 'number', netCapacitance: 'number', time: 'number', source: 'text',
+}
+const PART: Keys = { name: 'text', file: 'bytes', fileName: 'text', device: 'any', fuseOrder: 'text', pins: checkPins, limits: checkLimits }
+const OUTSIDE: Keys = { pin: 'pin', net: 'text', direction: ['input', 'output', 'both', 'supply', 'ground'], name: 'text', held: 'level' }
+const DIODE: Keys = { name: 'text', anode: 'text', cathode: 'text', limits: checkDiodeLimits }
+const RESISTOR: Keys = { name: 'text', net: 'text', to: ['supply', 'ground'], ohms: 'number', tolerance: 'number' }
+const BOARD: Keys = {
+  title: 'text', parts: checkParts, outside: checkOutside, diodes: checkDiodes, resistors: checkResistors, wires: checkWires,
+  internalPullUps: 'flag', machine: checkMachine,
+}
+
+/** Most entries of a list, and characters of a text. */
+const MOST_ENTRIES = 1000
+const MOST_CHARACTERS = 300
+
+/**
+ * The same board, once everything in it has the right form.
+ *
+ * @throws TypeError for a value of the wrong kind, RangeError for one out of range; both name its path: `board.diodes[2].anode`
+ * @example checkedBoard(JSON.parse(text), 'board')
+ */
+export function checkedBoard(board: unknown, path: string): Board {
+  checkObject(board, path, { keys: BOARD, needed: ['parts', 'outside'] })
+  const { parts, outside, diodes = [], resistors = [] } = board as Board
+  uniqueNames([...parts, ...diodes, ...resistors].map(({ name }) => name), path)
+  const pins = outside.map(({ pin }) => pin)
+  pins.forEach((pin, i) => {
+    if (pins.indexOf(pin) < i) throw new RangeError(`${path}.outside[${i}].pin: ${pin} stands there twice`)
+  })
+  outside.forEach(({ direction, held }, i) => {
+    if (held !== undefined && direction !== 'input') throw new RangeError(`${path}.outside[${i}].held: only an input is held, and this is ${direction}`)
+  })
+  return board as Board
+}
+
+function uniqueNames(names: readonly string[], path: string): void {
+  names.forEach((name, i) => {
+    if (names.indexOf(name) < i) throw new RangeError(`${path}: two things are named “${quote(name)}”; each part, diode and resistor needs a name of its own`)
+  })
+}
+
+function checkParts(value: unknown, path: string): void {
+  checkList(value, path, (entry, at) => checkObject(entry, at, { keys: PART, needed: ['name', 'file', 'pins'] }))
+}
+
+function checkOutside(value: unknown, path: string): void {
+  checkList(value, path, (entry, at) => checkObject(entry, at, { keys: OUTSIDE, needed: ['pin', 'net', 'direction'] }))
+}
+
+function checkDiodes(value: unknown, path: string): void {
+  checkList(value, path, (entry, at) => {
+    checkObject(entry, at, { keys: DIODE, needed: ['name', 'anode', 'cathode'] })
+    const { anode, cathode } = entry as BoardDiode
+    if (anode === cathode) throw new RangeError(`${at}.cathode: both ends of the diode are on ${quote(anode)}`)
+  })
+}
+
+function checkResistors(value: unknown, path: string): void {
+  checkList(value, path, (entry, at) => checkObject(entry, at, { keys: RESISTOR, needed: ['name', 'net', 'to'] }))
+}
+
+function checkWires(value: unknown, path: string): void {
+  checkList(value, path, (entry, at) => {
+    checkList(entry, at, (net, place) => checkKind(net, place, 'text'))
+    if ((entry as readonly unknown[]).length !== 2) throw new RangeError(`${at} must be two nets`)
+  })
+}
+
+function checkPins(value: unknown, path: string): void {
+  for (const [pin, net] of Object.entries(objectAt(value, path))) {
+    if (!/^[1-9]\d{0,2}$/.test(pin)) throw new RangeError(`${path}: “${quote(pin)}” is no pin number`)
+    checkKind(net, `${path}.${pin}`, 'text')
+  }
+}
+
+function checkLimits(value: unknown, path: string): void {
+  checkObject(value, path, { keys: LIMITS, needed: ['source'] })
+}
+
+function checkDiodeLimits(value: unknown, path: string): void {
+  checkObject(value, path, { keys: DIODE_LIMITS, needed: ['source'] })
+}
+
+function checkMachine(value: unknown, path: string): void {
+  checkObject(value, path, { keys: MACHINE, needed: ['source'] })
+}
+
+function checkList(value: unknown, path: string, check: Reader): void {
+  if (!Array.isArray(value)) throw new TypeError(`${path} must be a list`)
+  if (value.length > MOST_ENTRIES) throw new RangeError(`${path} has ${value.length} entries; at most ${MOST_ENTRIES} are taken`)
+  value.forEach((entry: unknown, i) => check(entry, `${path}[${i}]`))
+}
+
+function objectAt(value: unknown, path: string): Readonly<Record<string, unknown>> {
+  if (typeof value !== 'object' || value === null || Array.isArray(value)) throw new TypeError(`${path} must be an object`)
+  return value as Readonly<Record<string, unknown>>
+}
+
+function checkObject(value: unknown, path: string, { keys, needed }: { readonly keys: Keys; readonly needed: readonly string[] }): void {
+  const given = objectAt(value, path)
+  for (const key of Object.keys(given)) if (!Object.hasOwn(keys, key)) throw new RangeError(`${path}: no entry “${quote(key)}” is known; known are ${Object.keys(keys).join(', ')}`)
+  for (const [key, kind] of Object.entries(keys)) {
+    if (given[key] !== undefined) checkKind(given[key], `${path}.${key}`, kind)
+    else if (needed.includes(key)) throw new TypeError(`${path}.${key} is missing`)
+  }
+}
+
+/** Controls, and marks that turn the direction of writing: they would garble what is printed. */
+const UNPRINTABLE = /[\u0000-\u001f\u007f-\u009f\u2028-\u202e\u2066-\u2069]/
+
+function checkKind(value: unknown, path: string, kind: Kind): void {
+  if (typeof kind === 'function') return kind(value, path)
+  if (kind === 'text') {
+    if (typeof value !== 'string') throw new TypeError(`${path} must be a text`)
+    if (value.trim() === '' || value.length > MOST_CHARACTERS || UNPRINTABLE.test(value)) throw new RangeError(`${path} must have 1 to ${MOST_CHARACTERS} printable characters`)
+  } else if (kind === 'pin') checkNumber(value, path, Number.isSafeInteger(value) && (value as number) >= 1 && (value as number) <= 256 ? '' : 'must be a pin number from 1 to 256')
+  else if (kind === 'number') checkNumber(value, path, Number.isFinite(value) && (value as number) >= 0 ? '' : 'must be a number from 0')
+  else if (kind === 'flag' && typeof value !== 'boolean') throw new TypeError(`${path} must be true or false`)
+  else if (kind === 'bytes' && !(value instanceof Uint8Array)) throw new TypeError(`${path} must be the bytes of a fuse file (a Uint8Array)`)
+  else if (kind === 'level' && value !== 0 && value !== 1) throw new RangeError(`${path} must be 0 or 1`)
+  else if (typeof kind === 'object' && !kind.includes(value as string)) throw new RangeError(`${path} must be ${kind.join(' or ')}`)
+}
+
+function checkNumber(value: unknown, path: string, complaint: string): void {
+  if (typeof value !== 'number') throw new TypeError(`${path} must be a number`)
+  if (complaint) throw new RangeError(`${path} ${complaint}`)
+}

@@ -1,0 +1,169 @@
+/** Two decoded maps compared: pins paired, fuses by role, logic output by output, registers from their start. */
+import type { COMPARE_FINDINGS } from '../../findings/compare-findings'
+import type { Parameters, Place } from '../../findings/finding'
+import type { FuseMap } from '../../fuses/fuse-map'
+import type { Decoded } from '../../devices/decode'
+import { comparePins } from './compare-output'
+import { compareLogic, sharedNames, type ComparedOutput, type LogicComparison, type LogicOptions, type LogicSide, type PowerUp, type Undecided } from './compare-logic'
+import { fuseDifferences, type FuseDifferences } from './fuse-differences'
+import { namesOfOther, type PinPairs } from './pin-pairs'
+import { patternOf, type Pattern } from './read-back'
+import { followMachines, type MachineResult } from './state-machines'
+
+/** How two parts are compared. */
+export interface PartOptions extends Required<Omit<LogicOptions, 'sameCells'>> {
+  readonly powerUp: PowerUp
+  readonly otherPowerUp: PowerUp
+  readonly maxStates: number
+}
+
+/** A finding that is still to be made. */
+export interface Remark {
+  readonly code: keyof typeof COMPARE_FINDINGS
+  readonly place: Place
+  readonly parameters: Parameters
+}
+
+/** What comparing two parts gave. */
+export interface PairResult {
+  readonly relation: 'equivalent' | 'different' | 'undecided' | 'not-comparable'
+  readonly logic: LogicComparison | null
+  readonly machines: MachineResult | null
+  /** Null between different parts: their fuses have nothing to do with each other. */
+  readonly differences: FuseDifferences | null
+  readonly pattern: Pattern | null
+  readonly remarks: readonly Remark[]
+}
+
+interface Pair {
+  readonly intended: Decoded
+  readonly readback: Decoded
+}
+
+/** True for maps of one part; data of a caller's own are another object each time that they are checked. */
+export function isSamePart({ device: a }: Decoded, { device: b }: Decoded): boolean {
+  return a === b || JSON.stringify(a) === JSON.stringify(b)
+}
+
+/** Compares two decoded maps of the same part or of two. */
+export function compareParts(pair: Pair, given: { readonly maps: { readonly intended: FuseMap; readonly readback: FuseMap }; readonly pins: PinPairs | null; readonly options: PartOptions }): PairResult {
+  const { intended, readback } = pair
+  const { maps, options } = given
+  const differences = isSamePart(intended, readback) ? fuseDifferences(intended, maps) : null
+  const pattern = differences && intended.device.modes.length > 0 ? patternOf({ intended, readback, maps, differences }) : null
+  const remarks: Remark[] = pattern ? [patternRemark(pattern)] : []
+  const result = { differences, pattern, machines: null, logic: null }
+  if (!intended.logic || !readback.logic) {
+    const undecoded = [intended, readback].find(({ device }) => device.modes.length === 0)
+    remarks.push(remark('compare/logic-not-examined', { reason: undecoded ? `what the fuses of a ${undecoded.device.part} mean is not known here` : 'the configuration fuses of one side name no mode' }))
+    return { ...result, relation: 'undecided', remarks }
+  }
+  const sides = sidesOf(pair, given.pins, options)
+  if (!sides) {
+    const [a, b] = [intended.device, readback.device]
+    remarks.push(remark('compare/packages-differ', { intended: a.part, pins: a.pinCount, readback: b.part, others: b.pinCount }))
+    return { ...result, relation: 'not-comparable', remarks }
+  }
+  const byState = compareLogic(sides[0], sides[1], { ...options, sameCells: sameCells(pair, differences) })
+  const machines = followIfNeeded(sides, byState, options)
+  const logic = machines?.result === 'equal' ? equalFromStart(byState) : machines?.result === 'different' ? shownFromStart(byState, machines, sides[0]) : byState
+  const relations = logic.outputs.map(({ relation }) => relation)
+  const relation = relations.includes('different') ? 'different' : relations.includes('undecided') ? 'undecided' : 'equivalent'
+  return { ...result, relation, logic, machines, remarks: [...remarks, ...logicRemarks(logic, machines, { options, byState })] }
+}
+
+/** Pins of undefined cells that have the same fuses on both sides. */
+function sameCells({ intended, readback }: Pair, differences: FuseDifferences | null): ReadonlySet<string> {
+  if (!differences || intended.mode?.name !== readback.mode?.name) return new Set()
+  const touched = new Set(differences.fuses.map(({ pin }) => pin))
+  return new Set(intended.cells.flatMap(({ cell, setting }) => (setting.output === 'undefined' && !touched.has(cell.pin) ? [String(cell.pin)] : [])))
+}
+
+/** Both sides with names for their pins; null where packages differ and nothing is stated. */
+function sidesOf({ intended, readback }: Pair, pins: PinPairs | null, options: PartOptions): readonly [LogicSide, LogicSide] | null {
+  const [first, other] = [intended.logic!.pinCount, readback.logic!.pinCount]
+  if (pins === null && first !== other) return null
+  if (pins !== null)
+    for (const [pin, paired] of Object.entries(pins)) {
+      if (Number(pin) > first) throw new RangeError(`options.pins: the intended part has no pin ${pin}`)
+      if (paired > other) throw new RangeError(`options.pins: the other part has no pin ${paired}`)
+    }
+  for (const [i, pattern] of options.dontCare.entries())
+    for (const pin of Object.keys(pattern)) if (Number(pin) > first) throw new RangeError(`options.dontCare[${i}]: the intended part has no pin ${pin}`)
+  return [
+    { logic: intended.logic!, powerUp: options.powerUp, names: null },
+    { logic: readback.logic!, powerUp: options.otherPowerUp, names: pins === null ? null : namesOfOther(pins, { first, other }) },
+  ]
+}
+
+/** Aspects that hang on states, so that following the machines from their start may show that they are never seen. */
+function followIfNeeded(sides: readonly [LogicSide, LogicSide], logic: LogicComparison, options: PartOptions): MachineResult | null {
+  const different = logic.outputs.filter(({ relation }) => relation === 'different')
+  const registered = sides.some(({ logic: { outputs } }) => outputs.some(({ register }) => register))
+  const byStates = different.some(({ differsIn, counterexample }) => differsIn.some((aspect) => aspect !== 'enable' && aspect !== 'value' && aspect !== 'power-up') || Object.keys(counterexample?.state ?? {}).length > 0)
+  // Patterns that do not matter say nothing about sequences.
+  const byStart = different.length === 0 && logic.hiddenStarts.length > 0
+  if (!registered || !(byStates || byStart) || options.dontCare.length > 0 || different.some(({ differsIn }) => differsIn.includes('power-up'))) return null
+  return followMachines(sides, { nameOf: sharedNames, maxNodes: options.maxNodes, maxStates: options.maxStates })
+}
+
+/** Outputs that differ in some state and never from the start on. */
+function equalFromStart(logic: LogicComparison): LogicComparison {
+  return { ...logic, outputs: logic.outputs.map((output) => (output.relation === 'different' ? { ...output, relation: 'equivalent', differsIn: [], counterexample: null, differsWhere: null } : output)) }
+}
+
+/** Outputs that are equal in every state and tell where hidden registers start. */
+function shownFromStart(logic: LogicComparison, { pin, sequence, intended, readback }: MachineResult, side: LogicSide): LogicComparison {
+  if (logic.outputs.some(({ relation }) => relation === 'different')) return logic
+  const rows = { intended: [], readback: [] }
+  const counterexample = { inputs: sequence!.at(-1)!, state: {}, intended: intended!, readback: readback!, sequence, rows }
+  const outputs = logic.outputs.map((output): ComparedOutput => (sharedNames(side)(output.pin, 'pin') === pin ? { ...output, relation: 'different', differsIn: ['power-up'], counterexample } : output))
+  return { ...logic, outputs }
+}
+
+function remark(code: Remark['code'], parameters: Parameters = {}, place: Place = {}): Remark {
+  return { code, parameters, place }
+}
+
+function patternRemark(pattern: Pattern): Remark {
+  const { kind, ...numbers } = pattern
+  return remark(`readback/${kind}`, numbers)
+}
+
+const WHY: Readonly<Record<Undecided, string>> = {
+  'node-limit': 'its function grew past the limit of the decision diagrams',
+  'undefined-cell': 'it hangs on a cell that no data sheet defines',
+  loop: 'its feedback loop is driven differently, which may or may not be seen outside',
+  'not-reproduced': 'the reference simulation did not confirm the difference that the diagrams show',
+}
+
+const WHY_OPEN: Readonly<Record<NonNullable<MachineResult['reason']>, string>> = {
+  'start-unknown': 'where the registers start is not known',
+  'several-clocks': 'the registers have several clocks',
+  loops: 'the parts have feedback loops',
+  'reset-by-state': 'a state resets or loads registers',
+  'resets-apart': 'the registers are not all reset together',
+  limit: 'there are more states than the limit',
+}
+
+function pinWords(pins: readonly (number | string)[]): string {
+  return `${pins.length > 1 ? 'pins' : 'pin'} ${pins.join(', ')}`
+}
+
+function logicRemarks(logic: LogicComparison, machines: MachineResult | null, { options, byState }: { readonly options: PartOptions; readonly byState: LogicComparison }): Remark[] {
+  const remarks: Remark[] = []
+  const pinsWhere = (relation: string): number[] => logic.outputs.filter((output) => output.relation === relation).map(({ pin }) => pin)
+  const different = pinsWhere('different')
+  if (different.length > 0) remarks.push(remark('compare/different', { count: different.length, pins: pinWords(different) }))
+  for (const { pin, reason, side } of logic.outputs) {
+    if (reason) remarks.push(remark('compare/undecided', { pin, reason: WHY[reason] }, { pin }))
+    if (side !== 'both' && reason !== 'undefined-cell') remarks.push(remark('compare/one-sided', { pin, side: side === 'intended' ? 'intended part' : 'other part' }, { pin }))
+  }
+  if (logic.loops.length > 0) remarks.push(remark('compare/loops', { pins: pinWords([...logic.loops].sort(comparePins)) }))
+  const openStarts = [...logic.openPowerUp, ...(different.length === 0 && machines?.result !== 'equal' ? logic.hiddenStarts : [])]
+  if (openStarts.length > 0) remarks.push(remark('compare/power-up-open', { pins: pinWords(openStarts) }))
+  if (machines?.result === 'equal' && byState.outputs.some(({ relation }) => relation === 'different')) remarks.push(remark('compare/from-start-only', { states: machines.states, start: 'by the data sheets, or as the options say' }))
+  if (machines?.result === 'open') remarks.push(remark('compare/start-not-explored', { reason: WHY_OPEN[machines.reason!] }))
+  if (options.dontCare.length > 0) remarks.push(remark('compare/dont-care', { count: options.dontCare.length }))
+  return remarks
+}

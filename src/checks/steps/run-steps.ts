@@ -1,0 +1,225 @@
+/** Steps of the user's own on a decoded part, by the reference simulation: levels, states, and why what is unknown is. */
+import type { Decoded } from '../../devices/decode'
+import { causesAt, causesOfEnable } from '../../logic/causes'
+import { isBypassed, structuralConstant, type Logic } from '../../logic/logic'
+import { applyLevels, applyPulses, preloadRegisters } from '../../logic/simulate'
+import { levelAt, startSimulation, type Applied, type Cause, type Simulation } from '../../logic/simulation-state'
+import { not, X, type Ternary } from '../../logic/ternary'
+import { planSteps, type PlannedStep, type StepList, type WatchedPin } from './step-list'
+
+/** Limits of a run. */
+export interface RunStepsOptions {
+  /** Most steps, repetitions counted (default 100,000, at most 1,000,000). */
+  readonly maxSteps?: number
+}
+
+/**
+ * One moment of a step, once everything has settled. The texts hold one character a watched pin (`levels`, `driving`) or
+ * a register (`states`), in the order of `SequenceRun.pins` and `SequenceRun.registers`.
+ */
+export interface SequenceMoment {
+  /** After the levels were applied, after a preload, while pins are pulsed, after the pulse. */
+  readonly moment: 'set' | 'load' | 'pulse' | 'return'
+  /** `0`, `1`, `X` unknown, `Z` nothing drives. A pin that is off shows what is applied to it. */
+  readonly levels: string
+  /** Whether the part itself drives the pin: `1`, `0`, or `X` where that is unknown. */
+  readonly driving: string
+  /** Q of each register: `0`, `1` or `X`. */
+  readonly states: string
+}
+
+/** An expected level beside the one found; `open` where the expectation meets an unknown, with what that hangs on. */
+export interface StepCheck {
+  readonly pin: number
+  readonly expected: 'H' | 'L' | 'Z'
+  readonly found: '0' | '1' | 'X' | 'Z'
+  readonly result: 'held' | 'contradicted' | 'open'
+  readonly causes: readonly Cause[]
+}
+
+/** One step taken. Its own moment is the last one; `onTheWay` holds those before, in order. */
+export interface SequenceStep extends SequenceMoment {
+  /** Counted from 1, repetitions included. */
+  readonly number: number
+  /** Place in `StepList.steps`, from 0. */
+  readonly entry: number
+  readonly note: string | null
+  readonly onTheWay: readonly SequenceMoment[]
+  /** Watched pins that show X after the step, each with the place of its reason in `SequenceRun.reasons`. */
+  readonly unknown: readonly { readonly pin: number; readonly reason: number }[]
+  /** Pins whose applied level an enabled output overrides after the step. */
+  readonly overridden: readonly number[]
+  readonly checks: readonly StepCheck[]
+}
+
+/** A run of steps, as plain data. */
+export interface SequenceRun {
+  readonly part: string
+  readonly mode: string | null
+  readonly start: 'unknown' | 'power-up'
+  /** Nanoseconds that a step takes in a wave file. */
+  readonly timeStep: number
+  readonly pins: readonly WatchedPin[]
+  /** Pins of the registers whose states are told. */
+  readonly registers: readonly number[]
+  readonly steps: readonly SequenceStep[]
+  /** What unknown levels hang on. A list once for all steps: a long run is unknown for few reasons. */
+  readonly reasons: readonly (readonly Cause[])[]
+  readonly expectations: { readonly held: number; readonly contradicted: number; readonly open: number }
+}
+
+/**
+ * Runs a document of steps on a decoded part.
+ *
+ * @param stepList plain data, as parsed from JSON; it is checked completely before anything runs
+ * @returns levels and states after each step and at the moments on the way; nothing unknown is guessed
+ * @throws TypeError or RangeError with the path of the mistake in the document (`steps[3].set.27: …`); RangeError when
+ *   the part was not decoded, or there are more steps than `maxSteps`
+ * @example runSteps(inspect(bytes).decoded, { steps: [{ set: { 1: 0, 2: 1 }, pulse: [1] }] }).steps[0].levels
+ */
+export function runSteps(decoded: Decoded, stepList: StepList, options: RunStepsOptions = {}): SequenceRun {
+  if (typeof decoded !== 'object' || decoded === null || !('logic' in decoded)) throw new TypeError('decoded must be what decode returned')
+  const { logic, device, mode } = decoded
+  if (!logic) throw new RangeError(`decoded: the fuses of this ${device.part} give no logic`)
+  const plan = planSteps(decoded, logic, { stepList, maxSteps: maxStepsOf(options) })
+  const simulation = startSimulation(logic, { registers: plan.start })
+  const watch: Watch = { pins: plan.watched.map(({ pin }) => pin), registers: registersOf(logic), reasons: new Map() }
+  const steps: SequenceStep[] = []
+  for (const planned of plan.steps)
+    for (let repetition = 1; repetition <= planned.repeat; repetition++)
+      steps.push({ number: steps.length + 1, ...takeStep(simulation, watch, { planned, isFirst: repetition === 1, isLast: repetition === planned.repeat }) })
+  const count = (wanted: StepCheck['result']): number => steps.reduce((sum, { checks }) => sum + checks.filter(({ result }) => result === wanted).length, 0)
+  return {
+    part: device.part,
+    mode: mode?.name ?? null,
+    start: plan.start,
+    timeStep: plan.timeStep,
+    pins: plan.watched,
+    registers: watch.registers,
+    steps,
+    reasons: [...watch.reasons.values()].map(({ causes }) => causes),
+    expectations: { held: count('held'), contradicted: count('contradicted'), open: count('open') },
+  }
+}
+
+const MOST_STEPS = { usual: 100_000, most: 1_000_000 } as const
+
+function maxStepsOf(options: RunStepsOptions): number {
+  if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object')
+  const { maxSteps = MOST_STEPS.usual } = options
+  if (!Number.isInteger(maxSteps) || maxSteps < 1 || maxSteps > MOST_STEPS.most) throw new RangeError(`options.maxSteps must be a whole number from 1 to ${MOST_STEPS.most}`)
+  return maxSteps
+}
+
+/** Pins of registers that a pin shows or that logic reads. */
+function registersOf({ outputs, signals }: Logic): number[] {
+  const read = new Set(signals.flatMap(({ kind, pin }) => (kind === 'register' ? [pin] : [])))
+  return outputs.filter((output) => output.register && !isBypassed(output) && (structuralConstant(output.enable) !== 0 || read.has(output.pin))).map(({ pin }) => pin)
+}
+
+interface Watch {
+  readonly pins: readonly number[]
+  readonly registers: readonly number[]
+  /** By their text, in the order of their places. */
+  readonly reasons: Map<string, { readonly place: number; readonly causes: readonly Cause[] }>
+}
+
+interface Taking {
+  readonly planned: PlannedStep
+  readonly isFirst: boolean
+  readonly isLast: boolean
+}
+
+function takeStep(simulation: Simulation, watch: Watch, { planned, isFirst, isLast }: Taking): Omit<SequenceStep, 'number'> {
+  const { entry, note, expected, applied } = planned
+  const moments = momentsOf(simulation, watch, planned)
+  const last = moments.at(-1)!
+  return {
+    entry,
+    note: isFirst ? note : null,
+    ...last,
+    onTheWay: moments.slice(0, -1),
+    unknown: watch.pins.flatMap((pin, i) => (last.levels[i] === 'X' ? [{ pin, reason: placeOf(causesAt(simulation, pin), watch) }] : [])),
+    overridden: applied.flatMap((level, pin) => (isOverridden(simulation, level, pin) ? [pin] : [])),
+    checks: isLast ? expected.map((expectation) => checkPin(simulation, expectation)) : [],
+  }
+}
+
+function placeOf(causes: readonly Cause[], { reasons }: Watch): number {
+  const key = causes.map(({ kind, pin }) => `${kind} ${pin}`).join()
+  const known = reasons.get(key) ?? { place: reasons.size, causes }
+  reasons.set(key, known)
+  return known.place
+}
+
+function momentsOf(simulation: Simulation, watch: Watch, { applied, load, pulsed }: PlannedStep): SequenceMoment[] {
+  applyLevels(simulation, applied)
+  const moments = [momentNow(simulation, watch, 'set')]
+  if (load.size > 0) {
+    for (const [clockPin, levels] of load) preloadRegisters(simulation, clockPin, levels)
+    // Resets, presets and what the new levels clock still have to act.
+    applyLevels(simulation, applied)
+    moments.push(momentNow(simulation, watch, 'load'))
+  }
+  if (pulsed.length > 0) {
+    moments.push(duringPulses(simulation, watch, pulsed))
+    applyPulses(simulation, pulsed)
+    moments.push(momentNow(simulation, watch, 'return'))
+  }
+  return moments
+}
+
+/**
+ * While pins are pulsed. One pin: the state at its opposite level. Several pulse in no defined order, so that only what
+ * is the same at every moment of every order is known.
+ */
+function duringPulses(simulation: Simulation, watch: Watch, pulsed: readonly number[]): SequenceMoment {
+  const seen: SequenceMoment[] = []
+  const pulse = (before: Simulation, left: readonly number[]): void => {
+    for (const pin of left) {
+      const run = { ...before }
+      applyLevels(run, before.applied.map((level, at) => (at === pin ? not(level as Ternary) : level)))
+      seen.push(momentNow(run, watch, 'pulse'))
+      if (left.length === 1) return
+      applyLevels(run, before.applied)
+      seen.push(momentNow(run, watch, 'pulse'))
+      pulse(run, left.filter((other) => other !== pin))
+    }
+  }
+  pulse(simulation, pulsed)
+  return seen.reduce((a, b) => ({ moment: 'pulse', levels: common(a.levels, b.levels), driving: common(a.driving, b.driving), states: common(a.states, b.states) }))
+}
+
+/** What two texts agree on, X where they differ. */
+function common(a: string, b: string): string {
+  return a === b ? a : Array.from(a, (character, i) => (character === b[i] ? character : 'X')).join('')
+}
+
+const LEVEL_NAMES = ['0', '1', 'X', 'Z'] as const
+
+function momentNow(simulation: Simulation, { pins, registers }: Watch, moment: SequenceMoment['moment']): SequenceMoment {
+  let levels = ''
+  let driving = ''
+  for (const pin of pins) {
+    const { level, enable } = levelAt(simulation, pin)
+    levels += LEVEL_NAMES[level]
+    driving += LEVEL_NAMES[enable]
+  }
+  return { moment, levels, driving, states: registers.map((pin) => LEVEL_NAMES[simulation.q[simulation.indexAt.get(pin)!]!]).join('') }
+}
+
+/** True where an output certainly drives the opposite of a level that is applied. */
+function isOverridden(simulation: Simulation, applied: Applied, pin: number): boolean {
+  if ((applied !== 0 && applied !== 1) || !simulation.outputAt.has(pin)) return false
+  const { enable, value } = levelAt(simulation, pin)
+  return enable === 1 && value !== X && value !== applied
+}
+
+function checkPin(simulation: Simulation, { pin, level: expected }: PlannedStep['expected'][number]): StepCheck {
+  const { level, enable } = levelAt(simulation, pin)
+  const found = LEVEL_NAMES[level]
+  const isOpen = expected === 'Z' ? enable === X : level === X
+  if (isOpen) return { pin, expected, found, result: 'open', causes: expected === 'Z' ? causesOfEnable(simulation, pin) : causesAt(simulation, pin) }
+  const holds = expected === 'Z' ? enable === 0 : found === (expected === 'H' ? '1' : '0')
+  return { pin, expected, found, result: holds ? 'held' : 'contradicted', causes: [] }
+}

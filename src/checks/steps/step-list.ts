@@ -1,0 +1,266 @@
+/** Steps of the user's own over the pins of a part: the document as written, and the plan that it makes once it is checked. */
+import type { Decoded } from '../../devices/decode'
+import type { Device } from '../../devices/device'
+import { quote } from '../../jesd3/text'
+import { cubesOf, structuralConstant, usedSignals, type Logic } from '../../logic/logic'
+import { NOTHING, type Applied } from '../../logic/simulation-state'
+
+/** What can be applied to a pin: a level, an unknown but steady level, or nothing. */
+export type AppliedLevel = 0 | 1 | '0' | '1' | 'X' | 'Z'
+
+/** What can be expected at an output pin; `X` is not judged. */
+export type ExpectedLevel = 'H' | 'L' | 'Z' | 'X'
+
+/**
+ * One step: levels are applied and settle, then registers are preloaded, then pins are pulsed. What is left out stays as
+ * it was. Pins are keys and words: a number as on the DIP package, or a name of `StepList.pins`.
+ */
+export interface Step {
+  /** Levels to apply; they stay applied in later steps. At the start nothing is applied to any pin. */
+  readonly set?: Readonly<Record<string, AppliedLevel>>
+  /** Levels that the pins of registers are to show afterwards, while their outputs are on. */
+  readonly load?: Readonly<Record<string, 0 | 1>>
+  /** Pins that go to the opposite level and back; of several the order is not defined. At most four. */
+  readonly pulse?: readonly (string | number)[]
+  /** How often the whole step is taken (default 1). */
+  readonly repeat?: number
+  /** What is expected at output pins after the last repetition. */
+  readonly expect?: Readonly<Record<string, ExpectedLevel>>
+  readonly note?: string
+}
+
+/** A stimulus: what `--steps` reads, as plain JSON data. */
+export interface StepList {
+  /** Registers at the start: unknown (default), or the data sheet's power-up state where there is one. */
+  readonly start?: 'unknown' | 'power-up'
+  /** Names of pins, used in the steps and in what is made of them. */
+  readonly pins?: Readonly<Record<string, number>>
+  /** Pins to show; by default every pin that the steps name and every output that can drive. */
+  readonly watch?: readonly (string | number)[]
+  /** Nanoseconds that a step takes in a wave file, from 4 (default 100). */
+  readonly timeStep?: number
+  readonly steps: readonly Step[]
+}
+
+/** A pin that is shown. */
+export interface WatchedPin {
+  readonly pin: number
+  /** The user's name; null without one. */
+  readonly name: string | null
+}
+
+export interface PlannedStep {
+  /** Place in the document, from 0. */
+  readonly entry: number
+  /** By pin number: everything that is applied from this step on. */
+  readonly applied: readonly Applied[]
+  /** Levels by pin, by the pin that clocks their bank. */
+  readonly load: ReadonlyMap<number, ReadonlyMap<number, 0 | 1>>
+  readonly pulsed: readonly number[]
+  readonly repeat: number
+  readonly expected: readonly { readonly pin: number; readonly level: 'H' | 'L' | 'Z' }[]
+  readonly note: string | null
+}
+
+export interface Plan {
+  readonly start: 'unknown' | 'power-up'
+  readonly timeStep: number
+  readonly watched: readonly WatchedPin[]
+  readonly steps: readonly PlannedStep[]
+}
+
+const DOCUMENT_ENTRIES = ['start', 'pins', 'watch', 'timeStep', 'steps'] as const
+const STEP_ENTRIES = ['set', 'load', 'pulse', 'repeat', 'expect', 'note'] as const
+const STARTS: readonly unknown[] = ['unknown', 'power-up']
+/** The index is the level as the simulation has it. */
+const APPLIED_LEVELS: readonly unknown[] = ['0', '1', 'X', 'Z']
+const EXPECTED_LEVELS: readonly unknown[] = ['H', 'L', 'Z', 'X']
+/** A step has four moments, each of which needs a time of its own; the upper bound keeps all times exact. */
+const TIME_STEPS = { least: 4, most: 1_000_000_000, usual: 100 } as const
+/** Beyond, the reference does not try every order. */
+const MOST_PULSED = 4
+const LONGEST_NAME = 40
+
+interface Reader {
+  readonly device: Device
+  readonly logic: Logic
+  readonly names: ReadonlyMap<string, number>
+  /** Pins that steps name, filled on the way. */
+  readonly touched: Set<number>
+}
+
+/**
+ * Checks a document of steps against a part. Everything in it is the caller's, so that every mistake throws: TypeError
+ * for a wrong kind of value, RangeError for a wrong one, with its path in the document.
+ */
+export function planSteps({ device }: Decoded, logic: Logic, given: { readonly stepList: unknown; readonly maxSteps: number }): Plan {
+  const { start = 'unknown', pins = {}, watch, timeStep = TIME_STEPS.usual, steps } = entriesOf(given.stepList, '', DOCUMENT_ENTRIES)
+  if (!STARTS.includes(start)) throw new RangeError(`start must be "unknown" or "power-up", not ${shown(start)}`)
+  const reader: Reader = { device, logic, names: namesOf(pins, { device, logic }), touched: new Set() }
+  const time = wholeNumber(timeStep, 'timeStep', TIME_STEPS)
+  const listed = listOf(steps, 'steps')
+  if (listed.length === 0) throw new RangeError('steps must hold at least one step')
+  const plannedSteps = planAll(reader, listed, given.maxSteps)
+  return { start: start as Plan['start'], timeStep: time, steps: plannedSteps, watched: watchedPins(reader, watch) }
+}
+
+function planAll(reader: Reader, steps: readonly unknown[], maxSteps: number): PlannedStep[] {
+  let applied: readonly Applied[] = Array<Applied>(reader.logic.pinCount + 1).fill(NOTHING)
+  let total = 0
+  return steps.map((step, entry) => {
+    const planned = planStep(reader, step, { entry, applied })
+    applied = planned.applied
+    total += planned.repeat
+    if (total > maxSteps) throw new RangeError(`steps[${entry}]: with it there are more than ${maxSteps} steps, repetitions counted`)
+    return planned
+  })
+}
+
+function planStep(reader: Reader, step: unknown, { entry, applied }: Pick<PlannedStep, 'entry' | 'applied'>): PlannedStep {
+  const path = `steps[${entry}]`
+  const { set = {}, load = {}, pulse = [], repeat = 1, expect = {}, note = null } = entriesOf(step, path, STEP_ENTRIES)
+  if (note !== null && typeof note !== 'string') throw new TypeError(`${path}.note must be a string`)
+  const levels = [...applied]
+  for (const [pin, value, at] of pinEntries(reader, set, `${path}.set`)) levels[pin] = appliedLevel(value, at)
+  return {
+    entry,
+    applied: levels,
+    load: loadsOf(reader, load, `${path}.load`),
+    pulsed: pulsedPins(reader, pulse, { path: `${path}.pulse`, levels }),
+    repeat: wholeNumber(repeat, `${path}.repeat`, { least: 1, most: Number.MAX_SAFE_INTEGER }),
+    expected: pinEntries(reader, expect, `${path}.expect`).flatMap(([pin, value, at]) => expectationOf(reader, pin, { value, at })),
+    note,
+  }
+}
+
+function appliedLevel(value: unknown, path: string): Applied {
+  const level = typeof value === 'number' || typeof value === 'string' ? APPLIED_LEVELS.indexOf(String(value)) : -1
+  if (level < 0) throw new RangeError(`${path} must be 0, 1, "X" or "Z", not ${shown(value)}`)
+  return level as Applied
+}
+
+function expectationOf({ logic, device }: Reader, pin: number, { value, at }: { readonly value: unknown; readonly at: string }): PlannedStep['expected'] {
+  if (!EXPECTED_LEVELS.includes(value)) throw new RangeError(`${at} must be "H", "L", "Z" or "X", not ${shown(value)}`)
+  if (!logic.outputs.some((output) => output.pin === pin)) throw new RangeError(`${at}: pin ${pin} of this ${device.part} is an input, at which nothing can be expected`)
+  return value === 'X' ? [] : [{ pin, level: value as 'H' | 'L' | 'Z' }]
+}
+
+function pulsedPins(reader: Reader, pulse: unknown, { path, levels }: { readonly path: string; readonly levels: readonly Applied[] }): number[] {
+  const pins = pinList(reader, pulse, path)
+  pins.forEach((pin, i) => {
+    if (levels[pin] !== 0 && levels[pin] !== 1) throw new RangeError(`${path}[${i}]: pin ${pin} has no level 0 or 1 to go away from; set one first`)
+  })
+  if (pins.length > MOST_PULSED) throw new RangeError(`${path}: at most ${MOST_PULSED} pins can be pulsed in no defined order; use further steps`)
+  return pins
+}
+
+/** Levels to preload, sorted into banks; only registers that the part's own clock pin clocks have a published preload. */
+function loadsOf(reader: Reader, load: unknown, path: string): Map<number, Map<number, 0 | 1>> {
+  const banks = new Map<number, Map<number, 0 | 1>>()
+  for (const [pin, value, at] of pinEntries(reader, load, path)) {
+    if (value !== 0 && value !== 1) throw new RangeError(`${at} must be 0 or 1, not ${shown(value)}`)
+    const clockPin = bankOf(reader.logic, pin)
+    if (clockPin === null) throw new RangeError(`${at}: a ${reader.device.part} has no register at pin ${pin} that a preload is known to reach`)
+    banks.set(clockPin, (banks.get(clockPin) ?? new Map<number, 0 | 1>()).set(pin, value))
+  }
+  return banks
+}
+
+/** The pin that clocks the register behind a pin by the part's structure; null where a term does, or without a register. */
+function bankOf(logic: Logic, pin: number): number | null {
+  const register = logic.outputs.find((output) => output.pin === pin)?.register
+  if (!register || cubesOf(register.clock).some(({ origin }) => origin >= 0)) return null
+  const [signal] = usedSignals([register.clock])
+  return signal === undefined ? null : logic.signals[signal]!.pin
+}
+
+function watchedPins(reader: Reader, watch: unknown): WatchedPin[] {
+  const nameAt = new Map([...reader.names].map(([name, pin]) => [pin, name]))
+  const named = (pin: number): WatchedPin => ({ pin, name: nameAt.get(pin) ?? null })
+  if (watch === undefined) return usualPins(reader).map(named)
+  const pins = pinList(reader, watch, 'watch')
+  if (pins.length === 0) throw new RangeError('watch must name at least one pin')
+  return pins.map(named)
+}
+
+/** Inputs that the steps name, then outputs. */
+function usualPins({ logic, touched }: Reader): number[] {
+  const isOutput = (pin: number): boolean => logic.outputs.some((output) => output.pin === pin && (!output.defined || structuralConstant(output.enable) !== 0))
+  const pins = Array.from({ length: logic.pinCount }, (_, i) => i + 1)
+  return [...pins.filter((pin) => touched.has(pin) && !isOutput(pin)), ...pins.filter(isOutput)]
+}
+
+function namesOf(pins: unknown, part: Pick<Reader, 'device' | 'logic'>): Map<string, number> {
+  const names = new Map<string, number>()
+  const reader: Reader = { ...part, names, touched: new Set() }
+  for (const [name, value] of Object.entries(entriesOf(pins, 'pins'))) {
+    const path = pathTo('pins', name)
+    if (!/^(?!\d+$)[^\p{Cc}]+$/u.test(name) || name.length > LONGEST_NAME) throw new RangeError(`${path}: a name has 1 to ${LONGEST_NAME} characters and is no number`)
+    if (typeof value !== 'number') throw new TypeError(`${path} must be the number of a pin`)
+    const pin = pinOf(reader, value, path)
+    for (const [other, taken] of names) if (taken === pin) throw new RangeError(`${path}: pin ${pin} is named “${quote(other)}” already`)
+    names.set(name, pin)
+  }
+  return names
+}
+
+/** Pins, values and paths of an object whose keys are pins, each pin once. */
+function pinEntries(reader: Reader, value: unknown, path: string): [pin: number, value: unknown, path: string][] {
+  const seen = new Set<number>()
+  return Object.entries(entriesOf(value, path)).map(([key, entry]) => {
+    const at = pathTo(path, key)
+    return [onceOnly(seen, pinOf(reader, key, at), at), entry, at]
+  })
+}
+
+function pinList(reader: Reader, value: unknown, path: string): number[] {
+  const seen = new Set<number>()
+  return listOf(value, path).map((word, i) => {
+    const at = `${path}[${i}]`
+    if (typeof word !== 'number' && typeof word !== 'string') throw new TypeError(`${at} must be the number or the name of a pin`)
+    return onceOnly(seen, pinOf(reader, word, at), at)
+  })
+}
+
+function onceOnly(seen: Set<number>, pin: number, path: string): number {
+  if (seen.has(pin)) throw new RangeError(`${path}: pin ${pin} stands there twice`)
+  seen.add(pin)
+  return pin
+}
+
+/** The pin that a number or a name leads to. */
+function pinOf({ device, logic, names, touched }: Reader, word: string | number, path: string): number {
+  const pin = typeof word === 'number' ? word : (names.get(word) ?? (/^\d+$/.test(word) ? Number(word) : null))
+  if (pin === null) throw new RangeError(`${path}: no pin is named “${quote(String(word))}”; pins gives names to numbers`)
+  if (!Number.isInteger(pin) || pin < 1 || pin > logic.pinCount) throw new RangeError(`${path}: a ${device.part} has pins 1 to ${logic.pinCount}`)
+  if (logic.supplyPins.includes(pin)) throw new RangeError(`${path}: pin ${pin} of a ${device.part} is ${pin === device.groundPin ? 'ground' : 'supply'}`)
+  touched.add(pin)
+  return pin
+}
+
+function pathTo(path: string, key: string): string {
+  return /^[\w$]{1,24}$/.test(key) ? `${path ? `${path}.` : ''}${key}` : `${path}[“${quote(key)}”]`
+}
+
+function shown(value: unknown): string {
+  return quote(JSON.stringify(value) ?? String(value))
+}
+
+/** The entries of an object; with `allowed`, no others. */
+function entriesOf(value: unknown, path: string, allowed?: readonly string[]): Record<string, unknown> {
+  if (typeof value !== 'object' || value === null || Array.isArray(value)) throw new TypeError(`${path || 'stepList'} must be an object${path ? '' : ' that holds steps'}`)
+  const foreign = allowed && Object.keys(value).find((key) => !allowed.includes(key))
+  if (allowed && foreign !== undefined) throw new RangeError(`${pathTo(path, foreign)}: no such entry; there are ${allowed.join(', ')}`)
+  return value as Record<string, unknown>
+}
+
+function listOf(value: unknown, path: string): readonly unknown[] {
+  if (!Array.isArray(value)) throw new TypeError(`${path} must be a list`)
+  return value as readonly unknown[]
+}
+
+function wholeNumber(value: unknown, path: string, { least, most }: { readonly least: number; readonly most: number }): number {
+  if (typeof value !== 'number') throw new TypeError(`${path} must be a number`)
+  if (!Number.isInteger(value) || value < least || value > most) throw new RangeError(`${path} must be a whole number from ${least}${most < Number.MAX_SAFE_INTEGER ? ` to ${most}` : ''}`)
+  return value
+}

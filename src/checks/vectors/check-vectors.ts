@@ -1,0 +1,200 @@
+/** What the test vectors of a file show about its fuses: counts, plain readings, findings. */
+import { VECTOR_FINDINGS } from '../../findings/vector-findings'
+import { collectFindings, type FindingCollector, type FindingList, type Locate } from '../../findings/finding'
+import { expressionsOf, structuralConstant, usedSignals, type Logic } from '../../logic/logic'
+import type { Device } from '../../devices/device'
+import type { Cause } from '../../logic/simulation-state'
+import { runVectors, STRICT, type PinCheck, type VectorResult, type VectorRun, type VectorSet } from './run-vectors'
+import { placeOnPackage } from './vector-set'
+
+/** How many vectors passed, failed, or stayed open. */
+export interface VectorCounts {
+  readonly passed: number
+  readonly failed: number
+  readonly undetermined: number
+}
+
+/** Counts under one plain reading; `order` is there only where data were read as changing before clocks. */
+export interface PlainReading extends VectorCounts {
+  readonly x: 0 | 1 | null
+  readonly registers: 'unknown' | 'power-up'
+  readonly order?: 'data-then-clock'
+}
+
+/** Vectors of one file in numbers: the strict reading, and plain ones where it leaves some open. */
+export interface VectorSummary extends VectorCounts {
+  /** Distinct vectors stated and run. */
+  readonly count: number
+  /** Filled where the strict reading leaves vectors open. */
+  readonly readings: readonly PlainReading[]
+}
+
+export const NO_VECTORS: VectorSummary = { count: 0, passed: 0, failed: 0, undetermined: 0, readings: [] }
+
+export interface VectorCheck {
+  readonly summary: VectorSummary
+  readonly run: VectorRun | null
+  readonly findings: FindingList
+}
+
+/** Runs the vectors of a set on a part's logic, strictly first; where some stay open, under the plain readings too. */
+export function checkVectors(logic: Logic, set: VectorSet, given: { readonly device: Device; readonly limit: number; readonly locate?: Locate }): VectorCheck {
+  const findings = collectFindings(VECTOR_FINDINGS, { limit: given.limit, ...(given.locate ? { locate: given.locate } : {}) })
+  const runnable = set.vectors.filter((vector) => vector.conditions !== null)
+  if (runnable.length === 0 || set.pinOrder?.length === 0) return { summary: NO_VECTORS, run: null, findings: findings.list() }
+  const width = runnable[0]!.conditions!.length
+  const { device } = given
+  const placed = placeOnPackage(set, device)
+  if (!placed) {
+    findings.add('vector/pin-count', { offset: runnable[0]!.offset ?? undefined }, { width, part: device.part, pins: logic.pinCount })
+    return { summary: NO_VECTORS, run: null, findings: findings.list() }
+  }
+  const run = runVectors(logic, placed)
+  const counts = countResults(run)
+  const readings = counts.undetermined > 0 ? plainReadings(logic, placed, run) : []
+  const summary: VectorSummary = { count: run.results.length, ...counts, readings }
+  const offsets = new Map(set.vectors.map((vector) => [vector.number, vector.offset ?? undefined]))
+  reportRun(run, { summary, set: placed, part: device.part, offsets, logic, certain: device.basis === 'published' || device.basis === 'inferred' }, findings)
+  return { summary, run, findings: findings.list() }
+}
+
+function countResults({ results }: VectorRun): VectorCounts {
+  const count = (wanted: VectorResult['result']): number => results.filter(({ result }) => result === wanted).length
+  return { passed: count('passed'), failed: count('failed'), undetermined: count('undetermined') }
+}
+
+/** Every combination of the open points that occur here, other than the strict one. */
+function plainReadings(logic: Logic, set: VectorSet, strict: VectorRun): PlainReading[] {
+  const leavesX = set.defaultCondition === null && (hasGap(set) || set.vectors.some((vector) => vector.conditions?.includes('X')))
+  const poweredUp = logic.outputs.some((output) => output.register && output.register.powerUp !== null)
+  const openOrder = strict.results.some(({ checks }) => checks.some(({ causes }) => causes.some(({ kind }) => kind === 'order')))
+  const readings: PlainReading[] = []
+  for (const order of openOrder ? (['open', 'data-then-clock'] as const) : (['open'] as const))
+    for (const registers of poweredUp ? (['unknown', 'power-up'] as const) : (['unknown'] as const))
+      for (const x of leavesX ? ([null, 0, 1] as const) : ([null] as const)) {
+        if (x === STRICT.x && registers === STRICT.registers && order === STRICT.order) continue
+        const counts = countResults(runVectors(logic, set, { x, registers, order }, false))
+        readings.push({ x, registers, ...(order === 'open' ? {} : { order }), ...counts })
+      }
+  return readings
+}
+
+interface RunContext {
+  /** False where the map of the part is not certain, so that a contradiction may be the map's. */
+  readonly certain: boolean
+  readonly logic: Logic
+  readonly summary: VectorSummary
+  readonly set: VectorSet
+  readonly part: string
+  readonly offsets: ReadonlyMap<number, number | undefined>
+}
+
+type VectorCollector = FindingCollector<keyof typeof VECTOR_FINDINGS>
+
+function reportRun(run: VectorRun, context: RunContext, findings: VectorCollector): void {
+  const at = (vector: number, pin?: number): { vector: number; offset: number | undefined; pin?: number } => ({
+    vector,
+    offset: context.offsets.get(vector),
+    ...(pin === undefined ? {} : { pin }),
+  })
+  for (const { number, checks } of run.results)
+    for (const { pin, expected, found, result } of checks)
+      if (result === 'failed') findings.add(context.certain ? 'vector/failed' : 'vector/contradicted', at(number, pin), { number, pin: pinWords(pin, context), expected, found })
+  const open = firstWhere(run, ({ result }) => result === 'undetermined')
+  if (open) reportOpen(open, context, findings, at(open.number, open.check.pin))
+  const atInput = firstWhere(run, ({ inputOnly }) => inputOnly)
+  if (atInput) {
+    const count = run.results.flatMap(({ checks }) => checks).filter(({ inputOnly }) => inputOnly).length
+    const { number, check } = atInput
+    findings.add('vector/level-at-input', at(number, check.pin), { number, pin: pinWords(check.pin, context), expected: check.expected, count })
+  }
+  const [overridden] = run.overridden
+  if (overridden) {
+    const { vector, pin } = overridden
+    findings.add('vector/overridden', at(vector, pin), { count: run.overridden.length, number: vector, pin: pinWords(pin, context) })
+  }
+  const [high] = run.superVoltages
+  if (high) findings.add('vector/super-voltage', at(high.vector, high.pin), { number: high.vector, pin: pinWords(high.pin, context), condition: high.condition })
+  const [preloaded] = run.unknownPreloads
+  if (preloaded !== undefined) findings.add('vector/preload', at(preloaded), { number: preloaded, part: context.part })
+  const { set } = context
+  const inputs = inputPositions(context)
+  const unstated = set.defaultCondition === null && set.vectors.find(({ conditions }, i) => isAfterGap(set, i) || inputs.some((position) => conditions?.[position] === 'X'))
+  if (unstated) findings.add('vector/no-default-level', { offset: unstated.offset ?? undefined })
+}
+
+/** A pin in words: its DIP number, with the place in the vector where that is another one. */
+function pinWords(pin: number, { set }: RunContext): string {
+  const position = set.pinOrder ? set.pinOrder.indexOf(pin) + 1 : pin
+  return position === pin || position === 0 ? String(pin) : `${pin} (position ${position} of the vector)`
+}
+
+/** True when a default vector, all X, is applied before vector `index` of the set. */
+function isAfterGap({ vectors }: VectorSet, index: number): boolean {
+  return vectors[index]!.number > (vectors[index - 1]?.number ?? 0) + 1
+}
+
+function hasGap(set: VectorSet): boolean {
+  return set.vectors.some((_, index) => isAfterGap(set, index))
+}
+
+/** Positions in a vector, from 0, of the pins that the logic reads and that the part does not always drive itself. */
+function inputPositions({ logic, set }: RunContext): readonly number[] {
+  const driven = logic.outputs.filter(({ enable }) => structuralConstant(enable) === 1).map(({ pin }) => pin)
+  const read = usedSignals(logic.outputs.flatMap(expressionsOf)).flatMap((i) => (logic.signals[i]!.kind === 'pin' ? [logic.signals[i]!.pin] : []))
+  return read.filter((pin) => !driven.includes(pin)).map((pin) => (set.pinOrder ? set.pinOrder.indexOf(pin) : pin - 1))
+}
+
+interface OpenPin {
+  readonly number: number
+  readonly check: PinCheck
+}
+
+function firstWhere(run: VectorRun, wanted: (check: PinCheck) => boolean): OpenPin | null {
+  for (const { number, checks } of run.results) {
+    const check = checks.find(wanted)
+    if (check) return { number, check }
+  }
+  return null
+}
+
+function reportOpen(open: OpenPin, context: RunContext, findings: VectorCollector, place: { vector: number; offset: number | undefined }): void {
+  const { number, check } = open
+  const { summary } = context
+  const parameters = { count: summary.undetermined, total: summary.count, number, pin: pinWords(check.pin, context), expected: check.expected, causes: describeCauses(check.causes) }
+  const holding = summary.failed === 0 && summary.readings.find((reading) => reading.failed === 0 && reading.undetermined === 0)
+  if (holding) findings.add('vector/holds-with', place, { ...parameters, reading: describeReading(holding) })
+  else findings.add('vector/undetermined', place, parameters)
+}
+
+/** A reading in words. */
+export function describeReading({ x, registers, order }: PlainReading): string {
+  const parts = [
+    ...(x === null ? [] : [`X taken as ${x}`]),
+    ...(registers === 'power-up' ? ['registers at their power-up state'] : []),
+    ...(order === 'data-then-clock' ? ['data changing before the clock'] : []),
+  ]
+  return parts.join(' and ')
+}
+
+const CAUSES: Readonly<Record<Cause['kind'], (pin: number) => string>> = {
+  register: (pin) => `the register of pin ${pin}, which nothing has set`,
+  input: (pin) => `the unknown level applied to pin ${pin}`,
+  floating: (pin) => `pin ${pin}, to which nothing is applied`,
+  clock: (pin) => `a clock edge for pin ${pin} that is not certain`,
+  order: (pin) => `the order of changes around pin ${pin}, which the standard leaves open`,
+  loop: (pin) => `the state of a loop through pin ${pin}, which a race or an open order leaves unknown`,
+  'undefined-cell': (pin) => `pin ${pin}, whose setting the data sheet does not define`,
+  preload: (pin) => `a preload of pin ${pin} that is not published`,
+  vector: (pin) => `an earlier vector that could not be read (pin ${pin})`,
+}
+
+/** Most causes named in one sentence. */
+const MOST_CAUSES = 2
+
+/** Causes in words. */
+export function describeCauses(causes: readonly Cause[]): string {
+  if (causes.length === 0) return 'a pin that is only an input'
+  const named = causes.slice(0, MOST_CAUSES).map(({ kind, pin }) => CAUSES[kind](pin))
+  return named.join('; ') + (causes.length > MOST_CAUSES ? `; and ${causes.length - MOST_CAUSES} more` : '')
+}
