@@ -108,6 +108,14 @@ export function printJson(host: Host, value: unknown): void {
   host.out(`${JSON.stringify(value, null, 2)}\n`)
 }
 
+/** The name of a new file that --out gives, which must not be that of the file itself. */
+export function newFileOption(call: Call, command: string, name: string): string {
+  const out = text(call, 'out')
+  if (!out || out === '-') throw new Usage(`${command} needs --out NEW, the name of a file`)
+  if (call.host.same(name, out)) throw new Usage(`${out} is the file itself; keep the untouched download and give another name`)
+  return out
+}
+
 export function writeOrStop(host: Host, path: string, content: Uint8Array | string): void {
   try {
     host.write(path, typeof content === 'string' ? new TextEncoder().encode(content) : content)

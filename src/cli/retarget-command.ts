@@ -1,13 +1,11 @@
 /** `retarget`: the same logic as a map for another part, with proof. */
 import { renderFinding, retarget, type Retargeted } from '../index'
-import { choice, onlyFile, partOption, printJson, readOrStop, text, Usage, writeOrStop, type Call } from './call'
+import { choice, newFileOption, onlyFile, partOption, printJson, readOrStop, Usage, writeOrStop, type Call } from './call'
 
 export function retargetFile(call: Call): number {
   const { host } = call
   const name = onlyFile(call, 'retarget')
-  const out = text(call, 'out')
-  if (!out || out === '-') throw new Usage('retarget needs --out NEW, the name of a file')
-  if (host.same(name, out)) throw new Usage(`${out} is the file itself; keep the untouched download and give another name`)
+  const out = newFileOption(call, 'retarget', name)
   const [device, to] = [partOption(call, 'device'), partOption(call, 'to')]
   if (!to) throw new Usage('retarget needs --to PART; fuse-assay devices lists them')
   const powerUp = choice(call, 'power-up', ['high', 'low', 'unknown'])

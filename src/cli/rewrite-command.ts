@@ -1,13 +1,11 @@
 /** `rewrite`: the same fuses in a new file. */
 import { readFuseFile, renderFinding, rewrite } from '../index'
-import { choice, onlyFile, printJson, readOrStop, text, Usage, writeOrStop, type Call } from './call'
+import { choice, newFileOption, onlyFile, printJson, readOrStop, writeOrStop, type Call } from './call'
 
 export function rewriteFile(call: Call): number {
   const { host } = call
   const name = onlyFile(call, 'rewrite')
-  const out = text(call, 'out')
-  if (!out || out === '-') throw new Usage('rewrite needs --out NEW, the name of a file')
-  if (host.same(name, out)) throw new Usage(`${out} is the file itself; keep the untouched download and give another name`)
+  const out = newFileOption(call, 'rewrite', name)
   const lineEnds = choice(call, 'line-ends', ['crlf', 'lf'])
   const security = choice(call, 'security', ['0', '1'])
   const file = readFuseFile(readOrStop(host, name))

@@ -116,7 +116,7 @@ export const ADAPTER_FINDINGS = {
   },
   'adapter/faults-unnoticed': {
     severity: 'note',
-    message: '{count} of {total} single faults tried would not be noticed by this comparison: {list}.',
+    message: '{count} of {total} single faults tried would not surely be noticed by this comparison: {list}.',
     hint: 'Look at these places on the finished board with a meter.',
     clause: 'rule of this check: one fault at a time of a closed list',
   },

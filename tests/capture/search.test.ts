@@ -4,6 +4,7 @@
  */
 import { describe, expect, test } from 'vitest'
 import { findWiring, type FoundWiring, type TruthTable, type WiringSearch } from '../../src/index'
+import { pairing } from '../../src/checks/capture/wiring-nearest'
 import { seededRandom, type Random } from '../parts/random-designs'
 import { ARRAY_82S100 } from '../parts/logic-array-maps'
 import { ADDER_283, bit, DECODER_138, ENCODER_148, functionOf, functionOfArray, majorityOf, PARITY, randomArray, randomScramble, scrambled, SEVEN_SEGMENT, tableOf, upTo, type RowFunction, type Scramble } from './images'
@@ -120,6 +121,29 @@ test('what may be turned round is bounded, and the least of it is taken', () => 
 
 test('majority turned round throughout is itself: with inversions allowed it is found without', () => {
   expect(search(seededRandom(7), majorityOf(5), { size: [5, 1], options: { inversions: 'all' } }).result).toMatchObject({ inversions: 'none', equivalents: '120' })
+})
+
+test('inputs that can be exchanged once one of them is turned round are named so', () => {
+  // x0 ∧ ¬x1 ∧ x2 for x0 ∧ x1 ∧ x2: no exchange makes one of the other, and 3! do with x1 turned round.
+  const reference: RowFunction = (row) => (row === 7 ? 1 : 0)
+  const found = findWiring(tableOf(3, 1, (row) => reference(row ^ 2)), tableOf(3, 1, reference))
+  expect(found).toMatchObject({ relation: 'found', inversions: 'all', equivalents: '6' })
+  expect(found.symmetries!.inputs).toEqual([[{ column: 0, inverted: false }, { column: 1, inverted: true }, { column: 2, inverted: false }]])
+  expect(found.wirings).toHaveLength(6)
+  for (const { inputs } of found.wirings) expect(inputs.find(({ column }) => column === 1)!.inverted).toBe(true)
+})
+
+test('lines are paired with columns at the least cost, as trying all pairings finds it', () => {
+  const arrangements = (left: readonly number[]): number[][] => (left.length === 0 ? [[]] : left.flatMap((one) => arrangements(left.filter((other) => other !== one)).map((rest) => [one, ...rest])))
+  for (const seed of upTo(200)) {
+    const random = seededRandom(67_000 + seed)
+    const size = 1 + random(6)
+    const costs = upTo(size).map(() => upTo(size).map(() => random(9)))
+    const costOf = (columns: readonly number[]): number => columns.reduce((sum, column, line) => sum + costs[line]![column]!, 0)
+    const found = pairing(costs)
+    expect([...found].sort()).toEqual(upTo(size))
+    expect(costOf(found), `seed ${67_000 + seed}`).toBe(Math.min(...arrangements(upTo(size)).map(costOf)))
+  }
 })
 
 describe('16 inputs and 8 outputs of 48 random terms', () => {

@@ -123,7 +123,7 @@ function pairedInputs({ capture: { signature: a }, reference: { signature: b, ta
  * Pairs lines with columns so that the sum of costs is least: one line at a time is added along the cheapest chain of
  * exchanges (the assignment problem by shortest augmenting paths). Result: column of each line.
  */
-function pairing(costs: readonly (readonly number[])[]): number[] {
+export function pairing(costs: readonly (readonly number[])[]): number[] {
   const size = costs.length
   const [lineOf, ofLine, ofColumn] = [Array<number>(size).fill(-1), Array<number>(size).fill(0), Array<number>(size).fill(0)]
   for (let line = 0; line < size; line++) {
