@@ -51,6 +51,8 @@ export interface Diagrams {
   shortestCube(f: Node): Uint8Array | null
   /** The value of f under an assignment (index = variable). */
   evaluate(f: Node, assignment: ArrayLike<number>): 0 | 1
+  /** What `work` returns, or null where it needed more than a share (1 / `part`) of the nodes allowed in all: for questions that need no answer. */
+  attempt<T>(part: number, work: () => T): T | null
 }
 
 /**
@@ -77,7 +79,7 @@ export function withinLimit<T>(work: () => T): T | null {
 
 class NodeTable implements Diagrams {
   readonly variableCount: number
-  readonly #maxNodes: number
+  #maxNodes: number
   #count = 2
   #level: Int32Array
   #low: Int32Array
@@ -215,6 +217,16 @@ class NodeTable implements Diagrams {
     let node = f
     while (node > 1) node = assignment[this.#level[node]!] ? this.#high[node]! : this.#low[node]!
     return node as 0 | 1
+  }
+
+  attempt<T>(part: number, work: () => T): T | null {
+    const all = this.#maxNodes
+    this.#maxNodes = Math.min(all, this.#count + Math.ceil(all / part))
+    try {
+      return withinLimit(work)
+    } finally {
+      this.#maxNodes = all
+    }
   }
 
   /** All nodes below the given ones and themselves, without the constants. */

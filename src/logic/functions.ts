@@ -267,7 +267,8 @@ function composeFalseLoops(builder: Builder, functions: PartFunctions, keep: Rea
   for (const circle of circles) {
     // What comes before may be what breaks the circle, so it is composed first.
     for (const pin of circle) for (const other of dependsOn(pin)) if (!circle.includes(other) && !isCut(other)) resolve(other)
-    const levels = settledLevels(builder, circle, new Map(circle.map((pin) => [pin, diagrams.substitute(excitationAt.get(pin)!, replacements)])))
+    // A circle that is too large to settle is kept as a loop, which is always right and only less is shown.
+    const levels = diagrams.attempt(SETTLING_SHARE, () => settledLevels(builder, circle, new Map(circle.map((pin) => [pin, diagrams.substitute(excitationAt.get(pin)!, replacements)])))) ?? new Map<number, Node>()
     for (const pin of circle)
       if (levels.has(pin)) settled.set(pin, levels.get(pin)!)
       else real.add(pin)
@@ -292,6 +293,9 @@ function composeFalseLoops(builder: Builder, functions: PartFunctions, keep: Rea
     })),
   }
 }
+
+/** The nodes that settling one circle may take: one in so many of all. */
+export const SETTLING_SHARE = 16
 
 /** The levels of a circle that settles for every input, so that nothing is stored in it; empty for a real loop. */
 function settledLevels(builder: Builder, circle: readonly number[], excitationAt: ReadonlyMap<number, Node>): Map<number, Node> {

@@ -5,7 +5,7 @@
 import { describe, expect, test } from 'vitest'
 import type { Comparison } from '../../src/index'
 import type { Design, DesignOutput, Term } from '../parts/design'
-import { seededRandom, type Random } from '../parts/random-designs'
+import { seededRandom, shuffled, type Random } from '../parts/random-designs'
 import { codesOf, compareDesigns, output, outputAt, ratioAt, ratioOf, sweep } from './pairs'
 
 const complex = (...outputs: readonly DesignOutput[]): Design => ({ part: '16V8', mode: 'complex', outputs })
@@ -194,5 +194,32 @@ describe('circles that are none', () => {
   test('outputs that follow one another are no circle', () => {
     const comparison = compareDesigns(complex(high(Q, [P]), high(P, [16]), high(16, [S])), complex(high(Q, [S]), high(P, [S]), high(16, [S])))
     expect(comparison).toMatchObject({ relation: 'equivalent' })
+  })
+})
+
+describe('ten outputs that all read each other', () => {
+  /** A 22V10 in which every output is enabled by a term and reads the others: one circle of ten pins, far too large to settle. */
+  function tangled(seed: number): Design {
+    const random = seededRandom(seed)
+    const columns = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22, 23]
+    const term = (): number[] => shuffled(random, columns).slice(0, 3 + random(3)).map((pin) => (random(2) ? pin : -pin))
+    const outputs = Array.from({ length: 10 }, (_, i) => output(14 + i, Array.from({ length: 8 }, term), { activeHigh: random(2) === 1, enable: { term: term() } }))
+    return { part: '22V10', mode: null, outputs }
+  }
+
+  test.each([91_000, 91_001, 91_002])('are compared by what drives them: the terms in another order are the same (seed %i)', (seed) => {
+    const design = tangled(seed)
+    const other: Design = { ...design, outputs: design.outputs.map((each) => ({ ...each, terms: [...each.terms].reverse() })) }
+    const comparison = compareDesigns(design, other)
+    expect(comparison.relation).toBe('equivalent')
+    expect(comparison.outputs).toHaveLength(10)
+  })
+
+  test.each([91_000, 91_001, 91_002])('leave nine outputs equal where one is changed (seed %i)', (seed) => {
+    const design = tangled(seed)
+    const other: Design = { ...design, outputs: design.outputs.map((each) => (each.pin === 18 ? { ...each, enable: { term: [1, 2, 3] } } : each)) }
+    const relations = compareDesigns(design, other).outputs.map(({ pin, relation }) => [pin, relation] as const)
+    expect(relations.filter(([pin]) => pin !== 18).map(([, relation]) => relation)).toEqual(Array(9).fill('equivalent'))
+    expect(relations.find(([pin]) => pin === 18)![1]).not.toBe('equivalent')
   })
 })

@@ -364,3 +364,15 @@ test.each([-1, 3, 0.5, NaN])('variable %s of three is a mistake', (index) => {
   expect(() => createDiagrams(3).variable(index)).toThrow(RangeError)
   expect(() => createDiagrams(3).variable(index)).toThrow(/^index/)
 })
+
+test('an attempt may take a share of the nodes, and leaves the rest for what follows', () => {
+  // The parity of n variables has 2n − 1 tests (Bryant 1986): 39 for 20, made one variable after the other.
+  const diagrams = createDiagrams(20, { maxNodes: 1000 })
+  const parity = (): number => Array.from({ length: 20 }, (_, i) => diagrams.variable(i)).reduce((sum, variable) => diagrams.xor(sum, variable), 0)
+  expect(diagrams.attempt(100, parity)).toBeNull()
+  expect(diagrams.nodeCount()).toBeLessThanOrEqual(2 + 10)
+  const whole = parity()
+  expect(diagrams.size([whole])).toBe(39)
+  expect(diagrams.attempt(1, () => whole)).toBe(whole)
+  expect(() => diagrams.attempt(1, () => expect.fail('passes on'))).toThrow('passes on')
+})

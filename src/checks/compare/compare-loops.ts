@@ -3,7 +3,7 @@
  * inputs alone fix it on both sides, or where an input sequence that leads to it shows it on the reference simulation.
  */
 import type { Diagrams, Node } from '../../logic/diagrams'
-import { possibleLevels, type NameOf, type OutputFunctions, type PartFunctions, type PossibleLevels, type Space } from '../../logic/functions'
+import { possibleLevels, SETTLING_SHARE, type NameOf, type OutputFunctions, type PartFunctions, type PossibleLevels, type Space } from '../../logic/functions'
 import { differencesOf, functionsOf, type Difference, type OutputPair } from './compare-output'
 import { searchSequence, type Approach, type TellingSequence } from './sequence-search'
 import type { LogicSide } from './compare-logic'
@@ -21,7 +21,8 @@ type Rests = ReadonlyMap<number, PossibleLevels>
 
 function restsOf({ space, functions, sides, nameOf }: LoopedSides, i: 0 | 1): Rests {
   const loops = functions[i].loops.map(({ pin, excitation }) => ({ variable: space.indexOf('loop', nameOf(sides[i])(pin, 'loop')), excitation }))
-  const can = possibleLevels(space.diagrams, loops)
+  // Levels that could not be found out may be both.
+  const can = space.diagrams.attempt(SETTLING_SHARE, () => possibleLevels(space.diagrams, loops)) ?? loops.map((): PossibleLevels => ({ zero: 1, one: 1 }))
   return new Map(loops.map(({ variable }, n) => [variable, can[n]!]))
 }
 
