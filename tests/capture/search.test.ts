@@ -230,9 +230,8 @@ describe('bounds', () => {
     const inner: RowFunction = (row) => upTo(8).reduce((sum, k) => sum ^ (bit(row, k) & bit(row, k + 8)), 0)
     const random = seededRandom(66_000)
     const captured = scrambled(inner, randomScramble(random, [16, 1]))
-    const started = performance.now()
     const result = findWiring(tableOf(16, 1, captured), tableOf(16, 1, inner))
-    expect(performance.now() - started).toBeLessThan(10_000)
+    expect(result.steps).toBeLessThanOrEqual(20_000)
     // Within the pairs, and the pairs.
     expect(result).toMatchObject({ relation: 'found', equivalents: String(256n * factorial(8)) })
     expect(rowsApart(captured, inner, result.wirings[0]!)).toBe(0)
