@@ -1,6 +1,7 @@
 /** A board of parts, diodes and resistors: what it does toward the outside, whether that is what the original does, and which faults would show. */
 import { ADAPTER_FINDINGS } from './findings/adapter-findings'
 import { collectFindings, mergeFindings, verdictOf, type Finding, type FindingList, type Verdict } from './findings/finding'
+import { isComplete } from './jesd3/complete-map'
 import type { Device } from './devices/device'
 import { checkedBoard, type Board, type Direction } from './checks/board/board'
 import { budgetOf, type Budget } from './checks/board/board-budget'
@@ -154,7 +155,7 @@ function inspectParts({ parts }: Board, path: string): Inspection[] {
 
 /** Why the logic of a file is not known; null where it is. */
 function unusable({ decoded, file, report }: Inspection): string | null {
-  if (file.findings.some(({ code }) => code === 'file/uncovered-fuses')) return 'its file does not give all fuses'
+  if (file.fuses && !isComplete(file)) return 'its file does not give all fuses'
   if (decoded?.logic) return null
   return report.candidates.length > 1 ? `it may be ${report.candidates.join(' or ')}` : (report.findings[0]?.message ?? 'its part is not known').replace(/\.$/, '')
 }

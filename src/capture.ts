@@ -11,7 +11,7 @@ import { remarkComparison, remarkLevels, remarkOddities, remarkOrders, remarkRea
 import { linesOfSize, overPins, partTarget, plainLines, searchWiring, type CaptureSearch, type NoTarget } from './checks/capture/capture-search'
 import { compareCapture, type CaptureComparison } from './checks/capture/compare-capture'
 import { countBits } from './checks/tables/compare-tables'
-import { isComplete } from './checks/compare/complete-map'
+import { isComplete } from './jesd3/complete-map'
 import { partLevels, type PartLevels } from './checks/board/part-levels'
 import { imageSize, readWiring, readWiringHints, type Wiring, type WiringDocument, type WiringHints } from './checks/capture/wiring'
 import type { FoundWiring, WiringSearchOptions } from './checks/capture/wiring-search'

@@ -2,6 +2,7 @@
 import { COMPARE_FINDINGS } from './findings/compare-findings'
 import { collectFindings, mergeFindings, verdictOf, type FindingCollector, type FindingList } from './findings/finding'
 import type { FuseMap } from './fuses/fuse-map'
+import { isComplete } from './jesd3/complete-map'
 import { placesOfFuses } from './jesd3/fuse-places'
 import { lineIndex } from './jesd3/text'
 import type { FuseFile, ReadOptions } from './jesd3/fuse-file'
@@ -183,13 +184,6 @@ function relate(a: Side, b: Side, { given, findings }: Relating): Found {
   const pairs = decodedPairs(a, b)
   if (pairs.every((pair) => [pair.a, pair.b].some(({ device }) => device.modes.length === 0))) return byFuses(a, b, { fuses, findings })
   return byLogic(pairs, { maps, given, findings })
-}
-
-/** Whether every fuse has a stated state: a list or the default gives it one, and the file is not cut. */
-function isComplete({ fuses, defaultFuse, listed: { bounds }, findings, frame, checksums }: FuseFile): boolean {
-  if (fuses === null || findings.some(({ code }) => code === 'file/cut-short')) return false
-  if (frame.start !== null && frame.end === null && checksums.fuse.status !== 'match') return false
-  return defaultFuse !== null || (bounds.length === 2 && bounds[0] === 0 && bounds[1]! >= fuses.length)
 }
 
 /** The outputs of one map on both sides: nothing has to be proved where the fuses are the same. */

@@ -19,6 +19,7 @@ export type {
   TransmissionSum,
   UserData,
 } from './jesd3/fuse-file'
+export { isComplete } from './jesd3/complete-map'
 export { fieldAt, partsOf } from './jesd3/field-at'
 export type { Field } from './jesd3/field-at'
 export { rewrite, writeFuseFile } from './jesd3/write-fuse-file'
@@ -65,7 +66,7 @@ export type { Description, Equations, PinRole } from './report/describe'
 export { renderSequence } from './report/levels'
 export type { Report, ReportedDevice, ReportedTransmissionSum } from './report/report'
 export { renderFinding } from './report/layout'
-export { renderDescription, renderDevice, renderDevices, renderReport } from './report/text'
+export { renderDescription, renderDevice, renderDevices, renderReport, VERDICT_WORDS } from './report/text'
 export { valueChangeDump } from './report/vcd'
 export type { DumpOptions } from './report/vcd'
 export { verilogModule } from './report/verilog'

@@ -5,7 +5,7 @@ import { fuseAt, uniformState, type Bit, type FuseMap } from './fuses/fuse-map'
 import type { Device } from './devices/device'
 import { roleOf, type FuseRole } from './devices/fuse-role'
 import type { Decoded } from './devices/decode'
-import { isComplete } from './checks/compare/complete-map'
+import { isComplete } from './jesd3/complete-map'
 import { inspect, type Inspection } from './verify'
 
 /** A fuse that differs between reads. */

@@ -1,6 +1,6 @@
 /** One call of the program, and what every command does with its arguments, files and output. */
 import { TextDecoder } from 'node:util'
-import { deviceErrors, deviceInOrder, findDevice, fuseOrders, listDevices, readDevice, type Device } from '../index'
+import { deviceErrors, deviceInOrder, findDevice, fuseOrders, listDevices, readDevice, VERDICT_WORDS, type Device, type Verdict } from '../index'
 import type { Host } from './host'
 
 /** Wrong usage: one line for standard error, exit 2. */
@@ -102,6 +102,11 @@ export function onlyFile(call: Call, command: string): string {
   const [file, ...more] = call.files
   if (file === undefined || more.length > 0) throw new Usage(`${command} takes one FILE; try fuse-assay --help`)
   return file
+}
+
+/** What is said where something is made from a file that did not pass. */
+export function checkedWords(verdict: Verdict): string {
+  return `checked: ${VERDICT_WORDS[verdict]}; fuse-assay check tells why`
 }
 
 export function printJson(host: Host, value: unknown): void {

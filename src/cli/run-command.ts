@@ -1,6 +1,6 @@
 /** `run`: steps of the user's own on the part that a file makes. */
-import { inspect, renderFinding, renderSequence, runSteps, valueChangeDump, type Decoded, type Report, type SequenceRun, type StepList } from '../index'
-import { deviceOption, onlyFile, parseJson, printJson, readOrStop, text, Usage, writeOrStop, type Call } from './call'
+import { inspect, isComplete, renderFinding, renderSequence, runSteps, valueChangeDump, type Decoded, type Report, type SequenceRun, type StepList } from '../index'
+import { checkedWords, deviceOption, onlyFile, parseJson, printJson, readOrStop, text, Usage, writeOrStop, type Call } from './call'
 
 export function runFile(call: Call): number {
   const { host } = call
@@ -8,9 +8,8 @@ export function runFile(call: Call): number {
   const { stepsName, vcd } = namesOf(call, file)
   const device = deviceOption(call)
   const document = parseJson(readOrStop(host, stepsName), stepsName)
-  const { report, decoded } = inspect(readOrStop(host, file), { ...device, name: file })
-  const unknownFuses = report.findings.some(({ code }) => code === 'file/uncovered-fuses')
-  if (!decoded?.logic || unknownFuses) return refuse(call, file, report)
+  const { report, decoded, file: read } = inspect(readOrStop(host, file), { ...device, name: file })
+  if (!decoded?.logic || !isComplete(read)) return refuse(call, file, report)
   const run = runOrStop(decoded, document, stepsName)
   if (vcd !== undefined) writeOrStop(host, vcd, valueChangeDump(run))
   if (call.options['json']) printJson(host, documentOf(call, report, run))
@@ -51,9 +50,7 @@ function documentOf(call: Call, { file, verdict, candidates, findings }: Report,
   return { file, verdict, candidates, steps: text(call, 'steps'), vcd: (run && text(call, 'vcd')) ?? null, run, findings }
 }
 
-const VERDICTS = { pass: '', caution: 'caution (look before you burn)', fail: 'fail (do not burn it)' } as const
-
 function headLines(file: string, { device, verdict }: Report): string {
   const part = `${file}: ${device!.part}${device!.mode ? `, ${device!.mode} mode` : ''}`
-  return verdict === 'pass' ? part : `${part}\nchecked: ${VERDICTS[verdict]}; fuse-assay check tells why`
+  return verdict === 'pass' ? part : `${part}\n${checkedWords(verdict)}`
 }

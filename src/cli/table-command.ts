@@ -1,6 +1,6 @@
 /** `table`: the truth table of chosen outputs over chosen inputs. */
-import { inspect, levelInTable, renderFinding, renderTable, tableCsv, tableImage, truthTable, type Decoded, type Report, type TableColumn, type TableRefusal, type TruthTable } from '../index'
-import { choice, deviceOption, printJson, readOrStop, text, Usage, writeOrStop, type Call } from './call'
+import { inspect, isComplete, levelInTable, renderFinding, renderTable, tableCsv, tableImage, truthTable, type Decoded, type Report, type TableColumn, type TableRefusal, type TruthTable } from '../index'
+import { checkedWords, choice, deviceOption, printJson, readOrStop, text, Usage, writeOrStop, type Call } from './call'
 
 /** Widest table that is printed, in inputs; an image may be wider. */
 const WIDEST_TEXT = 16
@@ -8,9 +8,8 @@ const WIDEST_TEXT = 16
 export function tableFile(call: Call): number {
   const { name, out, binary } = namesOf(call)
   const device = deviceOption(call)
-  const { report, decoded } = inspect(readOrStop(call.host, name), { ...device, name })
-  const unknownFuses = report.findings.some(({ code }) => code === 'file/uncovered-fuses')
-  if (!decoded?.logic || unknownFuses) return refuse(call, report, 'its logic is not known')
+  const { report, decoded, file: read } = inspect(readOrStop(call.host, name), { ...device, name })
+  if (!decoded?.logic || !isComplete(read)) return refuse(call, report, 'its logic is not known')
   const table = makeTable(call, decoded, binary === undefined ? WIDEST_TEXT : 24)
   if ('reason' in table) return refuse(call, report, tooWide(table))
   if (table.outputs.length === 0) return refuse(call, report, 'no output of this map ever drives its pin')
@@ -45,11 +44,9 @@ function writeCsv({ host, options }: Call, table: TruthTable, { report, out }: {
   return 0
 }
 
-const VERDICTS = { pass: '', caution: 'caution (look before you burn)', fail: 'fail (do not burn it)' } as const
-
 /** A table goes on without the report that it came with, so it says itself where that was not a pass. */
 function checkedLine({ file, verdict }: Report): string {
-  return verdict === 'pass' ? '' : `${file}: checked: ${VERDICTS[verdict]}; fuse-assay check tells why\n`
+  return verdict === 'pass' ? '' : `${file}: ${checkedWords(verdict)}\n`
 }
 
 function makeTable(call: Call, decoded: Decoded, maxInputs: number): TruthTable | TableRefusal {

@@ -278,19 +278,18 @@ function composeFalseLoops(builder: Builder, functions: PartFunctions, keep: Rea
   return {
     wired: functions.wired,
     loops: functions.loops.filter(({ pin }) => isCut(pin)).map(({ pin, excitation }) => ({ pin, excitation: composed(excitation) })),
-    outputs: functions.outputs.map((output) => ({
-      ...output,
-      enable: composed(output.enable),
-      value: composed(output.value),
-      register: output.register && {
-        ...output.register,
-        next: composed(output.register.next),
-        clock: composed(output.register.clock),
-        setHigh: composed(output.register.setHigh),
-        setLow: composed(output.register.setLow),
-        load: composed(output.register.load),
-      },
-    })),
+    outputs: functions.outputs.map((output) => mapFunctions(output, composed)),
+  }
+}
+
+/** An output with each of its functions replaced. */
+export function mapFunctions(output: OutputFunctions, replace: (f: Node) => Node): OutputFunctions {
+  const { enable, value, register } = output
+  return {
+    ...output,
+    enable: replace(enable),
+    value: replace(value),
+    register: register && { ...register, next: replace(register.next), clock: replace(register.clock), setHigh: replace(register.setHigh), setLow: replace(register.setLow), load: replace(register.load) },
   }
 }
 

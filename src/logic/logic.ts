@@ -104,6 +104,12 @@ export function isBypassed({ register }: Output): boolean {
   return register !== null && register.bypass && structuralConstant(register.reset) === 1 && structuralConstant(register.preset) === 1
 }
 
+/** The pin that clocks a register by the part's structure; null where a term does, also one of a single pin. */
+export function clockPinOf({ signals }: Logic, { clock }: Register): number | null {
+  if (!cubesOf(clock).every(({ origin }) => origin < 0)) return null
+  return signals[usedSignals([clock])[0] ?? -1]?.pin ?? null
+}
+
 /** Every expression of an output. */
 export function expressionsOf(output: Output): readonly Expression[] {
   const { value, register } = output

@@ -5,7 +5,7 @@
  * rising edges. What depends on an order that the stimulus leaves open is unknown.
  */
 import { causesOfExpressions } from './causes'
-import { cubesOf, type Expression, type Output, type Register } from './logic'
+import { clockPinOf, type Expression, type Output, type Register } from './logic'
 import { forgetRegisters, NOTHING, settle, signalsOf, UNSTEADY, type Applied, type Cause, type Simulation } from './simulation-state'
 import { evaluate, merge, not, X, type Ternary } from './ternary'
 
@@ -188,17 +188,12 @@ export function preloadRegisters(simulation: Simulation, clockPin: number, level
   simulation.q = simulation.q.map((old, i) => {
     const { pin, register } = logic.outputs[i]!
     const level = levels.get(pin)
-    if (!register || level === undefined || !isBankClock(simulation, i, clockPin)) return old
+    if (!register || level === undefined || clockPinOf(logic, register) !== clockPin) return old
     loaded++
     return register.inverted ? not(level) : level
   })
   simulation.readings = settle(simulation, simulation.applied, simulation.readings).readings
   return loaded
-}
-
-/** True for the pin that clocks a register by the part's structure; a pin that a term happens to use is none. */
-function isBankClock({ logic, clockPins }: Simulation, index: number, pin: number): boolean {
-  return cubesOf(logic.outputs[index]!.register!.clock).every(({ origin }) => origin < 0) && clockPins[index]!.includes(pin)
 }
 
 /** Whether a clock rises: certainly, perhaps (from or to an unknown level), or not. */

@@ -6,7 +6,8 @@ import type { Description } from './describe'
 import { findingLines, MOST_SHOWN, renderFinding, reportRow, wrapText } from './layout'
 import type { Report } from './report'
 
-const VERDICTS = {
+/** A verdict in words for a person. */
+export const VERDICT_WORDS = {
   pass: 'pass (nothing speaks against it)',
   caution: 'caution (look before you burn)',
   fail: 'fail (do not burn it)',
@@ -23,7 +24,7 @@ export function renderReport(report: Report): string {
     ...(report.signature ? [reportRow('signature', report.signature.text === null ? report.signature.bytes : `“${report.signature.text}” (${report.signature.bytes})`)] : []),
   ]
   return [
-    `${report.file ?? 'file'}: ${VERDICTS[report.verdict]}`,
+    `${report.file ?? 'file'}: ${VERDICT_WORDS[report.verdict]}`,
     ...(report.fuseCount === null ? [] : rows),
     ...findingLines(report.findings),
     '',
@@ -81,7 +82,7 @@ export function renderDescription(description: Description, report: Report): str
   const grave = report.findings.filter(({ severity }) => severity !== 'note').slice(0, MOST_SHOWN.grave)
   return [
     `${report.file ?? 'file'}: ${partWords(report)}`,
-    ...(report.verdict === 'pass' ? [] : [`checked: ${VERDICTS[report.verdict]}`, ...grave.map(renderFinding)]),
+    ...(report.verdict === 'pass' ? [] : [`checked: ${VERDICT_WORDS[report.verdict]}`, ...grave.map(renderFinding)]),
     '',
     'Pins',
     ...description.pins.map(({ pin, role, mustNotFloat }) => `  ${String(pin).padStart(3)}  ${wrapText(mustNotFloat ? `${role}; must not float` : role, 7)}`),

@@ -4,7 +4,7 @@
  */
 import { createDiagrams, withinLimit, type Node } from '../../logic/diagrams'
 import { nameVariables, partFunctions, planVariables, type FreeVariable, type NameOf, type OutputFunctions, type PartFunctions, type Space } from '../../logic/functions'
-import { cubesOf, structuralConstant, usedSignals, type Logic, type Output } from '../../logic/logic'
+import { clockPinOf, structuralConstant, usedSignals, type Logic, type Output } from '../../logic/logic'
 import { comparePins, countDifferences, describeDifference, differencesOf, namedLevels, supportOf, type Aspect, type Difference, type DifferenceCover, type NamedLevels, type OutputPair } from './compare-output'
 import { differencesAtRest, sequenceTo, type LoopedSides } from './compare-loops'
 import type { StepInputs } from './sequence-search'
@@ -274,15 +274,15 @@ function hiddenStarts({ intended, readback }: Both, sides: Sides): number[] {
 }
 
 /** Level that a registered pin shows after power-up; null where there is no register or nothing is known. */
-function startLevel(side: LogicSide, output: OutputFunctions | null): 0 | 1 | null {
+export function startLevel({ powerUp }: LogicSide, output: Pick<OutputFunctions | Output, 'register'> | null): 0 | 1 | null {
   if (!output?.register) return null
-  return side.powerUp === 'published' ? output.register.powerUp : side.powerUp === 'unknown' ? null : side.powerUp === 'high' ? 1 : 0
+  return powerUp === 'published' ? output.register.powerUp : powerUp === 'unknown' ? null : powerUp === 'high' ? 1 : 0
 }
 
 function openPowerUp({ intended, readback }: Sides, outputs: readonly ComparedOutput[], names: readonly string[]): number[] {
   const known = (side: LogicSide, name: string): boolean | null => {
     const output = side.logic.outputs.find(({ pin }) => sharedNames(side)(pin, 'pin') === name)
-    return output?.register ? side.powerUp === 'high' || side.powerUp === 'low' || (side.powerUp === 'published' && output.register.powerUp !== null) : null
+    return output?.register ? startLevel(side, output) !== null : null
   }
   return outputs.flatMap(({ pin, relation }, i) => {
     const both = [known(intended, names[i]!), known(readback, names[i]!)]
@@ -350,7 +350,8 @@ function showBoth({ both, sides }: Work, named: NamedOutput, { aspect, assignmen
     if (pin === undefined || !output) return 'Z'
     const levels = levelsOf(side)
     if (aspect === 'enable' || aspect === 'value') return seenAtRest(side.logic, pin, levels)
-    const clockPin = clockPinOf(side.logic, pin)
+    const register = side.logic.outputs.find((each) => each.pin === pin)?.register
+    const clockPin = register ? clockPinOf(side.logic, register) : null
     if (aspect === 'next-state' && clockPin !== null) return seenAfterClock(side.logic, pin, { clockPin, levels })
     return valueOf(both.space, output, { aspect, assignment })
   }
@@ -364,12 +365,6 @@ function valueOf({ diagrams }: Space, { register }: OutputFunctions, { aspect, a
   if (!register) return 'Z'
   const f = { clock: register.clock, 'held-high': register.setHigh, 'held-low': register.setLow, load: register.load, 'next-state': register.next }[aspect as 'clock']
   return diagrams.evaluate(f, assignment) ? 'H' : 'L'
-}
-
-function clockPinOf(logic: Logic, pin: number): number | null {
-  const clock = logic.outputs.find((output) => output.pin === pin)?.register?.clock
-  if (!clock || !cubesOf(clock).every(({ origin }) => origin < 0)) return null
-  return logic.signals[usedSignals([clock])[0]!]?.pin ?? null
 }
 
 /** An assignment as levels on the pins of one part. */

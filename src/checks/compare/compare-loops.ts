@@ -3,7 +3,7 @@
  * inputs alone fix it on both sides, or where an input sequence that leads to it shows it on the reference simulation.
  */
 import type { Diagrams, Node } from '../../logic/diagrams'
-import { possibleLevels, SETTLING_SHARE, type NameOf, type OutputFunctions, type PartFunctions, type PossibleLevels, type Space } from '../../logic/functions'
+import { mapFunctions, possibleLevels, SETTLING_SHARE, type NameOf, type OutputFunctions, type PartFunctions, type PossibleLevels, type Space } from '../../logic/functions'
 import { differencesOf, functionsOf, type Difference, type OutputPair } from './compare-output'
 import { searchSequence, type Approach, type TellingSequence } from './sequence-search'
 import type { LogicSide } from './compare-logic'
@@ -40,17 +40,7 @@ function atRest(diagrams: Diagrams, rests: Rests, output: OutputFunctions | null
   for (const [variable, { one }] of rests) replacements[variable] = one
   const used = new Set(functionsOf(output).flatMap((f) => diagrams.support(f)))
   const fixed = [...rests].filter(([variable]) => used.has(variable)).reduce((all, [, { zero, one }]) => diagrams.and(all, diagrams.xor(zero, one)), 1)
-  const resting = (f: Node): Node => diagrams.substitute(f, replacements)
-  const { register } = output
-  return {
-    fixed,
-    output: {
-      ...output,
-      enable: resting(output.enable),
-      value: resting(output.value),
-      register: register && { ...register, next: resting(register.next), clock: resting(register.clock), setHigh: resting(register.setHigh), setLow: resting(register.setLow), load: resting(register.load) },
-    },
-  }
+  return { fixed, output: mapFunctions(output, (f) => diagrams.substitute(f, replacements)) }
 }
 
 /** Most levels to lead to, one after the other. */

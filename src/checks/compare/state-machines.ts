@@ -6,7 +6,7 @@
 import { createDiagrams, withinLimit, type Diagrams, type Node } from '../../logic/diagrams'
 import { nameVariables, partFunctions, planVariables, type NameOf, type PartFunctions, type Space } from '../../logic/functions'
 import { comparePins } from './compare-output'
-import type { LogicSide } from './compare-logic'
+import { startLevel, type LogicSide } from './compare-logic'
 import type { Seen } from './replay'
 
 /** Inputs of one step, by pin name; pins left out do not matter. */
@@ -89,7 +89,7 @@ function bitsOf({ diagrams, indexOf }: Space, { functions, nameOf }: Machine, si
   const bits: Bit[] = []
   for (const { pin, register } of functions.outputs) {
     if (!register) continue
-    const start = side.powerUp === 'published' ? register.powerUp : side.powerUp === 'unknown' ? null : side.powerUp === 'high' ? 1 : 0
+    const start = startLevel(side, { register })
     if (start === null) return 'start-unknown'
     const { setHigh, setLow, load } = register
     const stateful = [setHigh, setLow].some((f) => diagrams.support(f).some((variable) => states.has(variable)))

@@ -1,5 +1,5 @@
 /** Truth tables of a decoded part, by the bit-parallel evaluator. */
-import { cubesOf, isBypassed, structuralConstant, usedSignals, type Expression, type Logic, type Output } from '../../logic/logic'
+import { clockPinOf, isBypassed, structuralConstant, usedSignals, type Expression, type Logic, type Output } from '../../logic/logic'
 import { createDriveWords, driveWords, nextStateWords, prepareSweep, ROWS_AT_ONCE, settleWords, type Sweep } from '../../logic/sweep'
 import { wordTable } from '../../logic/word-table'
 import type { Decoded } from '../../devices/decode'
@@ -157,7 +157,7 @@ function dependenciesOf(logic: Logic, outputs: readonly TableColumn[]): TableCol
 /** Input pins that clock a register of the table by the part's structure. */
 function restingClocks(logic: Logic, outputs: readonly TableColumn[]): number[] {
   const registers = outputs.flatMap(({ kind, pin }) => (kind === 'state' ? [logic.outputs.find((output) => output.pin === pin)!.register!] : []))
-  return registers.flatMap(({ clock }) => (cubesOf(clock).every(({ origin }) => origin < 0) ? usedSignals([clock]).map((signal) => logic.signals[signal]!.pin) : []))
+  return registers.flatMap((register) => clockPinOf(logic, register) ?? [])
 }
 
 interface Columns {
