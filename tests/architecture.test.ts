@@ -57,7 +57,10 @@ function importsOf(path: string): string[] {
 
 describe('layers', () => {
   /** The order of the folders; each may import those before it. */
-  const LAYERS = ['findings', 'fuses', 'jesd3', 'logic', 'devices', 'checks', 'report', 'verify', 'compare', 'retarget', 'readings', 'capture', 'adapter', 'index', 'cli']
+  const LAYERS = ['findings', 'fuses', 'jesd3', 'logic', 'devices', 'inspect', 'analyses', 'jobs', 'report', 'index', 'cli']
+
+  /** The folders of jobs in order: each may import those before it. */
+  const JOBS = ['vectors', 'check', 'table', 'steps', 'compare', 'readings', 'retarget', 'capture', 'board']
 
   const layerOf = (path: string): number => LAYERS.indexOf(path.replace(/^src\//, '').replace(/\.ts$/, '').split('/')[0]!)
 
@@ -76,6 +79,18 @@ describe('layers', () => {
         .map((specifier) => `${path} imports ${specifier}`),
     )
     expect(upward).toEqual([])
+  })
+
+  test('a job imports only the jobs before it', () => {
+    const jobOf = (path: string): number => JOBS.indexOf(/^src\/jobs\/(\w+)\//.exec(path)?.[1] ?? '')
+    const jobFiles = library.filter((path) => path.startsWith('src/jobs/'))
+    expect(jobFiles.filter((path) => jobOf(path) < 0)).toEqual([])
+    const back = jobFiles.flatMap((path) =>
+      importsOf(path)
+        .filter((specifier) => jobOf(posix(join(dirname(path), specifier))) > jobOf(path))
+        .map((specifier) => `${path} imports ${specifier}`),
+    )
+    expect(back).toEqual([])
   })
 
   test('the program imports the public entry, its own files and Node, and nothing else', () => {
@@ -231,7 +246,7 @@ describe('the repository', () => {
 
   test('has no source file of more than 400 lines, the data of devices aside', () => {
     const lines = (path: string): number => readText(path).trimEnd().split('\n').length
-    expect(sources.filter((path) => !path.startsWith('src/devices/') && lines(path) > 400).map((path) => `${path}: ${lines(path)}`)).toEqual([])
+    expect(sources.filter((path) => !path.startsWith('src/devices/data/') && lines(path) > 400).map((path) => `${path}: ${lines(path)}`)).toEqual([])
   })
 
   test('names no place on a machine and no place where packages are fetched', () => {

@@ -1,15 +1,15 @@
 /** All parts that are known, and how a part is found by its name or by the size of a map. */
 import { hasPackage, takesMap, type Device } from './device'
-import { PAL16L8, PAL16R4, PAL16R6, PAL16R8 } from './pals-20-pin'
-import { PAL20L8, PAL20R4, PAL20R6, PAL20R8 } from './pals-24-pin'
-import { GAL20RA10 } from './ra10-24-pin'
-import { PAL10H8, PAL10L8, PAL12H6, PAL12L6, PAL14H4, PAL14L4, PAL16H2, PAL16L2 } from './small-pals-20-pin'
-import { PAL12L10, PAL14L8, PAL16L6, PAL18L4, PAL20L2, PAL8L14 } from './small-pals-24-pin'
-import { FPLA16X48X8, FPLA18X42X10, FPLA22X42X10, GAL18V10, PAL16C1, PAL16P8, PAL20C1, PAL20P8 } from './undecoded-parts'
-import { GAL22V10, GAL26CV12 } from './v10-family'
-import { GAL16V8 } from './v8-20-pin'
-import { GAL20V8 } from './v8-24-pin'
-import { PAL20L10, PAL20X10, PAL20X4, PAL20X8 } from './xor-pals-24-pin'
+import { PAL16L8, PAL16R4, PAL16R6, PAL16R8 } from './data/pals-20-pin'
+import { PAL20L8, PAL20R4, PAL20R6, PAL20R8 } from './data/pals-24-pin'
+import { GAL20RA10 } from './data/ra10-24-pin'
+import { PAL10H8, PAL10L8, PAL12H6, PAL12L6, PAL14H4, PAL14L4, PAL16H2, PAL16L2 } from './data/small-pals-20-pin'
+import { PAL12L10, PAL14L8, PAL16L6, PAL18L4, PAL20L2, PAL8L14 } from './data/small-pals-24-pin'
+import { FPLA16X48X8, FPLA18X42X10, FPLA22X42X10, GAL18V10, PAL16C1, PAL16P8, PAL20C1, PAL20P8 } from './data/undecoded-parts'
+import { GAL22V10, GAL26CV12 } from './data/v10-family'
+import { GAL16V8 } from './data/v8-20-pin'
+import { GAL20V8 } from './data/v8-24-pin'
+import { PAL20L10, PAL20X10, PAL20X4, PAL20X8 } from './data/xor-pals-24-pin'
 
 /** Every part of the catalogue. A new part is a data file and its name here. */
 export function listDevices(): readonly Device[] {

@@ -3,7 +3,7 @@
  * which fuse of a file is which. Their logic is decoded only in an order that the caller names.
  */
 import type { Cell, CellSetting, Device, FuseBlock } from './device'
-import { FPLA16X48X8, FPLA18X42X10, FPLA22X42X10 } from './undecoded-parts'
+import { FPLA16X48X8, FPLA18X42X10, FPLA22X42X10 } from './data/undecoded-parts'
 
 /** One order in which the fuses of a part may be numbered; none of them is established. */
 export interface FuseOrder {

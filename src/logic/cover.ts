@@ -59,3 +59,13 @@ function withoutSurplus(diagrams: Diagrams, f: Node, products: readonly Product[
   }
   return kept
 }
+
+/** Where an output differs as a sum of products. */
+export interface DifferenceCover {
+  /** Levels by name, as in counterexamples; states as `q19`, loops as `loop 19`. */
+  readonly products: readonly Readonly<Record<string, 0 | 1>>[]
+  /** False where there are more products than listed. */
+  readonly complete: boolean
+  /** The same in the signs of ISO 80000-2. */
+  readonly text: string
+}

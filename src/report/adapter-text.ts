@@ -1,8 +1,8 @@
 /** The report on a board as text for a person. */
 import type { Finding } from '../findings/finding'
-import type { Budget } from '../checks/board/board-budget'
-import type { FaultResult } from '../checks/board/board-faults'
-import type { ComparedColumn } from '../checks/tables/compare-tables'
+import type { Budget } from '../jobs/board/board-budget'
+import type { FaultResult } from '../jobs/board/board-faults'
+import type { ComparedColumn } from '../jobs/table/compare-tables'
 import { findingLines, reportRow } from './layout'
 
 /** What the text needs of a report on a board. */

@@ -1,7 +1,7 @@
 /** A report on a captured table as text for a person. */
-import type { ComparedLine, DifferingRow } from '../checks/capture/compare-capture'
-import type { Wire } from '../checks/capture/wiring'
-import type { CaptureReport } from './capture'
+import type { ComparedLine, DifferingRow } from '../jobs/capture/compare-capture'
+import type { Wire } from '../jobs/capture/wiring'
+import type { CaptureReport } from '../jobs/capture/capture-report'
 import { findingLines, reportRow } from './layout'
 
 const RELATIONS = {

@@ -1,7 +1,7 @@
 /** A comparison as text for a person. */
-import type { ComparedOutput } from '../checks/compare/compare-logic'
-import type { DifferenceGroup } from '../checks/compare/fuse-differences'
-import type { Comparison, LocatedDifference } from './comparison'
+import type { ComparedOutput } from '../jobs/compare/compare-logic'
+import type { DifferenceGroup } from '../jobs/compare/fuse-differences'
+import type { Comparison, LocatedDifference } from '../jobs/compare/comparison'
 import { findingLines, reportRow } from './layout'
 
 const RELATIONS = {

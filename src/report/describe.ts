@@ -1,5 +1,5 @@
 /** A decoded part in words and equations, as plain data: what `show` prints. */
-import { analyse, type Analysis } from '../checks/analyse'
+import { analyse, type Analysis } from '../analyses/analyse'
 import { expressionsOf, isBypassed, structuralConstant, usedSignals, type Expression, type Logic, type Output } from '../logic/logic'
 import { expressionText } from '../logic/notation'
 import type { Decoded } from '../devices/decode'

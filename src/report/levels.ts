@@ -1,6 +1,6 @@
 /** A run of steps as text for a person: a table of levels, and below it what is unknown and what was expected otherwise. */
-import { describeCauses } from '../checks/vectors/check-vectors'
-import type { SequenceRun } from '../checks/steps/run-steps'
+import { describeCauses } from '../jobs/vectors/check-vectors'
+import type { SequenceRun } from '../jobs/steps/run-steps'
 
 /** Widest header with names; past it the table has numbers only, and the names stand above it. */
 const WIDTH = 100

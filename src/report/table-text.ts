@@ -1,5 +1,5 @@
 /** Truth tables as text, as comma-separated values, and as the image that a memory with that content would have. */
-import { levelInTable, type TableColumn, type TruthTable } from '../checks/tables/truth-table'
+import { levelInTable, type TableColumn, type TruthTable } from '../jobs/table/truth-table'
 
 /** Name of a column: the pin, or `q19` for a register's present state as its pin shows it, `q19+` for the next one. */
 function columnName({ kind, pin }: TableColumn, isOutput: boolean): string {

@@ -1,10 +1,10 @@
 /** Reports as text for a person: one screen for a typical file, worst first. */
-import { describeReading } from '../checks/vectors/check-vectors'
+import { describeReading } from '../jobs/vectors/check-vectors'
 import { fuseOf, type Device, type FuseBlock } from '../devices/device'
 import { fuseOrders } from '../devices/fuse-orders'
 import type { Description } from './describe'
 import { findingLines, MOST_SHOWN, renderFinding, reportRow, wrapText } from './layout'
-import type { Report } from './report'
+import type { Report } from '../jobs/check/report'
 
 /** A verdict in words for a person. */
 export const VERDICT_WORDS = {

@@ -1,5 +1,5 @@
 /** A run of steps as a value change dump (IEEE Std 1364-2001, clause 18), which wave viewers open. */
-import type { SequenceMoment, SequenceRun } from '../checks/steps/run-steps'
+import type { SequenceMoment, SequenceRun } from '../jobs/steps/run-steps'
 import { isVerilogName } from './verilog-names'
 
 /** How a dump names what it shows. */

@@ -4,7 +4,7 @@
  */
 import { describe, expect, test } from 'vitest'
 import { findWiring, type FoundWiring, type TruthTable, type WiringSearch } from '../../src/index'
-import { pairing } from '../../src/checks/capture/wiring-nearest'
+import { pairing } from '../../src/jobs/capture/wiring-nearest'
 import { seededRandom, type Random } from '../parts/random-designs'
 import { ARRAY_82S100 } from '../parts/logic-array-maps'
 import { ADDER_283, bit, DECODER_138, ENCODER_148, functionOf, functionOfArray, majorityOf, PARITY, randomArray, randomScramble, scrambled, SEVEN_SEGMENT, tableOf, upTo, type RowFunction, type Scramble } from './images'

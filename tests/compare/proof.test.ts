@@ -4,7 +4,7 @@
  * from the digits of a table.
  */
 import { expect, test } from 'vitest'
-import { compareLogic, type LogicSide } from '../../src/checks/compare/compare-logic'
+import { compareLogic, type LogicSide } from '../../src/jobs/compare/compare-logic'
 import { decode, findDevice } from '../../src/index'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { encode, TABLES, tableOf, termLimits, type PartTable } from '../parts/encoder'

@@ -1,7 +1,7 @@
 /** Registers: what each part of them decides, where they start, and machines that are followed from their start. */
 import { describe, expect, test } from 'vitest'
-import { sharedNames, type LogicSide } from '../../src/checks/compare/compare-logic'
-import { followMachines } from '../../src/checks/compare/state-machines'
+import { sharedNames, type LogicSide } from '../../src/jobs/compare/compare-logic'
+import { followMachines } from '../../src/jobs/compare/state-machines'
 import { decode, findDevice, type Comparison } from '../../src/index'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { pick, seededRandom, type Random } from '../parts/random-designs'

@@ -3,7 +3,7 @@
  * of every part and mode; and truth tables against straight evaluation of the reference, row by row.
  */
 import { expect, test } from 'vitest'
-import { truthTable, levelInTable, type TruthTable } from '../../src/checks/tables/truth-table'
+import { truthTable, levelInTable, type TruthTable } from '../../src/jobs/table/truth-table'
 import { decode, findDevice, fuseMapFrom, type Decoded, type Logic } from '../../src/index'
 import { applyLevels } from '../../src/logic/simulate'
 import { driveOf, settle, signalsOf, startSimulation, type Applied, type Simulation } from '../../src/logic/simulation-state'

@@ -3,7 +3,7 @@
  * in which input column k has the level of bit k of r. The terms are this file's.
  */
 import { describe, expect, test } from 'vitest'
-import { levelInTable, truthTable, type TableColumn, type TableOptions, type TableRefusal, type TruthTable } from '../../src/checks/tables/truth-table'
+import { levelInTable, truthTable, type TableColumn, type TableOptions, type TableRefusal, type TruthTable } from '../../src/jobs/table/truth-table'
 import { decode, findDevice, fuseMapFrom, type Decoded } from '../../src/index'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { cellAt, encode, tableOf } from '../parts/encoder'

@@ -4,7 +4,7 @@
  * lead to different ones. Designs without a reset row; each change by itself has a known outcome.
  */
 import { expect, test } from 'vitest'
-import { runVectors, STRICT } from '../../src/checks/vectors/run-vectors'
+import { runVectors, STRICT } from '../../src/jobs/vectors/run-vectors'
 import type { Design } from './design'
 import { encode, TABLES, type PartTable } from './encoder'
 import { decodeStates } from './probe'

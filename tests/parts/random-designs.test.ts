@@ -4,7 +4,7 @@
  * of a tail block of a part is shifted in a copy of its data, and each time some design comes out differently.
  */
 import { expect, test } from 'vitest'
-import { runVectors, type Reading } from '../../src/checks/vectors/run-vectors'
+import { runVectors, type Reading } from '../../src/jobs/vectors/run-vectors'
 import { decode, findDevice, fuseMapFrom, simulate, writeFuseFile, type BlockUse, type CellSetting, type Device, type FuseMap, type Mode, type TestVector } from '../../src/index'
 import type { Design } from './design'
 import { encode, TABLES, type PartTable } from './encoder'

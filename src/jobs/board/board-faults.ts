@@ -1,0 +1,155 @@
+/** Every single fault of a closed list, tried on a board: whether a comparison of the outside pins would notice it. */
+import type { TruthTable } from '../table/truth-table'
+import { endsOf, type Network } from './board-network'
+import { outputWords, prepareBoard, settleBoard, wordsOf, type BoardSweep } from './board-sweep'
+
+/** What can be wrong: one diode, one resistor, one net, or two equal parts in each other's places. */
+export type FaultKind = 'diode-open' | 'diode-shorted' | 'diode-reversed' | 'resistor-missing' | 'net-open' | 'parts-exchanged'
+
+/** One fault, and what the comparison makes of it. */
+export interface FaultResult {
+  readonly kind: FaultKind
+  /** Name of the diode, resistor or net, or both names of the parts. */
+  readonly of: string
+  /**
+   * Rows whose level is unknown in the reference are not judged.
+   * `noticed`: in some row an output has another known level. `only-in-contention`: only in rows in which drivers fight.
+   * `depends`: no known level differs, but some is unknown, as that of a floating input. `unnoticed`: nothing differs.
+   */
+  readonly result: 'noticed' | 'only-in-contention' | 'depends' | 'unnoticed'
+  /** First row that shows it, and the outside pin; null where it is unnoticed. */
+  readonly row: number | null
+  readonly pin: number | null
+}
+
+interface Fault {
+  readonly kind: FaultKind
+  readonly of: string
+  readonly network: Network
+}
+
+/** What faults are tried against. */
+export interface FaultTrial {
+  /** The outside pins of the original, or of the sound board. */
+  readonly reference: TruthTable
+  /** Place of each of its outputs among the board's. */
+  readonly outputs: readonly number[]
+  /** A bit a row that is not judged. */
+  readonly ignore: Int32Array | null
+  /** What an output that is off counts as; it counts so in the reference already. */
+  readonly off: 0 | 1 | 'X' | null
+}
+
+/** Tries every fault of the list on a board. */
+export function tryFaults(network: Network, trial: FaultTrial): FaultResult[] {
+  return faultsOf(network).map(({ kind, of, network: faulty }) => ({ kind, of, ...seek(prepareBoard(faulty), trial) }))
+}
+
+function faultsOf(network: Network): Fault[] {
+  return [...diodeFaults(network), ...resistorFaults(network), ...netFaults(network), ...exchanges(network)]
+}
+
+function diodeFaults(network: Network): Fault[] {
+  const { diodes } = network
+  return diodes.flatMap(({ name, anode, cathode }, i): Fault[] => {
+    const others = diodes.filter((_, k) => k !== i)
+    const reversed = diodes.map((diode, k) => (k === i ? { name, anode: cathode, cathode: anode } : diode))
+    return [
+      { kind: 'diode-open', of: name, network: { ...network, diodes: others } },
+      { kind: 'diode-shorted', of: name, network: mergedNets({ ...network, diodes: others }, anode, cathode) },
+      { kind: 'diode-reversed', of: name, network: { ...network, diodes: reversed } },
+    ]
+  })
+}
+
+/** Two nets as one; a diode that lies across them does nothing any more. */
+function mergedNets(network: Network, kept: number, gone: number): Network {
+  const moved = renamed(network, (net) => (net === gone ? kept : net))
+  return { ...moved, diodes: moved.diodes.filter(({ anode, cathode }) => anode !== cathode) }
+}
+
+function renamed(network: Network, rename: (net: number) => number): Network {
+  return {
+    ...network,
+    parts: network.parts.map((part) => ({ ...part, nets: part.nets.map((net) => (net < 0 ? net : rename(net))) })),
+    outside: network.outside.map((pin) => ({ ...pin, net: rename(pin.net) })),
+    diodes: network.diodes.map(({ name, anode, cathode }) => ({ name, anode: rename(anode), cathode: rename(cathode) })),
+    resistors: network.resistors.map((resistor) => ({ ...resistor, net: rename(resistor.net) })),
+  }
+}
+
+function resistorFaults(network: Network): Fault[] {
+  return network.resistors.map(({ name }, i) => ({ kind: 'resistor-missing', of: name, network: { ...network, resistors: network.resistors.filter((_, k) => k !== i) } }))
+}
+
+/** An open net: each of its ends is left alone. Supply and ground are left out: without them nothing has a level. */
+function netFaults(network: Network): Fault[] {
+  const ends = endsOf(network)
+  for (const { net, direction } of network.outside) if (direction === 'supply' || direction === 'ground') ends[net] = 0
+  return network.netNames.flatMap((name, open): Fault[] => {
+    if (ends[open]! < 2) return []
+    const names = [...network.netNames]
+    const apart = renamed(network, (net) => (net === open ? names.push(`${name}, apart`) - 1 : net))
+    return [{ kind: 'net-open', of: name, network: { ...apart, netNames: names } }]
+  })
+}
+
+function exchanges(network: Network): Fault[] {
+  const { parts } = network
+  return parts.flatMap((first, i) =>
+    parts.slice(i + 1).flatMap((second): Fault[] => {
+      if (first.device !== second.device) return []
+      const logicOf = (part: typeof first): typeof first => (part === first ? { ...part, logic: second.logic } : part === second ? { ...part, logic: first.logic } : part)
+      return [{ kind: 'parts-exchanged', of: `${first.name} and ${second.name}`, network: { ...network, parts: parts.map(logicOf) } }]
+    }),
+  )
+}
+
+type Sought = Pick<FaultResult, 'result' | 'row' | 'pin'>
+
+/** Goes through the rows until one without contention shows the fault by known levels. */
+function seek(board: BoardSweep, trial: FaultTrial): Sought {
+  const { count, within } = wordsOf(board.rowCount)
+  let [fought, open]: [Sought | null, Sought | null] = [null, null]
+  for (let word = 0; word < count; word++) {
+    settleBoard(board, word)
+    const judged = within & ~(trial.ignore?.[word] ?? 0)
+    const fights = fightsOf(board)
+    for (let i = 0; i < trial.outputs.length; i++) {
+      const { differing, unknown } = deviation(board, trial, { i, word, judged })
+      const { pin } = trial.reference.outputs[i]!
+      const clean = differing & ~fights
+      if (clean !== 0) return { result: 'noticed', row: firstRow(word, clean), pin }
+      if (differing !== 0) fought ??= { result: 'only-in-contention', row: firstRow(word, differing), pin }
+      else if (unknown !== 0) open ??= { result: 'depends', row: firstRow(word, unknown), pin }
+    }
+  }
+  return fought ?? open ?? { result: 'unnoticed', row: null, pin: null }
+}
+
+/** Rows of a word in which an output has another known level, and those in which its level is no longer known. */
+function deviation(board: BoardSweep, { reference, outputs, off }: FaultTrial, { i, word, judged }: { readonly i: number; readonly word: number; readonly judged: number }): { readonly differing: number; readonly unknown: number } {
+  const words = { ones: 0, open: 0 }
+  outputWords(board, outputs[i]!, words)
+  if (off !== null) countOff(words, off)
+  const [ones, open] = [reference.ones[i]![word]!, reference.open[i]![word]!]
+  const known = judged & ~(ones & open)
+  const unknown = known & words.ones & words.open
+  return { unknown, differing: known & ~unknown & ((words.ones ^ ones) | (words.open ^ open)) }
+}
+
+function countOff(words: { ones: number; open: number }, off: 0 | 1 | 'X'): void {
+  const { ones, open } = words
+  if (off !== 0) words.ones = ones | open
+  if (off !== 'X') words.open = open & ones
+}
+
+function fightsOf({ levels: { fights } }: BoardSweep): number {
+  let all = 0
+  for (let net = 0; net < fights.length; net++) all |= fights[net]!
+  return all
+}
+
+function firstRow(word: number, bits: number): number {
+  return 32 * word + 31 - Math.clz32(bits & -bits)
+}

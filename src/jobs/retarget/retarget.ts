@@ -1,0 +1,78 @@
+/** A map moved to another part, with the proof that it does the same. */
+import type { Verdict } from '../../findings/finding'
+import { uniformState } from '../../fuses/fuse-map'
+import type { FuseFile } from '../../jesd3/fuse-file'
+import { writeFuseFile } from '../../jesd3/write-fuse-file'
+import { fitMap, type Misfit } from '../../devices/fit'
+import type { Device } from '../../devices/device'
+import { chosenDevice } from '../../inspect/chosen-device'
+import { compare } from '../compare/compare'
+import type { Comparison } from '../compare/comparison'
+import { inspect } from '../check/verify'
+
+/** What to move, and how to prove it. */
+export interface RetargetOptions {
+  /** Part of the file; may be left out where its size leaves one. */
+  readonly device?: string | Device
+  /** Part to move to. */
+  readonly to: string | Device
+  /** Level that registered pins of the source show after power-up. */
+  readonly powerUp?: 'high' | 'low' | 'unknown'
+  /** Name of the file, for the new one's design specification. */
+  readonly name?: string
+}
+
+/** A new file with its proof, or why there is none. */
+export interface Retargeted {
+  /** The new fuse file; null where it was refused. */
+  readonly bytes: Uint8Array | null
+  readonly part: string
+  readonly mode: string | null
+  /** Old against new; null where nothing could be fitted. */
+  readonly proof: Comparison | null
+  readonly misfits: readonly Misfit[]
+  /** Verdict on the old file; its findings are those of `verify`. */
+  readonly verdict: Verdict
+}
+
+/**
+ * Makes the map for another part that the data sheets' own tables prescribe, and proves that it does the same. Refused
+ * where it cannot be done, and where the proof fails.
+ *
+ * @param input bytes or text of a fuse file
+ * @throws TypeError for another kind of input, RangeError for an unknown part or level
+ * @example retarget(palBytes, { device: '16R4', to: '16V8' }).proof.relation // 'equivalent'
+ */
+export function retarget(input: Uint8Array | string, options: RetargetOptions): Retargeted {
+  if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object that names the part to move to')
+  if (options.powerUp !== undefined && !['high', 'low', 'unknown'].includes(options.powerUp)) throw new RangeError('options.powerUp must be "high", "low" or "unknown"')
+  const target = chosenDevice(options.to, 'options.to')
+  if (!target) throw new TypeError('options.to must be the name of a part or its data')
+  const chosen = options.device === undefined ? {} : { device: options.device }
+  const { report, file, decoded } = inspect(input, chosen)
+  const refused = (misfits: readonly Misfit[], proof: Comparison | null = null): Retargeted => ({ bytes: null, part: target.part, mode: null, proof, misfits, verdict: report.verdict })
+  if (!decoded?.logic || report.verdict === 'fail') {
+    const message = report.verdict === 'fail' ? 'the file itself does not pass; see what check says' : `which part it is for is not certain (${report.candidates.join(', ') || 'none fits'})`
+    return refused([{ pin: null, reason: 'not-decoded', message }])
+  }
+  // A blank, protected or unread chip gives a map of one state: there is nothing in it to move.
+  if (uniformState(file.fuses!) !== null) return refused([{ pin: null, reason: 'blank', message: 'all its fuses are alike, as a blank, protected or unread chip gives them' }])
+  const fit = fitMap(decoded, target)
+  if ('misfits' in fit) return refused(fit.misfits)
+  const bytes = writeFuseFile({ ...content(file, options.name, { from: decoded.device.part, to: target.part }), pinCount: target.pinCount, fuses: fit.fuses })
+  const proof = compare(input, bytes, { device: decoded.device, otherDevice: target, ...(options.powerUp ? { powerUp: options.powerUp } : {}) })
+  if (proof.relation !== 'equivalent' && proof.relation !== 'identical') {
+    const startOnly = proof.relation === 'different' && proof.outputs.every(({ relation, differsIn }) => relation !== 'different' || differsIn.every((aspect) => aspect === 'power-up'))
+    const misfit: Misfit = startOnly
+      ? { pin: null, reason: 'reset', message: 'its registers would start at other levels after power-up' }
+      : { pin: null, reason: 'not-proved', message: 'the new map was not proved to do the same' }
+    return refused([misfit], proof)
+  }
+  return { bytes, part: target.part, mode: fit.mode.name, proof, misfits: [], verdict: report.verdict }
+}
+
+/** What the new file says besides its fuses: where it comes from, and the vectors where the pins are the same. */
+function content(file: FuseFile, name: string | undefined, parts: { readonly from: string; readonly to: string }): Pick<FuseFile, 'designSpecification' | 'vectors' | 'pinOrder' | 'defaultCondition' | 'security'> {
+  const origin = `${name ? `${name.replace(/[^ -)+-~]/g, '?')} ` : ''}moved from ${parts.from} to ${parts.to}`
+  return { designSpecification: origin, vectors: file.vectors, pinOrder: file.pinOrder, defaultCondition: file.defaultCondition, security: 0 }
+}

@@ -1,0 +1,88 @@
+/** Vectors of the caller's own, or of another file, on the logic of a fuse file. */
+import { readFuseFile } from '../../jesd3/read-fuse-file'
+import type { FuseFile, TestVector } from '../../jesd3/fuse-file'
+import { takesMap, type Device } from '../../devices/device'
+import { listDevices } from '../../devices/catalogue'
+import { decode } from '../../devices/decode'
+import { fuseOrders } from '../../devices/fuse-orders'
+import { chosenDevice, partInOrder } from '../../inspect/chosen-device'
+import { runVectors, STRICT, type Reading, type VectorRun, type VectorSet } from './run-vectors'
+import { checkedVectorSet, placeOnPackage } from './vector-set'
+
+/** What to run, on which part, under which reading; the defaults are the strict reading. */
+export interface SimulateOptions {
+  /** Part name or data; may be left out where the number of fuses leaves one part. */
+  readonly device?: string | Device
+  /** Name of an order of `fuseOrders`, for a part of which none is established. */
+  readonly fuseOrder?: string
+  /** Vectors as a list of texts (numbered from 1), as a set, or those of another file, read or not; the file's own when left out. */
+  readonly vectors?: readonly string[] | VectorSet | Uint8Array | string
+  /** Level of X where no X field states one (default unknown). */
+  readonly x?: 0 | 1 | null
+  /** Registers at the start (default unknown). */
+  readonly registers?: 'unknown' | 'power-up'
+  /** Order where data and a clock change in one vector (default open). */
+  readonly order?: 'open' | 'data-then-clock'
+}
+
+/**
+ * Runs test vectors on the logic of a fuse file and gives every judged pin.
+ *
+ * @throws TypeError when the file holds no fuses, a vector is not of the standard's conditions, or data describe no part;
+ *   RangeError when the part or its order is unknown, the part ambiguous or of another size, or a vector has not one
+ *   condition a pin
+ * @example simulate(file, { device: '16V8', vectors: ['C00000000N0XXXXXXXHN'] }).results[0].result
+ */
+export function simulate(file: FuseFile | Uint8Array | string, options: SimulateOptions = {}): VectorRun {
+  if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object')
+  const read = fileOf(file)
+  if (!read.fuses) throw new TypeError('file holds no fuses')
+  const { fuses } = read
+  const fitting = listDevices().filter((each) => takesMap(each, fuses.length))
+  const device = chosenDevice(options.device, 'options.device', options.fuseOrder) ?? (fitting.length === 1 ? partInOrder(fitting[0]!.part, options.fuseOrder) : null)
+  if (!device) throw new RangeError(`options.device must name one of: ${fitting.map(({ part }) => part).join(', ') || `(no part has ${fuses.length} fuses)`}`)
+  if (!takesMap(device, fuses.length)) throw new RangeError(`options.device: a ${device.part} has ${device.fuseCount} fuses, the file has ${fuses.length}`)
+  if (device.modes.length === 0) throw new RangeError(`options.device: the fuses of a ${device.part} are not decoded${orderHint(device)}`)
+  const { logic } = decode(device, fuses)
+  if (!logic) throw new RangeError(`file: its configuration fuses name no mode of a ${device.part}`)
+  return runVectors(logic, vectorSet(options.vectors, { file: read, device }), readingOf(options))
+}
+
+function orderHint({ part }: Device): string {
+  return fuseOrders(part).length > 0 ? ' without options.fuseOrder' : ''
+}
+
+function fileOf(file: FuseFile | Uint8Array | string): FuseFile {
+  if (typeof file === 'string' || file instanceof Uint8Array) return readFuseFile(file)
+  if (typeof file === 'object' && file !== null && 'fuses' in file && Array.isArray(file.vectors)) return file
+  throw new TypeError('file must be what readFuseFile returned, or the bytes or text of a file')
+}
+
+function readingOf(options: SimulateOptions): Reading {
+  const reading = { x: options.x ?? STRICT.x, registers: options.registers ?? STRICT.registers, order: options.order ?? STRICT.order }
+  if (![null, 0, 1].includes(reading.x)) throw new RangeError('options.x must be 0, 1 or null')
+  if (!['unknown', 'power-up'].includes(reading.registers)) throw new RangeError('options.registers must be "unknown" or "power-up"')
+  if (!['open', 'data-then-clock'].includes(reading.order)) throw new RangeError('options.order must be "open" or "data-then-clock"')
+  return reading
+}
+
+/** The vectors to run: the caller's, checked, or the file's own where they can be placed. */
+function vectorSet(vectors: SimulateOptions['vectors'], given: { readonly file: VectorSet; readonly device: Device }): VectorSet {
+  const set =
+    vectors === undefined ? given.file
+    : Array.isArray(vectors) ? numberedVectors(vectors as readonly unknown[])
+    : checkedVectorSet(vectors as VectorSet | Uint8Array | string, 'options.vectors')
+  if (set.pinOrder?.length === 0) throw new RangeError(`${vectors === undefined ? 'file' : 'options.vectors'} has a pin sequence (P) that cannot be used`)
+  const { device } = given
+  const placed = placeOnPackage(set, device)
+  if (!placed) throw new RangeError(`options.vectors: a vector has not one condition for each of the ${device.pinCount} pins of a ${device.part}`)
+  return placed
+}
+
+function numberedVectors(lines: readonly unknown[]): VectorSet {
+  const vectors = lines.map((line, i): TestVector => {
+    if (typeof line !== 'string') throw new TypeError('options.vectors must hold strings of test conditions')
+    return { number: i + 1, conditions: line.replace(/\s+/g, ''), offset: null }
+  })
+  return checkedVectorSet({ vectors, pinOrder: null, defaultCondition: null }, 'options.vectors')
+}
