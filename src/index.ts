@@ -1,7 +1,25 @@
-export { differingFuses, createFuseMap, fuseAt, fuseChecksum, fuseDigits, fuseMapFrom, setFuse, uniformState } from './fuses/fuse-map'
+export {
+  differingFuses,
+  createFuseMap,
+  fuseAt,
+  fuseChecksum,
+  fuseDigits,
+  fuseMapFrom,
+  setFuse,
+  uniformState,
+} from './fuses/fuse-map'
 export type { Bit, FuseMap } from './fuses/fuse-map'
 export { findingCatalogue } from './findings/catalogue'
-export type { Catalogue, CatalogueEntry, Finding, FindingCounts, FindingList, Position, Severity, Verdict } from './findings/finding'
+export type {
+  Catalogue,
+  CatalogueEntry,
+  Finding,
+  FindingCounts,
+  FindingList,
+  Position,
+  Severity,
+  Verdict,
+} from './findings/finding'
 export { explain } from './jesd3/explain'
 export type { Explanation } from './jesd3/explain'
 export { readFuseFile } from './jesd3/read-fuse-file'
@@ -32,7 +50,16 @@ export type { Cause } from './logic/simulation-state'
 export { candidatesFor, findDevice, listDevices } from './devices/catalogue'
 export { decode } from './devices/decode'
 export type { Decoded, DecodedCell, DisabledRow } from './devices/decode'
-export type { Basis as DataBasis, BlockUse, Carrier, Cell, CellSetting, Device, FuseBlock, Mode } from './devices/device'
+export type {
+  Basis as DataBasis,
+  BlockUse,
+  Carrier,
+  Cell,
+  CellSetting,
+  Device,
+  FuseBlock,
+  Mode,
+} from './devices/device'
 export { deviceErrors, readDevice } from './devices/device-document'
 export type { DeviceError } from './devices/device-document'
 export { deviceInOrder, fuseOrders } from './devices/fuse-orders'
@@ -41,7 +68,15 @@ export { roleOf } from './devices/fuse-role'
 export type { FuseRole, Role } from './devices/fuse-role'
 export type { PlainReading, VectorCounts, VectorSummary } from './jobs/vectors/check-vectors'
 export type { Basis } from './jobs/check/identify'
-export type { PinCheck, Reading, VectorOutcome, VectorPlace, VectorResult, VectorRun, VectorSet } from './jobs/vectors/run-vectors'
+export type {
+  PinCheck,
+  Reading,
+  VectorOutcome,
+  VectorPlace,
+  VectorResult,
+  VectorRun,
+  VectorSet,
+} from './jobs/vectors/run-vectors'
 export { runSteps } from './jobs/steps/run-steps'
 export type { RunStepsOptions, SequenceMoment, SequenceRun, SequenceStep, StepCheck } from './jobs/steps/run-steps'
 export { analyse } from './analyses/analyse'
@@ -79,8 +114,25 @@ export type { TableImage } from './report/table-text'
 export { compare } from './jobs/compare/compare'
 export type { CompareInput, CompareOptions } from './jobs/compare/compare'
 export { adapterTable, examineAdapter } from './jobs/board/examine-adapter'
-export type { AdapterExample, AdapterFaults, AdapterOptions, AdapterOriginal, AdapterOutput, AdapterReport } from './jobs/board/examine-adapter'
-export type { Board, BoardDiode, BoardPart, BoardResistor, DiodeLimits, Direction, Limits, MachineLimits, OutsidePin } from './jobs/board/board'
+export type {
+  AdapterExample,
+  AdapterFaults,
+  AdapterOptions,
+  AdapterOriginal,
+  AdapterOutput,
+  AdapterReport,
+} from './jobs/board/examine-adapter'
+export type {
+  Board,
+  BoardDiode,
+  BoardPart,
+  BoardResistor,
+  DiodeLimits,
+  Direction,
+  Limits,
+  MachineLimits,
+  OutsidePin,
+} from './jobs/board/board'
 export type { Budget, BudgetLine } from './jobs/board/board-budget'
 export type { FaultKind, FaultResult } from './jobs/board/board-faults'
 export type { PathTime } from './jobs/board/board-paths'
@@ -101,11 +153,22 @@ export { tableOddities } from './jobs/capture/capture-quality'
 export type { TableOddities } from './jobs/capture/capture-quality'
 export type { TriedOrder } from './jobs/capture/capture-orders'
 export { compareCapture } from './jobs/capture/compare-capture'
-export type { CaptureCompareOptions, CaptureComparison, ComparedLine, DifferingRow } from './jobs/capture/compare-capture'
+export type {
+  CaptureCompareOptions,
+  CaptureComparison,
+  ComparedLine,
+  DifferingRow,
+} from './jobs/capture/compare-capture'
 export { namedWirings, readWiring, readWiringHints } from './jobs/capture/wiring'
 export type { Wire, Wiring, WiringDocument, WiringHints } from './jobs/capture/wiring'
 export { findWiring } from './jobs/capture/wiring-search'
-export type { FoundWiring, InversionKind, MatchedColumn, WiringSearch, WiringSearchOptions } from './jobs/capture/wiring-search'
+export type {
+  FoundWiring,
+  InversionKind,
+  MatchedColumn,
+  WiringSearch,
+  WiringSearchOptions,
+} from './jobs/capture/wiring-search'
 export type { CaptureReport, ReportedSearch } from './jobs/capture/capture-report'
 export { renderCapture } from './report/capture-text'
 export { examineCapture } from './jobs/capture/examine-capture'

@@ -11,7 +11,8 @@ export interface Ran {
   readonly written: ReadonlyMap<string, Uint8Array>
 }
 
-const bytesOf = (content: Uint8Array | string): Uint8Array => (typeof content === 'string' ? new TextEncoder().encode(content) : content)
+const bytesOf = (content: Uint8Array | string): Uint8Array =>
+  typeof content === 'string' ? new TextEncoder().encode(content) : content
 
 /** One call of the program. Names that begin with `locked` can be neither read nor written; `./NAME` is NAME too. */
 export function callProgram(args: readonly string[], files: Files): Ran {
@@ -22,7 +23,8 @@ export function callProgram(args: readonly string[], files: Files): Ran {
   const host: Host = {
     read(name) {
       const content = files[plain(name)]
-      if (content === undefined) throw Object.assign(new Error(name), { code: name.startsWith('locked') ? 'EACCES' : 'ENOENT' })
+      if (content === undefined)
+        throw Object.assign(new Error(name), { code: name.startsWith('locked') ? 'EACCES' : 'ENOENT' })
       return bytesOf(content)
     },
     write(name, bytes) {

@@ -7,16 +7,26 @@ import { encode } from './parts/encoder'
 import { boardOf, fileOf } from './adapter/plain-boards'
 import { ADAPTER, ORIGINAL } from './adapter/two-part-board'
 
-const bytes = (value: unknown): Uint8Array => new TextEncoder().encode(typeof value === 'string' ? value : JSON.stringify(value))
+const bytes = (value: unknown): Uint8Array =>
+  new TextEncoder().encode(typeof value === 'string' ? value : JSON.stringify(value))
 
 /** The board as a document: its files by name, in a folder of their own. */
 const BOARD = boardOf(ADAPTER)
-const documentOf = (board: Board): object => ({ ...board, parts: board.parts.map((part) => ({ ...part, file: `${part.name}.jed` })) })
-const REVERSED = boardOf({ ...ADAPTER, diodes: ADAPTER.diodes.map((diode) => (diode[0] === 'D1' ? (['D1', 'A', 'W'] as const) : diode)) })
+const documentOf = (board: Board): object => ({
+  ...board,
+  parts: board.parts.map((part) => ({ ...part, file: `${part.name}.jed` })),
+})
+const REVERSED = boardOf({
+  ...ADAPTER,
+  diodes: ADAPTER.diodes.map((diode) => (diode[0] === 'D1' ? (['D1', 'A', 'W'] as const) : diode)),
+})
 const FLOATING = boardOf({ ...ADAPTER, resistors: [ADAPTER.resistors[1]!] })
 
 /** X = A ∧ B ∧ C at bit 0, Y = ¬(X ∨ D) at bit 1; address line k is pin 2 + k. */
-const IMAGE = Uint8Array.from({ length: 16 }, (_, row) => ((row & 7) === 7 ? 1 : 0) | ((row & 7) === 7 || row > 7 ? 0 : 2))
+const IMAGE = Uint8Array.from(
+  { length: 16 },
+  (_, row) => ((row & 7) === 7 ? 1 : 0) | ((row & 7) === 7 || row > 7 ? 0 : 2),
+)
 
 const FILES: Readonly<Record<string, Uint8Array>> = {
   'there/board.json': bytes(documentOf(BOARD)),
@@ -66,7 +76,11 @@ describe('adapter', () => {
     [['there/board.json', '--against', 'there/reversed.json'], 1, 'there/board.json: different, fail'],
     [['there/board.json', '--against', 'there/board.json'], 0, 'there/board.json: equivalent'],
     [['there/board.json', '--against', 'image.bin', '--wiring', 'wiring.json'], 0, 'there/board.json: equivalent'],
-    [['there/board.json', '--against', 'short.bin', '--wiring', 'wiring.json'], 3, 'there/board.json: not-comparable, fail'],
+    [
+      ['there/board.json', '--against', 'short.bin', '--wiring', 'wiring.json'],
+      3,
+      'there/board.json: not-comparable, fail',
+    ],
   ])('%j', (args, code, head) => {
     const ran = call(...args)
     expect(ran).toMatchObject({ code, err: '' })
@@ -78,8 +92,29 @@ describe('adapter', () => {
     const ran = call('there/reversed.json', '--against', 'original.jed', '--json')
     expect(ran.code).toBe(1)
     const document = JSON.parse(ran.out)
-    expect(Object.keys(document)).toEqual(['file', 'title', 'verdict', 'relation', 'against', 'parts', 'outside', 'counts', 'rowCount', 'outputs', 'faults', 'budget', 'findings', 'scope'])
-    expect(document).toMatchObject({ file: 'there/reversed.json', relation: 'different', against: { name: 'original.jed', kind: 'file' }, rowCount: 16, counts: { diodes: 4, resistors: 2, nets: 9 } })
+    expect(Object.keys(document)).toEqual([
+      'file',
+      'title',
+      'verdict',
+      'relation',
+      'against',
+      'parts',
+      'outside',
+      'counts',
+      'rowCount',
+      'outputs',
+      'faults',
+      'budget',
+      'findings',
+      'scope',
+    ])
+    expect(document).toMatchObject({
+      file: 'there/reversed.json',
+      relation: 'different',
+      against: { name: 'original.jed', kind: 'file' },
+      rowCount: 16,
+      counts: { diodes: 4, resistors: 2, nets: 9 },
+    })
     expect(document.parts.map((part: { file: string }) => part.file)).toEqual(['U1.jed', 'U2.jed'])
   })
 

@@ -9,7 +9,11 @@ import { codeTerm, levels, namedOutput, oneLow, type Pins } from './parts/functi
 
 /** A sound file: both sums, protection off. */
 function fileOf(states: ArrayLike<number>): Uint8Array {
-  return writeFuseFile({ fuses: fuseMapFrom([...(states as number[])].join('')), designSpecification: 'Test', security: 0 })
+  return writeFuseFile({
+    fuses: fuseMapFrom([...(states as number[])].join('')),
+    designSpecification: 'Test',
+    security: 0,
+  })
 }
 
 const design = (...outputs: Design['outputs']): Design => ({ part: '16V8', mode: 'complex', outputs })
@@ -19,15 +23,16 @@ const EXCHANGED = encode(design(output(19, [[-4], [2, 3]])))
 const TURNED = encode(design(output(19, [[2, -3], [-4]])))
 
 /** A ring of three states; the fourth is never reached, and goes another way. */
-const ring = (stray: Term): Uint8Array => encode({
-  part: '16V8',
-  mode: 'registered',
-  clockPin: 1,
-  outputs: [
-    { pin: 19, kind: 'registered', activeHigh: true, enable: { lowPin: 11 }, terms: [[-19, 18], [19, -18], stray] },
-    { pin: 18, kind: 'registered', activeHigh: true, enable: { lowPin: 11 }, terms: [[19]] },
-  ],
-})
+const ring = (stray: Term): Uint8Array =>
+  encode({
+    part: '16V8',
+    mode: 'registered',
+    clockPin: 1,
+    outputs: [
+      { pin: 19, kind: 'registered', activeHigh: true, enable: { lowPin: 11 }, terms: [[-19, 18], [19, -18], stray] },
+      { pin: 18, kind: 'registered', activeHigh: true, enable: { lowPin: 11 }, terms: [[19]] },
+    ],
+  })
 
 const FILES: Files = {
   'sum.jed': fileOf(SUM),
@@ -95,9 +100,17 @@ describe('the exit follows the relation', () => {
 describe('--json', () => {
   test('has the fixed keys, and a counterexample for each difference', () => {
     const found = documentOf(call('sum.jed', 'turned.jed', '--json'))
-    for (const key of ['relation', 'verdict', 'fuseDifferences', 'outputs', 'findings']) expect(found).toHaveProperty(key)
+    for (const key of ['relation', 'verdict', 'fuseDifferences', 'outputs', 'findings'])
+      expect(found).toHaveProperty(key)
     // The literal of pin 3 turned round: two fuses of one row.
-    expect(found).toMatchObject({ intended: 'sum.jed', readback: 'turned.jed', relation: 'different', verdict: 'fail', basis: 'logic', fuseDifferences: { count: 2, byRole: { and: 2 } } })
+    expect(found).toMatchObject({
+      intended: 'sum.jed',
+      readback: 'turned.jed',
+      relation: 'different',
+      verdict: 'fail',
+      basis: 'logic',
+      fuseDifferences: { count: 2, byRole: { and: 2 } },
+    })
     expect(found.outputs).toHaveLength(1)
     const [only] = found.outputs
     // p2 ∧ p3 ∨ ¬p4 and p2 ∧ ¬p3 ∨ ¬p4 differ where p2 and p4 are 1: a quarter of the rows. Pin 19 is the complement.
@@ -105,7 +118,9 @@ describe('--json', () => {
     expect(only.differingInputs).toMatch(/^\d+$/)
     expect(4n * BigInt(only.differingInputs)).toBe(BigInt(only.ofInputs))
     expect(only.counterexample.inputs).toMatchObject({ 2: 1, 4: 1 })
-    expect([only.counterexample.intended, only.counterexample.readback]).toEqual(only.counterexample.inputs['3'] === 1 ? ['L', 'H'] : ['H', 'L'])
+    expect([only.counterexample.intended, only.counterexample.readback]).toEqual(
+      only.counterexample.inputs['3'] === 1 ? ['L', 'H'] : ['H', 'L'],
+    )
     for (const finding of found.findings) {
       expect(finding.code).toMatch(/^[a-z]+\/[a-z-]+$/)
       expect(['error', 'warning', 'note']).toContain(finding.severity)
@@ -114,20 +129,34 @@ describe('--json', () => {
   })
 
   test('prints one document and nothing else, also where a side is no fuse file', () => {
-    for (const args of [['sum.jed', 'photo.jpg'], ['photo.jpg', 'photo.jpg'], ['sum.jed', 'sum.jed']]) {
+    for (const args of [
+      ['sum.jed', 'photo.jpg'],
+      ['photo.jpg', 'photo.jpg'],
+      ['sum.jed', 'sum.jed'],
+    ]) {
       const ran = call(...args, '--json')
       expect(() => documentOf(ran)).not.toThrow()
       expect(ran.out.endsWith('}\n')).toBe(true)
     }
-    expect(documentOf(call('sum.jed', 'photo.jpg', '--json'))).toMatchObject({ relation: 'not-comparable', verdict: 'fail', outputs: [] })
+    expect(documentOf(call('sum.jed', 'photo.jpg', '--json'))).toMatchObject({
+      relation: 'not-comparable',
+      verdict: 'fail',
+      outputs: [],
+    })
   })
 
   test('gives every differing fuse its places in both files', () => {
     const { fuses } = documentOf(call('sum.jed', 'turned.jed', '--json')).fuseDifferences
     for (const { fuse, intended, readback, positions } of fuses)
-      for (const [name, state, position] of [['sum.jed', intended, positions.intended], ['turned.jed', readback, positions.readback]] as const) {
+      for (const [name, state, position] of [
+        ['sum.jed', intended, positions.intended],
+        ['turned.jed', readback, positions.readback],
+      ] as const) {
         // The digit at that place is the state of the fuse; the writer names every fuse in lists.
-        expect([fuse, String.fromCharCode((FILES[name] as Uint8Array)[position.offset]!)]).toEqual([fuse, String(state)])
+        expect([fuse, String.fromCharCode((FILES[name] as Uint8Array)[position.offset]!)]).toEqual([
+          fuse,
+          String(state),
+        ])
       }
     expect(fuses).toHaveLength(2)
   })
@@ -143,9 +172,18 @@ describe('as text', () => {
   test('a difference: what, how often, where, for example, which fuses, on which lines', () => {
     const { out } = call('sum.jed', 'turned.jed')
     expect(out.split('\n')[0]).toBe('sum.jed against turned.jed: different')
-    for (const part of ['pin 19', 'differs in value', 'p2 ∧ p4', 'for example', '2 differ: 2 and', '0 of 1 outputs proved equal, 1 different, 0 undecided', 'not looked at'])
+    for (const part of [
+      'pin 19',
+      'differs in value',
+      'p2 ∧ p4',
+      'for example',
+      '2 differ: 2 and',
+      '0 of 1 outputs proved equal, 1 different, 0 undecided',
+      'not looked at',
+    ])
       expect(out).toContain(part)
-    // Row 1 of pin 19: the true column of pin 3 is fuse 32 + 4 (diagram of the complex mode: 2, 1, 3, …), its complement the next.
+    // Row 1 of pin 19: the true column of pin 3 is fuse 32 + 4 (diagram of the complex mode: 2, 1, 3, …), its
+    // complement the next.
     expect(out).toMatch(/36 \(p3\) 0→1, 37 \(¬p3\) 1→0/)
     expect(out).toMatch(/lines \d+ and \d+/)
   })
@@ -217,12 +255,44 @@ describe('wrong usage is one line on standard error, and 2', () => {
 /** '138, Fairchild DM74LS138, DS006391 (March 2000), p. 2: one output low where G1 is high, both G2 low. */
 describe("a '138 in two parts", () => {
   const names = ['C', 'B', 'A'] as const
-  const pins16: Pins = { A: 2, B: 3, C: 4, G1: 5, G2A: 6, G2B: 7, Y0: 19, Y1: 18, Y2: 17, Y3: 16, Y4: 15, Y5: 14, Y6: 13, Y7: 12 }
-  const pins24: Pins = { A: 1, B: 2, C: 3, G1: 9, G2A: 10, G2B: 11, Y0: 23, Y1: 22, Y2: 21, Y3: 20, Y4: 19, Y5: 18, Y6: 17, Y7: 16 }
+  const pins16: Pins = {
+    A: 2,
+    B: 3,
+    C: 4,
+    G1: 5,
+    G2A: 6,
+    G2B: 7,
+    Y0: 19,
+    Y1: 18,
+    Y2: 17,
+    Y3: 16,
+    Y4: 15,
+    Y5: 14,
+    Y6: 13,
+    Y7: 12,
+  }
+  const pins24: Pins = {
+    A: 1,
+    B: 2,
+    C: 3,
+    G1: 9,
+    G2A: 10,
+    G2B: 11,
+    Y0: 23,
+    Y1: 22,
+    Y2: 21,
+    Y3: 20,
+    Y4: 19,
+    Y5: 18,
+    Y6: 17,
+    Y7: 16,
+  }
   const decoder = (part: string, mode: string | null, pins: Pins, gate: string): Design => ({
     part,
     mode,
-    outputs: Array.from({ length: 8 }, (_, i) => namedOutput(pins, `Y${i}`, { low: true, terms: [`${gate} ${codeTerm(names, i)}`] })),
+    outputs: Array.from({ length: 8 }, (_, i) =>
+      namedOutput(pins, `Y${i}`, { low: true, terms: [`${gate} ${codeTerm(names, i)}`] }),
+    ),
   })
   const files: Files = {
     'gal.jed': fileOf(encode(decoder('16V8', 'simple', pins16, "G1 G2A' G2B'"))),
@@ -243,7 +313,12 @@ describe("a '138 in two parts", () => {
     for (const [i, each] of documentOf(ran).outputs.entries()) {
       const at = 7 - i
       // The sheet's rows: with G2B high all outputs are H; without it, code i makes Y(i) low. One row of 64 for each.
-      expect(each).toMatchObject({ pin: pins16[`Y${at}`], relation: 'different', differsIn: ['value'], counterexample: { intended: 'H', readback: 'L' } })
+      expect(each).toMatchObject({
+        pin: pins16[`Y${at}`],
+        relation: 'different',
+        differsIn: ['value'],
+        counterexample: { intended: 'H', readback: 'L' },
+      })
       expect(64n * BigInt(each.differingInputs)).toBe(BigInt(each.ofInputs))
       const { inputs } = each.counterexample
       expect([inputs[5], inputs[6], inputs[7]]).toEqual([1, 0, 1])

@@ -10,7 +10,8 @@ const GAUGE = readFileSync(new URL('../vectors/demo/tide-gauge-16v8.jed', import
 const FLIPPED = readFileSync(new URL('../vectors/demo/example-one-fuse-flipped.jed', import.meta.url))
 const CHANGED = readFileSync(new URL('../vectors/demo/example-line-ends-changed.jed', import.meta.url))
 
-const bytes = (value: unknown): Uint8Array => new TextEncoder().encode(typeof value === 'string' ? value : JSON.stringify(value))
+const bytes = (value: unknown): Uint8Array =>
+  new TextEncoder().encode(typeof value === 'string' ? value : JSON.stringify(value))
 
 /** Home, then four steps forward: pins 19 and 18 count in Gray code, as the notes of the file have it. */
 const PINS = { clk: 1, run: 2, forward: 3, home: 4, off: 11 }
@@ -23,7 +24,10 @@ const STEPS = {
     { note: 'forward', set: { home: 0 }, pulse: ['clk'], repeat: 4 },
   ],
 }
-const expecting = (level: string): unknown => ({ ...STEPS, steps: STEPS.steps.map((step, i) => (i === 1 ? { ...step, expect: { 19: level } } : step)) })
+const expecting = (level: string): unknown => ({
+  ...STEPS,
+  steps: STEPS.steps.map((step, i) => (i === 1 ? { ...step, expect: { 19: level } } : step)),
+})
 
 const FILES: Readonly<Record<string, Uint8Array>> = {
   'gauge.jed': GAUGE,
@@ -82,7 +86,10 @@ describe('run', () => {
     expect(ran).toMatchObject({ code: 0, err: '' })
     expect(ran.out.split('\n')[0]).toBe('gauge.jed: 16V8, registered mode')
     // Forward from 00: 19 rises with 18 low, 18 follows, 19 falls, 18 follows (the vectors of the file say so too).
-    const rows = ran.out.split('\n').filter((line) => /^ +\d /.test(line)).map((line) => line.trim().replace(/ +/g, ' '))
+    const rows = ran.out
+      .split('\n')
+      .filter((line) => /^ +\d /.test(line))
+      .map((line) => line.trim().replace(/ +/g, ' '))
     expect(rows).toEqual(['1 0 0 0 home', '2 0 0 1 forward', '3 0 1 1', '4 0 1 0', '5 0 0 0'])
     expect(ran.written.size).toBe(0)
   })
@@ -92,8 +99,23 @@ describe('run', () => {
     expect(ran.code).toBe(0)
     const document = json(ran)
     expect(Object.keys(document)).toEqual(['file', 'verdict', 'candidates', 'steps', 'vcd', 'run', 'findings'])
-    expect(document).toMatchObject({ file: 'gauge.jed', verdict: 'pass', candidates: ['16V8'], steps: 'steps.json', vcd: null })
-    expect(document.run).toMatchObject({ part: '16V8', mode: 'registered', pins: [{ pin: 1, name: 'clk' }, { pin: 19, name: null }, { pin: 18, name: null }], registers: [19, 18] })
+    expect(document).toMatchObject({
+      file: 'gauge.jed',
+      verdict: 'pass',
+      candidates: ['16V8'],
+      steps: 'steps.json',
+      vcd: null,
+    })
+    expect(document.run).toMatchObject({
+      part: '16V8',
+      mode: 'registered',
+      pins: [
+        { pin: 1, name: 'clk' },
+        { pin: 19, name: null },
+        { pin: 18, name: null },
+      ],
+      registers: [19, 18],
+    })
     expect(document.run.steps.map((step: any) => step.levels)).toEqual(['000', '001', '011', '010', '000'])
   })
 
@@ -105,7 +127,14 @@ describe('run', () => {
     expect(variables.map(({ name }) => name)).toEqual(['clk', 'p19', 'p18', 'q19', 'q18'])
     expect(end).toBe(500)
     // At the end of each step, and while the clock is high in it.
-    expect([0, 1, 2, 3, 4].map((step) => variables.slice(1, 3).map((variable) => valueAt(variable, 100 * step + 99)).join(''))).toEqual(['00', '01', '11', '10', '00'])
+    expect(
+      [0, 1, 2, 3, 4].map((step) =>
+        variables
+          .slice(1, 3)
+          .map((variable) => valueAt(variable, 100 * step + 99))
+          .join(''),
+      ),
+    ).toEqual(['00', '01', '11', '10', '00'])
     expect([0, 1, 2, 3, 4].map((step) => valueAt(variables[0]!, 100 * step + 60))).toEqual(['1', '1', '1', '1', '1'])
     const quiet = call(['gauge.jed', '--steps', 'steps.json', '--vcd', 'out.vcd', '--json'])
     expect(json(quiet).vcd).toBe('out.vcd')
@@ -120,30 +149,42 @@ describe('run', () => {
     expect(contradicted.written.has('out.vcd')).toBe(true)
     expect(call(['gauge.jed', '--steps', 'open.json']).code).toBe(0)
     expect(call(['gauge.jed', '--steps', 'open.json', '--strict']).code).toBe(1)
-    expect(json(call(['gauge.jed', '--steps', 'open.json', '--json'])).run.expectations).toEqual({ held: 0, contradicted: 0, open: 1 })
+    expect(json(call(['gauge.jed', '--steps', 'open.json', '--json'])).run.expectations).toEqual({
+      held: 0,
+      contradicted: 0,
+      open: 1,
+    })
   })
 
   test('says what checking says of the file, and runs all the same', () => {
     const flipped = call(['flipped.jed', '--device', '14L4', '--steps', 'gates.json'])
     expect(flipped.code).toBe(0)
-    expect(flipped.out.split('\n').slice(0, 2)).toEqual(['flipped.jed: 14L4', 'checked: fail (do not burn it); fuse-assay check tells why'])
+    expect(flipped.out.split('\n').slice(0, 2)).toEqual([
+      'flipped.jed: 14L4',
+      'checked: fail (do not burn it); fuse-assay check tells why',
+    ])
     const changed = call(['changed.jed', '--device', '14L4', '--steps', 'gates.json'])
     expect(changed.out.split('\n')[1]).toBe('checked: caution (look before you burn); fuse-assay check tells why')
     expect(changed.code).toBe(0)
     expect(call(['changed.jed', '--device', '14L4', '--steps', 'gates.json', '--strict']).code).toBe(1)
-    expect(call(['example.jed', '--device', '14L4', '--steps', 'gates.json', '--strict']).out).not.toContain('checked:')
+    expect(call(['example.jed', '--device', '14L4', '--steps', 'gates.json', '--strict']).out).not.toContain(
+      'checked:',
+    )
   })
 
-  test.each(['ambiguous.jed', 'uncovered.jed', 'empty.jed'])('%s cannot be run: exit 1, findings, no wave file', (name) => {
-    const device = name === 'uncovered.jed' ? ['--device', '14L4'] : []
-    const ran = call([name, '--steps', 'steps.json', '--vcd', 'out.vcd', ...device])
-    expect(ran).toMatchObject({ code: 1, err: '' })
-    expect(ran.out).toContain(`${name}: its logic cannot be run.`)
-    expect(ran.written.size).toBe(0)
-    const document = json(call([name, '--steps', 'steps.json', '--vcd', 'out.vcd', '--json', ...device]))
-    expect(document).toMatchObject({ run: null, vcd: null })
-    expect(document.findings.length).toBeGreaterThan(0)
-  })
+  test.each(['ambiguous.jed', 'uncovered.jed', 'empty.jed'])(
+    '%s cannot be run: exit 1, findings, no wave file',
+    (name) => {
+      const device = name === 'uncovered.jed' ? ['--device', '14L4'] : []
+      const ran = call([name, '--steps', 'steps.json', '--vcd', 'out.vcd', ...device])
+      expect(ran).toMatchObject({ code: 1, err: '' })
+      expect(ran.out).toContain(`${name}: its logic cannot be run.`)
+      expect(ran.written.size).toBe(0)
+      const document = json(call([name, '--steps', 'steps.json', '--vcd', 'out.vcd', '--json', ...device]))
+      expect(document).toMatchObject({ run: null, vcd: null })
+      expect(document.findings.length).toBeGreaterThan(0)
+    },
+  )
 
   test('either file may be standard input, and a byte order mark is no part of JSON', () => {
     expect(call(['-', '--steps', 'steps.json'], { ...FILES, '-': GAUGE }).code).toBe(0)
@@ -180,6 +221,10 @@ describe('wrong usage exits 2 with one line that says what to do', () => {
 
   test('a wave file that cannot be written', () => {
     const ran = call(['gauge.jed', '--steps', 'steps.json', '--vcd', 'out.vcd'], FILES, false)
-    expect(ran).toMatchObject({ code: 2, out: '', err: 'fuse-assay: out.vcd cannot be written; choose another place\n' })
+    expect(ran).toMatchObject({
+      code: 2,
+      out: '',
+      err: 'fuse-assay: out.vcd cannot be written; choose another place\n',
+    })
   })
 })

@@ -8,10 +8,20 @@ import { codeTerm, namedOutput, type Pins } from './parts/function-tables'
 
 const upTo = (count: number): number[] => Array.from({ length: count }, (_, i) => i)
 const fileOf = (design: Design): Uint8Array => writeFuseFile({ fuses: fuseMapFrom(encode(design).join('')) })
-const high = (pin: number, terms: readonly Term[], more: Partial<DesignOutput> = {}): DesignOutput => ({ pin, kind: 'combinational', activeHigh: true, enable: 'always', terms, ...more })
+const high = (pin: number, terms: readonly Term[], more: Partial<DesignOutput> = {}): DesignOutput => ({
+  pin,
+  kind: 'combinational',
+  activeHigh: true,
+  enable: 'always',
+  terms,
+  ...more,
+})
 const complex = (...outputs: readonly DesignOutput[]): Design => ({ part: '16V8', mode: 'complex', outputs })
 
-/** '48, TI SDLS111 (March 1974, revised March 1988), p. 3: segments of codes 0 to 15, a the most significant of seven bits. */
+/**
+ * '48, TI SDLS111 (March 1974, revised March 1988), p. 3: segments of codes 0 to 15, a the most significant of seven
+ * bits.
+ */
 const SEGMENTS = [0x7e, 0x30, 0x6d, 0x79, 0x33, 0x5b, 0x1f, 0x70, 0x7f, 0x73, 0x0d, 0x19, 0x23, 0x4b, 0x0f, 0x00]
 const PINS: Pins = { A: 2, B: 3, C: 4, D: 5, a: 19, b: 18, c: 17, d: 16, e: 15, f: 14, g: 13 }
 const NAMES = ['a', 'b', 'c', 'd', 'e', 'f', 'g']
@@ -23,7 +33,12 @@ const DECODER: Design = {
   outputs: NAMES.map((name, i) => {
     const lit = upTo(16).filter((code) => (SEGMENTS[code]! >> (6 - i)) & 1)
     const low = lit.length > 8
-    return namedOutput(PINS, name, { low, terms: (low ? upTo(16).filter((code) => !lit.includes(code)) : lit).map((code) => codeTerm(['D', 'C', 'B', 'A'], code)) })
+    return namedOutput(PINS, name, {
+      low,
+      terms: (low ? upTo(16).filter((code) => !lit.includes(code)) : lit).map((code) =>
+        codeTerm(['D', 'C', 'B', 'A'], code),
+      ),
+    })
   }),
 }
 
@@ -34,10 +49,16 @@ const REGISTERED: Design = {
   part: '16V8',
   mode: 'registered',
   clockPin: 1,
-  outputs: [19, 18].map((pin) => high(pin, pin === 19 ? [[2, -18]] : [[19]], { kind: 'registered', enable: { lowPin: 11 } })),
+  outputs: [19, 18].map((pin) =>
+    high(pin, pin === 19 ? [[2, -18]] : [[19]], { kind: 'registered', enable: { lowPin: 11 } }),
+  ),
 }
 const LOOP = complex(high(18, [[18, 2]]), high(17, [[3]]))
-const WIDE = (inputs: number): Design => ({ part: '22V10', mode: null, outputs: [high(23, [[1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22].slice(0, inputs)])] })
+const WIDE = (inputs: number): Design => ({
+  part: '22V10',
+  mode: null,
+  outputs: [high(23, [[1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22].slice(0, inputs)])],
+})
 
 const wrongSum = new TextDecoder().decode(fileOf(GATED)).replace(/C[0-9A-F]{4}\*/, 'C0001*')
 const FILES: Files = {
@@ -57,7 +78,11 @@ const FILES: Files = {
 }
 const call = (...args: readonly string[]): Ran => callProgram(['table', ...args], FILES)
 /** The rows of a table in text, which are levels alone. */
-const textRows = ({ out }: Ran): string[] => out.split('\n').filter((line) => /^[01XZ ]+$/.test(line)).map((line) => line.trim().replace(/ +/g, ' '))
+const textRows = ({ out }: Ran): string[] =>
+  out
+    .split('\n')
+    .filter((line) => /^[01XZ ]+$/.test(line))
+    .map((line) => line.trim().replace(/ +/g, ' '))
 const allSegments = ['--inputs', '2-5', '--outputs', '13-19']
 
 describe("images of a memory: '48", () => {
@@ -65,30 +90,53 @@ describe("images of a memory: '48", () => {
     const ran = call('segments.jed', ...allSegments, '--binary', 'out.bin')
     expect(ran).toMatchObject({ code: 0, err: '' })
     expect([...ran.written.get('out.bin')!]).toEqual(SEGMENTS)
-    expect(ran.out.split('\n').slice(0, 3)).toEqual(['out.bin: written, 16 bytes.', '  address lines from A0: pin 2, pin 3, pin 4, pin 5', '  data lines from D0: pin 13, pin 14, pin 15, pin 16, pin 17, pin 18, pin 19'])
+    expect(ran.out.split('\n').slice(0, 3)).toEqual([
+      'out.bin: written, 16 bytes.',
+      '  address lines from A0: pin 2, pin 3, pin 4, pin 5',
+      '  data lines from D0: pin 13, pin 14, pin 15, pin 16, pin 17, pin 18, pin 19',
+    ])
   })
 
   test('a range may run down, and the order counts', () => {
     const bit = (value: number, i: number): number => (value >> i) & 1
-    const turned = (value: number, count: number): number => upTo(count).reduce((sum, i) => sum + bit(value, i) * 2 ** (count - 1 - i), 0)
-    const down = call('segments.jed', '--inputs', '5-2', '--outputs', '13-19', '--binary', 'out.bin').written.get('out.bin')!
+    const turned = (value: number, count: number): number =>
+      upTo(count).reduce((sum, i) => sum + bit(value, i) * 2 ** (count - 1 - i), 0)
+    const down = call('segments.jed', '--inputs', '5-2', '--outputs', '13-19', '--binary', 'out.bin').written.get(
+      'out.bin',
+    )!
     expect([...down]).toEqual(upTo(16).map((row) => SEGMENTS[turned(row, 4)]))
-    const outputs = call('segments.jed', '--inputs', '2,3-4,5', '--outputs', '19-13', '--binary', 'out.bin').written.get('out.bin')!
+    const outputs = call(
+      'segments.jed',
+      '--inputs',
+      '2,3-4,5',
+      '--outputs',
+      '19-13',
+      '--binary',
+      'out.bin',
+    ).written.get('out.bin')!
     expect([...outputs]).toEqual(SEGMENTS.map((segments) => turned(segments, 7)))
   })
 
   test('without a choice: inputs ascending, outputs in the order of the cells', () => {
     const image = [...call('segments.jed', '--binary', 'out.bin').written.get('out.bin')!]
-    expect(image).toEqual(SEGMENTS.map((segments) => upTo(7).reduce((sum, i) => sum + ((segments >> (6 - i)) & 1) * 2 ** i, 0)))
+    expect(image).toEqual(
+      SEGMENTS.map((segments) => upTo(7).reduce((sum, i) => sum + ((segments >> (6 - i)) & 1) * 2 ** i, 0)),
+    )
   })
 
   test('an input that does not matter doubles the image', () => {
-    expect([...call('segments.jed', '--inputs', '2-5,9', '--outputs', '13-19', '--binary', 'out.bin').written.get('out.bin')!]).toEqual([...SEGMENTS, ...SEGMENTS])
+    expect([
+      ...call('segments.jed', '--inputs', '2-5,9', '--outputs', '13-19', '--binary', 'out.bin').written.get(
+        'out.bin',
+      )!,
+    ]).toEqual([...SEGMENTS, ...SEGMENTS])
   })
 
   test('more than eight outputs take two bytes a row, the lower first', () => {
     const nine: Design = { part: '22V10', mode: null, outputs: upTo(10).map((i) => high(14 + i, [[i % 2 ? 2 : -2]])) }
-    const ran = callProgram(['table', 'nine.jed', '--outputs', '14-23', '--binary', 'out.bin'], { 'nine.jed': fileOf(nine) })
+    const ran = callProgram(['table', 'nine.jed', '--outputs', '14-23', '--binary', 'out.bin'], {
+      'nine.jed': fileOf(nine),
+    })
     // Pins 14, 16, … are ¬2, pins 15, 17, … are 2: row 0 is 01 0101 0101, row 1 is 10 1010 1010.
     expect([...ran.written.get('out.bin')!]).toEqual([0x55, 0x01, 0xaa, 0x02])
   })
@@ -96,13 +144,23 @@ describe("images of a memory: '48", () => {
   test('--json says what was written', () => {
     const ran = call('segments.jed', '--inputs', '2-5', '--outputs', '19', '--binary', 'out.bin', '--json')
     expect([ran.code, ran.err, ran.written.has('out.bin')]).toEqual([0, '', true])
-    expect(documentOf(ran)).toEqual({ file: 'segments.jed', verdict: 'pass', out: 'out.bin', bytes: 16, inputs: [2, 3, 4, 5].map((pin) => ({ kind: 'pin', pin })), outputs: [{ kind: 'pin', pin: 19 }] })
+    expect(documentOf(ran)).toEqual({
+      file: 'segments.jed',
+      verdict: 'pass',
+      out: 'out.bin',
+      bytes: 16,
+      inputs: [2, 3, 4, 5].map((pin) => ({ kind: 'pin', pin })),
+      outputs: [{ kind: 'pin', pin: 19 }],
+    })
   })
 })
 
 describe('an output that is off', () => {
   // Rows by 2, 3, 4: while 4 is low (rows 0 to 3) pin 19 is off; then only row 7 is high.
-  test.each([['0', [0, 0, 0, 0, 0, 0, 0, 1]], ['1', [1, 1, 1, 1, 0, 0, 0, 1]]] as const)('counts as %s where --off says so', (off, image) => {
+  test.each([
+    ['0', [0, 0, 0, 0, 0, 0, 0, 1]],
+    ['1', [1, 1, 1, 1, 0, 0, 0, 1]],
+  ] as const)('counts as %s where --off says so', (off, image) => {
     const ran = call('gated.jed', '--inputs', '2-4', '--outputs', '19', '--binary', 'out.bin', '--off', off)
     expect([ran.code, [...ran.written.get('out.bin')!]]).toEqual([0, image])
   })
@@ -110,12 +168,28 @@ describe('an output that is off', () => {
   test('has no level without it: refused, with the row and what to do', () => {
     const ran = call('gated.jed', '--inputs', '2-4', '--outputs', '18,19', '--binary', 'out.bin')
     expect([ran.code, ran.err, ran.written.size]).toEqual([1, '', 0])
-    expect(ran.out).toBe('gated.jed: no table: an image needs a level everywhere, and row 0 has none for pin 19: it is off; --off 0 or --off 1 says what that counts as.\n')
-    expect(documentOf(call('gated.jed', '--outputs', '19', '--binary', 'out.bin', '--json'))).toMatchObject({ file: 'gated.jed', rows: null, verdict: 'pass', findings: expect.any(Array) })
+    expect(ran.out).toBe(
+      'gated.jed: no table: an image needs a level everywhere, and row 0 has none for pin 19: it is off; --off 0 or --off 1 says what that counts as.\n',
+    )
+    expect(documentOf(call('gated.jed', '--outputs', '19', '--binary', 'out.bin', '--json'))).toMatchObject({
+      file: 'gated.jed',
+      rows: null,
+      verdict: 'pass',
+      findings: expect.any(Array),
+    })
   })
 
   test('is Z in text', () => {
-    expect(textRows(call('gated.jed', '--inputs', '2-4', '--outputs', '19'))).toEqual(['0 0 0 Z', '1 0 0 Z', '0 1 0 Z', '1 1 0 Z', '0 0 1 0', '1 0 1 0', '0 1 1 0', '1 1 1 1'])
+    expect(textRows(call('gated.jed', '--inputs', '2-4', '--outputs', '19'))).toEqual([
+      '0 0 0 Z',
+      '1 0 0 Z',
+      '0 1 0 Z',
+      '1 1 0 Z',
+      '0 0 1 0',
+      '1 0 1 0',
+      '0 1 1 0',
+      '1 1 1 1',
+    ])
   })
 })
 
@@ -145,19 +219,29 @@ describe('text', () => {
     const ran = call('segments.jed', '--inputs', '2-5', '--outputs', '19-13')
     expect(ran).toMatchObject({ code: 0, err: '' })
     const lines = ran.out.split('\n').filter(Boolean)
-    expect(lines.slice(0, 2)).toEqual(['0 1: level while driven; Z: off; X: not fixed by these inputs', 'p2 p3 p4 p5   p19 p18 p17 p16 p15 p14 p13'])
-    const rows = upTo(16).map((row) => [...upTo(4).map((k) => (row >> k) & 1), ...SEGMENTS[row]!.toString(2).padStart(7, '0')].join(' '))
+    expect(lines.slice(0, 2)).toEqual([
+      '0 1: level while driven; Z: off; X: not fixed by these inputs',
+      'p2 p3 p4 p5   p19 p18 p17 p16 p15 p14 p13',
+    ])
+    const rows = upTo(16).map((row) =>
+      [...upTo(4).map((k) => (row >> k) & 1), ...SEGMENTS[row]!.toString(2).padStart(7, '0')].join(' '),
+    )
     expect(lines.slice(2).map((line) => line.trim().replace(/ +/g, ' '))).toEqual(rows)
   })
 
   test('states of registers are q, and their next ones q+', () => {
     const ran = call('registered.jed')
-    expect(ran.out.split('\n').slice(0, 2)).toEqual(['q: state of a register as its enabled pin shows it; q+: the next one, at the rise of its clock', 'p2 q18 q19   q19+ q18+'])
+    expect(ran.out.split('\n').slice(0, 2)).toEqual([
+      'q: state of a register as its enabled pin shows it; q+: the next one, at the rise of its clock',
+      'p2 q18 q19   q19+ q18+',
+    ])
     // q19+ = 2 ∧ ¬q18; q18+ = q19.
-    expect(textRows(ran)).toEqual(upTo(8).map((row) => {
-      const [two, q18, q19] = [row & 1, (row >> 1) & 1, row >> 2]
-      return [two, q18, q19, two & (1 - q18), q19].join(' ')
-    }))
+    expect(textRows(ran)).toEqual(
+      upTo(8).map((row) => {
+        const [two, q18, q19] = [row & 1, (row >> 1) & 1, row >> 2]
+        return [two, q18, q19, two & (1 - q18), q19].join(' ')
+      }),
+    )
   })
 
   test('a part found by --device, and standard input', () => {
@@ -180,13 +264,23 @@ describe('comma-separated values', () => {
 
   test('under a name with --json: one document, and the file', () => {
     const ran = call('gated.jed', 'out.csv', '--outputs', '18', '--csv', '--json')
-    expect(documentOf(ran)).toEqual({ file: 'gated.jed', verdict: 'pass', out: 'out.csv', rowCount: 2, inputs: [{ kind: 'pin', pin: 2 }], outputs: [{ kind: 'pin', pin: 18 }], unlisted: [] })
+    expect(documentOf(ran)).toEqual({
+      file: 'gated.jed',
+      verdict: 'pass',
+      out: 'out.csv',
+      rowCount: 2,
+      inputs: [{ kind: 'pin', pin: 2 }],
+      outputs: [{ kind: 'pin', pin: 18 }],
+      unlisted: [],
+    })
     expect(new TextDecoder().decode(ran.written.get('out.csv')!)).toBe(CSV)
   })
 
   test('Z and X as they are, states by their names', () => {
     expect(call('gated.jed', '--inputs', '4', '--outputs', '19', '--csv').out).toBe('p4,p19\r\n0,Z\r\n1,X\r\n')
-    expect(call('registered.jed', '--inputs', '19,18', '--outputs', '18', '--csv').out.split('\r\n').slice(0, 3)).toEqual(['q19,q18,q18+', '0,0,0', '1,0,1'])
+    expect(
+      call('registered.jed', '--inputs', '19,18', '--outputs', '18', '--csv').out.split('\r\n').slice(0, 3),
+    ).toEqual(['q19,q18,q18+', '0,0,0', '1,0,1'])
   })
 })
 
@@ -205,7 +299,13 @@ describe('--json', () => {
   })
 
   test('names the inputs that are left out', () => {
-    expect(documentOf(call('gated.jed', '--inputs', '2', '--outputs', '19', '--json'))).toMatchObject({ unlisted: [{ kind: 'pin', pin: 3 }, { kind: 'pin', pin: 4 }], rows: ['X', 'X'] })
+    expect(documentOf(call('gated.jed', '--inputs', '2', '--outputs', '19', '--json'))).toMatchObject({
+      unlisted: [
+        { kind: 'pin', pin: 3 },
+        { kind: 'pin', pin: 4 },
+      ],
+      rows: ['X', 'X'],
+    })
   })
 })
 
@@ -215,7 +315,9 @@ describe('what cannot be: exit 1', () => {
     const ran = call('wide17.jed')
     expect([ran.code, ran.err]).toEqual([1, ''])
     expect(ran.out).toContain('depend on 17 inputs (pin 1, pin 2,')
-    expect(ran.out).toContain('takes at most 16; choose fewer outputs with --outputs, or write an image with --binary.')
+    expect(ran.out).toContain(
+      'takes at most 16; choose fewer outputs with --outputs, or write an image with --binary.',
+    )
     expect(call('wide17.jed', 'out.csv', '--csv').written.size).toBe(0)
     const image = call('wide17.jed', '--binary', 'out.bin').written.get('out.bin')!
     expect([image.length, image.lastIndexOf(1), image.indexOf(1)]).toEqual([2 ** 17, 2 ** 17 - 1, 2 ** 17 - 1])
@@ -227,7 +329,10 @@ describe('what cannot be: exit 1', () => {
   })
 
   test('a map of which no output ever drives', () => {
-    expect(call('idle.jed')).toMatchObject({ code: 1, out: 'idle.jed: no table: no output of this map ever drives its pin.\n' })
+    expect(call('idle.jed')).toMatchObject({
+      code: 1,
+      out: 'idle.jed: no table: no output of this map ever drives its pin.\n',
+    })
   })
 
   test.each(['ambiguous.jed', 'uncovered.jed', 'empty.jed'])('%s has no logic', (name) => {
@@ -244,15 +349,24 @@ describe('what cannot be: exit 1', () => {
 describe('what checking says of the file', () => {
   test('stands above the table where it is not a pass', () => {
     const failing = call('wrong.jed', '--outputs', '18')
-    expect([failing.code, failing.out.split('\n')[0]]).toEqual([0, 'wrong.jed: checked: fail (do not burn it); fuse-assay check tells why'])
-    expect(call('protected.jed', '--outputs', '18').out.split('\n')[0]).toBe('protected.jed: checked: caution (look before you burn); fuse-assay check tells why')
+    expect([failing.code, failing.out.split('\n')[0]]).toEqual([
+      0,
+      'wrong.jed: checked: fail (do not burn it); fuse-assay check tells why',
+    ])
+    expect(call('protected.jed', '--outputs', '18').out.split('\n')[0]).toBe(
+      'protected.jed: checked: caution (look before you burn); fuse-assay check tells why',
+    )
     expect(call('gated.jed', '--outputs', '18').out).not.toContain('checked')
     expect(documentOf(call('wrong.jed', '--outputs', '18', '--json')).verdict).toBe('fail')
   })
 
   test('decides the exit with --strict', () => {
     const image = ['--outputs', '18', '--binary', 'out.bin']
-    expect([call('wrong.jed', ...image).code, call('wrong.jed', ...image, '--strict').code, call('gated.jed', ...image, '--strict').code]).toEqual([0, 1, 0])
+    expect([
+      call('wrong.jed', ...image).code,
+      call('wrong.jed', ...image, '--strict').code,
+      call('gated.jed', ...image, '--strict').code,
+    ]).toEqual([0, 1, 0])
     expect(call('protected.jed', '--outputs', '18', '--csv', '--strict').code).toBe(1)
   })
 })

@@ -1,4 +1,7 @@
-/** The program as a function of its arguments and a host: exit codes, JSON keys, one line on standard error for wrong usage. */
+/**
+ * The program as a function of its arguments and a host: exit codes, JSON keys, one line on standard error for wrong
+ * usage.
+ */
 import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { run } from '../src/cli/run'
@@ -18,7 +21,15 @@ interface Ran {
 }
 
 /** Runs the program over files held in memory; `-` is what stands under that name. */
-function call(args: readonly string[], files: Readonly<Record<string, Uint8Array>> = { 'example.jed': EXAMPLE, 'gauge.jed': GAUGE, 'flipped.jed': FLIPPED, 'changed.jed': CHANGED }): Ran {
+function call(
+  args: readonly string[],
+  files: Readonly<Record<string, Uint8Array>> = {
+    'example.jed': EXAMPLE,
+    'gauge.jed': GAUGE,
+    'flipped.jed': FLIPPED,
+    'changed.jed': CHANGED,
+  },
+): Ran {
   let out = ''
   let err = ''
   const written = new Map<string, Uint8Array>()
@@ -62,7 +73,18 @@ describe('check', () => {
 
   test('the fixed keys are all there, findings with code, severity, message and position', () => {
     const report = json(call(['check', 'flipped.jed', '--device', '14L4', '--json']))
-    for (const key of ['file', 'verdict', 'fuseCount', 'pinCount', 'device', 'candidates', 'checksums', 'security', 'testVectors', 'findings'])
+    for (const key of [
+      'file',
+      'verdict',
+      'fuseCount',
+      'pinCount',
+      'device',
+      'candidates',
+      'checksums',
+      'security',
+      'testVectors',
+      'findings',
+    ])
       expect(report).toHaveProperty(key)
     for (const finding of report.findings) {
       expect(finding.code).toMatch(/^[a-z]+\/[a-z-]+$/)
@@ -99,18 +121,31 @@ describe('check', () => {
   })
 
   test('vectors of another file are run on this one', () => {
-    const withoutVectors = new TextEncoder().encode(new TextDecoder().decode(GAUGE).replace(/V\d{4} [^*]*\*\r\n/g, ''))
+    const withoutVectors = new TextEncoder().encode(
+      new TextDecoder().decode(GAUGE).replace(/V\d{4} [^*]*\*\r\n/g, ''),
+    )
     const files = { 'bare.jed': withoutVectors, 'gauge.jed': GAUGE, 'empty.jed': withoutVectors }
     expect(json(call(['check', 'bare.jed', '--json'], files)).testVectors.count).toBe(0)
-    expect(json(call(['check', 'bare.jed', '--vectors', 'gauge.jed', '--json'], files)).testVectors).toMatchObject({ count: 10, passed: 10 })
+    expect(json(call(['check', 'bare.jed', '--vectors', 'gauge.jed', '--json'], files)).testVectors).toMatchObject({
+      count: 10,
+      passed: 10,
+    })
     const ran = json(call(['check', 'gauge.jed', '--vectors', 'empty.jed', '--json'], files))
     expect(ran.findings.map((finding: any) => finding.code)).toContain('vector/source-unusable')
   })
 
   test.each([
     ['an empty file', new Uint8Array(0), ['file/empty']],
-    ['a picture', new Uint8Array([0xff, 0xd8, 0xff, 0xe0, 0, 16, 74, 70, 73, 70, 2, 3, 42]), ['file/not-a-fuse-file', 'file/look-alike']],
-    ['a web page', new TextEncoder().encode('<!DOCTYPE html><html><body>* not found *</body></html>'), ['file/not-a-fuse-file', 'file/look-alike']],
+    [
+      'a picture',
+      new Uint8Array([0xff, 0xd8, 0xff, 0xe0, 0, 16, 74, 70, 73, 70, 2, 3, 42]),
+      ['file/not-a-fuse-file', 'file/look-alike'],
+    ],
+    [
+      'a web page',
+      new TextEncoder().encode('<!DOCTYPE html><html><body>* not found *</body></html>'),
+      ['file/not-a-fuse-file', 'file/look-alike'],
+    ],
   ])('%s fails with a clear finding and no stack trace', (_, bytes, codes) => {
     const ran = call(['check', 'x.jed', '--json'], { 'x.jed': bytes })
     expect(ran.code).toBe(1)
@@ -165,10 +200,19 @@ describe('show', () => {
 
 describe('devices', () => {
   test('lists the catalogue and one part', () => {
-    expect(json(call(['devices', '--json'])).map((device: any) => device.part)).toEqual(expect.arrayContaining(['14H4', '14L4', '16V8']))
+    expect(json(call(['devices', '--json'])).map((device: any) => device.part)).toEqual(
+      expect.arrayContaining(['14H4', '14L4', '16V8']),
+    )
     const ran = call(['devices', 'gal16v8'])
     expect(ran.code).toBe(0)
-    for (const fact of ['2194', 'PTD: fuses 2128 to 2191', 'SYN, AC0: fuses 2192 to 2193', 'registered mode', 'GAL16V8 data sheet']) expect(ran.out).toContain(fact)
+    for (const fact of [
+      '2194',
+      'PTD: fuses 2128 to 2191',
+      'SYN, AC0: fuses 2192 to 2193',
+      'registered mode',
+      'GAL16V8 data sheet',
+    ])
+      expect(ran.out).toContain(fact)
   })
 })
 
@@ -177,7 +221,9 @@ describe('rewrite', () => {
     const ran = call(['rewrite', 'changed.jed', '--out', 'new.jed'])
     expect(ran.code).toBe(0)
     expect(ran.out).toContain('read back, 0 differ')
-    const report = json(call(['check', 'new.jed', '--device', '14L4', '--json'], { 'new.jed': ran.written.get('new.jed')! }))
+    const report = json(
+      call(['check', 'new.jed', '--device', '14L4', '--json'], { 'new.jed': ran.written.get('new.jed')! }),
+    )
     expect(report.checksums.transmission.status).toBe('match')
     expect(report.checksums.fuse.computed).toBe('124E')
   })

@@ -1,6 +1,8 @@
 /**
- * One small fuse file for every finding code, named after it, with a declaration of exactly what verifying it yields, or
- * comparing it with other files: codes, byte offsets, fuses, pins, vectors, sides, verdict. Pairs are found by listing the directory, so that a new one is
+ * One small fuse file for every finding code, named after it, with a declaration of exactly what verifying it yields,
+ * or
+ * comparing it with other files: codes, byte offsets, fuses, pins, vectors, sides, verdict. Pairs are found by
+ * listing the directory, so that a new one is
  * two files and no code. The offsets come from marks in the generator's literals, not from this library.
  */
 import { execFileSync } from 'node:child_process'
@@ -9,7 +11,27 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { describe, expect, test } from 'vitest'
-import { compare, examineAdapter, examineCapture, compareReadings, findingCatalogue, verify, type AdapterReport, type Board, type BoardPart, type CaptureOptions, type CaptureReport, type CompareOptions, type Comparison, type Finding, type ReadingsReport, type Report, type Severity, type Verdict, type VerifyOptions } from '../src/index'
+import {
+  compare,
+  examineAdapter,
+  examineCapture,
+  compareReadings,
+  findingCatalogue,
+  verify,
+  type AdapterReport,
+  type Board,
+  type BoardPart,
+  type CaptureOptions,
+  type CaptureReport,
+  type CompareOptions,
+  type Comparison,
+  type Finding,
+  type ReadingsReport,
+  type Report,
+  type Severity,
+  type Verdict,
+  type VerifyOptions,
+} from '../src/index'
 
 const DIRECTORY = fileURLToPath(new URL('../vectors/findings/', import.meta.url))
 
@@ -29,10 +51,18 @@ interface Declaration {
   /** Further reads of the chip that it is the first read of. */
   readonly reads?: readonly string[]
   /** The board whose part U1 it is the file of, the other parts' files by name; a second file is its original. */
-  readonly board?: Omit<Board, 'parts'> & { readonly parts: readonly (Omit<BoardPart, 'file'> & { readonly file?: string })[] }
+  readonly board?: Omit<Board, 'parts'> & {
+    readonly parts: readonly (Omit<BoardPart, 'file'> & { readonly file?: string })[]
+  }
   /** Images, in hexadecimal, that it is what they are compared with; or not, where they are examined alone. */
-  readonly capture?: { readonly images: readonly string[]; readonly down?: readonly string[]; readonly alone?: boolean }
-  readonly options: Omit<VerifyOptions, 'vectors'> & Pick<CaptureOptions, 'wiring' | 'search'> & Omit<CompareOptions, keyof VerifyOptions> & { readonly vectors?: string }
+  readonly capture?: {
+    readonly images: readonly string[]
+    readonly down?: readonly string[]
+    readonly alone?: boolean
+  }
+  readonly options: Omit<VerifyOptions, 'vectors'> &
+    Pick<CaptureOptions, 'wiring' | 'search'> &
+    Omit<CompareOptions, keyof VerifyOptions> & { readonly vectors?: string }
   readonly verdict: Verdict
   readonly findings: readonly DeclaredFinding[]
 }
@@ -60,10 +90,27 @@ const namesWith = (ending: string): string[] =>
 const CASES = namesWith('.json').map(readCase)
 const CATALOGUE = findingCatalogue()
 
-function runCase({ bytes, options, other, reads, board, capture }: Case): Report | Comparison | ReadingsReport | AdapterReport | CaptureReport {
+function runCase({
+  bytes,
+  options,
+  other,
+  reads,
+  board,
+  capture,
+}: Case): Report | Comparison | ReadingsReport | AdapterReport | CaptureReport {
   const { vectors, ...others } = options
-  if (capture !== undefined) return examineCapture(capture.images.map(imageOf), { ...others, down: (capture.down ?? []).map(imageOf), ...(capture.alone ? {} : { against: bytes }) })
-  if (board !== undefined) return examineAdapter(withFiles(board, bytes), { faults: false, ...others, ...(other === undefined ? {} : { against: { file: bytesOf(other), device: '14L4' } }) })
+  if (capture !== undefined)
+    return examineCapture(capture.images.map(imageOf), {
+      ...others,
+      down: (capture.down ?? []).map(imageOf),
+      ...(capture.alone ? {} : { against: bytes }),
+    })
+  if (board !== undefined)
+    return examineAdapter(withFiles(board, bytes), {
+      faults: false,
+      ...others,
+      ...(other === undefined ? {} : { against: { file: bytesOf(other), device: '14L4' } }),
+    })
   if (reads !== undefined) return compareReadings([bytes, ...reads.map(bytesOf)], others)
   if (other !== undefined) return compare(bytes, bytesOf(other), others)
   return verify(bytes, { ...others, ...(vectors === undefined ? {} : { vectors: bytesOf(vectors) }) })
@@ -75,7 +122,10 @@ function imageOf(digits: string): Uint8Array {
 
 /** A board with the bytes of its files. */
 function withFiles(board: NonNullable<Declaration['board']>, bytes: Uint8Array): Board {
-  return { ...board, parts: board.parts.map(({ file, ...part }) => ({ ...part, file: file === undefined ? bytes : bytesOf(file) })) }
+  return {
+    ...board,
+    parts: board.parts.map(({ file, ...part }) => ({ ...part, file: file === undefined ? bytes : bytesOf(file) })),
+  }
 }
 
 /** A finding reduced to what a declaration states. */
@@ -91,7 +141,13 @@ function declared({ code, position, fuse, pin, vector, side }: Finding): Declare
 }
 
 const inOrder = (findings: readonly DeclaredFinding[]): DeclaredFinding[] =>
-  [...findings].sort((a, b) => a.code.localeCompare(b.code) || (a.side ?? '').localeCompare(b.side ?? '') || (a.offset ?? -1) - (b.offset ?? -1) || (a.pin ?? 0) - (b.pin ?? 0))
+  [...findings].sort(
+    (a, b) =>
+      a.code.localeCompare(b.code) ||
+      (a.side ?? '').localeCompare(b.side ?? '') ||
+      (a.offset ?? -1) - (b.offset ?? -1) ||
+      (a.pin ?? 0) - (b.pin ?? 0),
+  )
 
 describe('the set of vectors', () => {
   test('every code of the catalogue has a vector named after it', () => {
@@ -101,11 +157,22 @@ describe('the set of vectors', () => {
 
   test('every vector is named after a code of the catalogue and declares it', () => {
     expect(CASES.filter(({ code }) => !(code in CATALOGUE)).map(({ name }) => name)).toEqual([])
-    expect(CASES.filter(({ code, findings }) => !findings.some((finding) => finding.code === code)).map(({ name }) => name)).toEqual([])
+    expect(
+      CASES.filter(({ code, findings }) => !findings.some((finding) => finding.code === code)).map(
+        ({ name }) => name,
+      ),
+    ).toEqual([])
   })
 
   test('every fuse file has a declaration or is named in one', () => {
-    const named = new Set(CASES.flatMap(({ name, options, other, reads = [] }) => [name, ...[options.vectors, other, ...reads].flatMap((file) => (file === undefined ? [] : [file.replace(/\.jed$/, '')]))]))
+    const named = new Set(
+      CASES.flatMap(({ name, options, other, reads = [] }) => [
+        name,
+        ...[options.vectors, other, ...reads].flatMap((file) =>
+          file === undefined ? [] : [file.replace(/\.jed$/, '')],
+        ),
+      ]),
+    )
     expect(namesWith('.jed').filter((name) => !named.has(name))).toEqual([])
   })
 
@@ -118,8 +185,14 @@ describe('the set of vectors', () => {
     try {
       execFileSync('node', [join(DIRECTORY, 'make.mjs'), made])
       const files = readdirSync(made).sort()
-      expect(files).toEqual(readdirSync(DIRECTORY).filter((file) => /\.(jed|json)$/.test(file)).sort())
-      const differing = files.filter((file) => readFileSync(join(made, file), 'latin1') !== readFileSync(join(DIRECTORY, file), 'latin1'))
+      expect(files).toEqual(
+        readdirSync(DIRECTORY)
+          .filter((file) => /\.(jed|json)$/.test(file))
+          .sort(),
+      )
+      const differing = files.filter(
+        (file) => readFileSync(join(made, file), 'latin1') !== readFileSync(join(DIRECTORY, file), 'latin1'),
+      )
       expect(differing).toEqual([])
     } finally {
       rmSync(made, { recursive: true, force: true })
@@ -143,7 +216,13 @@ function lineAndColumn(bytes: Uint8Array, offset: number): { readonly line: numb
   return { line: passed.length, column: offset - passed[passed.length - 1]! + 1 }
 }
 
-const LISTED = CASES.flatMap((given) => runCase(given).findings.map((finding) => ({ name: given.name, bytes: finding.side === 'readback' ? bytesOf(given.other!) : given.bytes, finding })))
+const LISTED = CASES.flatMap((given) =>
+  runCase(given).findings.map((finding) => ({
+    name: given.name,
+    bytes: finding.side === 'readback' ? bytesOf(given.other!) : given.bytes,
+    finding,
+  })),
+)
 
 describe('each listed finding', () => {
   test('has the line and column that counting the line ends gives', () => {
@@ -156,15 +235,23 @@ describe('each listed finding', () => {
   })
 
   test('is written out: no placeholder is left in message, hint or clause', () => {
-    const unfilled = LISTED.filter(({ finding: { message, hint, clause } }) => /\{\w*\}|undefined|NaN/.test(message + hint + clause))
-    expect(unfilled.map(({ name, finding }) => `${name}: ${finding.message} ${finding.hint} (${finding.clause})`)).toEqual([])
+    const unfilled = LISTED.filter(({ finding: { message, hint, clause } }) =>
+      /\{\w*\}|undefined|NaN/.test(message + hint + clause),
+    )
+    expect(
+      unfilled.map(({ name, finding }) => `${name}: ${finding.message} ${finding.hint} (${finding.clause})`),
+    ).toEqual([])
   })
 
   test('has the severity of the catalogue, and the verdict follows from the severities', () => {
     for (const { finding } of LISTED) expect(finding.severity).toBe(CATALOGUE[finding.code]!.severity)
     for (const given of CASES) {
       const severities = given.findings.map(({ code }): Severity => CATALOGUE[code]!.severity)
-      const expected: Verdict = severities.includes('error') ? 'fail' : severities.includes('warning') ? 'caution' : 'pass'
+      const expected: Verdict = severities.includes('error')
+        ? 'fail'
+        : severities.includes('warning')
+          ? 'caution'
+          : 'pass'
       expect([given.name, given.verdict]).toEqual([given.name, expected])
     }
   })

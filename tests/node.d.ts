@@ -6,7 +6,10 @@ declare module 'node:fs' {
   export function existsSync(path: URL | string): boolean
   export function mkdtempSync(prefix: string): string
   export function mkdirSync(path: URL | string, options?: { readonly recursive?: boolean }): void
-  export function rmSync(path: URL | string, options?: { readonly recursive?: boolean; readonly force?: boolean }): void
+  export function rmSync(
+    path: URL | string,
+    options?: { readonly recursive?: boolean; readonly force?: boolean },
+  ): void
   export function copyFileSync(from: URL | string, to: URL | string): void
 }
 declare module 'node:child_process' {
@@ -19,7 +22,11 @@ declare module 'node:child_process' {
     readonly stdio?: 'pipe' | 'ignore'
   }
   export function execFileSync(file: string, args: readonly string[], options?: RunOptions): string
-  export function spawnSync(file: string, args: readonly string[], options?: RunOptions): { readonly status: number | null; readonly stdout: string; readonly stderr: string }
+  export function spawnSync(
+    file: string,
+    args: readonly string[],
+    options?: RunOptions,
+  ): { readonly status: number | null; readonly stdout: string; readonly stderr: string }
 }
 declare module 'node:path' {
   export function join(...parts: string[]): string

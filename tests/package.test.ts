@@ -24,14 +24,30 @@ beforeAll(() => {
   installed = join(project, 'node_modules/fuse-assay')
   mkdirSync(installed, { recursive: true })
   // A cache of its own, so that the outcome hangs on nothing outside the repository.
-  execFileSync('npm', ['pack', '--ignore-scripts', '--no-update-notifier', '--cache', join(project, 'cache'), '--pack-destination', project], {
-    cwd: root,
-    stdio: 'ignore',
-  })
-  const tarball = join(project, readdirSync(project).find((name) => name.endsWith('.tgz'))!)
+  execFileSync(
+    'npm',
+    [
+      'pack',
+      '--ignore-scripts',
+      '--no-update-notifier',
+      '--cache',
+      join(project, 'cache'),
+      '--pack-destination',
+      project,
+    ],
+    {
+      cwd: root,
+      stdio: 'ignore',
+    },
+  )
+  const tarball = join(
+    project,
+    readdirSync(project).find((name) => name.endsWith('.tgz'))!,
+  )
   packed = execFileSync('tar', ['-tzf', tarball], { encoding: 'utf8' }).trim().split('\n').sort()
   execFileSync('tar', ['-xzf', tarball, '-C', installed, '--strip-components=1'])
-  for (const name of readdirSync(consumers)) if (name !== 'typed.ts') copyFileSync(join(consumers, name), join(project, name))
+  for (const name of readdirSync(consumers))
+    if (name !== 'typed.ts') copyFileSync(join(consumers, name), join(project, name))
   // One source for both kinds of module: what it is compiled as follows from its extension.
   for (const kind of ['mts', 'cts']) copyFileSync(join(consumers, 'typed.ts'), join(project, `typed.${kind}`))
 })
@@ -48,7 +64,10 @@ function consume(program: string): Consumed {
 }
 
 test('the tarball holds dist, package.json and README.md and nothing else', () => {
-  expect(packed.filter((path) => !path.startsWith('package/dist/'))).toEqual(['package/README.md', 'package/package.json'])
+  expect(packed.filter((path) => !path.startsWith('package/dist/'))).toEqual([
+    'package/README.md',
+    'package/package.json',
+  ])
   expect(packed.filter((path) => path.startsWith('package/dist/'))).toEqual(
     ['cli.cjs', 'index.cjs', 'index.d.cts', 'index.d.ts', 'index.js'].map((name) => `package/dist/${name}`),
   )
@@ -57,7 +76,14 @@ test('the tarball holds dist, package.json and README.md and nothing else', () =
 test('every file that package.json names is there, types for both conditions among them', () => {
   const { main, module, types, bin, exports } = JSON.parse(readFileSync(join(installed, 'package.json'), 'utf8'))
   const conditions = exports['.']
-  const named = [main, module, types, ...Object.values(bin), ...Object.values(conditions.import), ...Object.values(conditions.require)] as string[]
+  const named = [
+    main,
+    module,
+    types,
+    ...Object.values(bin),
+    ...Object.values(conditions.import),
+    ...Object.values(conditions.require),
+  ] as string[]
   expect(named.filter((path) => !existsSync(join(installed, path)))).toEqual([])
   expect(conditions.import.types).not.toBe(conditions.require.types)
 })
@@ -78,7 +104,9 @@ test('both kinds of module get the same names', () => {
 })
 
 test.each(['nodenext', 'bundler'])('TypeScript finds the types with %s resolution', (resolution) => {
-  const { status, stdout } = spawnSync(execPath, [compiler, '-p', join(project, `tsconfig.${resolution}.json`)], { encoding: 'utf8' })
+  const { status, stdout } = spawnSync(execPath, [compiler, '-p', join(project, `tsconfig.${resolution}.json`)], {
+    encoding: 'utf8',
+  })
   expect(stdout).toBe('')
   expect(status).toBe(0)
 })
@@ -87,7 +115,9 @@ test('the program runs from where it is installed', () => {
   const program = join(installed, 'dist/cli.cjs')
   const { version } = JSON.parse(readFileSync(join(installed, 'package.json'), 'utf8'))
   expect(execFileSync(execPath, [program, '--version'], { encoding: 'utf8' })).toBe(`${version}\n`)
-  const report = execFileSync(execPath, [program, 'check', standardFile, '--device', '14L4', '--json'], { encoding: 'utf8' })
+  const report = execFileSync(execPath, [program, 'check', standardFile, '--device', '14L4', '--json'], {
+    encoding: 'utf8',
+  })
   expect(JSON.parse(report)).toMatchObject({ verdict: 'pass', device: { part: '14L4' } })
 })
 

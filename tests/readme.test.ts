@@ -5,13 +5,31 @@ import { fileURLToPath } from 'node:url'
 import { expect, test } from 'vitest'
 import type { Host } from '../src/cli/host'
 import { run } from '../src/cli/run'
-import { compare, decode, describe as describePart, examineCapture, findingCatalogue, fuseMapFrom, inspect, listDevices, readDevice, renderSequence, runSteps, tableImage, truthTable, verify, type TruthTable } from '../src/index'
+import {
+  compare,
+  decode,
+  describe as describePart,
+  examineCapture,
+  findingCatalogue,
+  fuseMapFrom,
+  inspect,
+  listDevices,
+  readDevice,
+  renderSequence,
+  runSteps,
+  tableImage,
+  truthTable,
+  verify,
+  type TruthTable,
+} from '../src/index'
 
 const root = fileURLToPath(new URL('..', import.meta.url))
 const readme = readFileSync(new URL('../README.md', import.meta.url), 'utf8')
 
 /** Pairs of a js block and the text block that says what it prints. */
-const examples = [...readme.matchAll(/```js\n([\s\S]*?)```\n\nprints\n\n```text\n([\s\S]*?)```/g)].map(([, code, printed]) => ({ code: code!, printed: printed! }))
+const examples = [...readme.matchAll(/```js\n([\s\S]*?)```\n\nprints\n\n```text\n([\s\S]*?)```/g)].map(
+  ([, code, printed]) => ({ code: code!, printed: printed! }),
+)
 
 test('the README has library examples, the first within its first 50 lines', () => {
   expect(examples.length).toBeGreaterThanOrEqual(2)
@@ -54,7 +72,13 @@ test('the document of check is the one that check prints', () => {
 
 test('the document of compare is the one that compare prints, cut to one output', () => {
   const shown = documentWith('fuseDifferences')
-  const { findings, scope, ...rest } = plain(compare(fileOf(shown.intended), fileOf(shown.readback), { device: '14L4', name: shown.intended, otherName: shown.readback }))
+  const { findings, scope, ...rest } = plain(
+    compare(fileOf(shown.intended), fileOf(shown.readback), {
+      device: '14L4',
+      name: shown.intended,
+      otherName: shown.readback,
+    }),
+  )
   const [output] = shown.outputs
   expect({ ...rest, outputs: rest.outputs.filter(({ pin }: { pin: number }) => pin === output.pin) }).toEqual(shown)
   expect(rest.outputs).toHaveLength(4)
@@ -79,8 +103,18 @@ test('the documents of table and readings are those that the program prints', ()
 test('the document of capture is the one that capture prints, cut to one output', () => {
   const shown = documentWith('images')
   const wiring = JSON.parse(/echo '(\{ "address".*\})' > wiring\.json/.exec(readme)![1]!)
-  const image = tableImage(truthTable(inspect(fileOf('vectors/published/jesd3a-14l4.jed'), { device: '14L4' }).decoded!) as TruthTable) as { readonly bytes: Uint8Array }
-  const { findings, scope, ...rest } = plain(examineCapture([image.bytes], { wiring, against: fileOf(shown.against), againstName: shown.against, device: '14L4', names: shown.images }))
+  const image = tableImage(
+    truthTable(inspect(fileOf('vectors/published/jesd3a-14l4.jed'), { device: '14L4' }).decoded!) as TruthTable,
+  ) as { readonly bytes: Uint8Array }
+  const { findings, scope, ...rest } = plain(
+    examineCapture([image.bytes], {
+      wiring,
+      against: fileOf(shown.against),
+      againstName: shown.against,
+      device: '14L4',
+      names: shown.images,
+    }),
+  )
   expect({ ...rest, outputs: rest.outputs.filter(({ pin }: { pin: number }) => pin === 16) }).toEqual(shown)
   expect(findings.length).toBeGreaterThan(0)
   expect(Object.keys(scope)).toEqual(['compared', 'notExamined'])
@@ -90,11 +124,18 @@ test('the document of adapter is the one that adapter prints, each list cut to i
   const shown = documentWith('budget')
   let out = ''
   const host: Host = { ...NO_HOST, read: fileOf, out: (text) => void (out += text) }
-  expect(run(['adapter', shown.file, '--against', shown.against.name, '--fuse-order', 'term-by-term', '--json'], host)).toBe(0)
+  expect(
+    run(['adapter', shown.file, '--against', shown.against.name, '--fuse-order', 'term-by-term', '--json'], host),
+  ).toBe(0)
   const { findings, scope, ...rest } = JSON.parse(out)
   expect(rest.faults.list.length).toBeGreaterThan(50)
   const first = (list: readonly unknown[]): readonly unknown[] => list.slice(0, 1)
-  const cut = { outside: first(rest.outside), outputs: first(rest.outputs), faults: { ...rest.faults, list: first(rest.faults.list) }, budget: Object.fromEntries(Object.entries<any[]>(rest.budget).map(([key, list]) => [key, first(list)])) }
+  const cut = {
+    outside: first(rest.outside),
+    outputs: first(rest.outputs),
+    faults: { ...rest.faults, list: first(rest.faults.list) },
+    budget: Object.fromEntries(Object.entries<any[]>(rest.budget).map(([key, list]) => [key, first(list)])),
+  }
   expect({ ...rest, ...cut }).toEqual(shown)
   expect(findings.length).toBeGreaterThan(0)
   expect(Object.keys(scope)).toEqual(['compared', 'notExamined'])
@@ -109,7 +150,9 @@ test('the document of run is what its steps give', () => {
 })
 
 test('the steps of the README give the table that stands below them', () => {
-  const [, steps, printed] = /cat > steps\.json <<'END'\n([\s\S]*?)END[\s\S]*?```text\n([\s\S]*?)\nwaves/.exec(readme)!
+  const [, steps, printed] = /cat > steps\.json <<'END'\n([\s\S]*?)END[\s\S]*?```text\n([\s\S]*?)\nwaves/.exec(
+    readme,
+  )!
   const { decoded } = inspect(fileOf('vectors/demo/tide-gauge-16v8.jed'))
   const [, table] = /^[^\n]*\n([\s\S]*)$/.exec(printed!)!
   expect(renderSequence(runSteps(decoded!, JSON.parse(steps!))).trim()).toBe(table!.trim())
@@ -118,7 +161,9 @@ test('the steps of the README give the table that stands below them', () => {
 test('the part of one’s own is one, and does what is said of it', () => {
   const device = readDevice(documentWith('cells'))
   const fuses = /with the fuses `([01 ]+)`/.exec(readme)![1]!
-  const equations = describePart(decode(device, fuseMapFrom(fuses)))!.equations.map(({ pin, value }) => `p${pin} = ${value}`)
+  const equations = describePart(decode(device, fuseMapFrom(fuses)))!.equations.map(
+    ({ pin, value }) => `p${pin} = ${value}`,
+  )
   expect(equations).toHaveLength(2)
   for (const equation of equations) expect(readme.replace(/\s+/g, ' ')).toContain(`\`${equation}\``)
 })
@@ -126,7 +171,9 @@ test('the part of one’s own is one, and does what is said of it', () => {
 test('every part is named, and every function of the table exists', async () => {
   for (const { part } of listDevices()) expect(readme).toContain(part)
   const library: Record<string, unknown> = await import('../src/index')
-  const named = [...readme.matchAll(/^\| `([^|]*)` /gm)].flatMap(([, cell]) => [...cell!.matchAll(/(?:^|`, `)(\w+)\(/g)].map(([, name]) => name!))
+  const named = [...readme.matchAll(/^\| `([^|]*)` /gm)].flatMap(([, cell]) =>
+    [...cell!.matchAll(/(?:^|`, `)(\w+)\(/g)].map(([, name]) => name!),
+  )
   expect(named).toContain('verify')
   for (const name of named) expect(library[name], name).toBeTypeOf('function')
   expect(Object.keys(findingCatalogue()).length).toBeGreaterThan(50)

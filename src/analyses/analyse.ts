@@ -1,25 +1,47 @@
 /**
- * What a repairer should know of a part's logic, computed and not looked for in the fuses: what is constant, what decides
+ * What a repairer should know of a part's logic, computed and not looked for in the fuses: what is constant, what
+ * decides
  * nothing, which terms say nothing new, where feedback makes loops and of what kind.
  */
 import { componentsOf } from '../logic/components'
 import { createDiagrams, withinLimit, type Diagrams, type Node } from '../logic/diagrams'
-import { nameVariables, partFunctions, planVariables, type OutputFunctions, type PartFunctions, type RegisterFunctions, type Space } from '../logic/functions'
-import { expressionsOf, isContradiction, structuralConstant, usedSignals, type Cube, type Logic, type Output } from '../logic/logic'
+import {
+  nameVariables,
+  partFunctions,
+  planVariables,
+  type OutputFunctions,
+  type PartFunctions,
+  type RegisterFunctions,
+  type Space,
+} from '../logic/functions'
+import {
+  expressionsOf,
+  isContradiction,
+  structuralConstant,
+  usedSignals,
+  type Cube,
+  type Logic,
+  type Output,
+} from '../logic/logic'
 
 /** One output as computed. */
 export interface OutputFacts {
   readonly pin: number
   readonly enabled: 'always' | 'never' | 'sometimes'
-  /** Level that it has whenever it is enabled, or that its register takes at every clock; null where it varies, or never is either. */
+  /**
+   * Level that it has whenever it is enabled, or that its register takes at every clock; null where it varies, or
+   * never is either.
+   */
   readonly constant: 0 | 1 | null
   /** Pins, and registers as `q19`, that decide about it, in order. */
   readonly dependsOn: readonly string[]
 }
 
 /**
- * A circle of pins that feed each other. `none`: every input breaks the circle, or gives it one level at which it rests.
- * `latch`: some inputs let it rest at two levels, so that it remembers. `oscillator`: some inputs leave it no level to rest at.
+ * A circle of pins that feed each other. `none`: every input breaks the circle, or gives it one level at which it
+ * rests.
+ * `latch`: some inputs let it rest at two levels, so that it remembers. `oscillator`: some inputs leave it no level
+ * to rest at.
  */
 export interface Loop {
   readonly pins: readonly number[]
@@ -61,9 +83,13 @@ export function analyse(logic: Logic, options: { readonly maxNodes?: number } = 
     const functions = partFunctions(space, logic)
     const relevant = relevantOutputs(space, functions)
     const deciding = new Set(decisive(space, relevant, functions.loops))
-    const decidingPins = variables.flatMap(({ kind, name }, i) => (kind === 'pin' && deciding.has(i) ? [Number(name)] : [])).sort((a, b) => a - b)
+    const decidingPins = variables
+      .flatMap(({ kind, name }, i) => (kind === 'pin' && deciding.has(i) ? [Number(name)] : []))
+      .sort((a, b) => a - b)
     return {
-      outputs: functions.outputs.filter((output, i) => relevant.has(output) || structuralConstant(logic.outputs[i]!.enable) !== 0).map((output) => outputFacts(space, output)),
+      outputs: functions.outputs
+        .filter((output, i) => relevant.has(output) || structuralConstant(logic.outputs[i]!.enable) !== 0)
+        .map((output) => outputFacts(space, output)),
       decidingPins,
       idleInputs: namedPins(logic).filter((pin) => !decidingPins.includes(pin)),
       loops: loopsOf(space, functions),
@@ -72,7 +98,10 @@ export function analyse(logic: Logic, options: { readonly maxNodes?: number } = 
   })
 }
 
-/** Functions that an output's behaviour hangs on: what it would do while it is off, or a register while it is held, counts for nothing. */
+/**
+ * Functions that an output's behaviour hangs on: what it would do while it is off, or a register while it is held,
+ * counts for nothing.
+ */
 function functionsOf({ diagrams, indexOf }: Space, { pin, enable, value, register }: OutputFunctions): Node[] {
   const seen = [enable, diagrams.and(enable, value)]
   if (!register) return seen
@@ -80,7 +109,14 @@ function functionsOf({ diagrams, indexOf }: Space, { pin, enable, value, registe
   const taking = takingOf(diagrams, register)
   const loads = diagrams.and(load, diagrams.not(enable))
   const loaded = loads === 0 ? 0 : diagrams.and(loads, diagrams.variable(indexOf('pin', String(pin))))
-  return [...seen, setHigh, setLow, loads, loaded, ...(taking === 0 ? [] : [clock, diagrams.and(taking, register.next)])]
+  return [
+    ...seen,
+    setHigh,
+    setLow,
+    loads,
+    loaded,
+    ...(taking === 0 ? [] : [clock, diagrams.and(taking, register.next)]),
+  ]
 }
 
 /** Where a register can take its data: its clock is about to rise, so it is low, and nothing holds the register. */
@@ -90,16 +126,20 @@ function takingOf(diagrams: Diagrams, { clock, setHigh, setLow }: RegisterFuncti
 
 /** Variables that decide about outputs, or about a loop. */
 function decisive(space: Space, outputs: Iterable<OutputFunctions>, loops: PartFunctions['loops']): number[] {
-  return [...outputs].flatMap((output) => functionsOf(space, output)).concat(loops.map(({ excitation }) => excitation)).flatMap((f) => space.diagrams.support(f))
+  return [...outputs]
+    .flatMap((output) => functionsOf(space, output))
+    .concat(loops.map(({ excitation }) => excitation))
+    .flatMap((f) => space.diagrams.support(f))
 }
 
 /** Outputs that drive at some time, and registers that others read. */
 function relevantOutputs(space: Space, { outputs, loops }: PartFunctions): Set<OutputFunctions> {
   const relevant = new Set(outputs.filter(({ enable }) => enable !== 0))
-  for (let size = -1; size !== relevant.size; ) {
+  for (let size = -1; size !== relevant.size;) {
     size = relevant.size
     const read = new Set(decisive(space, relevant, loops))
-    for (const output of outputs) if (output.register && read.has(space.indexOf('state', String(output.pin)))) relevant.add(output)
+    for (const output of outputs)
+      if (output.register && read.has(space.indexOf('state', String(output.pin)))) relevant.add(output)
   }
   return relevant
 }
@@ -110,12 +150,18 @@ function outputFacts(space: Space, output: OutputFunctions): OutputFacts {
   const where = register ? takingOf(diagrams, register) : enable
   const level = diagrams.and(where, register ? register.next : value)
   const constant = where === 0 || !output.defined ? null : level === 0 ? 0 : level === where ? 1 : null
-  const names = functionsOf(space, output).flatMap((f) => diagrams.support(f)).map((i) => (variables[i]!.kind === 'state' ? `q${variables[i]!.name}` : variables[i]!.name))
+  const names = functionsOf(space, output)
+    .flatMap((f) => diagrams.support(f))
+    .map((i) => (variables[i]!.kind === 'state' ? `q${variables[i]!.name}` : variables[i]!.name))
   return {
     pin,
     enabled: enable === 1 ? 'always' : enable === 0 ? 'never' : 'sometimes',
     constant,
-    dependsOn: [...new Set(names)].sort((a, b) => Number(a.startsWith('q')) - Number(b.startsWith('q')) || Number(a.replace('q', '')) - Number(b.replace('q', ''))),
+    dependsOn: [...new Set(names)].sort(
+      (a, b) =>
+        Number(a.startsWith('q')) - Number(b.startsWith('q')) ||
+        Number(a.replace('q', '')) - Number(b.replace('q', '')),
+    ),
   }
 }
 
@@ -123,14 +169,18 @@ function outputFacts(space: Space, output: OutputFunctions): OutputFacts {
 function namedPins(logic: Logic): number[] {
   const driven = new Set(logic.outputs.flatMap(({ pin, enable }) => (structuralConstant(enable) === 1 ? [pin] : [])))
   const driving = logic.outputs.filter(({ enable, register }) => structuralConstant(enable) !== 0 || register)
-  const named = usedSignals(driving.flatMap(expressionsOf)).flatMap((i) => (logic.signals[i]!.kind === 'pin' ? [logic.signals[i]!.pin] : []))
+  const named = usedSignals(driving.flatMap(expressionsOf)).flatMap((i) =>
+    logic.signals[i]!.kind === 'pin' ? [logic.signals[i]!.pin] : [],
+  )
   return [...new Set(named)].filter((pin) => !driven.has(pin)).sort((a, b) => a - b)
 }
 
 function loopsOf({ diagrams, indexOf }: Space, { loops, wired }: PartFunctions): Loop[] {
   const excitationAt = new Map(loops.map(({ pin, excitation }) => [pin, excitation]))
   const variableOf = (pin: number): number => indexOf('loop', String(pin))
-  const circles = componentsOf([...excitationAt.keys()], (pin) => [...excitationAt.keys()].filter((other) => diagrams.support(excitationAt.get(pin)!).includes(variableOf(other))))
+  const circles = componentsOf([...excitationAt.keys()], (pin) =>
+    [...excitationAt.keys()].filter((other) => diagrams.support(excitationAt.get(pin)!).includes(variableOf(other))),
+  )
   // A circle comes after those that it depends on, and only the levels at which they rest reach it.
   let reached: Node = 1
   const real = circles.map((pins): Loop => {
@@ -140,7 +190,9 @@ function loopsOf({ diagrams, indexOf }: Space, { loops, wired }: PartFunctions):
     return { pins: ascending(pins), kind }
   })
   const broken = wired.map((pins) => pins.filter((pin) => !excitationAt.has(pin))).filter((pins) => pins.length > 0)
-  return [...real, ...broken.map((pins): Loop => ({ pins: ascending(pins), kind: 'none' }))].sort((a, b) => a.pins[0]! - b.pins[0]!)
+  return [...real, ...broken.map((pins): Loop => ({ pins: ascending(pins), kind: 'none' }))].sort(
+    (a, b) => a.pins[0]! - b.pins[0]!,
+  )
 }
 
 const ascending = (pins: readonly number[]): number[] => [...pins].sort((a, b) => a - b)
@@ -152,16 +204,28 @@ interface CutPin {
 
 /** Where every pin of a circle has the level that it is given. */
 function restsOf(diagrams: Diagrams, circle: readonly CutPin[]): Node {
-  return circle.reduce((all, { variable, excitation }) => diagrams.and(all, diagrams.not(diagrams.xor(diagrams.variable(variable), excitation))), 1)
+  return circle.reduce(
+    (all, { variable, excitation }) =>
+      diagrams.and(all, diagrams.not(diagrams.xor(diagrams.variable(variable), excitation))),
+    1,
+  )
 }
 
-/** Counts the levels at which a circle rests, for the inputs that reach it: none for some, several for some, or one for all. */
+/**
+ * Counts the levels at which a circle rests, for the inputs that reach it: none for some, several for some, or one
+ * for all.
+ */
 function kindOf(diagrams: Diagrams, circle: readonly CutPin[], reached: Node): Loop['kind'] {
   const variables = circle.map(({ variable }) => variable)
   const rests = restsOf(diagrams, circle)
-  const restsWith = (level: Node): Node => diagrams.and(reached, diagrams.exists(diagrams.and(rests, level), variables))
+  const restsWith = (level: Node): Node =>
+    diagrams.and(reached, diagrams.exists(diagrams.and(rests, level), variables))
   if (restsWith(1) !== reached) return 'oscillator'
-  const several = circle.some(({ variable }) => diagrams.and(restsWith(diagrams.variable(variable)), restsWith(diagrams.not(diagrams.variable(variable)))) !== 0)
+  const several = circle.some(
+    ({ variable }) =>
+      diagrams.and(restsWith(diagrams.variable(variable)), restsWith(diagrams.not(diagrams.variable(variable)))) !==
+      0,
+  )
   return several ? 'latch' : 'none'
 }
 
@@ -169,17 +233,27 @@ function kindOf(diagrams: Diagrams, circle: readonly CutPin[], reached: Node): L
 function surplusTerms(logic: Logic, { pin, value, register, enable }: Output): SurplusTerm[] {
   const sums = (value ?? register!.data).sums
   if (structuralConstant(enable) === 0 && !register) return []
-  return sums.flatMap((sum) => surplusOf(logic, sum.filter((cube) => !isContradiction(cube))).map(({ row, sameAs }) => ({ row, pin, sameAs })))
+  return sums.flatMap((sum) =>
+    surplusOf(
+      logic,
+      sum.filter((cube) => !isContradiction(cube)),
+    ).map(({ row, sameAs }) => ({ row, pin, sameAs })),
+  )
 }
 
 function surplusOf(logic: Logic, cubes: readonly Cube[]): Omit<SurplusTerm, 'pin'>[] {
   if (cubes.length < 2) return []
   const diagrams = createDiagrams(logic.signals.length)
-  const nodes = cubes.map(({ literals }) => literals.reduce((product, literal) => diagrams.and(product, literalNode(diagrams, literal)), 1))
+  const nodes = cubes.map(({ literals }) =>
+    literals.reduce((product, literal) => diagrams.and(product, literalNode(diagrams, literal)), 1),
+  )
   return cubes.flatMap(({ origin }, i) => {
     const same = nodes.indexOf(nodes[i]!)
     if (same < i) return [{ row: origin, sameAs: cubes[same]!.origin as number | null }]
-    const others = nodes.reduce((any, node, j) => (node === nodes[i] ? any : j === i ? any : diagrams.or(any, node)), 0)
+    const others = nodes.reduce(
+      (any, node, j) => (node === nodes[i] ? any : j === i ? any : diagrams.or(any, node)),
+      0,
+    )
     return diagrams.and(nodes[i]!, diagrams.not(others)) === 0 ? [{ row: origin, sameAs: null }] : []
   })
 }

@@ -1,5 +1,12 @@
 /** `adapter`: a whole board, by itself or against what it replaces. */
-import { examineAdapter, renderAdapter, type AdapterOptions, type AdapterOriginal, type AdapterReport, type Board } from '../index'
+import {
+  examineAdapter,
+  renderAdapter,
+  type AdapterOptions,
+  type AdapterOriginal,
+  type AdapterReport,
+  type Board,
+} from '../index'
 import { choice, deviceOption, parseJson, printJson, readOrStop, text, Usage, type Call } from './call'
 
 export function adapterBoard(call: Call): number {
@@ -9,7 +16,11 @@ export function adapterBoard(call: Call): number {
   const original = originalOption(call, name)
   const board = readBoard(call, name)
   const off = choice(call, 'off', ['0', '1'])
-  const options: AdapterOptions = { name, ...(original ? { against: original } : {}), ...(off === undefined ? {} : { off: off === '1' ? 1 : 0 }) }
+  const options: AdapterOptions = {
+    name,
+    ...(original ? { against: original } : {}),
+    ...(off === undefined ? {} : { off: off === '1' ? 1 : 0 }),
+  }
   const report = examineOrStop(board, options, name)
   if (call.options['json']) printJson(host, report)
   else host.out(renderAdapter(report))
@@ -21,11 +32,14 @@ function originalOption(call: Call, boardName: string): AdapterOriginal | null {
   const wiring = text(call, 'wiring')
   const device = deviceOption(call)
   if (against === undefined) {
-    if (wiring !== undefined || device.device || device.fuseOrder !== undefined) throw new Usage('--wiring, --device and --fuse-order go with --against; try fuse-assay --help')
+    if (wiring !== undefined || device.device || device.fuseOrder !== undefined)
+      throw new Usage('--wiring, --device and --fuse-order go with --against; try fuse-assay --help')
     return null
   }
-  if (against === '-' && boardName === '-') throw new Usage('standard input can be read only once; name a file for the other')
-  if (wiring !== undefined) return { name: against, image: readOrStop(call.host, against), wiring: wiringNamed(call, wiring) }
+  if (against === '-' && boardName === '-')
+    throw new Usage('standard input can be read only once; name a file for the other')
+  if (wiring !== undefined)
+    return { name: against, image: readOrStop(call.host, against), wiring: wiringNamed(call, wiring) }
   if (/\.json$/i.test(against)) return { name: against, board: readBoard(call, against) }
   return { name: against, file: readOrStop(call.host, against), ...device }
 }
@@ -58,7 +72,13 @@ function examineOrStop(board: Board, options: AdapterOptions, name: string): Ada
     if (!(error instanceof RangeError || error instanceof TypeError)) throw error
     const { message } = error
     const ofOriginal = message.startsWith('options.against.board')
-    throw new Usage(ofOriginal ? `${options.against!.name}: ${message.replace('options.against.', '')}` : message.startsWith('board') ? `${name}: ${message}` : message.replace('options.against.', '--').replace(/^wiring/, '--wiring'))
+    throw new Usage(
+      ofOriginal
+        ? `${options.against!.name}: ${message.replace('options.against.', '')}`
+        : message.startsWith('board')
+          ? `${name}: ${message}`
+          : message.replace('options.against.', '--').replace(/^wiring/, '--wiring'),
+    )
   }
 }
 

@@ -1,6 +1,16 @@
 /** One call of the program, and what every command does with its arguments, files and output. */
 import { TextDecoder } from 'node:util'
-import { deviceErrors, deviceInOrder, findDevice, fuseOrders, listDevices, readDevice, VERDICT_WORDS, type Device, type Verdict } from '../index'
+import {
+  deviceErrors,
+  deviceInOrder,
+  findDevice,
+  fuseOrders,
+  listDevices,
+  readDevice,
+  VERDICT_WORDS,
+  type Device,
+  type Verdict,
+} from '../index'
 import type { Host } from './host'
 
 /** Wrong usage: one line for standard error, exit 2. */
@@ -19,7 +29,8 @@ export function text(call: Call, name: string): string | undefined {
 /** A choice among fixed words; undefined when the option is not given. */
 export function choice<T extends string>(call: Call, name: string, allowed: readonly T[]): T | undefined {
   const value = text(call, name)
-  if (value !== undefined && !(allowed as readonly string[]).includes(value)) throw new Usage(`--${name} is ${allowed.join(' or ')}, not ${value}`)
+  if (value !== undefined && !(allowed as readonly string[]).includes(value))
+    throw new Usage(`--${name} is ${allowed.join(' or ')}, not ${value}`)
   return value as T | undefined
 }
 
@@ -27,7 +38,8 @@ export function choice<T extends string>(call: Call, name: string, allowed: read
 export function partOption(call: Call, option: 'device' | 'other-device' | 'to'): Device | null {
   const name = text(call, option)
   const device = name === undefined ? null : partNamed(call.host, name)
-  if (name !== undefined && !device) throw new Usage(`--${option} ${name}: no such part; fuse-assay devices lists them`)
+  if (name !== undefined && !device)
+    throw new Usage(`--${option} ${name}: no such part; fuse-assay devices lists them`)
   return device
 }
 
@@ -42,11 +54,16 @@ export function deviceOption(call: Call): { readonly device?: Device; readonly f
 function checkOrder(device: Device | null, order: string): void {
   const parts = listDevices().filter((each) => !device || each === device)
   const known = [...new Set(parts.flatMap(({ part }) => fuseOrders(part).map(({ name }) => name)))]
-  if (known.length === 0) throw new Usage(`--fuse-order ${order}: the order of the fuses of this ${device!.part} is not open`)
-  if (!known.includes(order)) throw new Usage(`--fuse-order ${order}: no such order; it is one of ${known.join(', ')}`)
+  if (known.length === 0)
+    throw new Usage(`--fuse-order ${order}: the order of the fuses of this ${device!.part} is not open`)
+  if (!known.includes(order))
+    throw new Usage(`--fuse-order ${order}: no such order; it is one of ${known.join(', ')}`)
 }
 
-/** A part of the catalogue, or that of a JSON document; null for neither. A name of the catalogue comes before a file of that name. */
+/**
+ * A part of the catalogue, or that of a JSON document; null for neither. A name of the catalogue comes before a file
+ * of that name.
+ */
 export function partNamed(host: Host, name: string): Device | null {
   const found = findDevice(name)
   if (found || name === '-' || name === '') return found
@@ -65,14 +82,17 @@ export function parseJson(bytes: Uint8Array, name: string): unknown {
   try {
     return JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(bytes))
   } catch (error) {
-    throw new Usage(`${name}: not a JSON document (${error instanceof SyntaxError ? error.message.split('\n')[0]! : 'it is not UTF-8'}); correct it`)
+    throw new Usage(
+      `${name}: not a JSON document (${error instanceof SyntaxError ? error.message.split('\n')[0]! : 'it is not UTF-8'}); correct it`,
+    )
   }
 }
 
 function readPart(bytes: Uint8Array, name: string): Device {
   const document = parseJson(bytes, name)
   const [first, ...more] = deviceErrors(document)
-  if (first) throw new Usage(`${name}: ${first.path}: ${first.message}${more.length > 0 ? `; and ${more.length} more` : ''}`)
+  if (first)
+    throw new Usage(`${name}: ${first.path}: ${first.message}${more.length > 0 ? `; and ${more.length} more` : ''}`)
   return readDevice(document)
 }
 
@@ -94,7 +114,14 @@ export function readOrStop(host: Host, path: string): Uint8Array {
 
 export function cannotRead(path: string, error: unknown): string {
   const code = (error as { readonly code?: string }).code
-  const reason = code === 'ENOENT' ? 'there is no such file' : code === 'EISDIR' ? 'it is a folder' : code === 'EACCES' ? 'it may not be read' : (code ?? 'it cannot be read')
+  const reason =
+    code === 'ENOENT'
+      ? 'there is no such file'
+      : code === 'EISDIR'
+        ? 'it is a folder'
+        : code === 'EACCES'
+          ? 'it may not be read'
+          : (code ?? 'it cannot be read')
   return `${path}: ${reason}; check the name`
 }
 
@@ -117,7 +144,8 @@ export function printJson(host: Host, value: unknown): void {
 export function newFileOption(call: Call, command: string, name: string): string {
   const out = text(call, 'out')
   if (!out || out === '-') throw new Usage(`${command} needs --out NEW, the name of a file`)
-  if (call.host.same(name, out)) throw new Usage(`${out} is the file itself; keep the untouched download and give another name`)
+  if (call.host.same(name, out))
+    throw new Usage(`${out} is the file itself; keep the untouched download and give another name`)
   return out
 }
 

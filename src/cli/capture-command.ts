@@ -1,5 +1,14 @@
 /** `capture`: a chip read out like a memory; its quality, and whether it is what a fuse file says. */
-import { examineCapture, namedWirings, readWiring, readWiringHints, renderCapture, type CaptureOptions, type CaptureReport, type WiringDocument } from '../index'
+import {
+  examineCapture,
+  namedWirings,
+  readWiring,
+  readWiringHints,
+  renderCapture,
+  type CaptureOptions,
+  type CaptureReport,
+  type WiringDocument,
+} from '../index'
 import { deviceOption, parseJson, printJson, readOrStop, text, Usage, type Call } from './call'
 
 export function captureImages(call: Call): number {
@@ -7,14 +16,18 @@ export function captureImages(call: Call): number {
   if (files.length === 0) throw new Usage('capture takes one IMAGE or several of one chip; try fuse-assay --help')
   const [against, down] = [text(call, 'against'), text(call, 'down')]
   const inputs = [...files, ...[against, down].filter((name) => name !== undefined)]
-  if (inputs.filter((name) => name === '-').length > 1) throw new Usage('standard input can be read only once; name files for the others')
+  if (inputs.filter((name) => name === '-').length > 1)
+    throw new Usage('standard input can be read only once; name files for the others')
   const options: CaptureOptions = {
     ...wiringOption(call, against),
     ...againstOption(call, against),
     names: files,
     ...(down === undefined ? {} : { down: [readOrStop(host, down)], downNames: [down] }),
   }
-  const report = examineCapture(files.map((name) => readOrStop(host, name)), options)
+  const report = examineCapture(
+    files.map((name) => readOrStop(host, name)),
+    options,
+  )
   if (call.options['json']) printJson(host, report)
   else host.out(renderCapture(report))
   return exitOf(report, call.options['strict'] === true)
@@ -22,7 +35,8 @@ export function captureImages(call: Call): number {
 
 function againstOption(call: Call, against: string | undefined): Partial<CaptureOptions> {
   const device = deviceOption(call)
-  if (against === undefined && (device.device || device.fuseOrder !== undefined)) throw new Usage('--device and --fuse-order say what the file of --against is; name that file')
+  if (against === undefined && (device.device || device.fuseOrder !== undefined))
+    throw new Usage('--device and --fuse-order say what the file of --against is; name that file')
   return against === undefined ? {} : { ...device, against: readOrStop(call.host, against), againstName: against }
 }
 
@@ -30,8 +44,10 @@ function againstOption(call: Call, against: string | undefined): Partial<Capture
 function wiringOption(call: Call, against: string | undefined): Pick<CaptureOptions, 'wiring' | 'search'> {
   const name = text(call, 'wiring')
   const searching = call.options['find-wiring'] === true
-  if (!searching && name === undefined) throw new Usage('capture needs --wiring W.json, or --find-wiring with --against; try fuse-assay --help')
-  if (searching && against === undefined) throw new Usage('--find-wiring needs --against FILE: what the lines are to be found in')
+  if (!searching && name === undefined)
+    throw new Usage('capture needs --wiring W.json, or --find-wiring with --against; try fuse-assay --help')
+  if (searching && against === undefined)
+    throw new Usage('--find-wiring needs --against FILE: what the lines are to be found in')
   if (name === undefined) return { search: {} }
   const isNamed = !searching && namedWirings().some((each) => each.name === name)
   const document = isNamed ? name : parseJson(readOrStop(call.host, name), name)

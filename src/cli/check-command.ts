@@ -5,7 +5,8 @@ import { cannotRead, deviceOption, printJson, readOrStop, text, Usage, type Call
 export function check(call: Call): number {
   const { files, host } = call
   if (files.length === 0) throw new Usage('check needs a FILE; try fuse-assay --help')
-  if ([...files, text(call, 'vectors')].filter((name) => name === '-').length > 1) throw new Usage('standard input can be read only once; name files for the others')
+  if ([...files, text(call, 'vectors')].filter((name) => name === '-').length > 1)
+    throw new Usage('standard input can be read only once; name files for the others')
   const device = deviceOption(call)
   const vectorFile = text(call, 'vectors')
   const vectors = vectorFile === undefined ? {} : { vectors: readOrStop(host, vectorFile), vectorsName: vectorFile }

@@ -5,8 +5,10 @@ import { choice, deviceOption, parseJson, partOption, printJson, readOrStop, tex
 export function compareFiles(call: Call): number {
   const { files, host } = call
   const [name, otherName, ...more] = files
-  if (name === undefined || otherName === undefined || more.length > 0) throw new Usage('compare takes two files, INTENDED and READBACK; try fuse-assay --help')
-  if (name === '-' && otherName === '-') throw new Usage('standard input can be read only once; name a file for the other')
+  if (name === undefined || otherName === undefined || more.length > 0)
+    throw new Usage('compare takes two files, INTENDED and READBACK; try fuse-assay --help')
+  if (name === '-' && otherName === '-')
+    throw new Usage('standard input can be read only once; name a file for the other')
   const options = optionsOf(call)
   const [intended, readback] = [readOrStop(host, name), readOrStop(host, otherName)]
   const comparison = compareOrStop(intended, readback, { ...options, name, otherName })
@@ -39,7 +41,8 @@ function compareOrStop(intended: Uint8Array, readback: Uint8Array, options: Comp
   try {
     return compare(intended, readback, options)
   } catch (error) {
-    if (error instanceof RangeError || error instanceof TypeError) throw new Usage(error.message.replace('options.dontCare', '--dont-care').replace('options.', '--'))
+    if (error instanceof RangeError || error instanceof TypeError)
+      throw new Usage(error.message.replace('options.dontCare', '--dont-care').replace('options.', '--'))
     throw error
   }
 }

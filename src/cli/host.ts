@@ -14,7 +14,7 @@ export interface Host {
 /** Writes all of a text; a reader that has gone away (a closed pipe) is no error. */
 function writeText(descriptor: number, text: string): void {
   const bytes = new TextEncoder().encode(text)
-  for (let at = 0; at < bytes.length; ) {
+  for (let at = 0; at < bytes.length;) {
     try {
       at += writeSync(descriptor, bytes, at)
     } catch (error) {

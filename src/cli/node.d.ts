@@ -19,10 +19,12 @@ declare module 'node:util' {
     readonly options: Readonly<Record<string, OptionConfig>>
     readonly allowPositionals: boolean
     readonly strict: boolean
-  }): { readonly values: Readonly<Record<string, string | boolean | undefined>>; readonly positionals: readonly string[] }
+  }): {
+    readonly values: Readonly<Record<string, string | boolean | undefined>>
+    readonly positionals: readonly string[]
+  }
 }
 declare const process: {
   readonly argv: readonly string[]
   exitCode: number | undefined
 }
-

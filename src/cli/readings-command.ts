@@ -5,7 +5,8 @@ import { cannotRead, partOption, printJson, Usage, type Call } from './call'
 export function readingsOf(call: Call): number {
   const { files, host } = call
   if (files.length < 2) throw new Usage('readings takes two or more files; try fuse-assay --help')
-  if (files.filter((name) => name === '-').length > 1) throw new Usage('standard input can be read only once; name files for the others')
+  if (files.filter((name) => name === '-').length > 1)
+    throw new Usage('standard input can be read only once; name files for the others')
   const device = partOption(call, 'device')
   const read: { readonly name: string; readonly bytes: Uint8Array }[] = []
   for (const name of files) {
@@ -17,7 +18,10 @@ export function readingsOf(call: Call): number {
   }
   const missing = read.length < files.length
   if (read.length < 2) return 2
-  const report = compareReadings(read.map(({ bytes }) => bytes), { names: read.map(({ name }) => name), ...(device ? { device } : {}) })
+  const report = compareReadings(
+    read.map(({ bytes }) => bytes),
+    { names: read.map(({ name }) => name), ...(device ? { device } : {}) },
+  )
   if (call.options['json']) printJson(host, report)
   else host.out(renderReadings(report))
   if (missing) return 2

@@ -1,6 +1,16 @@
 /** `retarget`: the same logic as a map for another part, with proof. */
 import { renderFinding, retarget, type Retargeted } from '../index'
-import { choice, newFileOption, onlyFile, partOption, printJson, readOrStop, Usage, writeOrStop, type Call } from './call'
+import {
+  choice,
+  newFileOption,
+  onlyFile,
+  partOption,
+  printJson,
+  readOrStop,
+  Usage,
+  writeOrStop,
+  type Call,
+} from './call'
 
 export function retargetFile(call: Call): number {
   const { host } = call
@@ -9,7 +19,12 @@ export function retargetFile(call: Call): number {
   const [device, to] = [partOption(call, 'device'), partOption(call, 'to')]
   if (!to) throw new Usage('retarget needs --to PART; fuse-assay devices lists them')
   const powerUp = choice(call, 'power-up', ['high', 'low', 'unknown'])
-  const result = retarget(readOrStop(host, name), { to, name, ...(device ? { device } : {}), ...(powerUp ? { powerUp } : {}) })
+  const result = retarget(readOrStop(host, name), {
+    to,
+    name,
+    ...(device ? { device } : {}),
+    ...(powerUp ? { powerUp } : {}),
+  })
   if (result.bytes) writeOrStop(host, out, result.bytes)
   const { bytes, ...rest } = result
   if (call.options['json']) printJson(host, { file: name, out: bytes ? out : null, ...rest })

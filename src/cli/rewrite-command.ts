@@ -9,15 +9,32 @@ export function rewriteFile(call: Call): number {
   const lineEnds = choice(call, 'line-ends', ['crlf', 'lf'])
   const security = choice(call, 'security', ['0', '1'])
   const file = readFuseFile(readOrStop(host, name))
-  const result = rewrite(file, { ...(lineEnds ? { lineEnds } : {}), ...(security ? { security: security === '1' ? 1 : 0 } : {}) })
+  const result = rewrite(file, {
+    ...(lineEnds ? { lineEnds } : {}),
+    ...(security ? { security: security === '1' ? 1 : 0 } : {}),
+  })
   if (result.bytes) writeOrStop(host, out, result.bytes)
   const { changedFuses, leftOut, refusedFor, confirmed } = result
-  if (call.options['json']) printJson(host, { file: name, out: result.bytes ? out : null, fuseCount: file.fuseCount, changedFuses, confirmed, leftOut, refusedFor })
-  else if (!result.bytes) host.out(`${name}: not rewritten, because its fuses cannot be trusted.\n${refusedFor.map(renderFinding).join('\n')}\n`)
+  if (call.options['json'])
+    printJson(host, {
+      file: name,
+      out: result.bytes ? out : null,
+      fuseCount: file.fuseCount,
+      changedFuses,
+      confirmed,
+      leftOut,
+      refusedFor,
+    })
+  else if (!result.bytes)
+    host.out(
+      `${name}: not rewritten, because its fuses cannot be trusted.\n${refusedFor.map(renderFinding).join('\n')}\n`,
+    )
   else {
     const lines = [
       `${out}: written. Its ${file.fuseCount ?? 0} fuses are those of ${name}: read back, ${changedFuses} differ.`,
-      ...(confirmed ? [] : ['  The old file had no fuse checksum that confirmed its fuses; the new one only repeats them.']),
+      ...(confirmed
+        ? []
+        : ['  The old file had no fuse checksum that confirmed its fuses; the new one only repeats them.']),
       ...leftOut.map((line) => `  not carried over as it was: ${line}`),
     ]
     host.out(`${lines.join('\n')}\n`)

@@ -87,10 +87,15 @@ const OPTIONS = {
 } as const
 
 /** Each command with the options that it takes besides --json and --strict. */
-const COMMANDS: Readonly<Record<string, { readonly takes: readonly string[]; readonly run: (call: Call) => number }>> = {
+const COMMANDS: Readonly<
+  Record<string, { readonly takes: readonly string[]; readonly run: (call: Call) => number }>
+> = {
   check: { takes: ['device', 'fuse-order', 'vectors'], run: check },
   show: { takes: ['device', 'fuse-order', 'verilog'], run: show },
-  compare: { takes: ['device', 'fuse-order', 'other-device', 'pins', 'dont-care', 'power-up', 'other-power-up'], run: compareFiles },
+  compare: {
+    takes: ['device', 'fuse-order', 'other-device', 'pins', 'dont-care', 'power-up', 'other-power-up'],
+    run: compareFiles,
+  },
   table: { takes: ['device', 'fuse-order', 'inputs', 'outputs', 'csv', 'binary', 'off'], run: tableFile },
   run: { takes: ['device', 'fuse-order', 'steps', 'vcd'], run: runFile },
   readings: { takes: ['device'], run: readingsOf },
@@ -127,7 +132,8 @@ function dispatch(args: readonly string[], host: Host): number {
   const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name]! : null
   if (!command) throw new Usage(`unknown command ${name}; try fuse-assay --help`)
   for (const option of Object.keys(values))
-    if (option !== 'json' && option !== 'strict' && !command.takes.includes(option)) throw new Usage(`${name} takes no --${option}; try fuse-assay --help`)
+    if (option !== 'json' && option !== 'strict' && !command.takes.includes(option))
+      throw new Usage(`${name} takes no --${option}; try fuse-assay --help`)
   return command.run({ files, options: values, host })
 }
 
@@ -135,6 +141,8 @@ function parse(args: readonly string[]): ReturnType<typeof parseArgs> {
   try {
     return parseArgs({ args, options: OPTIONS, allowPositionals: true, strict: true })
   } catch (error) {
-    throw new Usage(`${(error as Error).message.split(/[.\n]/)[0]!.replace(/^\w/, (letter) => letter.toLowerCase())}; try fuse-assay --help`)
+    throw new Usage(
+      `${(error as Error).message.split(/[.\n]/)[0]!.replace(/^\w/, (letter) => letter.toLowerCase())}; try fuse-assay --help`,
+    )
   }
 }

@@ -10,10 +10,24 @@ export function show(call: Call): number {
   const { report, decoded, file: read } = inspect(bytes, { ...device, name })
   const description = decoded && isComplete(read) ? describe(decoded) : null
   const verilog = call.options['verilog'] === true && description ? verilogModule(decoded!) : null
-  if (call.options['json']) printJson(host, { ...(description ?? { part: null }), ...(call.options['verilog'] ? { verilog } : {}), file: name, candidates: report.candidates, signature: report.signature, findings: report.findings })
+  if (call.options['json'])
+    printJson(host, {
+      ...(description ?? { part: null }),
+      ...(call.options['verilog'] ? { verilog } : {}),
+      file: name,
+      candidates: report.candidates,
+      signature: report.signature,
+      findings: report.findings,
+    })
   else if (verilog !== null) host.out(warning(report) + verilog)
   else if (description) host.out(renderDescription(description, report))
-  else host.out(`${name}: its logic cannot be shown.\n${report.findings.filter(({ severity }) => severity !== 'note').map(renderFinding).join('\n')}\n`)
+  else
+    host.out(
+      `${name}: its logic cannot be shown.\n${report.findings
+        .filter(({ severity }) => severity !== 'note')
+        .map(renderFinding)
+        .join('\n')}\n`,
+    )
   if (!description) return 1
   return call.options['strict'] && report.verdict !== 'pass' ? 1 : 0
 }

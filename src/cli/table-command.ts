@@ -1,6 +1,30 @@
 /** `table`: the truth table of chosen outputs over chosen inputs. */
-import { inspect, isComplete, levelInTable, renderFinding, renderTable, tableCsv, tableImage, truthTable, type Decoded, type Report, type TableColumn, type TableRefusal, type TruthTable } from '../index'
-import { checkedWords, choice, deviceOption, printJson, readOrStop, text, Usage, writeOrStop, type Call } from './call'
+import {
+  inspect,
+  isComplete,
+  levelInTable,
+  renderFinding,
+  renderTable,
+  tableCsv,
+  tableImage,
+  truthTable,
+  type Decoded,
+  type Report,
+  type TableColumn,
+  type TableRefusal,
+  type TruthTable,
+} from '../index'
+import {
+  checkedWords,
+  choice,
+  deviceOption,
+  printJson,
+  readOrStop,
+  text,
+  Usage,
+  writeOrStop,
+  type Call,
+} from './call'
 
 /** Widest table that is printed, in inputs; an image may be wider. */
 const WIDEST_TEXT = 16
@@ -13,19 +37,32 @@ export function tableFile(call: Call): number {
   const table = makeTable(call, decoded, binary === undefined ? WIDEST_TEXT : 24)
   if ('reason' in table) return refuse(call, report, tooWide(table))
   if (table.outputs.length === 0) return refuse(call, report, 'no output of this map ever drives its pin')
-  const code = binary !== undefined ? writeImage(call, table, { report, binary }) : out !== undefined ? writeCsv(call, table, { report, out }) : printTable(call, table, report)
+  const code =
+    binary !== undefined
+      ? writeImage(call, table, { report, binary })
+      : out !== undefined
+        ? writeCsv(call, table, { report, out })
+        : printTable(call, table, report)
   return call.options['strict'] && report.verdict !== 'pass' ? 1 : code
 }
 
-function namesOf(call: Call): { readonly name: string; readonly out: string | undefined; readonly binary: string | undefined } {
+function namesOf(call: Call): {
+  readonly name: string
+  readonly out: string | undefined
+  readonly binary: string | undefined
+} {
   const [name, out, ...more] = call.files
   const csv = call.options['csv'] === true
-  if (name === undefined || more.length > 0 || (out !== undefined && !csv)) throw new Usage('table takes one FILE, and with --csv a name to write to; try fuse-assay --help')
+  if (name === undefined || more.length > 0 || (out !== undefined && !csv))
+    throw new Usage('table takes one FILE, and with --csv a name to write to; try fuse-assay --help')
   const binary = text(call, 'binary')
   if (csv && binary !== undefined) throw new Usage('table writes --csv or --binary, not both')
   const off = choice(call, 'off', ['0', '1'])
-  if (off !== undefined && binary === undefined) throw new Usage('--off says what an output that is off counts as in an image; it goes with --binary')
-  for (const target of [out, binary]) if (target !== undefined && (target === '' || target === '-' || call.host.same(name, target))) throw new Usage(`${target || 'an empty name'} cannot be written to; give the name of a new file`)
+  if (off !== undefined && binary === undefined)
+    throw new Usage('--off says what an output that is off counts as in an image; it goes with --binary')
+  for (const target of [out, binary])
+    if (target !== undefined && (target === '' || target === '-' || call.host.same(name, target)))
+      throw new Usage(`${target || 'an empty name'} cannot be written to; give the name of a new file`)
   return { name, out, binary }
 }
 
@@ -36,10 +73,23 @@ function printTable({ host, options }: Call, table: TruthTable, report: Report):
 }
 
 /** Comma-separated values as a file of its own. */
-function writeCsv({ host, options }: Call, table: TruthTable, { report, out }: { readonly report: Report; readonly out: string }): number {
+function writeCsv(
+  { host, options }: Call,
+  table: TruthTable,
+  { report, out }: { readonly report: Report; readonly out: string },
+): number {
   writeOrStop(host, out, tableCsv(table))
   const { file, verdict } = report
-  if (options['json']) printJson(host, { file, verdict, out, rowCount: table.rowCount, inputs: table.inputs, outputs: table.outputs, unlisted: table.unlisted })
+  if (options['json'])
+    printJson(host, {
+      file,
+      verdict,
+      out,
+      rowCount: table.rowCount,
+      inputs: table.inputs,
+      outputs: table.outputs,
+      unlisted: table.unlisted,
+    })
   else host.out(`${checkedLine(report)}${out}: written, ${table.rowCount} rows.\n`)
   return 0
 }
@@ -88,24 +138,39 @@ function refuse({ host, options }: Call, { file, verdict, findings }: Report, re
 }
 
 /** The image of a memory; refused where a row has no level for it. */
-function writeImage(call: Call, table: TruthTable, { report, binary }: { readonly report: Report; readonly binary: string }): number {
+function writeImage(
+  call: Call,
+  table: TruthTable,
+  { report, binary }: { readonly report: Report; readonly binary: string },
+): number {
   const off = text(call, 'off')
   const file = report.file!
   const image = tableImage(table, { off: off === undefined ? null : off === '1' ? 1 : 0 })
   if (!('bytes' in image)) {
-    const hint = image.level === 'Z' ? 'it is off; --off 0 or --off 1 says what that counts as' : 'these inputs do not fix it'
-    return refuse(call, report, `an image needs a level everywhere, and row ${image.openRow} has none for ${columnWords(image.output)}: ${hint}`)
+    const hint =
+      image.level === 'Z' ? 'it is off; --off 0 or --off 1 says what that counts as' : 'these inputs do not fix it'
+    return refuse(
+      call,
+      report,
+      `an image needs a level everywhere, and row ${image.openRow} has none for ${columnWords(image.output)}: ${hint}`,
+    )
   }
   writeOrStop(call.host, binary, image.bytes)
   const { inputs, outputs } = table
-  if (call.options['json']) printJson(call.host, { file, verdict: report.verdict, out: binary, bytes: image.bytes.length, inputs, outputs })
-  else call.host.out(`${checkedLine(report)}${binary}: written, ${image.bytes.length} bytes.\n  address lines from A0: ${inputs.map(columnWords).join(', ')}\n  data lines from D0: ${outputs.map(columnWords).join(', ')}\n`)
+  if (call.options['json'])
+    printJson(call.host, { file, verdict: report.verdict, out: binary, bytes: image.bytes.length, inputs, outputs })
+  else
+    call.host.out(
+      `${checkedLine(report)}${binary}: written, ${image.bytes.length} bytes.\n  address lines from A0: ${inputs.map(columnWords).join(', ')}\n  data lines from D0: ${outputs.map(columnWords).join(', ')}\n`,
+    )
   return 0
 }
 
 /** The document of `--json`: rows as text, one character an output, row r being the input columns as bits of r. */
 function documentOf({ file, verdict }: Report, table: TruthTable): object {
   const { inputs, outputs, unlisted, rowCount } = table
-  const rows = Array.from({ length: rowCount }, (_, row) => outputs.map((_, i) => levelInTable(table, i, row)).join(''))
+  const rows = Array.from({ length: rowCount }, (_, row) =>
+    outputs.map((_, i) => levelInTable(table, i, row)).join(''),
+  )
   return { file, verdict, inputs, outputs, unlisted, rows }
 }

@@ -5,7 +5,16 @@ import { PAL20L8, PAL20R4, PAL20R6, PAL20R8 } from './data/pals-24-pin'
 import { GAL20RA10 } from './data/ra10-24-pin'
 import { PAL10H8, PAL10L8, PAL12H6, PAL12L6, PAL14H4, PAL14L4, PAL16H2, PAL16L2 } from './data/small-pals-20-pin'
 import { PAL12L10, PAL14L8, PAL16L6, PAL18L4, PAL20L2, PAL8L14 } from './data/small-pals-24-pin'
-import { FPLA16X48X8, FPLA18X42X10, FPLA22X42X10, GAL18V10, PAL16C1, PAL16P8, PAL20C1, PAL20P8 } from './data/undecoded-parts'
+import {
+  FPLA16X48X8,
+  FPLA18X42X10,
+  FPLA22X42X10,
+  GAL18V10,
+  PAL16C1,
+  PAL16P8,
+  PAL20C1,
+  PAL20P8,
+} from './data/undecoded-parts'
 import { GAL22V10, GAL26CV12 } from './data/v10-family'
 import { GAL16V8 } from './data/v8-20-pin'
 import { GAL20V8 } from './data/v8-24-pin'
@@ -36,17 +45,29 @@ export function findDevice(name: string): Device | null {
   const wanted = name.trim().toUpperCase().replace(/-.*$/, '')
   const bare = wanted.replace(/^[A-Z]+/, '')
   const isNamed = ({ part, aliases, otherParts }: Device): boolean =>
-    [part, ...aliases].some((known) => wanted.startsWith(known) && SUFFIX.test(wanted.slice(known.length))) && !otherParts?.some((other) => bare.startsWith(other))
+    [part, ...aliases].some((known) => wanted.startsWith(known) && SUFFIX.test(wanted.slice(known.length))) &&
+    !otherParts?.some((other) => bare.startsWith(other))
   return listDevices().find(isNamed) ?? null
 }
 
-/** Letters behind a part number that leave the fuse map as it is: version (A to E), power (H L Q Z), range (C I M), package (D J N P S). */
+/**
+ * Letters behind a part number that leave the fuse map as it is: version (A to E), power (H L Q Z), range (C I M),
+ * package (D J N P S).
+ */
 const SUFFIX = /^(?=.{0,3}$)[A-EHLQZ]*[CIM]?[DJNPS]?$/
 
 /** Names of the parts that a map can be for, sorted. A pin count that the file does not state excludes nothing. */
-export function candidatesFor(size: { readonly fuseCount: number | null; readonly pinCount: number | null }): readonly string[] {
+export function candidatesFor(size: {
+  readonly fuseCount: number | null
+  readonly pinCount: number | null
+}): readonly string[] {
   return listDevices()
-    .filter((device) => size.fuseCount !== null && takesMap(device, size.fuseCount) && (size.pinCount === null || hasPackage(device, size.pinCount)))
+    .filter(
+      (device) =>
+        size.fuseCount !== null &&
+        takesMap(device, size.fuseCount) &&
+        (size.pinCount === null || hasPackage(device, size.pinCount)),
+    )
     .map(({ part }) => part)
     .sort()
 }

@@ -17,7 +17,18 @@ import {
   type Register,
   type Signal,
 } from '../logic/logic'
-import { arrayBlocks, blockOf, fuseOf, orTermCount, takesMap, type Cell, type CellSetting, type Device, type FuseBlock, type Mode } from './device'
+import {
+  arrayBlocks,
+  blockOf,
+  fuseOf,
+  orTermCount,
+  takesMap,
+  type Cell,
+  type CellSetting,
+  type Device,
+  type FuseBlock,
+  type Mode,
+} from './device'
 import { fuseOrders } from './fuse-orders'
 
 export type DeviceCollector = FindingCollector<keyof typeof DEVICE_FINDINGS>
@@ -60,11 +71,25 @@ export interface Decoded {
  * @throws RangeError when the map does not have the part's number of fuses: that is for the caller to sort out first
  */
 export function decode(device: Device, fuses: FuseMap): Decoded {
-  if (!takesMap(device, fuses.length)) throw new RangeError(`fuses must hold ${device.fuseCount} fuses for a ${device.part}, not ${fuses.length}`)
+  if (!takesMap(device, fuses.length))
+    throw new RangeError(`fuses must hold ${device.fuseCount} fuses for a ${device.part}, not ${fuses.length}`)
   const findings = collectFindings(DEVICE_FINDINGS, { limit: 100 })
   if (device.modes.length === 0) {
-    findings.add('device/undecoded', {}, { part: device.part, shown: howShown(device), source: device.sources.join('; ') })
-    return { device, fuseCount: fuses.length, mode: null, logic: null, cells: [], disabledRows: [], signature: null, findings: findings.list() }
+    findings.add(
+      'device/undecoded',
+      {},
+      { part: device.part, shown: howShown(device), source: device.sources.join('; ') },
+    )
+    return {
+      device,
+      fuseCount: fuses.length,
+      mode: null,
+      logic: null,
+      cells: [],
+      disabledRows: [],
+      signature: null,
+      findings: findings.list(),
+    }
   }
   reportBasis(device, fuses, findings)
   reportPowerDown(device, fuses, findings)
@@ -73,16 +98,36 @@ export function decode(device: Device, fuses: FuseMap): Decoded {
   if (!mode) {
     const block = blockOf(device, 'mode-select')!
     const values = Array.from({ length: block.count }, (_, i) => fuseAt(fuses, fuseOf(block, i)))
-    findings.add('device/no-mode', { fuse: block.first }, { fuses: block.name, values: values.join(','), part: device.part, source: device.sources[0]! })
-    return { device, fuseCount: fuses.length, mode: null, logic: null, cells: [], disabledRows: [], signature, findings: findings.list() }
+    findings.add(
+      'device/no-mode',
+      { fuse: block.first },
+      { fuses: block.name, values: values.join(','), part: device.part, source: device.sources[0]! },
+    )
+    return {
+      device,
+      fuseCount: fuses.length,
+      mode: null,
+      logic: null,
+      cells: [],
+      disabledRows: [],
+      signature,
+      findings: findings.list(),
+    }
   }
   const cells = device.cells.map((cell, index): DecodedCell => {
     const select = cellFuse(blockOf(device, 'cell-select'), fuses, index)
-    return { cell, select, polarity: cellFuse(blockOf(device, 'polarity'), fuses, index), setting: mode.settings[select ?? mode.cellSettings?.[index] ?? 0]! }
+    return {
+      cell,
+      select,
+      polarity: cellFuse(blockOf(device, 'polarity'), fuses, index),
+      setting: mode.settings[select ?? mode.cellSettings?.[index] ?? 0]!,
+    }
   })
   const rows = readRows(device, fuses)
   const logic = buildLogic({ device, mode, cells, rows, orTerms: readOrTerms(device, fuses, rows) })
-  const disabledRows = rows.filter((row) => row.disabled).map(({ index, cube }) => ({ row: index, live: !isContradiction(cube) }))
+  const disabledRows = rows
+    .filter((row) => row.disabled)
+    .map(({ index, cube }) => ({ row: index, live: !isContradiction(cube) }))
   reportOddities({ device, mode, cells, logic, rows }, findings)
   return { device, fuseCount: fuses.length, mode, logic, cells, disabledRows, signature, findings: findings.list() }
 }
@@ -91,12 +136,24 @@ function reportPowerDown(device: Device, fuses: FuseMap, findings: DeviceCollect
   const block = blockOf(device, 'power-down', fuses.length)
   if (!block || device.powerDownPin === undefined) return
   const fuse = block.first
-  findings.add('device/power-down', { fuse }, { fuse, state: fuseAt(fuses, fuse), pin: device.powerDownPin, part: device.part, source: device.sources.join('; ') })
+  findings.add(
+    'device/power-down',
+    { fuse },
+    {
+      fuse,
+      state: fuseAt(fuses, fuse),
+      pin: device.powerDownPin,
+      part: device.part,
+      source: device.sources.join('; '),
+    },
+  )
 }
 
 /** What can be done about a part that is not decoded. */
 function howShown({ part }: Device): string {
-  return fuseOrders(part).length > 0 ? 'its logic is shown only in an order of fuses that you name with --fuse-order' : 'its logic cannot be shown'
+  return fuseOrders(part).length > 0
+    ? 'its logic is shown only in an order of fuses that you name with --fuse-order'
+    : 'its logic cannot be shown'
 }
 
 /** How far the data itself can be trusted: a wrong map gives plausible wrong logic. */
@@ -104,9 +161,12 @@ function reportBasis(device: Device, fuses: FuseMap, findings: DeviceCollector):
   const { part, sources } = device
   const basis = fuses.length < device.fuseCount ? (device.shorterBasis ?? device.basis) : device.basis
   const source = sources.join('; ')
-  if (device.fuseOrder !== undefined) findings.add('device/unconfirmed-order', {}, { part, order: device.fuseOrder, source })
-  if (basis === 'memory') findings.add('device/unconfirmed-map', {}, { part, source, how: 'is known from memory only' })
-  if (basis === 'unconfirmed' && device.fuseOrder === undefined) findings.add('device/unconfirmed-map', {}, { part, source, how: 'is derived and not confirmed' })
+  if (device.fuseOrder !== undefined)
+    findings.add('device/unconfirmed-order', {}, { part, order: device.fuseOrder, source })
+  if (basis === 'memory')
+    findings.add('device/unconfirmed-map', {}, { part, source, how: 'is known from memory only' })
+  if (basis === 'unconfirmed' && device.fuseOrder === undefined)
+    findings.add('device/unconfirmed-map', {}, { part, source, how: 'is derived and not confirmed' })
   if (basis === 'inferred') findings.add('device/inferred-map', {}, { part, source })
 }
 
@@ -142,7 +202,8 @@ function readRows(device: Device, fuses: FuseMap): Row[] {
   return arrayBlocks(device).flatMap(({ block, firstRow }) =>
     Array.from({ length: block.count / columns }, (_, i) => {
       const literals: number[] = []
-      for (let literal = 0; literal < columns; literal++) if (fuseAt(fuses, fuseOf(block, i * columns + (literal ^ flip))) === 0) literals.push(literal)
+      for (let literal = 0; literal < columns; literal++)
+        if (fuseAt(fuses, fuseOf(block, i * columns + (literal ^ flip))) === 0) literals.push(literal)
       const index = firstRow + i
       return { index, cube: { literals, origin: index }, disabled: cellFuse(disable, fuses, index) === 0 }
     }),
@@ -154,7 +215,9 @@ function readOrTerms(device: Device, fuses: FuseMap, rows: readonly Row[]): read
   const block = blockOf(device, 'or')
   const terms = rows.slice(0, orTermCount(device)).filter(({ disabled }) => !disabled)
   const { length } = device.cells
-  return device.cells.map((_, cell) => terms.filter(({ index }) => cellFuse(block, fuses, index * length + cell) === 0).map(({ cube }) => cube))
+  return device.cells.map((_, cell) =>
+    terms.filter(({ index }) => cellFuse(block, fuses, index * length + cell) === 0).map(({ cube }) => cube),
+  )
 }
 
 interface Parts {
@@ -164,7 +227,13 @@ interface Parts {
   readonly rows: readonly Row[]
 }
 
-function buildLogic({ device, mode, cells, rows, orTerms }: Parts & { readonly orTerms: readonly (readonly Cube[])[] }): Logic {
+function buildLogic({
+  device,
+  mode,
+  cells,
+  rows,
+  orTerms,
+}: Parts & { readonly orTerms: readonly (readonly Cube[])[] }): Logic {
   const settingAt = new Map(cells.map(({ cell, setting }) => [cell.pin, setting]))
   const signals: Signal[] = mode.columns.map((pin) =>
     settingAt.get(pin)?.output === 'registered' && mode.registerFeedback === 'inverted-register'
@@ -176,18 +245,26 @@ function buildLogic({ device, mode, cells, rows, orTerms }: Parts & { readonly o
     return known >= 0 ? known : signals.push({ kind: 'pin', pin }) - 1
   }
   const termsOf = (firstRow: number, count: number): Cube[] =>
-    rows.slice(firstRow, firstRow + count).filter((row) => !row.disabled).map((row) => row.cube)
+    rows
+      .slice(firstRow, firstRow + count)
+      .filter((row) => !row.disabled)
+      .map((row) => row.cube)
   const sharedRow = (row: number): Expression => ({ sums: [termsOf(row, 1)], inverted: false })
   const outputs = cells.map(({ cell, setting, polarity }, index): Output => {
     const rowOf = (row: number): Expression => ({ sums: [termsOf(cell.firstRow + row, 1)], inverted: false })
-    const sums = setting.orArray ? [orTerms[index]!] : setting.sums.map(({ from, count }) => termsOf(cell.firstRow + from, Math.min(count, cell.rowCount - from)))
+    const sums = setting.orArray
+      ? [orTerms[index]!]
+      : setting.sums.map(({ from, count }) => termsOf(cell.firstRow + from, Math.min(count, cell.rowCount - from)))
     const turned = setting.polarity !== 'none' && polarity === 1
     return {
       pin: cell.pin,
       defined: setting.output !== 'undefined',
       enable: enableOf(setting, { rowOf, signalOf }),
       value: setting.output === 'registered' ? null : { sums, inverted: turned !== setting.inverting },
-      register: setting.output === 'registered' ? buildRegister(setting, { sums, turned, rowOf, signalOf, sharedRow, device }) : null,
+      register:
+        setting.output === 'registered'
+          ? buildRegister(setting, { sums, turned, rowOf, signalOf, sharedRow, device })
+          : null,
     }
   })
   return { pinCount: device.pinCount, supplyPins: [device.groundPin, device.powerPin], signals, outputs }
@@ -221,7 +298,10 @@ interface RegisterParts extends Wiring {
 function buildRegister(setting: CellSetting, parts: RegisterParts): Register {
   const { rowOf, signalOf, sharedRow, turned } = parts
   const shared = parts.device.sharedRows
-  const levelOf = (pin: number, complement: 0 | 1): Expression => ({ sums: [[{ literals: [2 * signalOf(pin) + complement], origin: -1 }]], inverted: false })
+  const levelOf = (pin: number, complement: 0 | 1): Expression => ({
+    sums: [[{ literals: [2 * signalOf(pin) + complement], origin: -1 }]],
+    inverted: false,
+  })
   const clock = setting.clock!
   return {
     data: { sums: parts.sums, inverted: turned && setting.polarity === 'before' },
@@ -237,28 +317,51 @@ function buildRegister(setting: CellSetting, parts: RegisterParts): Register {
 }
 
 /** Settings that a careful person would want to be told of. */
-function reportOddities({ device, mode, cells, logic, rows }: Parts & { readonly logic: Logic }, findings: DeviceCollector): void {
+function reportOddities(
+  { device, mode, cells, logic, rows }: Parts & { readonly logic: Logic },
+  findings: DeviceCollector,
+): void {
   const source = device.sources[0]!
   const disable = blockOf(device, 'term-disable')
-  const idle = (row: Row): boolean => cells.some(({ cell, setting }) => setting.output === 'none' && row.index >= cell.firstRow && row.index < cell.firstRow + cell.rowCount)
+  const idle = (row: Row): boolean =>
+    cells.some(
+      ({ cell, setting }) =>
+        setting.output === 'none' && row.index >= cell.firstRow && row.index < cell.firstRow + cell.rowCount,
+    )
   const lost = rows.filter((row) => row.disabled && !isContradiction(row.cube) && !idle(row))
   if (lost[0] && disable) {
     const { index } = lost[0]
     const fuse = fuseOf(disable, index)
     findings.add('device/disabled-term', { fuse }, { count: lost.length, row: index, disable: fuse, source })
   }
-  const usedPins = new Set(usedSignals(logic.outputs.flatMap(expressionsOf)).map((signal) => logic.signals[signal]!.pin))
+  const usedPins = new Set(
+    usedSignals(logic.outputs.flatMap(expressionsOf)).map((signal) => logic.signals[signal]!.pin),
+  )
   for (const { cell, setting } of cells) {
     const { pin } = cell
-    if (setting.output === 'none' && !mode.columns.includes(pin)) findings.add('device/dead-cell', { pin }, { pin, source })
+    if (setting.output === 'none' && !mode.columns.includes(pin))
+      findings.add('device/dead-cell', { pin }, { pin, source })
     if (setting.output !== 'undefined') continue
     const own = rows.slice(cell.firstRow, cell.firstRow + cell.rowCount)
     const used = usedPins.has(pin) || own.some((row) => !row.disabled && !isContradiction(row.cube))
     findings.add(used ? 'device/undefined-cell' : 'device/unused-cell', { pin }, { pin, source })
   }
-  const registered = logic.outputs.filter((output) => output.register && output.register.powerUp !== null && !isBypassed(output))
+  const registered = logic.outputs.filter(
+    (output) => output.register && output.register.powerUp !== null && !isBypassed(output),
+  )
   for (const level of [1, 0] as const) {
-    const pins = registered.filter(({ register }) => (register!.inverted ? 1 - register!.powerUp! : register!.powerUp!) === level).map(({ pin }) => pin)
-    if (pins.length > 0) findings.add('device/power-up', {}, { pins: `${pins.length > 1 ? 'pins' : 'pin'} ${pins.join(', ')}`, level: level ? 'high' : 'low', source: device.sources[0]! })
+    const pins = registered
+      .filter(({ register }) => (register!.inverted ? 1 - register!.powerUp! : register!.powerUp!) === level)
+      .map(({ pin }) => pin)
+    if (pins.length > 0)
+      findings.add(
+        'device/power-up',
+        {},
+        {
+          pins: `${pins.length > 1 ? 'pins' : 'pin'} ${pins.join(', ')}`,
+          level: level ? 'high' : 'low',
+          source: device.sources[0]!,
+        },
+      )
   }
 }

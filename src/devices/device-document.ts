@@ -1,4 +1,7 @@
-/** Parts of the caller's own, as JSON: the same data as those of the catalogue, checked before anything is decoded with it. */
+/**
+ * Parts of the caller's own, as JSON: the same data as those of the catalogue, checked before anything is decoded
+ * with it.
+ */
 import type { Device } from './device'
 import { modeRules } from './document-mode-rules'
 import { mapRules } from './document-rules'
@@ -30,8 +33,10 @@ export function deviceErrors(data: unknown): readonly DeviceError[] {
 }
 
 /**
- * The part that a document describes: the data of `Device` as JSON. Without `basis` it is `unconfirmed`; `aliases`, `title`,
- * `sources`, `remarks`, a mode's `name` and `select` and a setting's `sums` may be left out too. Every fuse has exactly one role.
+ * The part that a document describes: the data of `Device` as JSON. Without `basis` it is `unconfirmed`; `aliases`,
+ * `title`,
+ * `sources`, `remarks`, a mode's `name` and `select` and a setting's `sums` may be left out too. Every fuse has
+ * exactly one role.
  *
  * @param data the parsed JSON; it is copied
  * @throws TypeError that names what is wrong by its path, as does `deviceErrors`
@@ -46,7 +51,9 @@ export function checkedDevice(data: unknown, argument: string): Device {
   const { device, errors } = readDocument(data)
   if (device) return device
   const words = errors.map(({ path, message }) => `${path}: ${message}`).join('; ')
-  throw new TypeError(`${argument} is no part: ${words}${errors.length === MOST_ERRORS ? '; and there may be more' : ''}`)
+  throw new TypeError(
+    `${argument} is no part: ${words}${errors.length === MOST_ERRORS ? '; and there may be more' : ''}`,
+  )
 }
 
 function readDocument(data: unknown): ReadDocument {
@@ -60,6 +67,8 @@ function readDocument(data: unknown): ReadDocument {
   const device = readShape(data, PART, 'device', reading) as Device
   const broken = [...reading.broken].map((path) => /^device\.?(\w*)/.exec(path)![1]!)
   if (!broken.includes(''))
-    for (const { needs, check } of [...mapRules(), ...modeRules()]) if (!needs.some((key) => broken.includes(key))) check(device, (path, message) => void report(`device.${path}`, message))
+    for (const { needs, check } of [...mapRules(), ...modeRules()])
+      if (!needs.some((key) => broken.includes(key)))
+        check(device, (path, message) => void report(`device.${path}`, message))
   return { device: errors.length === 0 ? device : null, errors }
 }

@@ -16,7 +16,10 @@ export type Basis = 'published' | 'inferred' | 'unconfirmed' | 'memory'
 export type BlockUse =
   /** Whole rows; several such blocks follow one another in row order, wherever their fuses lie. */
   | 'array'
-  /** The OR array: term × cell, in the order of the cells. Its terms are the first rows of the array; 0 lets a term into a sum. */
+  /**
+   * The OR array: term × cell, in the order of the cells. Its terms are the first rows of the array; 0 lets a term
+   * into a sum.
+   */
   | 'or'
   /** One a cell: see CellSetting.polarity. */
   | 'polarity'
@@ -34,7 +37,8 @@ export type BlockUse =
   | 'power-down'
 
 /**
- * `count` fuses from `first`: runs of `run` neighbours, each run `step` after the one before. So 48 rows of 32 fuses, with
+ * `count` fuses from `first`: runs of `run` neighbours, each run `step` after the one before. So 48 rows of 32 fuses,
+ * with
  * 8 fuses of something else behind each, are run 32, step 40. `names` gives data-sheet names where each fuse has one.
  */
 export interface FuseBlock {
@@ -50,7 +54,8 @@ export interface FuseBlock {
 }
 
 /**
- * An output cell: its pin and its rows of the array, which may be none. Polarity and select fuses, and the columns of an
+ * An output cell: its pin and its rows of the array, which may be none. Polarity and select fuses, and the columns of
+ * an
  * OR array, follow the order of the cells.
  */
 export interface Cell {
@@ -59,13 +64,19 @@ export interface Cell {
   readonly rowCount: number
 }
 
-/** An enable: the AND of a row of the cell and of a pin held low; either may be absent. Rows count from the cell's first. */
+/**
+ * An enable: the AND of a row of the cell and of a pin held low; either may be absent. Rows count from the cell's
+ * first.
+ */
 export interface EnableRule {
   readonly row?: number
   readonly lowPin?: number
 }
 
-/** What a cell does under one value of its select fuse (or always, where it has none). Rows count from the cell's first. */
+/**
+ * What a cell does under one value of its select fuse (or always, where it has none). Rows count from the cell's
+ * first.
+ */
 export interface CellSetting {
   /** `none`: input only. `undefined`: the data sheet does not define it. */
   readonly output: 'combinational' | 'registered' | 'none' | 'undefined'
@@ -175,7 +186,10 @@ export function indexInBlock({ first, count, run = 1, step = run }: FuseBlock, f
 }
 
 /** The blocks of the array with the row at which each begins. */
-export function arrayBlocks({ blocks, array }: Device): readonly { readonly block: FuseBlock; readonly firstRow: number }[] {
+export function arrayBlocks({
+  blocks,
+  array,
+}: Device): readonly { readonly block: FuseBlock; readonly firstRow: number }[] {
   let row = 0
   return blocks
     .filter(({ use }) => use === 'array')

@@ -9,8 +9,16 @@ export function modeRules(): readonly Rule[] {
   return [
     { needs: ['modes', 'blocks'], check: checkSelects },
     { needs: [...PACKAGE, 'modes', 'array'], check: checkColumns },
-    { needs: [...PACKAGE, 'modes'], check: (device, complain) => eachSetting(device, (setting, path) => checkPins(device, setting, { path, complain })) },
-    { needs: ['modes', 'blocks'], check: (device, complain) => eachSetting(device, (setting, path) => checkSetting(device, setting, { path, complain })) },
+    {
+      needs: [...PACKAGE, 'modes'],
+      check: (device, complain) =>
+        eachSetting(device, (setting, path) => checkPins(device, setting, { path, complain })),
+    },
+    {
+      needs: ['modes', 'blocks'],
+      check: (device, complain) =>
+        eachSetting(device, (setting, path) => checkSetting(device, setting, { path, complain })),
+    },
     { needs: ['modes', 'blocks', 'cells'], check: checkChoices },
     { needs: [...PACKAGE, 'cells'], check: checkCellPins },
     { needs: ['modes', 'blocks', 'cells'], check: checkRowUses },
@@ -18,7 +26,8 @@ export function modeRules(): readonly Rule[] {
 }
 
 function eachSetting({ modes }: Device, visit: (setting: CellSetting, path: string) => void): void {
-  for (const [m, { settings }] of modes.entries()) for (const [s, setting] of settings.entries()) visit(setting, `modes[${m}].settings[${s}]`)
+  for (const [m, { settings }] of modes.entries())
+    for (const [s, setting] of settings.entries()) visit(setting, `modes[${m}].settings[${s}]`)
 }
 
 function has({ blocks }: Device, wanted: string): boolean {
@@ -31,8 +40,10 @@ function checkSelects(device: Device, complain: Complain): void {
   const selects = modes.map(({ select }) => select.join(''))
   const length = device.blocks.find(({ use }) => use === 'mode-select')?.count ?? 0
   for (const [m, { select, name }] of modes.entries()) {
-    if (select.length !== length) complain(`modes[${m}].select`, `has ${select.length} values for ${length} mode-select fuses`)
-    if (selects.indexOf(selects[m]!) < m) complain(`modes[${m}].select`, `is that of modes[${selects.indexOf(selects[m]!)}] too`)
+    if (select.length !== length)
+      complain(`modes[${m}].select`, `has ${select.length} values for ${length} mode-select fuses`)
+    if (selects.indexOf(selects[m]!) < m)
+      complain(`modes[${m}].select`, `is that of modes[${selects.indexOf(selects[m]!)}] too`)
     if (modes.length > 1 && name === null) complain(`modes[${m}].name`, 'is needed where there are several modes')
     else if (modes.findIndex((mode) => mode.name === name) < m) complain(`modes[${m}].name`, 'is taken already')
   }
@@ -41,9 +52,11 @@ function checkSelects(device: Device, complain: Complain): void {
 function checkColumns(device: Device, complain: Complain): void {
   for (const [m, { columns }] of device.modes.entries()) {
     const path = `modes[${m}].columns`
-    if (2 * columns.length !== device.array.columns) complain(path, `names ${columns.length} pins for ${device.array.columns} columns, which are pairs`)
+    if (2 * columns.length !== device.array.columns)
+      complain(path, `names ${columns.length} pins for ${device.array.columns} columns, which are pairs`)
     for (const [c, pin] of columns.entries()) {
-      const problem = pinProblem(device, pin) ?? (columns.indexOf(pin) < c ? `pin ${pin} has a column pair already` : null)
+      const problem =
+        pinProblem(device, pin) ?? (columns.indexOf(pin) < c ? `pin ${pin} has a column pair already` : null)
       if (problem) complain(`${path}[${c}]`, problem)
     }
   }
@@ -52,7 +65,9 @@ function checkColumns(device: Device, complain: Complain): void {
 function checkCellPins(device: Device, complain: Complain): void {
   const { cells } = device
   for (const [c, { pin }] of cells.entries()) {
-    const problem = pinProblem(device, pin) ?? (cells.findIndex((cell) => cell.pin === pin) < c ? `pin ${pin} has a cell already` : null)
+    const problem =
+      pinProblem(device, pin) ??
+      (cells.findIndex((cell) => cell.pin === pin) < c ? `pin ${pin} has a cell already` : null)
     if (problem) complain(`cells[${c}].pin`, problem)
   }
 }
@@ -83,15 +98,26 @@ function checkSetting(device: Device, setting: CellSetting, { path, complain }: 
   const drives = output === 'combinational' || output === 'registered'
   if (output === 'registered' && !clock) complain(`${path}.clock`, 'is missing; a registered output has one')
   if (clock && 'pin' in clock === 'row' in clock) complain(`${path}.clock`, 'names either a pin or a row')
-  if (output !== 'registered') for (const key of REGISTER_KEYS) if (setting[key] !== undefined) complain(`${path}.${key}`, `has no meaning for an output that is ${output}`)
-  if (bypass && (resetRow === undefined || presetRow === undefined)) complain(`${path}.bypass`, 'needs resetRow and presetRow')
-  if (typeof enable === 'object' && enable.row === undefined && enable.lowPin === undefined) complain(`${path}.enable`, 'names neither a row nor a lowPin')
+  if (output !== 'registered')
+    for (const key of REGISTER_KEYS)
+      if (setting[key] !== undefined) complain(`${path}.${key}`, `has no meaning for an output that is ${output}`)
+  if (bypass && (resetRow === undefined || presetRow === undefined))
+    complain(`${path}.bypass`, 'needs resetRow and presetRow')
+  if (typeof enable === 'object' && enable.row === undefined && enable.lowPin === undefined)
+    complain(`${path}.enable`, 'names neither a row nor a lowPin')
   if (!drives && enable !== 'never') complain(`${path}.enable`, `must be never for an output that is ${output}`)
   if (drives && !orArray && sums.length === 0) complain(`${path}.sums`, 'is empty; an output has a sum')
-  if ((!drives || orArray) && sums.length > 0) complain(`${path}.sums`, orArray ? 'must be empty where the sum is that of the OR array' : `must be empty for an output that is ${output}`)
+  if ((!drives || orArray) && sums.length > 0)
+    complain(
+      `${path}.sums`,
+      orArray
+        ? 'must be empty where the sum is that of the OR array'
+        : `must be empty for an output that is ${output}`,
+    )
   if (orArray && !drives) complain(`${path}.orArray`, `has no meaning for an output that is ${output}`)
   if (orArray && !has(device, 'or')) complain(`${path}.orArray`, 'needs a block of the use or')
-  if (polarity !== 'none' && !has(device, 'polarity')) complain(`${path}.polarity`, `must be none; no block holds polarity fuses`)
+  if (polarity !== 'none' && !has(device, 'polarity'))
+    complain(`${path}.polarity`, `must be none; no block holds polarity fuses`)
 }
 
 /** How cells come to their settings, and whether the OR array is used at all. */
@@ -99,18 +125,33 @@ function checkChoices(device: Device, complain: Complain): void {
   const { modes, cells, blocks } = device
   const selectable = has(device, 'cell-select')
   for (const [m, { settings, cellSettings }] of modes.entries()) {
-    if (selectable && settings.length !== 2) complain(`modes[${m}].settings`, `has ${settings.length} settings; the two states of a cell-select fuse choose between 2`)
+    if (selectable && settings.length !== 2)
+      complain(
+        `modes[${m}].settings`,
+        `has ${settings.length} settings; the two states of a cell-select fuse choose between 2`,
+      )
     if (!cellSettings) continue
     if (selectable) complain(`modes[${m}].cellSettings`, 'has no meaning where fuses select the settings')
-    else if (cellSettings.length !== cells.length) complain(`modes[${m}].cellSettings`, `has ${cellSettings.length} entries for ${cells.length} cells`)
-    for (const [c, index] of cellSettings.entries()) if (index >= settings.length) complain(`modes[${m}].cellSettings[${c}]`, `${index} is not one of ${settings.length} settings, counted from 0`)
+    else if (cellSettings.length !== cells.length)
+      complain(`modes[${m}].cellSettings`, `has ${cellSettings.length} entries for ${cells.length} cells`)
+    for (const [c, index] of cellSettings.entries())
+      if (index >= settings.length)
+        complain(
+          `modes[${m}].cellSettings[${c}]`,
+          `${index} is not one of ${settings.length} settings, counted from 0`,
+        )
   }
   const at = blocks.findIndex(({ use }) => use === 'or')
-  if (at >= 0 && modes.length > 0 && !modes.some(({ settings }) => settings.some(({ orArray }) => orArray))) complain(`blocks[${at}]`, 'no setting takes its sum from the OR array (orArray)')
+  if (at >= 0 && modes.length > 0 && !modes.some(({ settings }) => settings.some(({ orArray }) => orArray)))
+    complain(`blocks[${at}]`, 'no setting takes its sum from the OR array (orArray)')
 }
 
 /** Settings that a cell can have in a mode, with their indices. */
-function settingsFor(device: Device, { settings, cellSettings }: Mode, cell: number): readonly (readonly [index: number, setting: CellSetting])[] {
+function settingsFor(
+  device: Device,
+  { settings, cellSettings }: Mode,
+  cell: number,
+): readonly (readonly [index: number, setting: CellSetting])[] {
   if (has(device, 'cell-select')) return [...settings.slice(0, 2).entries()]
   const index = cellSettings?.[cell] ?? 0
   const setting = settings[index]
@@ -125,7 +166,8 @@ interface RowUse {
 }
 
 function rowUses({ enable, clock, resetRow, presetRow, sums }: CellSetting): readonly RowUse[] {
-  const single = (key: string, row: number | undefined): RowUse[] => (row === undefined ? [] : [{ key, from: row, count: 1 }])
+  const single = (key: string, row: number | undefined): RowUse[] =>
+    row === undefined ? [] : [{ key, from: row, count: 1 }]
   return [
     ...single('enable.row', typeof enable === 'object' ? enable.row : undefined),
     ...single('clock.row', clock && 'row' in clock ? clock.row : undefined),
@@ -154,13 +196,18 @@ function checkRowUses(device: Device, complain: Complain): void {
         checkUses(uses, cell, { path: `modes[${m}].settings[${s}]`, complain: once })
       }
     const idle = drives ? firstUnused(used, cell.rowCount) : null
-    if (idle !== null) complain(`cells[${c}].rowCount`, `row ${idle} of its ${cell.rowCount} has no use in any setting`)
+    if (idle !== null)
+      complain(`cells[${c}].rowCount`, `row ${idle} of its ${cell.rowCount} has no use in any setting`)
   }
 }
 
 function checkUses(uses: readonly RowUse[], { pin, rowCount }: Cell, { path, complain }: Where): void {
   for (const [i, { key, from, count }] of uses.entries()) {
-    if (from >= rowCount) complain(`${path}.${key}`, `row ${from} is not one of the ${rowCount} rows of the cell of pin ${pin}, counted from 0`)
+    if (from >= rowCount)
+      complain(
+        `${path}.${key}`,
+        `row ${from} is not one of the ${rowCount} rows of the cell of pin ${pin}, counted from 0`,
+      )
     const other = uses.slice(0, i).find((use) => from < use.from + use.count && use.from < from + count)
     if (other) complain(`${path}.${key}`, `row ${Math.max(from, other.from)} serves ${other.key} already`)
   }

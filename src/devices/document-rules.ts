@@ -31,7 +31,11 @@ export function pinProblem({ pinCount, groundPin, powerPin }: Device, pin: numbe
 }
 
 function checkSupply({ pinCount, groundPin, powerPin }: Device, complain: Complain): void {
-  for (const [path, pin] of [['groundPin', groundPin], ['powerPin', powerPin]] as const) if (pin > pinCount) complain(path, `${pin} is not a pin of a ${pinCount}-pin package`)
+  for (const [path, pin] of [
+    ['groundPin', groundPin],
+    ['powerPin', powerPin],
+  ] as const)
+    if (pin > pinCount) complain(path, `${pin} is not a pin of a ${pinCount}-pin package`)
   if (groundPin === powerPin) complain('powerPin', `pin ${powerPin} is ground already`)
 }
 
@@ -49,11 +53,13 @@ function checkCarriers({ carriers = [], pinCount }: Device, complain: Complain):
     const path = `carriers[${index}].dipPins`
     for (const [contact, pin] of dipPins.entries()) {
       if (pin > pinCount) complain(`${path}[${contact}]`, `${pin} is not a pin of a ${pinCount}-pin package`)
-      if (pin > 0 && dipPins.indexOf(pin) < contact) complain(`${path}[${contact}]`, `pin ${pin} has a contact already`)
+      if (pin > 0 && dipPins.indexOf(pin) < contact)
+        complain(`${path}[${contact}]`, `pin ${pin} has a contact already`)
     }
     // Vectors are brought to the package that has as many contacts as they have conditions.
     const same = carriers.findIndex((carrier) => carrier.dipPins.length === dipPins.length)
-    if (dipPins.length === pinCount || same < index) complain(path, `another package has ${dipPins.length} contacts too, so that the two cannot be told apart`)
+    if (dipPins.length === pinCount || same < index)
+      complain(path, `another package has ${dipPins.length} contacts too, so that the two cannot be told apart`)
   }
 }
 
@@ -68,7 +74,8 @@ function checkCover({ fuseCount, blocks }: Device, complain: Complain): void {
     const last = fuseOf(block, count - 1)
     const twice = markBlock(taken, block, heaped)
     if (step < run) complain(`${path}.step`, `${step} is less than the run of ${run}`)
-    else if (last >= fuseCount) complain(path, `reaches fuse ${last}; the last of ${fuseCount} fuses is ${fuseCount - 1}`)
+    else if (last >= fuseCount)
+      complain(path, `reaches fuse ${last}; the last of ${fuseCount} fuses is ${fuseCount - 1}`)
     else if (twice !== null) complain(path, `fuse ${twice} lies in another block already`)
   }
   const bare = taken.indexOf(0)
@@ -97,8 +104,10 @@ function checkShorter({ fuseCount, blocks, shorterCounts, shorterBasis }: Device
     else if (index > 0 && count <= shorterCounts![index - 1]!) complain(path, `${count} does not ascend`)
     for (const block of blocks) {
       const before = block.first < count
-      if (before && block.use !== 'undecoded' && fuseOf(block, block.count - 1) >= count) complain(path, `fuse ${count} lies within the block ${block.name}`)
-      if (!before && !LEFT_OUT.includes(block.use)) complain(path, `leaves out the block ${block.name}, on which the logic hangs`)
+      if (before && block.use !== 'undecoded' && fuseOf(block, block.count - 1) >= count)
+        complain(path, `fuse ${count} lies within the block ${block.name}`)
+      if (!before && !LEFT_OUT.includes(block.use))
+        complain(path, `leaves out the block ${block.name}, on which the logic hangs`)
     }
   }
 }
@@ -113,22 +122,28 @@ function checkBlocks(device: Device, complain: Complain): void {
   if (columns % 2 === 1 || columns === 0) complain('array.columns', `${columns} columns are not pairs`)
   for (const [index, block] of blocks.entries()) {
     const path = `blocks[${index}]`
-    if (!REPEATED.includes(block.use) && blocks.findIndex(({ use }) => use === block.use) < index) complain(path, `a part has one block of the use ${block.use}`)
+    if (!REPEATED.includes(block.use) && blocks.findIndex(({ use }) => use === block.use) < index)
+      complain(path, `a part has one block of the use ${block.use}`)
     const problem = countProblem(device, block)
     if (problem) complain(`${path}.count`, problem)
-    if (block.names && block.names.length !== block.count) complain(`${path}.names`, `has ${block.names.length} names for ${block.count} fuses`)
+    if (block.names && block.names.length !== block.count)
+      complain(`${path}.names`, `has ${block.names.length} names for ${block.count} fuses`)
   }
   const held = blocks.filter(({ use }) => use === 'array').reduce((sum, { count }) => sum + count, 0)
-  if (rows === 0 || held !== rows * columns) complain('array', `${rows} rows of ${columns} columns are ${rows * columns} fuses; the array blocks hold ${held}`)
+  if (rows === 0 || held !== rows * columns)
+    complain('array', `${rows} rows of ${columns} columns are ${rows * columns} fuses; the array blocks hold ${held}`)
 }
 
 function countProblem({ array, cells, modes }: Device, { use, count }: FuseBlock): string | null {
-  const mustBe = (wanted: number, what: string): string | null => (count === wanted ? null : `${count} fuses for ${wanted} ${what}`)
+  const mustBe = (wanted: number, what: string): string | null =>
+    count === wanted ? null : `${count} fuses for ${wanted} ${what}`
   switch (use) {
     case 'array':
       return count % array.columns === 0 ? null : `${count} fuses are no whole rows of ${array.columns}`
     case 'or':
-      return cells.length > 0 && count % cells.length === 0 && count / cells.length <= array.rows ? null : `${count} fuses are not one for each of ${cells.length} cells a term, of at most ${array.rows} terms`
+      return cells.length > 0 && count % cells.length === 0 && count / cells.length <= array.rows
+        ? null
+        : `${count} fuses are not one for each of ${cells.length} cells a term, of at most ${array.rows} terms`
     case 'polarity':
     case 'cell-select':
       return mustBe(cells.length, 'cells')
@@ -153,7 +168,8 @@ function checkUndecoded({ modes, cells, array, blocks }: Device, complain: Compl
   }
   if (cells.length > 0) complain('cells', 'a part without modes has no cells')
   if (array.rows > 0 || array.columns > 0) complain('array', 'a part without modes has 0 rows and 0 columns')
-  for (const [index, { use }] of blocks.entries()) if (use !== 'undecoded') complain(`blocks[${index}].use`, 'in a part without modes all blocks are undecoded')
+  for (const [index, { use }] of blocks.entries())
+    if (use !== 'undecoded') complain(`blocks[${index}].use`, 'in a part without modes all blocks are undecoded')
 }
 
 interface Rows {
@@ -170,12 +186,22 @@ function checkRows(device: Device, complain: Complain): void {
   const terms = Math.floor(orTermCount(device))
   const owners: Rows[] = [
     ...(terms > 0 ? [{ path: 'blocks', owner: 'the OR array', from: 0, count: terms }] : []),
-    ...(sharedRows ? [{ path: 'sharedRows.reset', owner: 'the shared reset', from: sharedRows.reset, count: 1 }] : []),
-    ...(sharedRows ? [{ path: 'sharedRows.clockedPreset', owner: 'the shared preset', from: sharedRows.clockedPreset, count: 1 }] : []),
-    ...cells.map(({ pin, firstRow, rowCount }, i) => ({ path: `cells[${i}]`, owner: `the cell of pin ${pin}`, from: firstRow, count: rowCount })),
+    ...(sharedRows
+      ? [{ path: 'sharedRows.reset', owner: 'the shared reset', from: sharedRows.reset, count: 1 }]
+      : []),
+    ...(sharedRows
+      ? [{ path: 'sharedRows.clockedPreset', owner: 'the shared preset', from: sharedRows.clockedPreset, count: 1 }]
+      : []),
+    ...cells.map(({ pin, firstRow, rowCount }, i) => ({
+      path: `cells[${i}]`,
+      owner: `the cell of pin ${pin}`,
+      from: firstRow,
+      count: rowCount,
+    })),
   ]
   const inside = owners.filter(({ path, from, count }) => {
-    if (count > 0 && from + count > array.rows) complain(path, `reaches row ${from + count - 1}; the last of ${array.rows} rows is ${array.rows - 1}`)
+    if (count > 0 && from + count > array.rows)
+      complain(path, `reaches row ${from + count - 1}; the last of ${array.rows} rows is ${array.rows - 1}`)
     return count > 0 && from + count <= array.rows
   })
   let next = 0
@@ -186,5 +212,6 @@ function checkRows(device: Device, complain: Complain): void {
     if (rows.from + rows.count > next) last = rows
     next = Math.max(next, rows.from + rows.count)
   }
-  if (inside.length === owners.filter(({ count }) => count > 0).length && next < array.rows) complain('array.rows', `row ${next} belongs to no cell`)
+  if (inside.length === owners.filter(({ count }) => count > 0).length && next < array.rows)
+    complain('array.rows', `row ${next} belongs to no cell`)
 }

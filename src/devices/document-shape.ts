@@ -1,4 +1,7 @@
-/** The shape of a part written as JSON: which keys, of which kinds, and a reader that copies what fits and reports the rest. */
+/**
+ * The shape of a part written as JSON: which keys, of which kinds, and a reader that copies what fits and reports the
+ * rest.
+ */
 
 /** What a value must be. Numbers are whole. */
 export type Shape =
@@ -36,7 +39,20 @@ const BLOCK: Shape = {
   kind: 'object',
   keys: {
     use: {
-      is: { kind: 'word', words: ['array', 'or', 'polarity', 'cell-select', 'term-disable', 'mode-select', 'signature', 'undecoded', 'power-down'] },
+      is: {
+        kind: 'word',
+        words: [
+          'array',
+          'or',
+          'polarity',
+          'cell-select',
+          'term-disable',
+          'mode-select',
+          'signature',
+          'undecoded',
+          'power-down',
+        ],
+      },
       needed: true,
     },
     name: { is: NAME, needed: true },
@@ -48,15 +64,34 @@ const BLOCK: Shape = {
   },
 }
 
-const CELL: Shape = { kind: 'object', keys: { pin: { is: PIN, needed: true }, firstRow: { is: PLACE, needed: true }, rowCount: { is: PLACE, needed: true } } }
+const CELL: Shape = {
+  kind: 'object',
+  keys: {
+    pin: { is: PIN, needed: true },
+    firstRow: { is: PLACE, needed: true },
+    rowCount: { is: PLACE, needed: true },
+  },
+}
 
 const SETTING: Shape = {
   kind: 'object',
   keys: {
     output: { is: { kind: 'word', words: ['combinational', 'registered', 'none', 'undefined'] }, needed: true },
-    enable: { is: { kind: 'word', words: ['always', 'never'], or: { kind: 'object', keys: { row: { is: PLACE }, lowPin: { is: PIN } } } }, needed: true },
+    enable: {
+      is: {
+        kind: 'word',
+        words: ['always', 'never'],
+        or: { kind: 'object', keys: { row: { is: PLACE }, lowPin: { is: PIN } } },
+      },
+      needed: true,
+    },
     sums: {
-      is: { kind: 'list', of: { kind: 'object', keys: { from: { is: PLACE, needed: true }, count: { is: SIZE, needed: true } } }, least: 0, most: 16 },
+      is: {
+        kind: 'list',
+        of: { kind: 'object', keys: { from: { is: PLACE, needed: true }, count: { is: SIZE, needed: true } } },
+        least: 0,
+        most: 16,
+      },
       otherwise: [],
     },
     orArray: { is: FLAG },
@@ -87,7 +122,10 @@ const CARRIER: Shape = {
   kind: 'object',
   keys: {
     name: { is: NAME, needed: true },
-    dipPins: { is: { kind: 'list', of: { kind: 'number', least: 0, most: MOST_PINS }, least: 1, most: MOST_PINS }, needed: true },
+    dipPins: {
+      is: { kind: 'list', of: { kind: 'number', least: 0, most: MOST_PINS }, least: 1, most: MOST_PINS },
+      needed: true,
+    },
   },
 }
 
@@ -107,14 +145,32 @@ export const PART: Shape = {
     powerDownPin: { is: PIN },
     groundPin: { is: PIN, needed: true },
     powerPin: { is: PIN, needed: true },
-    array: { is: { kind: 'object', keys: { rows: { is: PLACE, needed: true }, columns: { is: PLACE, needed: true }, complementFirst: { is: FLAG } } }, needed: true },
-    sharedRows: { is: { kind: 'object', keys: { reset: { is: PLACE, needed: true }, clockedPreset: { is: PLACE, needed: true } } } },
+    array: {
+      is: {
+        kind: 'object',
+        keys: {
+          rows: { is: PLACE, needed: true },
+          columns: { is: PLACE, needed: true },
+          complementFirst: { is: FLAG },
+        },
+      },
+      needed: true,
+    },
+    sharedRows: {
+      is: {
+        kind: 'object',
+        keys: { reset: { is: PLACE, needed: true }, clockedPreset: { is: PLACE, needed: true } },
+      },
+    },
     blocks: { is: { kind: 'list', of: BLOCK, least: 1, most: 256 }, needed: true },
     cells: { is: { kind: 'list', of: CELL, least: 0, most: MOST_PINS }, needed: true },
     modes: { is: { kind: 'list', of: MODE, least: 0, most: 64 }, needed: true },
     basis: { is: BASIS, otherwise: 'unconfirmed' },
     fuseOrder: { is: NAME },
-    sources: { is: { kind: 'list', of: LINE, least: 1, most: 256 }, otherwise: ['stated by the caller without a source'] },
+    sources: {
+      is: { kind: 'list', of: LINE, least: 1, most: 256 },
+      otherwise: ['stated by the caller without a source'],
+    },
     remarks: { is: LINES, otherwise: [] },
   },
 }
@@ -141,20 +197,27 @@ export function startReading(report: Report): Reading {
 
 /** A copy of a value as far as it fits its shape; undefined where it does not fit. */
 export function readShape(value: unknown, shape: Shape, path: string, reading: Reading): unknown {
-  if (reading.values-- <= 0) return refuse(reading, path, `the document has more than ${MOST_VALUES} values; it ends here`)
+  if (reading.values-- <= 0)
+    return refuse(reading, path, `the document has more than ${MOST_VALUES} values; it ends here`)
   switch (shape.kind) {
     case 'text':
       return shape.orNull && value === null ? null : readText(value, shape, path, reading)
     case 'number': {
       const fits = typeof value === 'number' && Number.isInteger(value) && value >= shape.least && value <= shape.most
-      return fits ? value + 0 : refuse(reading, path, `must be a whole number from ${shape.least} to ${shape.most}, not ${shown(value)}`)
+      return fits
+        ? value + 0
+        : refuse(reading, path, `must be a whole number from ${shape.least} to ${shape.most}, not ${shown(value)}`)
     }
     case 'flag':
       return typeof value === 'boolean' ? value : refuse(reading, path, `must be true or false, not ${shown(value)}`)
     case 'word':
       if ((shape.words as readonly unknown[]).includes(value)) return value
       if (shape.or && typeof value === 'object') return readShape(value, shape.or, path, reading)
-      return refuse(reading, path, `must be ${listed(shape.words)}${shape.or ? ' or an object' : ''}, not ${shown(value)}`)
+      return refuse(
+        reading,
+        path,
+        `must be ${listed(shape.words)}${shape.or ? ' or an object' : ''}, not ${shown(value)}`,
+      )
     case 'list':
       return readList(value, shape, path, reading)
     case 'object':
@@ -170,26 +233,48 @@ function refuse({ report, broken }: Reading, path: string, message: string): und
 /** Controls, and marks that turn the direction of writing: they would garble what is printed. */
 const UNPRINTABLE = /[\u0000-\u001f\u007f-\u009f\u2028-\u202e\u2066-\u2069]/
 
-function readText(value: unknown, { least, most }: { readonly least: number; readonly most: number }, path: string, reading: Reading): unknown {
+function readText(
+  value: unknown,
+  { least, most }: { readonly least: number; readonly most: number },
+  path: string,
+  reading: Reading,
+): unknown {
   if (typeof value !== 'string') return refuse(reading, path, `must be a text, not ${shown(value)}`)
   if (value.trim().length < least) return refuse(reading, path, 'is empty')
   if (value.length > most) return refuse(reading, path, `has ${value.length} characters, at most ${most} are taken`)
   return UNPRINTABLE.test(value) ? refuse(reading, path, 'holds a control character') : value
 }
 
-function readList(value: unknown, { of, least, most }: Shape & { readonly kind: 'list' }, path: string, reading: Reading): unknown {
+function readList(
+  value: unknown,
+  { of, least, most }: Shape & { readonly kind: 'list' },
+  path: string,
+  reading: Reading,
+): unknown {
   if (!Array.isArray(value)) return refuse(reading, path, `must be a list, not ${shown(value)}`)
   const { length } = value
-  if (length < least || length > most) return refuse(reading, path, `must have ${least} to ${most} entries, not ${length}`)
+  if (length < least || length > most)
+    return refuse(reading, path, `must have ${least} to ${most} entries, not ${length}`)
   const copy: unknown[] = []
   for (let i = 0; i < length && reading.values >= 0; i++) copy.push(readShape(value[i], of, `${path}[${i}]`, reading))
   return copy
 }
 
-function readObject(value: unknown, { keys }: Shape & { readonly kind: 'object' }, path: string, reading: Reading): unknown {
-  if (typeof value !== 'object' || value === null || Array.isArray(value)) return refuse(reading, path, `must be an object, not ${shown(value)}`)
+function readObject(
+  value: unknown,
+  { keys }: Shape & { readonly kind: 'object' },
+  path: string,
+  reading: Reading,
+): unknown {
+  if (typeof value !== 'object' || value === null || Array.isArray(value))
+    return refuse(reading, path, `must be an object, not ${shown(value)}`)
   const given = value as Readonly<Record<string, unknown>>
-  for (const key of Object.keys(given)) if (!Object.hasOwn(keys, key) && !reading.report(`${path}.${keyText(key)}`, `is not known; known are ${Object.keys(keys).join(', ')}`)) break
+  for (const key of Object.keys(given))
+    if (
+      !Object.hasOwn(keys, key) &&
+      !reading.report(`${path}.${keyText(key)}`, `is not known; known are ${Object.keys(keys).join(', ')}`)
+    )
+      break
   const copy: Record<string, unknown> = {}
   for (const [key, { is, needed, otherwise }] of Object.entries(keys)) {
     const own = Object.hasOwn(given, key) ? given[key] : undefined
@@ -208,13 +293,17 @@ function keyText(key: string): string {
 }
 
 function quoted(text: string): string {
-  return JSON.stringify(text.length > MOST_SHOWN ? `${text.slice(0, MOST_SHOWN)}…` : text).replace(/[\u007f-\u009f\u2028-\u202e\u2066-\u2069]/g, '?')
+  return JSON.stringify(text.length > MOST_SHOWN ? `${text.slice(0, MOST_SHOWN)}…` : text).replace(
+    /[\u007f-\u009f\u2028-\u202e\u2066-\u2069]/g,
+    '?',
+  )
 }
 
 /** A wrong value in a few words. */
 function shown(value: unknown): string {
   if (typeof value === 'string') return quoted(value)
-  if (typeof value === 'number' || typeof value === 'boolean' || value === null || value === undefined) return String(value)
+  if (typeof value === 'number' || typeof value === 'boolean' || value === null || value === undefined)
+    return String(value)
   return Array.isArray(value) ? 'a list' : `a value of type ${typeof value}`
 }
 

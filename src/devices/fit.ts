@@ -1,18 +1,42 @@
 /**
  * The map of one part that does what a map of another part does, by the data of both: rows keep their places, and the
- * target's mode is the least capable one whose cells and columns can do all that the source's can (as the emulation tables of the
+ * target's mode is the least capable one whose cells and columns can do all that the source's can (as the emulation
+ * tables of the
  * GAL16V8 data sheet, 16v8_04 p. 3, and the GAL20V8 data sheet, 20v8_04 p. 3, have it).
  */
 import { createFuseMap, setFuse, type FuseMap } from '../fuses/fuse-map'
 import { isContradiction, structuralConstant, type Cube, type Expression, type Signal } from '../logic/logic'
 import type { Decoded, DecodedCell } from './decode'
-import { arrayBlocks, blockOf, fuseOf, mapSizes, type BlockUse, type Cell, type CellSetting, type Device, type Mode } from './device'
+import {
+  arrayBlocks,
+  blockOf,
+  fuseOf,
+  mapSizes,
+  type BlockUse,
+  type Cell,
+  type CellSetting,
+  type Device,
+  type Mode,
+} from './device'
 
 /** Why a map does not fit. */
 export interface Misfit {
   /** Output in question; null where it is the whole part. */
   readonly pin: number | null
-  readonly reason: 'packages' | 'no-output' | 'no-column' | 'terms' | 'enable' | 'polarity' | 'register' | 'reset' | 'exclusive-or' | 'undefined-cell' | 'not-decoded' | 'blank' | 'not-proved'
+  readonly reason:
+    | 'packages'
+    | 'no-output'
+    | 'no-column'
+    | 'terms'
+    | 'enable'
+    | 'polarity'
+    | 'register'
+    | 'reset'
+    | 'exclusive-or'
+    | 'undefined-cell'
+    | 'not-decoded'
+    | 'blank'
+    | 'not-proved'
   /** In words. */
   readonly message: string
 }
@@ -22,11 +46,31 @@ export type Fit = { readonly fuses: FuseMap; readonly mode: Mode } | { readonly 
 
 /** Fits the logic of a decoded map into another part of the same number of pins. */
 export function fitMap(source: Decoded, target: Device): Fit {
-  if (!source.logic || target.modes.length === 0) return { misfits: [misfit(null, 'not-decoded', `the fuses of ${source.logic ? `a ${target.part}` : 'this map'} are not decoded`)] }
-  if (source.device.pinCount !== target.pinCount) return { misfits: [misfit(null, 'packages', `a ${source.device.part} has ${source.device.pinCount} pins, a ${target.part} has ${target.pinCount}`)] }
-  if (blockOf(target, 'or')) return { misfits: [misfit(null, 'terms', `the terms of a ${target.part} are shared by its outputs; maps for it are not made`)] }
+  if (!source.logic || target.modes.length === 0)
+    return {
+      misfits: [
+        misfit(null, 'not-decoded', `the fuses of ${source.logic ? `a ${target.part}` : 'this map'} are not decoded`),
+      ],
+    }
+  if (source.device.pinCount !== target.pinCount)
+    return {
+      misfits: [
+        misfit(
+          null,
+          'packages',
+          `a ${source.device.part} has ${source.device.pinCount} pins, a ${target.part} has ${target.pinCount}`,
+        ),
+      ],
+    }
+  if (blockOf(target, 'or'))
+    return {
+      misfits: [
+        misfit(null, 'terms', `the terms of a ${target.part} are shared by its outputs; maps for it are not made`),
+      ],
+    }
   let fewest: readonly Misfit[] | null = null
-  // Data sheets list the modes from the most to the least capable; the least that can do everything is the prescribed one.
+  // Data sheets list the modes from the most to the least capable; the least that can do everything is the prescribed
+  // one.
   for (const mode of [...target.modes].reverse()) {
     const fit = fitMode(source, target, mode)
     if ('fuses' in fit) return fit
@@ -53,14 +97,24 @@ function fitMode(source: Decoded, target: Device, mode: Mode): Fit {
   const misfits: Misfit[] = []
   const chosen = target.cells.map((cell, index) => chooseSetting({ source, target, mode, cell, index }, misfits))
   const outputs = source.cells.filter(isOutput)
-  for (const { cell } of outputs) if (!target.cells.some(({ pin }) => pin === cell.pin)) misfits.push(misfit(cell.pin, 'no-output', `pin ${cell.pin} is no output of a ${target.part}`))
+  for (const { cell } of outputs)
+    if (!target.cells.some(({ pin }) => pin === cell.pin))
+      misfits.push(misfit(cell.pin, 'no-output', `pin ${cell.pin} is no output of a ${target.part}`))
   if (misfits.length > 0) return { misfits }
   const fuses = createFuseMap(sizeOf(target))
   const settings = new Map(target.cells.map(({ pin }, i) => [pin, chosen[i]!.setting]))
   const work: Work = { source, target, mode, settings, fuses, misfits }
   writeBlock(work, 'mode-select', mode.select)
-  writeBlock(work, 'cell-select', chosen.map(({ select }) => select))
-  writeBlock(work, 'polarity', target.cells.map(({ pin }, i) => polarityOf(work, pin, chosen[i]!.setting)))
+  writeBlock(
+    work,
+    'cell-select',
+    chosen.map(({ select }) => select),
+  )
+  writeBlock(
+    work,
+    'polarity',
+    target.cells.map(({ pin }, i) => polarityOf(work, pin, chosen[i]!.setting)),
+  )
   for (const cell of target.cells) writeCell(work, cell)
   writeShared(work)
   return misfits.length > 0 ? { misfits } : { fuses, mode }
@@ -72,7 +126,8 @@ function sizeOf(target: Device): number {
   return powerDown ? powerDown.first : mapSizes(target).at(-1)!
 }
 
-const isOutput = ({ setting }: DecodedCell): boolean => setting.output === 'combinational' || setting.output === 'registered'
+const isOutput = ({ setting }: DecodedCell): boolean =>
+  setting.output === 'combinational' || setting.output === 'registered'
 
 interface Choice {
   readonly setting: CellSetting
@@ -94,15 +149,33 @@ function chooseSetting({ source, target, mode, cell, index }: CellPlace, misfits
   const choices: readonly Choice[] = blockOf(target, 'cell-select')
     ? mode.settings.map((setting, select) => ({ setting, select: select as 0 | 1 }))
     : [{ setting: mode.settings[mode.cellSettings?.[index] ?? 0]!, select: 0 }]
-  const idle = choices.find(({ setting }) => setting.output === 'none') ?? choices.find(({ setting }) => setting.output === 'combinational' && hasEnableRow(setting))
+  const idle =
+    choices.find(({ setting }) => setting.output === 'none') ??
+    choices.find(({ setting }) => setting.output === 'combinational' && hasEnableRow(setting))
   const inMode = mode.name ? ` in ${mode.name} mode` : ''
   if (!own || own.setting.output === 'none') {
-    if (!idle) misfits.push(misfit(pin, 'enable', `the cell at pin ${pin}${inMode} cannot be switched off, and this map has no output there`))
+    if (!idle)
+      misfits.push(
+        misfit(
+          pin,
+          'enable',
+          `the cell at pin ${pin}${inMode} cannot be switched off, and this map has no output there`,
+        ),
+      )
     return idle ?? choices[0]!
   }
-  const found = choices.find(({ setting }) => setting.output === own.setting.output && enableFits(own.setting, setting) && clockFits(own.setting, setting))
+  const found = choices.find(
+    ({ setting }) =>
+      setting.output === own.setting.output && enableFits(own.setting, setting) && clockFits(own.setting, setting),
+  )
   if (found) return found
-  misfits.push(misfit(pin, reasonFor(own.setting, choices), `no setting of the cell at pin ${pin}${inMode} does what this one does`))
+  misfits.push(
+    misfit(
+      pin,
+      reasonFor(own.setting, choices),
+      `no setting of the cell at pin ${pin}${inMode} does what this one does`,
+    ),
+  )
   return idle ?? choices[0]!
 }
 
@@ -119,16 +192,28 @@ function hasEnableRow({ enable }: CellSetting): boolean {
 }
 
 function enableFits({ enable }: CellSetting, target: CellSetting): boolean {
-  const hasRow = typeof target.enable === 'object' && target.enable.row !== undefined && target.enable.lowPin === undefined
+  const hasRow =
+    typeof target.enable === 'object' && target.enable.row !== undefined && target.enable.lowPin === undefined
   if (typeof enable === 'string') return enable === target.enable || hasRow
   if (hasRow) return true
-  return typeof target.enable === 'object' && target.enable.lowPin === enable.lowPin && (target.enable.row === undefined) === (enable.row === undefined)
+  return (
+    typeof target.enable === 'object' &&
+    target.enable.lowPin === enable.lowPin &&
+    (target.enable.row === undefined) === (enable.row === undefined)
+  )
 }
 
 function clockFits(source: CellSetting, target: CellSetting): boolean {
   if (source.output !== 'registered') return true
   const pinOf = ({ clock }: CellSetting): number | null => (clock && 'pin' in clock ? clock.pin : null)
-  const rowsOf = ({ clock, resetRow, presetRow, loadPin, bypass }: CellSetting): string => JSON.stringify([clock && 'row' in clock, resetRow !== undefined, presetRow !== undefined, loadPin ?? null, bypass ?? false])
+  const rowsOf = ({ clock, resetRow, presetRow, loadPin, bypass }: CellSetting): string =>
+    JSON.stringify([
+      clock && 'row' in clock,
+      resetRow !== undefined,
+      presetRow !== undefined,
+      loadPin ?? null,
+      bypass ?? false,
+    ])
   return pinOf(source) === pinOf(target) && rowsOf(source) === rowsOf(target)
 }
 
@@ -144,10 +229,22 @@ function polarityOf({ source, misfits }: Work, pin: number, setting: CellSetting
   if (!output || !own || !isOutput(own)) return 0
   const { value, register } = output
   const after = setting.polarity === 'after'
-  const turned = value ? value.inverted !== setting.inverting : after ? register!.inverted !== setting.inverting : register!.data.inverted
+  const turned = value
+    ? value.inverted !== setting.inverting
+    : after
+      ? register!.inverted !== setting.inverting
+      : register!.data.inverted
   const fits = value !== null || (after ? !register!.data.inverted : register!.inverted === setting.inverting)
-  if (setting.polarity === 'none' && turned) misfits.push(misfit(pin, 'polarity', `the polarity of pin ${pin} cannot be set`))
-  else if (!fits) misfits.push(misfit(pin, 'reset', `the polarity of pin ${pin} acts on the other side of the register, which would start, reset and preset it at the other level`))
+  if (setting.polarity === 'none' && turned)
+    misfits.push(misfit(pin, 'polarity', `the polarity of pin ${pin} cannot be set`))
+  else if (!fits)
+    misfits.push(
+      misfit(
+        pin,
+        'reset',
+        `the polarity of pin ${pin} acts on the other side of the register, which would start, reset and preset it at the other level`,
+      ),
+    )
   return turned ? 1 : 0
 }
 
@@ -159,33 +256,62 @@ function writeCell(work: Work, cell: Cell): void {
   const output = source.logic!.outputs[index]!
   const setting = work.settings.get(cell.pin)!
   const all = (output.value ?? output.register!.data).sums
-  const sums = all.length <= setting.sums.length ? all : all.filter((terms) => terms.some((cube) => !isContradiction(cube)))
+  const sums =
+    all.length <= setting.sums.length ? all : all.filter((terms) => terms.some((cube) => !isContradiction(cube)))
   if (sums.length > setting.sums.length) {
-    misfits.push(misfit(cell.pin, 'exclusive-or', `pin ${cell.pin} is an exclusive-or of ${sums.length} sums, which the target does not have`))
+    misfits.push(
+      misfit(
+        cell.pin,
+        'exclusive-or',
+        `pin ${cell.pin} is an exclusive-or of ${sums.length} sums, which the target does not have`,
+      ),
+    )
     return
   }
-  if (typeof setting.enable === 'object' && setting.enable.row !== undefined) writeRow(work, cell.firstRow + setting.enable.row, { cube: output.enable.sums[0]?.[0] ?? null, pin: cell.pin })
+  if (typeof setting.enable === 'object' && setting.enable.row !== undefined)
+    writeRow(work, cell.firstRow + setting.enable.row, { cube: output.enable.sums[0]?.[0] ?? null, pin: cell.pin })
   sums.forEach((terms, i) => writeTerms(work, { cell, rows: setting.sums[i]!, terms }))
   const { register } = output
   if (!register) return
-  const rows: [number | undefined, Expression][] = [[setting.clock && 'row' in setting.clock ? setting.clock.row : undefined, register.clock], [setting.resetRow, register.reset], [setting.presetRow, register.preset]]
-  for (const [row, { sums: own }] of rows) if (row !== undefined) writeRow(work, cell.firstRow + row, { cube: own[0]?.[0] ?? null, pin: cell.pin })
+  const rows: [number | undefined, Expression][] = [
+    [setting.clock && 'row' in setting.clock ? setting.clock.row : undefined, register.clock],
+    [setting.resetRow, register.reset],
+    [setting.presetRow, register.preset],
+  ]
+  for (const [row, { sums: own }] of rows)
+    if (row !== undefined) writeRow(work, cell.firstRow + row, { cube: own[0]?.[0] ?? null, pin: cell.pin })
 }
 
 /** Terms keep their places; where the target has fewer rows, those that are constant 0 are left out. */
-function writeTerms(work: Work, { cell, rows, terms }: { readonly cell: Cell; readonly rows: CellSetting['sums'][number]; readonly terms: readonly Cube[] }): void {
+function writeTerms(
+  work: Work,
+  {
+    cell,
+    rows,
+    terms,
+  }: { readonly cell: Cell; readonly rows: CellSetting['sums'][number]; readonly terms: readonly Cube[] },
+): void {
   const { from, count } = rows
   const room = Math.min(count, cell.rowCount - from)
   const kept = terms.length <= room ? terms : terms.filter((cube) => !isContradiction(cube))
   if (kept.length > room) {
-    work.misfits.push(misfit(cell.pin, 'terms', `pin ${cell.pin} has ${kept.length} terms, the target has room for ${room}`))
+    work.misfits.push(
+      misfit(cell.pin, 'terms', `pin ${cell.pin} has ${kept.length} terms, the target has room for ${room}`),
+    )
     return
   }
   kept.forEach((cube, i) => writeRow(work, cell.firstRow + from + i, { cube, pin: cell.pin }))
 }
 
-/** Writes a term; null is constant 0, which is how all rows start, and how a row stays that had all its fuses connected. */
-function writeRow(work: Work, row: number, { cube, pin }: { readonly cube: Cube | null; readonly pin: number }): void {
+/**
+ * Writes a term; null is constant 0, which is how all rows start, and how a row stays that had all its fuses
+ * connected.
+ */
+function writeRow(
+  work: Work,
+  row: number,
+  { cube, pin }: { readonly cube: Cube | null; readonly pin: number },
+): void {
   const { target, fuses, source, mode } = work
   const disable = blockOf(target, 'term-disable')
   if (disable) setFuse(fuses, fuseOf(disable, row), 1)
@@ -195,18 +321,28 @@ function writeRow(work: Work, row: number, { cube, pin }: { readonly cube: Cube 
   if (missing >= 0) {
     if (isContradiction(cube)) return
     const from = source.logic!.signals[cube.literals[missing]! >>> 1]!.pin
-    work.misfits.push(misfit(pin, 'no-column', `a term of pin ${pin} uses what a ${source.device.part} reads at pin ${from}, and the array of a ${target.part}${mode.name ? ` in ${mode.name} mode` : ''} does not carry it`))
+    work.misfits.push(
+      misfit(
+        pin,
+        'no-column',
+        `a term of pin ${pin} uses what a ${source.device.part} reads at pin ${from}, and the array of a ${target.part}${mode.name ? ` in ${mode.name} mode` : ''} does not carry it`,
+      ),
+    )
     return
   }
-  const { block, firstRow } = arrayBlocks(target).filter((each) => each.firstRow <= row).at(-1)!
-  for (let column = 0; column < target.array.columns; column++) if (!columns.includes(column)) setFuse(fuses, fuseOf(block, (row - firstRow) * target.array.columns + column), 1)
+  const { block, firstRow } = arrayBlocks(target)
+    .filter((each) => each.firstRow <= row)
+    .at(-1)!
+  for (let column = 0; column < target.array.columns; column++)
+    if (!columns.includes(column)) setFuse(fuses, fuseOf(block, (row - firstRow) * target.array.columns + column), 1)
 }
 
 /** Column of the target that carries a signal of the source, or its complement. */
 function columnFor({ mode, settings, target }: Work, signal: Signal, complement: number): number | null {
   const pair = mode.columns.indexOf(signal.pin)
   if (pair < 0) return null
-  const registered = settings.get(signal.pin)?.output === 'registered' && mode.registerFeedback === 'inverted-register'
+  const registered =
+    settings.get(signal.pin)?.output === 'registered' && mode.registerFeedback === 'inverted-register'
   if (registered !== (signal.kind === 'register')) return null
   const turned = signal.kind === 'register' && !signal.inverted
   return 2 * pair + (complement ^ (turned ? 1 : 0) ^ (target.array.complementFirst ? 1 : 0))
@@ -220,7 +356,10 @@ function writeShared(work: Work): void {
   if (!first) return
   const { reset, clockedPreset } = first.register
   if (target.sharedRows) {
-    writeRow(work, target.sharedRows.reset, { cube: source.device.sharedRows ? (reset.sums[0]?.[0] ?? null) : null, pin: first.pin })
+    writeRow(work, target.sharedRows.reset, {
+      cube: source.device.sharedRows ? (reset.sums[0]?.[0] ?? null) : null,
+      pin: first.pin,
+    })
     writeRow(work, target.sharedRows.clockedPreset, { cube: clockedPreset.sums[0]?.[0] ?? null, pin: first.pin })
   } else if (source.device.sharedRows && (structuralConstant(reset) !== 0 || structuralConstant(clockedPreset) !== 0))
     misfits.push(misfit(null, 'reset', 'the target has no common reset or preset'))

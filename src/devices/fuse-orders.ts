@@ -35,14 +35,30 @@ interface Geometry {
 }
 
 /** A sum of the OR array; polarity cell 1 inverts it. */
-const CHIP_ENABLED: CellSetting = { output: 'combinational', enable: { lowPin: 19 }, sums: [], orArray: true, polarity: 'before', inverting: false }
+const CHIP_ENABLED: CellSetting = {
+  output: 'combinational',
+  enable: { lowPin: 19 },
+  sums: [],
+  orArray: true,
+  polarity: 'before',
+  inverting: false,
+}
 
 /** Enabled by the cell's one row, its direction term. */
-const DIRECTED: CellSetting = { output: 'combinational', enable: { row: 0 }, sums: [], orArray: true, polarity: 'before', inverting: false }
+const DIRECTED: CellSetting = {
+  output: 'combinational',
+  enable: { row: 0 },
+  sums: [],
+  orArray: true,
+  polarity: 'before',
+  inverting: false,
+}
 
-const LINKS = 'inferred: what an intact link of the AND array and of the OR array does, from gates with links to both lines (link 0 intact, JEDEC 3-A)'
+const LINKS =
+  'inferred: what an intact link of the AND array and of the OR array does, from gates with links to both lines (link 0 intact, JEDEC 3-A)'
 const POLARITY = 'from memory: a polarity cell of 1 inverts its output'
-const ORDER = 'Assumed in every order: sums and direction terms by ascending number, terms before direction terms, polarity cells last. Any other order can be stated as a document of the part.'
+const ORDER =
+  'Assumed in every order: sums and direction terms by ascending number, terms before direction terms, polarity cells last. Any other order can be stated as a document of the part.'
 const INVERTS = 'From memory: a polarity cell of 1 inverts its output.'
 const DIRECTIONS: readonly string[] = [
   'A direction term that holds makes its B pin an output; inferred: all its links blown, always; a virgin one, never.',
@@ -79,7 +95,11 @@ const GEOMETRY_PLS153: Geometry = {
   terms: 32,
   directions: true,
   setting: DIRECTED,
-  sources: ['Philips PLS153/A product specification, Oct 1993, p. 1: geometry, pins, direction terms', LINKS, POLARITY],
+  sources: [
+    'Philips PLS153/A product specification, Oct 1993, p. 1: geometry, pins, direction terms',
+    LINKS,
+    POLARITY,
+  ],
   remarks: ['PLCC-20 packages use the same pin numbers.'],
 }
 
@@ -107,7 +127,8 @@ const LAYOUTS = {
 } as const
 
 /**
- * The orders in which the fuses of a part may be numbered; empty for a part whose order is established, and for one that
+ * The orders in which the fuses of a part may be numbered; empty for a part whose order is established, and for one
+ * that
  * the catalogue does not have. `part` is the catalogue's own name.
  *
  * @throws TypeError when `part` is no string
@@ -141,9 +162,15 @@ export function deviceInOrder(part: string, order: string): Device {
   if (typeof order !== 'string') throw new TypeError('order must be the name of an order')
   const orders = fuseOrders(part)
   const geometry = geometryOf(part)
-  if (!geometry) throw new RangeError(`part: the order of fuses of “${part}” is not open; ${namesWithOrders().join(', ')} have orders`)
+  if (!geometry)
+    throw new RangeError(
+      `part: the order of fuses of “${part}” is not open; ${namesWithOrders().join(', ')} have orders`,
+    )
   const found = orders.find(({ name }) => name === order)
-  if (!found) throw new RangeError(`order: “${order}” is no order of a ${part}; it is one of ${orders.map(({ name }) => name).join(', ')}`)
+  if (!found)
+    throw new RangeError(
+      `order: “${order}” is no order of a ${part}; it is one of ${orders.map(({ name }) => name).join(', ')}`,
+    )
   return arranged(geometry, found)
 }
 
@@ -157,19 +184,33 @@ function arranged(geometry: Geometry, order: FuseOrder): Device {
   const columns = inputs.flatMap((group) => (order.inputsDescending ? [...group].reverse() : group))
   return {
     ...base,
-    array: { rows: terms + (directions ? outputs.length : 0), columns: 2 * columns.length, ...(order.complementFirst ? { complementFirst: true } : {}) },
+    array: {
+      rows: terms + (directions ? outputs.length : 0),
+      columns: 2 * columns.length,
+      ...(order.complementFirst ? { complementFirst: true } : {}),
+    },
     blocks: order.layout === 'term-by-term' ? termByTerm(geometry) : arrayByArray(geometry),
-    cells: outputs.map((pin, index): Cell => (directions ? { pin, firstRow: terms + index, rowCount: 1 } : { pin, firstRow: 0, rowCount: 0 })),
+    cells: outputs.map((pin, index): Cell =>
+      directions ? { pin, firstRow: terms + index, rowCount: 1 } : { pin, firstRow: 0, rowCount: 0 },
+    ),
     modes: [{ name: null, select: [], columns, registerFeedback: 'pin', settings: [setting] }],
     basis: 'unconfirmed',
     fuseOrder: order.name,
-    sources: [...geometry.sources, `inferred: nothing but their number speaks for the order of the fuses “${order.name}”`],
+    sources: [
+      ...geometry.sources,
+      `inferred: nothing but their number speaks for the order of the fuses “${order.name}”`,
+    ],
     remarks: [...geometry.remarks, ...(directions ? DIRECTIONS : []), INVERTS, ORDER],
   }
 }
 
 /** Numbers of AND cells of a row, and of all rows of each kind. */
-function sizesOf({ inputs, outputs, terms, directions }: Geometry): { readonly width: number; readonly and: number; readonly or: number; readonly direction: number } {
+function sizesOf({ inputs, outputs, terms, directions }: Geometry): {
+  readonly width: number
+  readonly and: number
+  readonly or: number
+  readonly direction: number
+} {
   const width = 2 * inputs.flat().length
   return { width, and: terms * width, or: terms * outputs.length, direction: directions ? outputs.length * width : 0 }
 }

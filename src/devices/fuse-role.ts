@@ -42,17 +42,32 @@ const OTHER_ROLES: Readonly<Record<Exclude<BlockUse, 'array'>, Role>> = {
   undecoded: 'reserved',
 }
 
-/** The role of fuse `fuse`, read in the mode and cell settings of the map. Throws RangeError outside the part's fuses. */
+/**
+ * The role of fuse `fuse`, read in the mode and cell settings of the map. Throws RangeError outside the part's fuses.
+ */
 export function roleOf(decoded: Decoded, fuse: number): FuseRole {
   const { device } = decoded
   const block = device.blocks.find((each) => indexInBlock(each, fuse) >= 0)
-  if (!block || fuse >= decoded.fuseCount) throw new RangeError(`fuse ${fuse} lies outside the ${decoded.fuseCount} fuses of this ${device.part} map`)
+  if (!block || fuse >= decoded.fuseCount)
+    throw new RangeError(`fuse ${fuse} lies outside the ${decoded.fuseCount} fuses of this ${device.part} map`)
   const index = indexInBlock(block, fuse)
   if (block.use === 'array') return arrayRole(decoded, block, index)
   const { length } = device.cells
-  const cell = block.use === 'polarity' || block.use === 'cell-select' ? device.cells[index] : block.use === 'or' ? device.cells[index % length] : undefined
+  const cell =
+    block.use === 'polarity' || block.use === 'cell-select'
+      ? device.cells[index]
+      : block.use === 'or'
+        ? device.cells[index % length]
+        : undefined
   const row = block.use === 'term-disable' ? index : block.use === 'or' ? Math.floor(index / length) : null
-  return { role: OTHER_ROLES[block.use], block: block.name, pin: cell?.pin ?? (row === null ? null : pinOfRow(decoded, row)), row, column: null, input: null }
+  return {
+    role: OTHER_ROLES[block.use],
+    block: block.name,
+    pin: cell?.pin ?? (row === null ? null : pinOfRow(decoded, row)),
+    row,
+    column: null,
+    input: null,
+  }
 }
 
 function cellOfRow(decoded: Decoded, row: number): DecodedCell | undefined {

@@ -56,25 +56,29 @@ export const ADAPTER_FINDINGS = {
   },
   'adapter/contention': {
     severity: 'error',
-    message: 'A driven high on net {net} meets a driven low, there or through diodes, in {count:row|rows} of {rows}, first in row {row}.',
+    message:
+      'A driven high on net {net} meets a driven low, there or through diodes, in {count:row|rows} of {rows}, first in row {row}.',
     hint: 'Look for a diode the wrong way round or left out, and for outputs that are on together.',
     clause: RULE,
   },
   'adapter/contention-possible': {
     severity: 'warning',
-    message: 'Where levels are unknown, a driven high on net {net} may meet a driven low, there or through diodes: in {count:row|rows} of {rows}, first in row {row}.',
+    message:
+      'Where levels are unknown, a driven high on net {net} may meet a driven low, there or through diodes: in {count:row|rows} of {rows}, first in row {row}.',
     hint: 'Find out what makes the level unknown: a register, a loop, an input that floats.',
     clause: RULE,
   },
   'adapter/floating-input': {
     severity: 'error',
-    message: 'Pin {pin} of {part} floats on net {net} in {count:row|rows} of {rows}, first in row {row}, and an outside output is unknown there.',
+    message:
+      'Pin {pin} of {part} floats on net {net} in {count:row|rows} of {rows}, first in row {row}, and an outside output is unknown there.',
     hint: 'Give the net a resistor to the level that it should rest at.',
     clause: RULE,
   },
   'adapter/input-floats': {
     severity: 'warning',
-    message: 'Pin {pin} of {part} floats on net {net} in {count:row|rows} of {rows}, first in row {row}; no outside output depends on it there.',
+    message:
+      'Pin {pin} of {part} floats on net {net} in {count:row|rows} of {rows}, first in row {row}; no outside output depends on it there.',
     hint: 'A floating input may take noise for levels, and draws current; a resistor settles it.',
     clause: RULE,
   },
@@ -86,7 +90,8 @@ export const ADAPTER_FINDINGS = {
   },
   'adapter/internal-pull-ups': {
     severity: 'note',
-    message: 'Pull-ups inside the parts are counted on. With them a missing external resistor does not show in the logic, only in the rise time.',
+    message:
+      'Pull-ups inside the parts are counted on. With them a missing external resistor does not show in the logic, only in the rise time.',
     hint: 'Make sure that the chips have them (some have pin keepers instead), and judge the rise time by the budget.',
     clause: 'GAL16V8 and GAL20V8 data sheets: unused inputs float high',
   },
@@ -110,7 +115,8 @@ export const ADAPTER_FINDINGS = {
   },
   'adapter/output-differs': {
     severity: 'error',
-    message: 'In {count:row|rows} of {rows} the board gives another level than the original, first in row {row}: {board} instead of {original}.',
+    message:
+      'In {count:row|rows} of {rows} the board gives another level than the original, first in row {row}: {board} instead of {original}.',
     hint: 'Follow that row through the board; a diode the wrong way round and exchanged files are the usual causes.',
     clause: 'rule of this check: all rows of the table',
   },

@@ -10,13 +10,15 @@ const SEARCH = 'equal tables have equal weights; every wiring that is reported w
 export const CAPTURE_FINDINGS = {
   'capture/size': {
     severity: 'error',
-    message: 'The image has {bytes:byte|bytes}; {lines:address line|address lines} with words of {width} bits make {size}.',
+    message:
+      'The image has {bytes:byte|bytes}; {lines:address line|address lines} with words of {width} bits make {size}.',
     hint: 'State the lines that the image really has, or read the chip again as a memory of that size.',
     clause: BARE,
   },
   'capture/no-table-size': {
     severity: 'error',
-    message: 'The image has {bytes:byte|bytes}, and a table of words of {width} bits has a power of two of them, up to {most} words.',
+    message:
+      'The image has {bytes:byte|bytes}, and a table of words of {width} bits has a power of two of them, up to {most} words.',
     hint: 'Read the chip again as a memory whose size is a power of two.',
     clause: BARE,
   },
@@ -28,7 +30,8 @@ export const CAPTURE_FINDINGS = {
   },
   'capture/all-alike': {
     severity: 'error',
-    message: 'Every output reads {level} in every row: an empty socket, a chip without supply, or outputs that are off.',
+    message:
+      'Every output reads {level} in every row: an empty socket, a chip without supply, or outputs that are off.',
     hint: 'Check contacts, supply and the pins that enable the outputs, and capture again.',
     clause: BARE,
   },
@@ -58,7 +61,8 @@ export const CAPTURE_FINDINGS = {
   },
   'capture/direction': {
     severity: 'error',
-    message: 'Counting up and counting down give different levels in {rows:row|rows}; the first addresses are {addresses}.',
+    message:
+      'Counting up and counting down give different levels in {rows:row|rows}; the first addresses are {addresses}.',
     hint: 'The chip keeps a state (a register, a latch, or feedback), or the reads are not steady: capture more than once in each direction. A table cannot hold a state.',
     clause: BARE,
   },
@@ -100,7 +104,8 @@ export const CAPTURE_FINDINGS = {
   },
   'capture/state': {
     severity: 'warning',
-    message: 'What {pins} show depends on registers, or on loops that keep a state; a table of levels does not decide that.',
+    message:
+      'What {pins} show depends on registers, or on loops that keep a state; a table of levels does not decide that.',
     hint: 'Compare such outputs by test vectors or step by step.',
     clause: CATALOGUE,
   },
@@ -112,19 +117,22 @@ export const CAPTURE_FINDINGS = {
   },
   'capture/off-rows': {
     severity: 'note',
-    message: 'Outputs that are off were not judged ({rows:level|levels} in all): the wiring does not say what they read as.',
+    message:
+      'Outputs that are off were not judged ({rows:level|levels} in all): the wiring does not say what they read as.',
     hint: 'State “off” in the wiring, 0 or 1, where a resistor gives them a level.',
     clause: 'request of the caller',
   },
   'capture/order-fits': {
     severity: 'note',
-    message: 'Of {count} orders in which the fuses of a {part} may be numbered, {fitting} fit this capture: {orders}.',
+    message:
+      'Of {count} orders in which the fuses of a {part} may be numbered, {fitting} fit this capture: {orders}.',
     hint: 'The capture confirms an order for this map; use it with --fuse-order. Where several fit, a capture of a chip with another map can tell them apart.',
     clause: ROWS,
   },
   'capture/no-order-fits': {
     severity: 'error',
-    message: 'None of {count} orders in which the fuses of a {part} may be numbered fits this capture; nearest is “{nearest}”, with {rows} differing rows.',
+    message:
+      'None of {count} orders in which the fuses of a {part} may be numbered fits this capture; nearest is “{nearest}”, with {rows} differing rows.',
     hint: 'Look at the wiring first, then at the quality of the capture; the fuses may also be numbered in another order.',
     clause: ROWS,
   },

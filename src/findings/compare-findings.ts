@@ -80,7 +80,8 @@ export const COMPARE_FINDINGS = {
   },
   'compare/from-start-only': {
     severity: 'warning',
-    message: 'The two differ in states that they never reach from their start; from there on no difference can be seen.',
+    message:
+      'The two differ in states that they never reach from their start; from there on no difference can be seen.',
     hint: 'That holds as long as the registers start as stated: {start}; {states} pairs of states were visited.',
     clause: 'product of both machines, all states that can be reached',
   },
@@ -116,7 +117,8 @@ export const COMPARE_FINDINGS = {
   },
   'readback/array-alike': {
     severity: 'warning',
-    message: 'The whole array of the read-back is {state}{signature}: that is a blank or protected chip, and no conclusion.',
+    message:
+      'The whole array of the read-back is {state}{signature}: that is a blank or protected chip, and no conclusion.',
     hint: 'A protected chip can still be compared by what it does, not by its fuses.',
     clause: BARE,
   },

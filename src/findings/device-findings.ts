@@ -1,4 +1,6 @@
-/** The catalogue's findings of parts; `catalogue.ts` says what the entries mean. `{source}` is the part's data sheet. */
+/**
+ * The catalogue's findings of parts; `catalogue.ts` says what the entries mean. `{source}` is the part's data sheet.
+ */
 import type { Catalogue } from './finding'
 
 const BARE = 'common practice, no published source'
@@ -26,7 +28,8 @@ export const DEVICE_FINDINGS = {
   },
   'device/by-vectors': {
     severity: 'warning',
-    message: 'The size fits {candidates}; only as {part} is no test vector contradicted. That is evidence, not proof.',
+    message:
+      'The size fits {candidates}; only as {part} is no test vector contradicted. That is evidence, not proof.',
     hint: 'Confirm with --device {part} if that is the part.',
     clause: 'catalogue of parts',
   },
@@ -56,13 +59,15 @@ export const DEVICE_FINDINGS = {
   },
   'device/disabled-term': {
     severity: 'warning',
-    message: '{count:disabled row holds|disabled rows hold} a live term, which does nothing; the first is row {row}, by fuse {disable}.',
+    message:
+      '{count:disabled row holds|disabled rows hold} a live term, which does nothing; the first is row {row}, by fuse {disable}.',
     hint: 'Compare with the original; some programs leave the disable fuses out.',
     clause: '{source}',
   },
   'device/undefined-cell': {
     severity: 'warning',
-    message: 'The output cell of pin {pin} is set to a combination that the data sheet does not define, and it is in use.',
+    message:
+      'The output cell of pin {pin} is set to a combination that the data sheet does not define, and it is in use.',
     hint: 'What the pin does is not known here; it is taken as unknown.',
     clause: '{source}',
   },
@@ -98,7 +103,8 @@ export const DEVICE_FINDINGS = {
   },
   'device/unconfirmed-order': {
     severity: 'warning',
-    message: 'The fuses of this {part} are read in the order “{order}”, as asked for. No publication confirms it, and a wrong order gives logic that looks right.',
+    message:
+      'The fuses of this {part} are read in the order “{order}”, as asked for. No publication confirms it, and a wrong order gives logic that looks right.',
     hint: 'Check it against test vectors, a known chip or a table captured from one; fuse-assay devices {part} lists the other orders.',
     clause: '{source}',
   },
@@ -116,7 +122,8 @@ export const DEVICE_FINDINGS = {
   },
   'device/power-down': {
     severity: 'note',
-    message: 'Fuse {fuse} of this {part}, which is {state}, belongs to a power-down pin; which value switches it on is not published.',
+    message:
+      'Fuse {fuse} of this {part}, which is {state}, belongs to a power-down pin; which value switches it on is not published.',
     hint: 'If it is on, pin {pin} is no logic input: keep it low, and do not trust terms that use it.',
     clause: '{source}',
   },

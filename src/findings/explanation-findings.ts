@@ -25,13 +25,15 @@ export const EXPLANATION_FINDINGS = {
   },
   'checksum/sum-digit': {
     severity: 'note',
-    message: 'Both checksums are off by one digit of the fuse checksum itself: consistent with {computed} having been written as {stated}.',
+    message:
+      'Both checksums are off by one digit of the fuse checksum itself: consistent with {computed} having been written as {stated}.',
     hint: 'The fuses may be whole; confirm with a second copy of the file.',
     clause: ARITHMETIC,
   },
   'checksum/exchanged-digits': {
     severity: 'note',
-    message: 'The transmission checksum is right and the fuse checksum off by {difference}: consistent with two fuse digits exchanged, a 0 and a 1 at {places}.',
+    message:
+      'The transmission checksum is right and the fuse checksum off by {difference}: consistent with two fuse digits exchanged, a 0 and a 1 at {places}.',
     hint: 'The transmission sum cannot see an exchange. Compare with a second copy.',
     clause: ARITHMETIC,
   },

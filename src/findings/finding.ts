@@ -15,7 +15,10 @@ export interface Position {
   readonly column: number
 }
 
-/** One finding. `pin` is always the number on the DIP package; `fuse` counts from 0; `vector` is the vector's own number. */
+/**
+ * One finding. `pin` is always the number on the DIP package; `fuse` counts from 0; `vector` is the vector's own
+ * number.
+ */
 export interface Finding {
   readonly code: string
   readonly severity: Severity
@@ -124,14 +127,19 @@ function makeFinding(
 
 /** Fills `{name}` with a parameter, and `{name:one|many}` with a count and the word that goes with it. */
 function fill(text: string, parameters: Parameters): string {
-  return !text.includes('{') ? text : text.replace(/\{(\w+)(?::([^|}]*)\|([^}]*))?\}/g, (whole, name: string, one?: string, many?: string) => {
-    const value = parameters[name]
-    if (value === undefined) return whole
-    return many === undefined ? String(value) : `${value} ${value === 1 ? one : many}`
-  })
+  return !text.includes('{')
+    ? text
+    : text.replace(/\{(\w+)(?::([^|}]*)\|([^}]*))?\}/g, (whole, name: string, one?: string, many?: string) => {
+        const value = parameters[name]
+        if (value === undefined) return whole
+        return many === undefined ? String(value) : `${value} ${value === 1 ? one : many}`
+      })
 }
 
-/** Order of a report: severity, then place in the file, those without one last, then the order of discovery (sorting is stable). */
+/**
+ * Order of a report: severity, then place in the file, those without one last, then the order of discovery (sorting
+ * is stable).
+ */
 function worstFirst(a: Finding, b: Finding): number {
   const bySeverity = SEVERITIES.indexOf(a.severity) - SEVERITIES.indexOf(b.severity)
   return bySeverity || (a.position?.offset ?? 2 ** 53) - (b.position?.offset ?? 2 ** 53)
@@ -142,7 +150,10 @@ function worstFirst(a: Finding, b: Finding): number {
  * not listed. The counts are those of all findings.
  */
 export function mergeFindings(lists: readonly FindingList[], limit: number): FindingList {
-  const all = lists.flatMap((list) => list.findings).filter((finding) => !(finding.code in CLOSING)).sort(worstFirst)
+  const all = lists
+    .flatMap((list) => list.findings)
+    .filter((finding) => !(finding.code in CLOSING))
+    .sort(worstFirst)
   const counts = { error: 0, warning: 0, note: 0 }
   for (const list of lists) for (const severity of SEVERITIES) counts[severity] += list.counts[severity]
   return { findings: withClosing(all.slice(0, limit), counts), counts }
@@ -153,7 +164,10 @@ function withClosing(listed: readonly Finding[], counts: FindingCounts): readonl
   const surplus = counts.error + counts.warning + counts.note - listed.length
   if (surplus === 0) return listed
   const code = 'file/more-findings'
-  return [...listed, makeFinding(code, CLOSING[code], { place: {}, parameters: { surplus, ...counts }, locate: undefined })]
+  return [
+    ...listed,
+    makeFinding(code, CLOSING[code], { place: {}, parameters: { surplus, ...counts }, locate: undefined }),
+  ]
 }
 
 /** The verdict on a list: `fail` with any error, else `caution` with any warning, else `pass`. */

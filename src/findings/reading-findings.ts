@@ -32,13 +32,15 @@ export const READING_FINDINGS = {
   },
   'file/cut-short': {
     severity: 'error',
-    message: 'The file ends before its end mark (ETX){where}: it may have been cut, and what is missing cannot be known.',
+    message:
+      'The file ends before its end mark (ETX){where}: it may have been cut, and what is missing cannot be known.',
     hint: 'Download or read it again; do not burn a part of a file.',
     clause: PROTOCOL,
   },
   'file/end-mark-missing': {
     severity: 'warning',
-    message: 'The end mark (ETX) is missing, but the fuse checksum stands after the last fuse list and fits the fuses.',
+    message:
+      'The end mark (ETX) is missing, but the fuse checksum stands after the last fuse list and fits the fuses.',
     hint: 'The fuses are whole; what followed them is lost. Prefer a complete download.',
     clause: PROTOCOL,
   },
@@ -56,7 +58,8 @@ export const READING_FINDINGS = {
   },
   'file/list-character': {
     severity: 'error',
-    message: 'A fuse list holds “{character}”, which is no fuse state ({count:such character|such characters} in this list).',
+    message:
+      'A fuse list holds “{character}”, which is no fuse state ({count:such character|such characters} in this list).',
     hint: 'Fuses after it may stand one place off. Get an undamaged file.',
     clause: FUSES,
   },
@@ -80,7 +83,8 @@ export const READING_FINDINGS = {
   },
   'file/text-before-start': {
     severity: 'note',
-    message: '{count:byte of text stands|bytes of text stand} before the start mark (STX), which is no part of the file proper.',
+    message:
+      '{count:byte of text stands|bytes of text stand} before the start mark (STX), which is no part of the file proper.',
     hint: 'Nothing to do; a receiver ignores them.',
     clause: PROTOCOL,
   },
@@ -128,7 +132,8 @@ export const READING_FINDINGS = {
   },
   'file/control-character': {
     severity: 'note',
-    message: '{count:control character|control characters} other than STX, ETX, CR and LF; the first is {hex} hexadecimal.',
+    message:
+      '{count:control character|control characters} other than STX, ETX, CR and LF; the first is {hex} hexadecimal.',
     hint: 'Often a tabulator; a strict receiver may stumble. Rewriting the file puts blanks for them.',
     clause: '3-A, character set',
   },
@@ -152,13 +157,15 @@ export const READING_FINDINGS = {
   },
   'file/unknown-identifier': {
     severity: 'note',
-    message: '{count:field begins|fields begin} with no field letter of the standard, the first with “{character}”; that is ignored.',
+    message:
+      '{count:field begins|fields begin} with no field letter of the standard, the first with “{character}”; that is ignored.',
     hint: 'Often an asterisk used inside a note, which ends the note early.',
     clause: FIELDS,
   },
   'file/reserved-identifier': {
     severity: 'note',
-    message: '{count:field uses|fields use} a letter that the standard reserves, the first {character}; that is ignored.',
+    message:
+      '{count:field uses|fields use} a letter that the standard reserves, the first {character}; that is ignored.',
     hint: 'Nothing to do.',
     clause: FIELDS,
   },
@@ -236,7 +243,8 @@ export const READING_FINDINGS = {
   },
   'checksum/lists-after-sum': {
     severity: 'warning',
-    message: 'The fuse checksum {stated} fits the fuses as they stood where it was written; lists after it changed them to {computed}.',
+    message:
+      'The fuse checksum {stated} fits the fuses as they stood where it was written; lists after it changed them to {computed}.',
     hint: 'The file was patched without a new checksum. Make sure that the patch is wanted.',
     clause: FUSE_SUM,
   },
@@ -326,7 +334,8 @@ export const READING_FINDINGS = {
   },
   'vector/layout': {
     severity: 'note',
-    message: '{count:vector holds|vectors hold} blanks, line ends or small letters among the conditions; read all the same.',
+    message:
+      '{count:vector holds|vectors hold} blanks, line ends or small letters among the conditions; read all the same.',
     hint: 'A strict tester may refuse them.',
     clause: TESTS,
   },

@@ -13,7 +13,8 @@ export const READINGS_FINDINGS = {
   },
   'readings/sum-contradicts': {
     severity: 'warning',
-    message: 'Read {number} states the fuse checksum {stated}, and its fuses sum to {computed}: the file was changed after it was written.',
+    message:
+      'Read {number} states the fuse checksum {stated}, and its fuses sum to {computed}: the file was changed after it was written.',
     hint: 'Leave this read out, or read again: a difference in it says nothing about the chip.',
     clause: '3-A, fuse checksum',
   },

@@ -13,31 +13,36 @@ export const VECTOR_FINDINGS = {
   },
   'vector/contradicted': {
     severity: 'warning',
-    message: 'Vector {number} expects {expected} at pin {pin}; by a map that is not confirmed, the fuses give {found}.',
+    message:
+      'Vector {number} expects {expected} at pin {pin}; by a map that is not confirmed, the fuses give {found}.',
     hint: 'Either the file contradicts itself or the map is wrong; check the map against a data sheet.',
     clause: TESTS,
   },
   'vector/undetermined': {
     severity: 'warning',
-    message: 'Of {total:vector|vectors}, {count:stays|stay} open; the first is vector {number} at pin {pin}, which expects {expected} and depends on {causes}.',
+    message:
+      'Of {total:vector|vectors}, {count:stays|stay} open; the first is vector {number} at pin {pin}, which expects {expected} and depends on {causes}.',
     hint: 'Not a fault by itself: the vectors do not fix everything that they rely on.',
     clause: TESTS,
   },
   'vector/holds-with': {
     severity: 'note',
-    message: 'Of {total:vector|vectors}, {count:stays|stay} open as they stand (the first is vector {number} at pin {pin}, which depends on {causes}); all hold with {reading}.',
+    message:
+      'Of {total:vector|vectors}, {count:stays|stay} open as they stand (the first is vector {number} at pin {pin}, which depends on {causes}); all hold with {reading}.',
     hint: 'The vectors rely on what a tester does by itself. Nothing contradicts the fuses.',
     clause: TESTS,
   },
   'vector/level-at-input': {
     severity: 'warning',
-    message: 'Vector {number} expects {expected} at pin {pin}, which is no output of this part ({count:such place|such places}).',
+    message:
+      'Vector {number} expects {expected} at pin {pin}, which is no output of this part ({count:such place|such places}).',
     hint: 'The vectors may be for another part or another pin order.',
     clause: TESTS,
   },
   'vector/overridden': {
     severity: 'note',
-    message: 'In {count:place|places} an enabled output overrides the applied level, first in vector {number} at pin {pin}.',
+    message:
+      'In {count:place|places} an enabled output overrides the applied level, first in vector {number} at pin {pin}.',
     hint: 'Allowed by the standard; on a board two drivers would fight.',
     clause: TESTS,
   },
@@ -55,7 +60,8 @@ export const VECTOR_FINDINGS = {
   },
   'vector/super-voltage': {
     severity: 'note',
-    message: 'Vectors from {number} on apply a super voltage (condition {condition}) at pin {pin}, which is no logic level; what follows from it is open.',
+    message:
+      'Vectors from {number} on apply a super voltage (condition {condition}) at pin {pin}, which is no logic level; what follows from it is open.',
     hint: 'Do not apply it to a part of another maker: it may be damaged.',
     clause: TESTS,
   },
@@ -73,7 +79,8 @@ export const VECTOR_FINDINGS = {
   },
   'vector/preload': {
     severity: 'note',
-    message: 'Vector {number} asks for a preload that reaches no register of a {part}, or is not published for it; its registers, if any, are taken as unknown.',
+    message:
+      'Vector {number} asks for a preload that reaches no register of a {part}, or is not published for it; its registers, if any, are taken as unknown.',
     hint: 'What depends on them stays open.',
     clause: '3-A, register preload',
   },

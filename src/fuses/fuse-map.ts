@@ -21,7 +21,8 @@ const MOST_FUSES = 2 ** 30
 
 /** Checks a fuse count; throws RangeError naming the argument. */
 function wholeNumber(value: number, name: string): number {
-  if (!(Number.isSafeInteger(value) && value >= 0 && value <= MOST_FUSES)) throw new RangeError(`${name} must be a whole number from 0 to ${MOST_FUSES}, not ${value}`)
+  if (!(Number.isSafeInteger(value) && value >= 0 && value <= MOST_FUSES))
+    throw new RangeError(`${name} must be a whole number from 0 to ${MOST_FUSES}, not ${value}`)
   return value
 }
 
@@ -37,10 +38,13 @@ export function createFuseMap(length: number, fill: Bit = 0): FuseMap {
 
 /** Clears the bits of the last byte that belong to no fuse. */
 export function clearSpareBits(bits: Uint8Array, length: number): void {
-  if (length % 8) bits[bits.length - 1]! &= (1 << length % 8) - 1
+  if (length % 8) bits[bits.length - 1]! &= (1 << (length % 8)) - 1
 }
 
-/** A map from text of `0` and `1`, fuse 0 first; blanks and line ends are skipped. Throws TypeError on other characters. */
+/**
+ * A map from text of `0` and `1`, fuse 0 first; blanks and line ends are skipped. Throws TypeError on other
+ * characters.
+ */
 export function fuseMapFrom(digits: string): FuseMap {
   const clean = digits.replace(/\s+/g, '')
   if (/[^01]/.test(clean)) throw new TypeError('digits must hold 0 and 1 only')
@@ -60,7 +64,10 @@ export function setFuse(map: FuseMap, index: number, state: Bit): void {
   if (fuseAt(map, index) !== state) map.bits[index >>> 3]! ^= 1 << (index & 7)
 }
 
-/** Fuse checksum: sum of the 8-bit words modulo 65536 (3-A, "Fuse checksum field"; the text's "65,535" is a misprint, see tests). */
+/**
+ * Fuse checksum: sum of the 8-bit words modulo 65536 (3-A, "Fuse checksum field"; the text's "65,535" is a misprint,
+ * see tests).
+ */
 export function fuseChecksum(map: FuseMap): number {
   const { bits } = map
   let sum = 0
@@ -68,7 +75,9 @@ export function fuseChecksum(map: FuseMap): number {
   return sum & 0xffff
 }
 
-/** Text of fuses `first` to `first + count − 1` as `0` and `1`, fuse `first` first. Throws RangeError outside the map. */
+/**
+ * Text of fuses `first` to `first + count − 1` as `0` and `1`, fuse `first` first. Throws RangeError outside the map.
+ */
 export function fuseDigits(map: FuseMap, first = 0, count: number = map.length - first): string {
   if (first < 0 || count < 0 || first + count > map.length)
     throw new RangeError(`first ${first} and count ${count} lie outside the ${map.length} fuses`)

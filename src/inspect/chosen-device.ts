@@ -6,24 +6,31 @@ import { deviceInOrder, fuseOrders, namesWithOrders } from '../devices/fuse-orde
 
 /**
  * The device that an option names or is; undefined for none. Data of the caller's own is checked; `fuseOrder` names the
- * order of the fuses of a part that has no established one. Throws TypeError for anything else and for data that describes
+ * order of the fuses of a part that has no established one. Throws TypeError for anything else and for data that
+ * describes
  * no part, RangeError for an unknown name or order, naming the argument.
  */
-export function chosenDevice(device: string | Device | undefined, name: string, fuseOrder?: string): Device | undefined {
+export function chosenDevice(
+  device: string | Device | undefined,
+  name: string,
+  fuseOrder?: string,
+): Device | undefined {
   const chosen = namedDevice(device, name)
   if (fuseOrder === undefined) return chosen
   const orderName = name.replace(/\w+$/, 'fuseOrder')
   if (typeof fuseOrder !== 'string') throw new TypeError(`${orderName} must be the name of an order`)
   const parts = chosen ? [chosen.part] : namesWithOrders()
   const known = [...new Set(parts.flatMap((part) => fuseOrders(part).map((order) => order.name)))]
-  if (chosen && (!isCatalogued(chosen) || known.length === 0)) throw new RangeError(`${orderName}: the order of the fuses of this ${chosen.part} is not open`)
+  if (chosen && (!isCatalogued(chosen) || known.length === 0))
+    throw new RangeError(`${orderName}: the order of the fuses of this ${chosen.part} is not open`)
   if (!known.includes(fuseOrder)) throw new RangeError(`${orderName}: “${fuseOrder}” is none of ${known.join(', ')}`)
   return chosen && deviceInOrder(chosen.part, fuseOrder)
 }
 
 function namedDevice(device: string | Device | undefined, name: string): Device | undefined {
   if (device === undefined) return undefined
-  if (typeof device === 'object' && device !== null) return isCatalogued(device) ? device : checkedDevice(device, name)
+  if (typeof device === 'object' && device !== null)
+    return isCatalogued(device) ? device : checkedDevice(device, name)
   if (typeof device !== 'string') throw new TypeError(`${name} must be the name of a part or its data`)
   const found = findDevice(device)
   if (!found) throw new RangeError(`${name}: no part “${device}” in the catalogue`)

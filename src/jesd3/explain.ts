@@ -26,23 +26,52 @@ export interface Explanation {
 export function explain(file: FuseFile): Explanation {
   const { bytes } = withoutParity(file.bytes)
   const findings = collectFindings(EXPLANATION_FINDINGS, { limit: 8, locate: lineIndex(bytes) })
-  const offsetOf = (code: string): number | undefined => file.findings.find((finding) => finding.code === code)?.position?.offset
-  if (offsetOf('file/not-a-fuse-file') !== undefined) findings.add('file/look-alike', { offset: 0 }, { what: lookAlike(file.bytes) })
+  const offsetOf = (code: string): number | undefined =>
+    file.findings.find((finding) => finding.code === code)?.position?.offset
+  if (offsetOf('file/not-a-fuse-file') !== undefined)
+    findings.add('file/look-alike', { offset: 0 }, { what: lookAlike(file.bytes) })
   const { fuse, transmission } = file.checksums
   const offset = offsetOf('checksum/transmission-mismatch')
   const causes = transmission.status === 'mismatch' ? fittingCauses(file, bytes) : []
-  if (causes.length > 0) findings.add('checksum/transmission-explained', { offset }, { causes: causes.map(({ words }) => words).join(', or with ') })
-  const pair = fuse.stated?.length === 4 && transmission.stated?.length === 4 && fuse.computed !== null && transmission.computed !== null
-  if (pair && fuse.status === 'mismatch' && fuse.explanation === null && transmission.status !== 'not-computed' && file.fuses && file.electricalData === null)
+  if (causes.length > 0)
+    findings.add(
+      'checksum/transmission-explained',
+      { offset },
+      { causes: causes.map(({ words }) => words).join(', or with ') },
+    )
+  const pair =
+    fuse.stated?.length === 4 &&
+    transmission.stated?.length === 4 &&
+    fuse.computed !== null &&
+    transmission.computed !== null
+  if (
+    pair &&
+    fuse.status === 'mismatch' &&
+    fuse.explanation === null &&
+    transmission.status !== 'not-computed' &&
+    file.fuses &&
+    file.electricalData === null
+  )
     explainPair(
-      { fuse: { stated: fuse.stated!, computed: fuse.computed! }, transmission: { stated: transmission.stated!, computed: transmission.computed! } },
-      { fuses: file.fuses, listed: file.listed, defaultFuse: file.defaultFuse, offset: offsetOf('checksum/fuse-mismatch') ?? 0 },
+      {
+        fuse: { stated: fuse.stated!, computed: fuse.computed! },
+        transmission: { stated: transmission.stated!, computed: transmission.computed! },
+      },
+      {
+        fuses: file.fuses,
+        listed: file.listed,
+        defaultFuse: file.defaultFuse,
+        offset: offsetOf('checksum/fuse-mismatch') ?? 0,
+      },
       findings,
     )
   return { transmission: causes.length === 1 ? causes[0]!.code : null, findings: findings.list() }
 }
 
-function fittingCauses({ frame, checksums }: FuseFile, bytes: Uint8Array): readonly { readonly code: TransmissionCause | null; readonly words: string }[] {
+function fittingCauses(
+  { frame, checksums }: FuseFile,
+  bytes: Uint8Array,
+): readonly { readonly code: TransmissionCause | null; readonly words: string }[] {
   const text = checksums.transmission.stated!
   const stated = parseInt(text, 16)
   const span = { start: frame.start ?? 0, end: frame.end! + 1 }

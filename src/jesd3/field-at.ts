@@ -2,7 +2,9 @@
 import type { FuseFile, Span } from './fuse-file'
 import { ASTERISK, ETX, textOf } from './text'
 
-/** One field: its identifier letter (empty for the design specification), its span and its text without the asterisk. */
+/**
+ * One field: its identifier letter (empty for the design specification), its span and its text without the asterisk.
+ */
 export interface Field extends Span {
   readonly identifier: string
   readonly text: string
@@ -11,7 +13,8 @@ export interface Field extends Span {
 /** Field `index` of a file. Throws RangeError outside 0 to `fields.count` − 1. */
 export function fieldAt(file: FuseFile, index: number): Field {
   const { fields, bytes, parity } = file
-  if (!(index >= 0 && index < fields.count)) throw new RangeError(`index ${index} lies outside the ${fields.count} fields`)
+  if (!(index >= 0 && index < fields.count))
+    throw new RangeError(`index ${index} lies outside the ${fields.count} fields`)
   const { start, end } = spanOf(file, index)
   const own = bytes.subarray(start, end)
   const text = textOf(parity === null ? own : own.map((c) => c & 0x7f), 0, own.length).replace(/\*$/, '')

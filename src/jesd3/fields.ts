@@ -1,4 +1,6 @@
-/** The fields of a fuse file, one function an identifier. Each takes the span from identifier to asterisk (exclusive). */
+/**
+ * The fields of a fuse file, one function an identifier. Each takes the span from identifier to asterisk (exclusive).
+ */
 import { isLooseBlank, markListed, packDigits, packHexDigits, reserve } from './fuse-lists'
 import { tally, type Reading } from './reading'
 import { readPinOrder, readVector } from './test-vectors'
@@ -61,7 +63,8 @@ export function readField(reading: Reading, start: number): number {
   const span = { start, end }
   const identifier = String.fromCharCode(first)
   if (end === bytes.length && !(first === LETTER_C && /^[0-9A-Fa-f]{4}$/.test(bodyText(reading, span)))) return end
-  if (TIGHT.includes(identifier) && isDelimiter(bytes[end - 1]!) && bytes[end] === ASTERISK) tally(reading, 'file/blank-before-terminator', end - 1)
+  if (TIGHT.includes(identifier) && isDelimiter(bytes[end - 1]!) && bytes[end] === ASTERISK)
+    tally(reading, 'file/blank-before-terminator', end - 1)
   if (READERS[identifier]) readAs(reading, identifier, span)
   else if (RESERVED.includes(identifier)) {
     tally(reading, 'file/reserved-identifier', start)
@@ -74,7 +77,11 @@ function readAs(reading: Reading, field: string, span: Span): void {
   const [form, read] = READERS[field]!
   const text = bodyText(reading, span)
   if (!form.test(text)) {
-    reading.findings.add('file/field-malformed', { offset: span.start }, { field, text: quote(field + text.slice(0, 24)) })
+    reading.findings.add(
+      'file/field-malformed',
+      { offset: span.start },
+      { field, text: quote(field + text.slice(0, 24)) },
+    )
     return
   }
   if (SINGLE.includes(field)) remarkRepeated(reading, field, span)
@@ -92,7 +99,8 @@ export function scanField(reading: Reading, start: number): number {
     const c = bytes[i]!
     if (c === ASTERISK || c === ETX) break
     if (c >= 0x80) tally(reading, 'file/eighth-bit', i)
-    else if (c < SPACE ? c !== CR && c !== LF : c === 0x7f) tally(reading, c === STX ? 'file/stray-start-mark' : 'file/control-character', i)
+    else if (c < SPACE ? c !== CR && c !== LF : c === 0x7f)
+      tally(reading, c === STX ? 'file/stray-start-mark' : 'file/control-character', i)
   }
   return i
 }
@@ -107,24 +115,35 @@ function firstTime(reading: Reading, key: string): boolean {
 }
 
 function remarkRepeated(reading: Reading, field: string, span: Span): void {
-  if (!firstTime(reading, field) && firstTime(reading, `${field} again`)) reading.findings.add('file/field-repeated', { offset: span.start }, { field })
+  if (!firstTime(reading, field) && firstTime(reading, `${field} again`))
+    reading.findings.add('file/field-repeated', { offset: span.start }, { field })
 }
 
 function remarkOrder(reading: Reading, field: string, late: boolean, span: Span): void {
-  if (late && firstTime(reading, `${field} late`)) reading.findings.add('file/field-order', { offset: span.start }, { field })
+  if (late && firstTime(reading, `${field} late`))
+    reading.findings.add('file/field-order', { offset: span.start }, { field })
 }
 
 function remarkExtension(reading: Reading, field: 'K' | 'E' | 'U', span: Span): void {
-  if (firstTime(reading, `${field} extension`)) reading.findings.add('file/extension-field', { offset: span.start }, { field, meaning: READING_WORDS[field] })
+  if (firstTime(reading, `${field} extension`))
+    reading.findings.add('file/extension-field', { offset: span.start }, { field, meaning: READING_WORDS[field] })
 }
 
 function readValue(reading: Reading, text: string, span: Span): void {
   const field = `Q${text[0]}`
   const value = Math.min(Number(text.slice(1)), Number.MAX_SAFE_INTEGER)
   const before = reading.values.get(field)
-  if (before && before.value !== value) reading.findings.add('file/value-conflict', { offset: span.start }, { field, first: before.value, second: value })
+  if (before && before.value !== value)
+    reading.findings.add('file/value-conflict', { offset: span.start }, { field, first: before.value, second: value })
   else remarkRepeated(reading, field, span)
-  remarkOrder(reading, field, reading.lastListAt >= 0 || ['F', 'C', 'X', 'P'].some((f) => reading.seen.has(f)) || reading.tests.vectors.size > 0, span)
+  remarkOrder(
+    reading,
+    field,
+    reading.lastListAt >= 0 ||
+      ['F', 'C', 'X', 'P'].some((f) => reading.seen.has(f)) ||
+      reading.tests.vectors.size > 0,
+    span,
+  )
   reading.values.set(field, { value, offset: span.start })
   if (field === 'QF' && !reading.preset) setFuseCount(reading, value)
 }
@@ -154,14 +173,17 @@ function readTestVector(reading: Reading, text: string, span: Span): void {
   readVector(text, span.start, reading.tests, { limit: reading.limits.maxVectors, findings: reading.findings })
 }
 
-/** The highest limit of fuses; a larger address is past it all the same, and is kept near it to stay a 32-bit number. */
+/**
+ * The highest limit of fuses; a larger address is past it all the same, and is kept near it to stay a 32-bit number.
+ */
 const HUGE_ADDRESS = 2 ** 30
 
 /** Reads an L field, packing its digits while its end is looked for. Returns the offset of the byte that ends it. */
 function readList(reading: Reading, start: number): number {
   const { bytes, packing, store } = reading
   let i = start + 1
-  for (; isDelimiter(bytes[i]!) || isLooseBlank(bytes[i]!); i++) if (isLooseBlank(bytes[i]!)) tally(reading, 'file/control-character', i)
+  for (; isDelimiter(bytes[i]!) || isLooseBlank(bytes[i]!); i++)
+    if (isLooseBlank(bytes[i]!)) tally(reading, 'file/control-character', i)
   const digitsAt = i
   let address = 0
   for (let digit = (bytes[i]! & 0x7f) - 0x30; digit >= 0 && digit <= 9; digit = (bytes[++i]! & 0x7f) - 0x30) {
@@ -169,7 +191,8 @@ function readList(reading: Reading, start: number): number {
     if (bytes[i]! >= 0x80) tally(reading, 'file/eighth-bit', i)
   }
   if (i === digitsAt) {
-    if (i < bytes.length && reading.oddLists.length < reading.limits.maxFindings) reading.oddLists.push({ list: start, offset: start, count: 0 })
+    if (i < bytes.length && reading.oddLists.length < reading.limits.maxFindings)
+      reading.oddLists.push({ list: start, offset: start, count: 0 })
     return scanField(reading, i)
   }
   if (reading.fuseCount === null) {
@@ -199,7 +222,12 @@ function reportPastEnd(reading: Reading, start: number, last: number): void {
     reading.findings.add('file/list-past-end', { offset: start }, { last, total, highest: total - 1 })
     return
   }
-  if (!reading.tooManyFuses) reading.findings.add('file/too-many-fuses', { offset: start }, { count: last + 1, limit: reading.limits.maxFuses })
+  if (!reading.tooManyFuses)
+    reading.findings.add(
+      'file/too-many-fuses',
+      { offset: start },
+      { count: last + 1, limit: reading.limits.maxFuses },
+    )
   reading.tooManyFuses = true
 }
 
@@ -236,8 +264,9 @@ function readElectricalData(reading: Reading, text: string, span: Span): void {
 function readUserData(reading: Reading, text: string, span: Span): void {
   remarkExtension(reading, 'U', span)
   reading.userData =
-    text[0] === 'A' ? { form: 'text', text: textOf(reading.bytes, span.start + 2, span.end) }
-    : { form: text[0] === 'H' ? 'hexadecimal' : 'binary', text: text.replace(/^H|\s+/g, '') }
+    text[0] === 'A'
+      ? { form: 'text', text: textOf(reading.bytes, span.start + 2, span.end) }
+      : { form: text[0] === 'H' ? 'hexadecimal' : 'binary', text: text.replace(/^H|\s+/g, '') }
 }
 
 function readNote(reading: Reading, text: string): void {

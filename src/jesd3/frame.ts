@@ -1,4 +1,7 @@
-/** Framing (3-A, "Transmission protocol"): STX, fields, ETX, four hexadecimal digits; text before and after is ignored. */
+/**
+ * Framing (3-A, "Transmission protocol"): STX, fields, ETX, four hexadecimal digits; text before and after is
+ * ignored.
+ */
 import type { FindingCollector } from '../findings/finding'
 import { READING_WORDS, type READING_FINDINGS } from '../findings/reading-findings'
 import { isDelimiter, STX, textOf } from './text'

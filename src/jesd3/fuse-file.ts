@@ -144,7 +144,9 @@ export interface ReadOptions {
   readonly maxFuses?: number
   /** Most test vectors to take (default 65,536). */
   readonly maxVectors?: number
-  /** Number of fuses to go by where the file states none (no QF), such as that of a part which the caller has chosen. */
+  /**
+   * Number of fuses to go by where the file states none (no QF), such as that of a part which the caller has chosen.
+   */
   readonly assumedFuseCount?: number
   /** Most findings of each severity to list (default 100). */
   readonly maxFindings?: number

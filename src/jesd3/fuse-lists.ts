@@ -4,7 +4,9 @@
  */
 import { ASTERISK, ETX, isDelimiter } from './text'
 
-/** The fuses of lists while a file is read. `bits` may be longer than needed; `end` is one past the highest fuse set. */
+/**
+ * The fuses of lists while a file is read. `bits` may be longer than needed; `end` is one past the highest fuse set.
+ */
 export interface FuseStore {
   bits: Uint8Array
   /** Fuses that `bits` may hold; writing past it is ignored. */
@@ -37,7 +39,8 @@ export function reserve(store: FuseStore, fuses: number, limit: number): void {
 }
 
 /**
- * Packs the digits of an L field from offset `from` on to fuses `address` and up, until an asterisk or ETX. Later digits
+ * Packs the digits of an L field from offset `from` on to fuses `address` and up, until an asterisk or ETX. Later
+ * digits
  * overwrite earlier ones. Digits past `store.capacity` are counted and not stored.
  */
 export function packDigits(bytes: Uint8Array, from: number, address: number, packing: Packing): void {
@@ -56,7 +59,10 @@ export function packDigits(bytes: Uint8Array, from: number, address: number, pac
       const high = view.getInt32(i + 4)
       if ((low & ~0x01010101) === 0x30303030 && (high & ~0x01010101) === 0x30303030) {
         // A multiplication gathers four low bits, first digit lowest, in one half of the top byte.
-        word |= (((Math.imul(low & 0x01010101, 0x08040201) >>> 24) & 0x0f) | ((Math.imul(high & 0x01010101, 0x80402010) >>> 24) & 0xf0)) << held
+        word |=
+          (((Math.imul(low & 0x01010101, 0x08040201) >>> 24) & 0x0f) |
+            ((Math.imul(high & 0x01010101, 0x80402010) >>> 24) & 0xf0)) <<
+          held
         if (at < bits.length) bits[at] = word
         at++
         word >>>= 8
@@ -93,14 +99,18 @@ export function isLooseBlank(c: number): boolean {
   return c === 9 || c === 11 || c === 12
 }
 
-/** Packs hexadecimal digits of a K field (extension): each digit four fuses, its most significant bit the lowest address. */
+/**
+ * Packs hexadecimal digits of a K field (extension): each digit four fuses, its most significant bit the lowest
+ * address.
+ */
 export function packHexDigits(digits: string, store: FuseStore, address: number): void {
   for (let d = 0; d < digits.length; d++) {
     const value = parseInt(digits[d]!, 16)
     for (let b = 0; b < 4; b++) {
       const fuse = address + d * 4 + b
       const at = Math.floor(fuse / 8)
-      if (at < store.bits.length) store.bits[at] = (store.bits[at]! & ~(1 << (fuse & 7))) | (((value >>> (3 - b)) & 1) << (fuse & 7))
+      if (at < store.bits.length)
+        store.bits[at] = (store.bits[at]! & ~(1 << (fuse & 7))) | (((value >>> (3 - b)) & 1) << (fuse & 7))
     }
   }
 }
@@ -122,10 +132,14 @@ function isAscending(ranges: readonly number[], limit: number): boolean {
 }
 
 /** The listed ranges ascending and apart, how many fuses were listed more than once, and the first of those. */
-export function mergeRanges(ranges: readonly number[], limit: number): { readonly bounds: number[]; readonly again: number; readonly firstAgain: number } {
+export function mergeRanges(
+  ranges: readonly number[],
+  limit: number,
+): { readonly bounds: number[]; readonly again: number; readonly firstAgain: number } {
   if (isAscending(ranges, limit)) return { bounds: ranges.slice(), again: 0, firstAgain: -1 }
   const pairs: [number, number][] = []
-  for (let i = 0; i < ranges.length; i += 2) if (ranges[i]! < limit) pairs.push([ranges[i]!, Math.min(ranges[i + 1]!, limit)])
+  for (let i = 0; i < ranges.length; i += 2)
+    if (ranges[i]! < limit) pairs.push([ranges[i]!, Math.min(ranges[i + 1]!, limit)])
   pairs.sort((a, b) => a[0] - b[0])
   const bounds: number[] = []
   let again = 0

@@ -3,7 +3,8 @@ import { fieldAt } from './field-at'
 import type { FuseFile } from './fuse-file'
 
 /**
- * Byte offset of the digit that gives each fuse its state, in the order of `fuses`; null for a fuse that no list holds (it
+ * Byte offset of the digit that gives each fuse its state, in the order of `fuses`; null for a fuse that no list
+ * holds (it
  * took the default). Of several lists the last one counts. In a K field one hexadecimal digit stands for four fuses.
  */
 export function placesOfFuses(file: FuseFile, fuses: readonly number[]): readonly (number | null)[] {
@@ -15,7 +16,7 @@ export function placesOfFuses(file: FuseFile, fuses: readonly number[]): readonl
     const { text } = fieldAt(file, i)
     const head = /^[LK]\s*(\d+)/.exec(text)
     if (!head) continue
-    const [width, digit] = letter === 'K' ? [4, /[\dA-Fa-f]/] as const : [1, /[01]/] as const
+    const [width, digit] = letter === 'K' ? ([4, /[\dA-Fa-f]/] as const) : ([1, /[01]/] as const)
     let fuse = Number(head[1])
     for (let at = head[0].length; at < text.length; at++) {
       if (!digit.test(text[at]!)) continue

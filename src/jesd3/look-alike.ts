@@ -20,9 +20,14 @@ export function lookAlike(bytes: Uint8Array): string {
   const known = SIGNATURES.find(([mark]) => head.startsWith(mark))
   if (known) return `begins like ${known[1]}`
   if (/^\s*(<!doctype html|<html|<\?xml|<head|<body)/i.test(head)) return 'begins like a web page'
-  if (/^:[0-9A-Fa-f]{10}/.test(head) || /^S[0-9][0-9A-Fa-f]{8}/.test(head)) return 'begins like a memory image in hexadecimal records'
-  if (bytes.length > 0 && bytes.every((c) => c === bytes[0])) return `holds ${bytes.length} bytes that are all ${bytes[0]!.toString(16).toUpperCase().padStart(2, '0')} hexadecimal`
-  if (bytes[0] === STX) return bytes.includes(ASTERISK) ? 'is a transmission of other fields only' : 'begins with a start mark and holds no field, so it may have been cut right after'
+  if (/^:[0-9A-Fa-f]{10}/.test(head) || /^S[0-9][0-9A-Fa-f]{8}/.test(head))
+    return 'begins like a memory image in hexadecimal records'
+  if (bytes.length > 0 && bytes.every((c) => c === bytes[0]))
+    return `holds ${bytes.length} bytes that are all ${bytes[0]!.toString(16).toUpperCase().padStart(2, '0')} hexadecimal`
+  if (bytes[0] === STX)
+    return bytes.includes(ASTERISK)
+      ? 'is a transmission of other fields only'
+      : 'begins with a start mark and holds no field, so it may have been cut right after'
   if (/[^\t\n\r -~]{4}/.test(head.slice(0, 64))) return 'begins like binary data'
   return `begins with “${quote(head.slice(0, 24))}”`
 }

@@ -24,7 +24,8 @@ function limitsOf(options: ReadOptions): Limits {
   for (const name of ['maxFuses', 'maxVectors', 'maxFindings', 'assumedFuseCount'] as const) {
     const value = options[name]
     if (value === undefined) continue
-    if (!(Number.isSafeInteger(value) && value >= 1 && value <= HIGHEST)) throw new RangeError(`options.${name} must be a whole number from 1 to ${HIGHEST}`)
+    if (!(Number.isSafeInteger(value) && value >= 1 && value <= HIGHEST))
+      throw new RangeError(`options.${name} must be a whole number from 1 to ${HIGHEST}`)
     Object.assign(limits, { [name]: value })
   }
   return limits
@@ -76,14 +77,16 @@ interface Pass {
 function readFields(received: Received, pass: Pass): Reading {
   const { bytes, start } = received
   const reading = startReading(bytes, pass)
-  if (pass.presetCount !== null && pass.presetCount <= pass.limits.maxFuses) reserve(reading.store, pass.presetCount, pass.presetCount)
+  if (pass.presetCount !== null && pass.presetCount <= pass.limits.maxFuses)
+    reserve(reading.store, pass.presetCount, pass.presetCount)
   const stop = pass.stopAt ?? bytes.length
   let at = readDesignSpecification(reading, start === null ? 0 : start + 1)
   while (at < stop && bytes[at] !== ETX) {
     const c = bytes[at]!
     if (isDelimiter(c)) at++
     else if (c === ASTERISK) tally(reading, 'file/stray-terminator', at++)
-    else if (c < SPACE || c === 0x7f) tally(reading, c === STX ? 'file/stray-start-mark' : 'file/control-character', at++)
+    else if (c < SPACE || c === 0x7f)
+      tally(reading, c === STX ? 'file/stray-start-mark' : 'file/control-character', at++)
     else {
       const end = readField(reading, at)
       const closed = bytes[end] === ASTERISK
@@ -99,14 +102,20 @@ function readFields(received: Received, pass: Pass): Reading {
 /** Fields that are recognised where the design specification is missing. */
 export const FIELD_AS_TITLE = /^\s*(Q[FPV]\s*\d+|[FGX][01]|L\s*\d+\s[01\s]*)\s*$/
 
-/** Takes the text up to the first asterisk as the design specification, unless it is a field. Returns where to go on. */
+/**
+ * Takes the text up to the first asterisk as the design specification, unless it is a field. Returns where to go on.
+ */
 function readDesignSpecification(reading: Reading, from: number): number {
   const { bytes, findings } = reading
   const star = scanField(reading, from)
   if (bytes[star] !== ASTERISK) return from
   const head = textOf(bytes, from, Math.min(star, from + 1024))
   if (FIELD_AS_TITLE.test(head)) {
-    findings.add('file/design-specification-missing', { offset: from + head.search(/\S/) }, { field: quote(head.trim()) })
+    findings.add(
+      'file/design-specification-missing',
+      { offset: from + head.search(/\S/) },
+      { field: quote(head.trim()) },
+    )
     return from
   }
   reading.designSpecification = textOf(bytes, from, star).trim()
@@ -119,7 +128,11 @@ function fusesOf(reading: Reading): FuseMap | null {
   const { findings, limits } = reading
   const count = reading.fuseCount ?? reading.store.end
   if (count > limits.maxFuses && !reading.tooManyFuses) {
-    findings.add('file/too-many-fuses', { offset: reading.values.get('QF')?.offset }, { count, limit: limits.maxFuses })
+    findings.add(
+      'file/too-many-fuses',
+      { offset: reading.values.get('QF')?.offset },
+      { count, limit: limits.maxFuses },
+    )
     reading.tooManyFuses = true
   }
   if (count === 0 || reading.tooManyFuses) return null
@@ -149,7 +162,7 @@ function fillGaps(bits: Uint8Array, { bounds }: FuseRanges, count: number): void
   let from = 0
   for (let r = 0; r <= bounds.length; r += 2) {
     const to = bounds[r] ?? count
-    for (let i = from; i < to; ) {
+    for (let i = from; i < to;) {
       const whole = i & 7 ? 0 : (to - i) >>> 3
       if (whole) bits.fill(0xff, i >>> 3, (i >>> 3) + whole)
       else bits[i >>> 3]! |= 1 << (i & 7)
@@ -170,7 +183,11 @@ function fusesAt(received: Received, reading: Reading, offset: number): FuseMap 
 }
 
 /** Puts the results together; the sums, and what can only be judged at the end, are judged here. */
-function assemble(raw: Uint8Array, received: Received, { reading, options }: { readonly reading: Reading; readonly options: ReadOptions }): FuseFile {
+function assemble(
+  raw: Uint8Array,
+  received: Received,
+  { reading, options }: { readonly reading: Reading; readonly options: ReadOptions },
+): FuseFile {
   const { findings } = reading
   const value = (field: string): number | null => reading.values.get(field)?.value ?? null
   const fuses = fusesOf(reading)
@@ -194,7 +211,11 @@ function assemble(raw: Uint8Array, received: Received, { reading, options }: { r
     parity: received.parity,
     options,
     frame,
-    fields: { count: reading.starts.length, starts: reading.starts, hasDesignSpecification: reading.designSpecification !== null },
+    fields: {
+      count: reading.starts.length,
+      starts: reading.starts,
+      hasDesignSpecification: reading.designSpecification !== null,
+    },
     designSpecification: reading.designSpecification ?? '',
     notes: reading.notes,
     fuseCount: fuses?.length ?? value('QF'),
@@ -225,8 +246,14 @@ function listed({ findings, counts }: FindingList): Pick<FuseFile, 'findings' | 
 /** Lists that are not of the standard's form: harmless where the fuse checksum fits what was read from them. */
 function judgeLists({ oddLists, findings, bytes }: Reading, fuse: FuseSum): void {
   for (const { offset, count } of oddLists) {
-    if (fuse.status === 'match') findings.add('file/list-form', { offset }, { what: count ? READING_WORDS.strangeState : READING_WORDS.noAddress })
-    else if (count) findings.add('file/list-character', { offset }, { character: quote(textOf(bytes, offset, offset + 1)), count })
+    if (fuse.status === 'match')
+      findings.add(
+        'file/list-form',
+        { offset },
+        { what: count ? READING_WORDS.strangeState : READING_WORDS.noAddress },
+      )
+    else if (count)
+      findings.add('file/list-character', { offset }, { character: quote(textOf(bytes, offset, offset + 1)), count })
     else findings.add('file/list-address-missing', { offset })
   }
 }
@@ -237,9 +264,13 @@ const BEGUN_FIELD = /^(Q[FPV]?|[LKFGXCEPV])\s*(\d|$)/
 /** Whether the file is whole: a missing ETX is harmless only where the fuse checksum vouches for all lists. */
 function judgeEnd(reading: Reading, frame: Frame, fuse: FuseSum): void {
   const { bytes, findings, openField } = reading
-  if (frame.start === null) findings.add(frame.end === null ? 'file/marks-missing' : 'file/start-mark-missing', { offset: 0 })
+  if (frame.start === null)
+    findings.add(frame.end === null ? 'file/marks-missing' : 'file/start-mark-missing', { offset: 0 })
   const vouched = fuse.status === 'match' && reading.sums.at(-1)!.offset > reading.lastListAt
-  const open = openField === null ? '' : quote(textOf(bytes, openField, Math.min(frame.end ?? bytes.length, openField + 32)).trim())
+  const open =
+    openField === null
+      ? ''
+      : quote(textOf(bytes, openField, Math.min(frame.end ?? bytes.length, openField + 32)).trim())
   const place = { offset: openField ?? bytes.length }
   const where = open && `${READING_WORDS.within}“${open}”`
   if (frame.end !== null || vouched) {
@@ -258,7 +289,8 @@ function reportFields(reading: Reading, fuses: FuseMap | null): void {
   if (fuses && !reading.values.has('QF')) findings.add('file/fuse-count-missing', {}, { count: fuses.length })
   if (!reading.values.has('QP')) findings.add('file/pin-count-missing')
   if (reading.securityField === null) findings.add('security/not-stated')
-  else if (reading.securityField !== '0') findings.add('security/requested', { offset: reading.securityAt }, { value: reading.securityField })
+  else if (reading.securityField !== '0')
+    findings.add('security/requested', { offset: reading.securityAt }, { value: reading.securityField })
   for (const [code, { count, at }] of reading.tallies) {
     const c = bytes[at]!
     const character = quote(String.fromCharCode(c & 0x7f))

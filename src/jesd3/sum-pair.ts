@@ -22,7 +22,11 @@ export interface SumPair {
 }
 
 /** Adds what the pair of sums allows, if anything. */
-export function explainPair(pair: SumPair, given: SummedFuses, findings: FindingCollector<keyof typeof EXPLANATION_FINDINGS>): void {
+export function explainPair(
+  pair: SumPair,
+  given: SummedFuses,
+  findings: FindingCollector<keyof typeof EXPLANATION_FINDINGS>,
+): void {
   const fuse = difference(pair.fuse)
   const transmission = difference(pair.transmission)
   const place = { offset: given.offset }
@@ -45,35 +49,63 @@ function difference(sum: { readonly stated: string; readonly computed: string })
 function exchangedPlaces(fuse: number, { fuses, listed }: SummedFuses): string | null {
   for (let a = 0; a < 8; a++)
     for (let b = 0; b < 8; b++)
-      if (a !== b && (1 << a) - (1 << b) === fuse && countListed(fuses, listed, { k: a, now: 1 }) && countListed(fuses, listed, { k: b, now: 0 }))
+      if (
+        a !== b &&
+        (1 << a) - (1 << b) === fuse &&
+        countListed(fuses, listed, { k: a, now: 1 }) &&
+        countListed(fuses, listed, { k: b, now: 0 })
+      )
         return `fuses i mod 8 = ${a} (now 1) and i mod 8 = ${b} (now 0)`
   return null
 }
 
-/** True when stated and computed differ in one hexadecimal digit and the transmission sum by just that exchange of characters. */
-function isChangedSumDigit(sum: { readonly stated: string; readonly computed: string }, transmission: number): boolean {
+/**
+ * True when stated and computed differ in one hexadecimal digit and the transmission sum by just that exchange of
+ * characters.
+ */
+function isChangedSumDigit(
+  sum: { readonly stated: string; readonly computed: string },
+  transmission: number,
+): boolean {
   const computed = /[a-f]/.test(sum.stated) ? sum.computed.toLowerCase() : sum.computed
   const places = [0, 1, 2, 3].filter((i) => sum.stated[i] !== computed[i])
   const [place] = places
-  return places.length === 1 && place !== undefined && sum.stated.charCodeAt(place) - computed.charCodeAt(place) === transmission
+  return (
+    places.length === 1 &&
+    place !== undefined &&
+    sum.stated.charCodeAt(place) - computed.charCodeAt(place) === transmission
+  )
 }
 
-function flippedDigit(fuse: number, transmission: number, { fuses, listed, defaultFuse }: SummedFuses): string | null {
+function flippedDigit(
+  fuse: number,
+  transmission: number,
+  { fuses, listed, defaultFuse }: SummedFuses,
+): string | null {
   const now = transmission > 0 ? 1 : 0
   const found: string[] = []
   const k = Math.log2(fuse * transmission)
   if (Number.isInteger(k) && k >= 0 && k < 8) {
     const count = countListed(fuses, listed, { k, now })
-    if (count > 0) found.push(`one fuse digit that reads ${now} and was ${1 - now}, at a fuse i with i mod 8 = ${k} (${count} such fuses are listed)`)
+    if (count > 0)
+      found.push(
+        `one fuse digit that reads ${now} and was ${1 - now}, at a fuse i with i mod 8 = ${k} (${count} such fuses are listed)`,
+      )
   }
-  if (defaultFuse === now && ((defaultWeight(fuses, listed) * transmission - fuse) & 0xffff) === 0) found.push(`the default F${1 - now} having become F${now}`)
+  if (defaultFuse === now && ((defaultWeight(fuses, listed) * transmission - fuse) & 0xffff) === 0)
+    found.push(`the default F${1 - now} having become F${now}`)
   return found.length ? found.join(', or with ') : null
 }
 
-function countListed(fuses: FuseMap, { bounds }: FuseRanges, { k, now }: { readonly k: number; readonly now: number }): number {
+function countListed(
+  fuses: FuseMap,
+  { bounds }: FuseRanges,
+  { k, now }: { readonly k: number; readonly now: number },
+): number {
   let count = 0
   for (let r = 0; r < bounds.length; r += 2)
-    for (let i = bounds[r]! + ((k - bounds[r]! + 8 * 8) & 7); i < bounds[r + 1]!; i += 8) if (fuseAt(fuses, i) === now) count++
+    for (let i = bounds[r]! + ((k - bounds[r]! + 8 * 8) & 7); i < bounds[r + 1]!; i += 8)
+      if (fuseAt(fuses, i) === now) count++
   return count
 }
 

@@ -21,7 +21,11 @@ export function checkFuseSum(
 ): FuseSum {
   const { findings } = reading
   const last = reading.sums.at(-1)
-  const judged = (status: FuseSum['status'], sum: number | null, explanation: FuseSum['explanation'] = null): FuseSum => ({
+  const judged = (
+    status: FuseSum['status'],
+    sum: number | null,
+    explanation: FuseSum['explanation'] = null,
+  ): FuseSum => ({
     stated: last?.text ?? null,
     computed: sum === null ? null : hex4(sum),
     status,
@@ -36,7 +40,11 @@ export function checkFuseSum(
   const computed = sumOf(fuses)
   if (stated === computed) return judged('match', computed)
   const patched = reading.lastListAt > offset && sumOf(mapAt(offset)) === stated
-  findings.add(patched ? 'checksum/lists-after-sum' : 'checksum/fuse-mismatch', { offset }, { stated: text, computed: hex4(computed) })
+  findings.add(
+    patched ? 'checksum/lists-after-sum' : 'checksum/fuse-mismatch',
+    { offset },
+    { stated: text, computed: hex4(computed) },
+  )
   return judged('mismatch', computed, patched ? 'lists-after-sum' : null)
 }
 
@@ -44,7 +52,10 @@ export function checkFuseSum(
  * The fuse sum, with the bits of an E field that precedes the C (manuals: they are in the sum). How they are packed
  * after a partial word is not published: on from the last fuse, or in a word of their own; the one that fits is taken.
  */
-function sumWithElectricalData(reading: Reading, given: { readonly fuses: FuseMap; readonly stated: number; readonly at: number }): number {
+function sumWithElectricalData(
+  reading: Reading,
+  given: { readonly fuses: FuseMap; readonly stated: number; readonly at: number },
+): number {
   const { fuses, stated, at } = given
   const bits = reading.electricalData
   if (bits === null || reading.electricalAt > at) return fuseChecksum(fuses)
@@ -52,15 +63,25 @@ function sumWithElectricalData(reading: Reading, given: { readonly fuses: FuseMa
   const apart = sumWith(fuses, bits, 'apart')
   reading.electricalPacking = apart === stated && continued !== stated ? 'apart' : 'continued'
   const sum = reading.electricalPacking === 'apart' ? apart : continued
-  if (sum === stated && continued !== apart) reading.findings.add('checksum/electrical-packing', { offset: reading.electricalAt }, { packing: READING_WORDS[reading.electricalPacking] })
+  if (sum === stated && continued !== apart)
+    reading.findings.add(
+      'checksum/electrical-packing',
+      { offset: reading.electricalAt },
+      { packing: READING_WORDS[reading.electricalPacking] },
+    )
   return sum
 }
 
 /** Fuse checksum of a map with E bits packed in one of the ways. */
-export function sumWith(fuses: FuseMap, electricalData: string, packing: FuseFileContent['electricalPacking']): number {
+export function sumWith(
+  fuses: FuseMap,
+  electricalData: string,
+  packing: FuseFileContent['electricalPacking'],
+): number {
   let sum = fuseChecksum(fuses)
   const first = packing === 'continued' ? fuses.length : 0
-  if (packing !== 'outside') for (let i = 0; i < electricalData.length; i++) if (electricalData[i] === '1') sum += 1 << ((first + i) & 7)
+  if (packing !== 'outside')
+    for (let i = 0; i < electricalData.length; i++) if (electricalData[i] === '1') sum += 1 << ((first + i) & 7)
   return sum & 0xffff
 }
 
@@ -75,10 +96,21 @@ export function checkTransmissionSum(
   const sum = sumBytes(bytes, { start: frame.start ?? 0, end: frame.end + 1 })
   const computed = frame.start === null ? null : hex4(sum)
   const stated = remarkTail(bytes, written, computed, findings)
-  const status = stated === null ? 'absent' : stated === '0000' ? 'not-computed' : stated.toUpperCase() === computed ? 'match' : 'mismatch'
+  const status =
+    stated === null
+      ? 'absent'
+      : stated === '0000'
+        ? 'not-computed'
+        : stated.toUpperCase() === computed
+          ? 'match'
+          : 'mismatch'
   if (stated === null) findings.add('checksum/transmission-absent', place)
   else if (status === 'not-computed') findings.add('checksum/transmission-not-computed', place)
-  else if (status === 'mismatch') findings.add('checksum/transmission-mismatch', place, { stated, computed: computed ?? hex4(sum) + READING_WORDS.unframed })
+  else if (status === 'mismatch')
+    findings.add('checksum/transmission-mismatch', place, {
+      stated,
+      computed: computed ?? hex4(sum) + READING_WORDS.unframed,
+    })
   return { stated, computed, status }
 }
 
@@ -86,10 +118,16 @@ export function checkTransmissionSum(
  * The digits that are the sum, with what is to be said of them and of what follows. Four digits are the sum, and
  * hexadecimal letters right behind them can be the text that may follow.
  */
-function remarkTail(bytes: Uint8Array, written: StatedTransmissionSum, computed: string | null, findings: ReadingCollector): string | null {
+function remarkTail(
+  bytes: Uint8Array,
+  written: StatedTransmissionSum,
+  computed: string | null,
+  findings: ReadingCollector,
+): string | null {
   const first = written.text?.slice(0, 4)
   const stated = first === '0000' || first?.toUpperCase() === computed ? first! : written.text
-  if (stated !== null && /[a-f]/.test(stated)) findings.add('file/lower-case-hex', { offset: written.offset }, { text: stated })
+  if (stated !== null && /[a-f]/.test(stated))
+    findings.add('file/lower-case-hex', { offset: written.offset }, { text: stated })
   remarkRest(bytes, written.offset + (stated?.length ?? 0), findings)
   return stated
 }

@@ -3,7 +3,9 @@ import { READING_WORDS } from '../findings/reading-findings'
 import type { TestVector } from './fuse-file'
 import type { ReadingCollector } from './frame'
 
-/** Conditions of the standard's table; D and U are later additions (from memory: drive low or high with a fast slew). */
+/**
+ * Conditions of the standard's table; D and U are later additions (from memory: drive low or high with a fast slew).
+ */
 const CONDITIONS = /^[0-9BCDFHKLNPUXZ]*$/
 
 /** True for text of test conditions; a buried preload (B) may stand first only. */
@@ -27,7 +29,12 @@ export function startTestFields(): TestFields {
 }
 
 /** Reads the text of a V field whose V stands at `offset`. */
-export function readVector(text: string, offset: number, into: TestFields, options: { readonly limit: number; readonly findings: ReadingCollector }): void {
+export function readVector(
+  text: string,
+  offset: number,
+  into: TestFields,
+  options: { readonly limit: number; readonly findings: ReadingCollector },
+): void {
   const { findings } = options
   const place = { offset }
   const number = /^0*(\d{1,9})(?=\D|$)/.exec(text)
@@ -46,11 +53,15 @@ export function readVector(text: string, offset: number, into: TestFields, optio
   if (conditions !== rest && into.loose++ === 0) into.looseAt = offset
   if (into.vectors.has(n)) findings.add('vector/replaced', { ...place, vector: n }, { number: n })
   const reason =
-    n === 0 ? READING_WORDS.numberZero
-    : conditions === '' ? READING_WORDS.noConditions
-    : !CONDITIONS.test(conditions) ? READING_WORDS.strangeCondition
-    : conditions.includes('B', 1) ? READING_WORDS.strayPreload
-    : null
+    n === 0
+      ? READING_WORDS.numberZero
+      : conditions === ''
+        ? READING_WORDS.noConditions
+        : !CONDITIONS.test(conditions)
+          ? READING_WORDS.strangeCondition
+          : conditions.includes('B', 1)
+            ? READING_WORDS.strayPreload
+            : null
   if (reason) findings.add('vector/malformed', { ...place, vector: n }, { reason })
   if (n > 0) into.vectors.set(n, { number: n, conditions: reason ? null : conditions, offset })
 }
@@ -61,8 +72,14 @@ export function readPinOrder(text: string, offset: number, into: TestFields): vo
   into.pinOrderAt = offset
 }
 
-/** Vectors in numerical order, each with as many conditions as there are pins; others get a finding and no conditions. */
-export function finishVectors(fields: TestFields, stated: { readonly pinCount: number | null; readonly vectorLimit: number | null }, findings: ReadingCollector): TestVector[] {
+/**
+ * Vectors in numerical order, each with as many conditions as there are pins; others get a finding and no conditions.
+ */
+export function finishVectors(
+  fields: TestFields,
+  stated: { readonly pinCount: number | null; readonly vectorLimit: number | null },
+  findings: ReadingCollector,
+): TestVector[] {
   const vectors = [...fields.vectors.values()].sort((a, b) => a.number - b.number)
   const width = stated.pinCount ?? vectors.find((v) => v.conditions !== null)?.conditions?.length ?? 0
   if (fields.loose > 0) findings.add('vector/layout', { offset: fields.looseAt }, { count: fields.loose })
@@ -80,10 +97,13 @@ export function finishVectors(fields: TestFields, stated: { readonly pinCount: n
 function checkPinOrder(fields: TestFields, width: number, findings: ReadingCollector): void {
   const order = fields.pinOrder!
   const reason =
-    order.length === 0 ? READING_WORDS.noPins
-    : order.length !== width && width > 0 ? READING_WORDS.wrongPinCount
-    : new Set(order.filter((pin) => pin >= 1 && pin <= order.length)).size !== order.length ? READING_WORDS.notEachPin
-    : null
+    order.length === 0
+      ? READING_WORDS.noPins
+      : order.length !== width && width > 0
+        ? READING_WORDS.wrongPinCount
+        : new Set(order.filter((pin) => pin >= 1 && pin <= order.length)).size !== order.length
+          ? READING_WORDS.notEachPin
+          : null
   if (!reason) return
   findings.add('vector/pin-order', { offset: fields.pinOrderAt }, { reason })
   fields.pinOrder = []

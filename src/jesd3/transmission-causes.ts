@@ -65,13 +65,25 @@ export function causesOf(
   if (lf > 0) {
     const few = crlf > 0 && lf <= LOST_RETURNS
     if (!few) fits(lf * CR, 'line-ends-lf-to-crlf', `its ${lf} line ends LF having been CR LF`)
-    if (!few && cr > 0) fits(lf * CR + cr * LF, 'line-ends-lf-to-crlf', `its ${lf + cr} line ends LF or CR having been CR LF`)
+    if (!few && cr > 0)
+      fits(lf * CR + cr * LF, 'line-ends-lf-to-crlf', `its ${lf + cr} line ends LF or CR having been CR LF`)
     for (let k = 1; k <= Math.min(LOST_RETURNS, few ? lf : lf - 1); k++)
-      fits(k * CR, 'carriage-returns-lost', `${k} carriage return${k > 1 ? 's' : ''} lost among the ${lf} line ends that are LF alone${linesOf(bytes, lf > NAMED_PLACES ? [] : lfAt)}`)
+      fits(
+        k * CR,
+        'carriage-returns-lost',
+        `${k} carriage return${k > 1 ? 's' : ''} lost among the ${lf} line ends that are LF alone${linesOf(bytes, lf > NAMED_PLACES ? [] : lfAt)}`,
+      )
   }
-  if (crlf > 0 && cr > 0) fits(-crlf * CR, 'line-ends-crlf-to-lf', `the sum having been taken while its ${crlf} line ends CR LF were LF`)
-  if (crlf > 0) fits(-crlf * CR - cr * (CR - LF), 'line-ends-crlf-to-lf', `the sum having been taken while its ${crlf} line ends CR LF were LF`)
-  if (crlf + lf > 0) fits(-crlf * LF + lf * (CR - LF), 'line-ends-cr', `its ${crlf + lf} line ends having been lone CR`)
+  if (crlf > 0 && cr > 0)
+    fits(-crlf * CR, 'line-ends-crlf-to-lf', `the sum having been taken while its ${crlf} line ends CR LF were LF`)
+  if (crlf > 0)
+    fits(
+      -crlf * CR - cr * (CR - LF),
+      'line-ends-crlf-to-lf',
+      `the sum having been taken while its ${crlf} line ends CR LF were LF`,
+    )
+  if (crlf + lf > 0)
+    fits(-crlf * LF + lf * (CR - LF), 'line-ends-cr', `its ${crlf + lf} line ends having been lone CR`)
   if (cr > 0 && lf === 0) fits(cr * LF, 'line-ends-cr', `its ${cr} line ends of lone CR having been CR LF`)
   fits(-2, 'start-mark-left-out', 'a sum taken without the start mark')
   fits(-3, 'end-mark-left-out', 'a sum taken without the end mark')

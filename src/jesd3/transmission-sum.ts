@@ -1,4 +1,7 @@
-/** The transmission checksum (3-A, "Transmission checksum"): the 7-bit values of all bytes from STX through ETX, modulo 65536. */
+/**
+ * The transmission checksum (3-A, "Transmission checksum"): the 7-bit values of all bytes from STX through ETX,
+ * modulo 65536.
+ */
 import type { Span } from './fuse-file'
 
 /**
@@ -11,7 +14,7 @@ export function sumBytes(bytes: Uint8Array, { start, end }: Span): number {
   for (; i < end && (bytes.byteOffset + i) & 3; i++) sum += bytes[i]! & 0x7f
   const count = (end - i) >>> 2
   const words = count > 0 ? new Uint32Array(bytes.buffer, bytes.byteOffset + i, count) : []
-  for (let w = 0; w < count; ) {
+  for (let w = 0; w < count;) {
     const stop = Math.min(w + 256, count)
     let lanes = 0
     for (; w < stop; w++) {

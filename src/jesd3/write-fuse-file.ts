@@ -33,7 +33,12 @@ export function writeFuseFile(file: Partial<FuseFileContent>, options: WriteOpti
   if (lineEnds !== 'crlf' && lineEnds !== 'lf') throw new RangeError('options.lineEnds must be "crlf" or "lf"')
   const content: FuseFileContent = { ...EMPTY, ...file }
   const bytes = 'bytes' in file ? (file as FuseFile).bytes : null
-  if (bytes instanceof Uint8Array && options.lineEnds === undefined && contentKey(readFuseFile(bytes, (file as FuseFile).options)) === contentKey(content)) return bytes.slice()
+  if (
+    bytes instanceof Uint8Array &&
+    options.lineEnds === undefined &&
+    contentKey(readFuseFile(bytes, (file as FuseFile).options)) === contentKey(content)
+  )
+    return bytes.slice()
   return encodeFrame(fieldsOf(content, options.rowLength ?? 32), lineEnds === 'crlf' ? '\r\n' : '\n')
 }
 
@@ -58,7 +63,11 @@ const EMPTY: FuseFileContent = {
 function contentKey(content: FuseFileContent): string {
   const vectors = content.vectors.map(({ number, conditions }) => [number, conditions])
   const fuses = content.fuses && [content.fuses.length, textOf(content.fuses.bits, 0, content.fuses.bits.length)]
-  return JSON.stringify((Object.keys(EMPTY) as (keyof FuseFileContent)[]).map((key) => (key === 'vectors' ? vectors : key === 'fuses' ? fuses : content[key])))
+  return JSON.stringify(
+    (Object.keys(EMPTY) as (keyof FuseFileContent)[]).map((key) =>
+      key === 'vectors' ? vectors : key === 'fuses' ? fuses : content[key],
+    ),
+  )
 }
 
 /** The fields in the standard's order, each without its asterisk. */
@@ -79,21 +88,26 @@ function fieldsOf(content: FuseFileContent, rowLength: number): string[] {
   add('G', content.security)
   add('F', content.defaultFuse)
   add('X', content.defaultCondition)
-  for (const note of content.notes.map((text) => plainText(text.trim(), 'notes'))) fields.push(/^OTE(?!\w)/.test(note) ? `NOTE ${note}` : `N ${note}`)
+  for (const note of content.notes.map((text) => plainText(text.trim(), 'notes')))
+    fields.push(/^OTE(?!\w)/.test(note) ? `NOTE ${note}` : `N ${note}`)
   for (const other of content.otherFields) fields.push(plainText(other.trim(), 'otherFields'))
   if (fuses) {
     const digits = String(Math.max(0, fuses.length - 1)).length
     for (let at = 0; at < fuses.length; at += rowLength)
-      fields.push(`L${String(at).padStart(digits, '0')} ${fuseDigits(fuses, at, Math.min(rowLength, fuses.length - at))}`)
+      fields.push(
+        `L${String(at).padStart(digits, '0')} ${fuseDigits(fuses, at, Math.min(rowLength, fuses.length - at))}`,
+      )
     const { electricalData, electricalPacking } = content
     const sum = `C${hex4(sumWith(fuses, electricalData ?? '', electricalPacking))}`
     if (electricalPacking === 'outside') fields.push(sum)
     add('E', electricalData)
     if (electricalPacking !== 'outside') fields.push(sum)
   }
-  if (content.userData) fields.push(`U${USER_DATA_PREFIX[content.userData.form]}${plainText(content.userData.text, 'userData')}`)
+  if (content.userData)
+    fields.push(`U${USER_DATA_PREFIX[content.userData.form]}${plainText(content.userData.text, 'userData')}`)
   if (pinOrder && pinOrder.length > 0) fields.push(`P ${pinOrder.join(' ')}`)
-  for (const { number, conditions } of vectors) fields.push(`V${String(number).padStart(4, '0')} ${conditionsOf(conditions!, width!)}`)
+  for (const { number, conditions } of vectors)
+    fields.push(`V${String(number).padStart(4, '0')} ${conditionsOf(conditions!, width!)}`)
   return fields
 }
 
@@ -104,20 +118,56 @@ function checkContent(content: FuseFileContent, rowLength: number): void {
   }
   const { fuses, pinOrder } = content
   need(typeof content.designSpecification === 'string', 'designSpecification', 'be a string')
-  for (const name of ['notes', 'otherFields'] as const) need(Array.isArray(content[name]) && content[name].every((text) => typeof text === 'string'), name, 'be a list of strings')
+  for (const name of ['notes', 'otherFields'] as const)
+    need(
+      Array.isArray(content[name]) && content[name].every((text) => typeof text === 'string'),
+      name,
+      'be a list of strings',
+    )
   need(Array.isArray(content.vectors), 'vectors', 'be a list')
-  need(fuses === null || (fuses.bits instanceof Uint8Array && fuses.bits.length === Math.ceil(fuses.length / 8)), 'fuses', 'be a fuse map or null')
-  need(['outside', 'continued', 'apart'].includes(content.electricalPacking), 'electricalPacking', 'be outside, continued or apart')
-  const width = content.pinCount ?? content.vectors.find(({ conditions }) => conditions)?.conditions?.length ?? pinOrder?.length
-  need(!pinOrder?.length || (pinOrder.length === width && new Set(pinOrder).size === width && pinOrder.every((pin) => pin >= 1 && pin <= width)), 'pinOrder', 'name each pin once')
-  if (!(Number.isSafeInteger(rowLength) && rowLength >= 1)) throw new RangeError('options.rowLength must be a whole number from 1')
-  for (const name of ['security', 'defaultFuse', 'defaultCondition'] as const) need([null, 0, 1].includes(content[name]), name, 'be 0, 1 or null')
-  for (const name of ['pinCount', 'vectorLimit'] as const) need(content[name] === null || (Number.isSafeInteger(content[name]) && content[name]! >= 0), name, 'be a whole number or null')
+  need(
+    fuses === null || (fuses.bits instanceof Uint8Array && fuses.bits.length === Math.ceil(fuses.length / 8)),
+    'fuses',
+    'be a fuse map or null',
+  )
+  need(
+    ['outside', 'continued', 'apart'].includes(content.electricalPacking),
+    'electricalPacking',
+    'be outside, continued or apart',
+  )
+  const width =
+    content.pinCount ?? content.vectors.find(({ conditions }) => conditions)?.conditions?.length ?? pinOrder?.length
+  need(
+    !pinOrder?.length ||
+      (pinOrder.length === width &&
+        new Set(pinOrder).size === width &&
+        pinOrder.every((pin) => pin >= 1 && pin <= width)),
+    'pinOrder',
+    'name each pin once',
+  )
+  if (!(Number.isSafeInteger(rowLength) && rowLength >= 1))
+    throw new RangeError('options.rowLength must be a whole number from 1')
+  for (const name of ['security', 'defaultFuse', 'defaultCondition'] as const)
+    need([null, 0, 1].includes(content[name]), name, 'be 0, 1 or null')
+  for (const name of ['pinCount', 'vectorLimit'] as const)
+    need(
+      content[name] === null || (Number.isSafeInteger(content[name]) && content[name]! >= 0),
+      name,
+      'be a whole number or null',
+    )
   need(!FIELD_AS_TITLE.test(content.designSpecification), 'designSpecification', 'not look like a field')
   need(/^[01]+$/.test(content.electricalData ?? '0'), 'electricalData', 'hold 0 and 1 only')
-  need(content.otherFields.every((text) => /^[ABDHIJMORSTWYZ]/.test(text)), 'otherFields', 'begin with a letter that this library does not interpret')
+  need(
+    content.otherFields.every((text) => /^[ABDHIJMORSTWYZ]/.test(text)),
+    'otherFields',
+    'begin with a letter that this library does not interpret',
+  )
   need(fuses !== null || content.electricalData === null, 'electricalData', 'come with fuses')
-  need(content.vectors.every(({ number }) => Number.isSafeInteger(number) && number >= 1), 'vectors', 'be numbered from 1')
+  need(
+    content.vectors.every(({ number }) => Number.isSafeInteger(number) && number >= 1),
+    'vectors',
+    'be numbered from 1',
+  )
   const { userData } = content
   need(!userData || USER_DATA_DIGITS[userData.form].test(userData.text), 'userData', 'hold the digits of its form')
 }
@@ -133,8 +183,12 @@ function conditionsOf(conditions: string, width: number): string {
 
 /** Text that may stand in a field: printable ASCII and line ends; accents become question marks, tabulators blanks. */
 function plainText(text: string, name: string): string {
-  const plain = text.replace(/\t/g, ' ').replace(/\r\n?/g, '\n').replace(/[^\n -~\x00-\x1f\x7f]/g, '?')
-  if (/[*\x00-\x09\x0b-\x1f\x7f]/.test(plain)) throw new TypeError(`file.${name} must not hold an asterisk or a control character`)
+  const plain = text
+    .replace(/\t/g, ' ')
+    .replace(/\r\n?/g, '\n')
+    .replace(/[^\n -~\x00-\x1f\x7f]/g, '?')
+  if (/[*\x00-\x09\x0b-\x1f\x7f]/.test(plain))
+    throw new TypeError(`file.${name} must not hold an asterisk or a control character`)
   return plain
 }
 
@@ -161,7 +215,10 @@ export interface Rewritten {
   readonly bytes: Uint8Array | null
   /** Why it was refused: the findings that make the old file untrustworthy. Empty when it was written. */
   readonly refusedFor: readonly Finding[]
-  /** Fuses in the new file that differ from the old one: 0, found by reading the new file back; null when it was refused. */
+  /**
+   * Fuses in the new file that differ from the old one: 0, found by reading the new file back; null when it was
+   * refused.
+   */
   readonly changedFuses: number | null
   /** True when a fuse checksum in the old file fitted its fuses; false where nothing had confirmed them. */
   readonly confirmed: boolean
@@ -190,9 +247,12 @@ const LEFT_OUT: readonly string[] = [
  */
 export function rewrite(file: FuseFile, options: RewriteOptions = {}): Rewritten {
   if (![undefined, 0, 1].includes(options.security)) throw new RangeError('options.security must be 0 or 1')
-  const refusedFor = file.findings.filter((finding) => finding.severity === 'error' || finding.code === 'checksum/lists-after-sum')
+  const refusedFor = file.findings.filter(
+    (finding) => finding.severity === 'error' || finding.code === 'checksum/lists-after-sum',
+  )
   const confirmed = file.checksums.fuse.status === 'match'
-  if (file.findingCounts.error > 0 || file.checksums.fuse.status === 'mismatch') return { bytes: null, refusedFor, changedFuses: null, confirmed, leftOut: [] }
+  if (file.findingCounts.error > 0 || file.checksums.fuse.status === 'mismatch')
+    return { bytes: null, refusedFor, changedFuses: null, confirmed, leftOut: [] }
   const cleared = (text: string): string => text.replace(/[\x00-\x09\x0b\x0c\x0e-\x1f\x7f]/g, ' ')
   const title = cleared(file.designSpecification)
   const bytes = writeFuseFile(
@@ -207,7 +267,8 @@ export function rewrite(file: FuseFile, options: RewriteOptions = {}): Rewritten
     { lineEnds: options.lineEnds ?? 'crlf' },
   )
   const leftOut = file.findings.filter((f) => LEFT_OUT.includes(f.code)).map((f) => f.message)
-  if (file.security === null && file.securityField !== null) leftOut.push(`The security field G${file.securityField}, which the standard does not know.`)
+  if (file.security === null && file.securityField !== null)
+    leftOut.push(`The security field G${file.securityField}, which the standard does not know.`)
   const changedFuses = file.fuses ? differingFuses(file.fuses, readFuseFile(bytes, file.options).fuses!).count : 0
   return { bytes, refusedFor: [], changedFuses, confirmed, leftOut }
 }

@@ -16,7 +16,11 @@ export function causesOfEnable(simulation: Simulation, pin: number): readonly Ca
 }
 
 /** Why expressions are unknown; `pin` stands for a loop where nothing else is found. */
-export function causesOfExpressions(simulation: Simulation, expressions: readonly Expression[], pin: number): readonly Cause[] {
+export function causesOfExpressions(
+  simulation: Simulation,
+  expressions: readonly Expression[],
+  pin: number,
+): readonly Cause[] {
   return collectCauses(
     simulation,
     (visit) => {
@@ -36,12 +40,15 @@ function collectCauses(simulation: Simulation, start: (visit: Visit) => void, pi
   let lastPin = pin
   const visit: Visit = (pin, registerOnly = false) => {
     const output = simulation.outputAt.get(pin)
-    if (registerOnly || (output?.register && simulation.q[simulation.indexAt.get(pin)!] === X)) simulation.qCauses[simulation.indexAt.get(pin)!]!.forEach(add)
+    if (registerOnly || (output?.register && simulation.q[simulation.indexAt.get(pin)!] === X))
+      simulation.qCauses[simulation.indexAt.get(pin)!]!.forEach(add)
     if (registerOnly || seen.has(pin)) return
     seen.add(pin)
     lastPin = pin
     if (output && !output.defined) add({ kind: 'undefined-cell', pin })
-    const drive = output ? driveOf(simulation, output, signalsOf(simulation, simulation.readings)) : { enable: 0, value: X }
+    const drive = output
+      ? driveOf(simulation, output, signalsOf(simulation, simulation.readings))
+      : { enable: 0, value: X }
     if (drive.enable !== 1 && simulation.readings[pin] === X) {
       if (simulation.applied[pin] === X || simulation.applied[pin] === UNSTEADY) add({ kind: 'input', pin })
       if (simulation.applied[pin] === NOTHING && drive.enable === 0) add({ kind: 'floating', pin })

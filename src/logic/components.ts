@@ -1,6 +1,9 @@
 /** Strongly connected components of a directed graph (R. E. Tarjan, SIAM J. Comput. 1(2), 1972). */
 
-/** Groups of items that can all reach each other; a single item only where it reaches itself. A group comes after those that it can reach. */
+/**
+ * Groups of items that can all reach each other; a single item only where it reaches itself. A group comes after
+ * those that it can reach.
+ */
 export function componentsOf<T>(items: readonly T[], successors: (item: T) => readonly T[]): T[][] {
   const inside = new Set(items)
   const number = new Map<T, number>()

@@ -13,7 +13,11 @@ export interface Cover {
 function productNode(diagrams: Diagrams, product: Product): Node {
   let node: Node = 1
   for (let variable = product.length - 1; variable >= 0; variable--)
-    if (product[variable] !== 2) node = diagrams.and(product[variable] ? diagrams.variable(variable) : diagrams.not(diagrams.variable(variable)), node)
+    if (product[variable] !== 2)
+      node = diagrams.and(
+        product[variable] ? diagrams.variable(variable) : diagrams.not(diagrams.variable(variable)),
+        node,
+      )
   return node
 }
 
@@ -54,7 +58,9 @@ export function coverOf(diagrams: Diagrams, f: Node, given: { readonly free?: No
 function withoutSurplus(diagrams: Diagrams, f: Node, products: readonly Product[]): Product[] {
   const kept = [...products]
   for (let i = kept.length - 1; i >= 0; i--) {
-    const others = kept.filter((_, j) => j !== i).reduce((any, product) => diagrams.or(any, productNode(diagrams, product)), 0)
+    const others = kept
+      .filter((_, j) => j !== i)
+      .reduce((any, product) => diagrams.or(any, productNode(diagrams, product)), 0)
     if (diagrams.and(f, diagrams.not(others)) === 0) kept.splice(i, 1)
   }
   return kept

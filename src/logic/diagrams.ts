@@ -1,7 +1,9 @@
 /**
  * Reduced ordered binary decision diagrams (R. E. Bryant, "Graph-Based Algorithms for Boolean Function Manipulation",
- * IEEE Trans. Comput. C-35(8), 1986) in packed integer tables: two functions of the same diagrams are equal exactly when
- * their nodes are. Nodes are never freed: diagrams live for one question. There are no complement edges, so that the sizes
+ * IEEE Trans. Comput. C-35(8), 1986) in packed integer tables: two functions of the same diagrams are equal exactly
+ * when
+ * their nodes are. Nodes are never freed: diagrams live for one question. There are no complement edges, so that the
+ * sizes
  * are those that the literature gives.
  */
 
@@ -47,11 +49,17 @@ export interface Diagrams {
   size(functions: readonly Node[]): number
   /** How many of the 2^variableCount assignments make f true. */
   count(f: Node): bigint
-  /** An assignment that makes f true, with as few fixed variables as there are on a shortest way: 0, 1 or 2 (free); null for constant 0. */
+  /**
+   * An assignment that makes f true, with as few fixed variables as there are on a shortest way: 0, 1 or 2 (free);
+   * null for constant 0.
+   */
   shortestCube(f: Node): Uint8Array | null
   /** The value of f under an assignment (index = variable). */
   evaluate(f: Node, assignment: ArrayLike<number>): 0 | 1
-  /** What `work` returns, or null where it needed more than a share (1 / `part`) of the nodes allowed in all: for questions that need no answer. */
+  /**
+   * What `work` returns, or null where it needed more than a share (1 / `part`) of the nodes allowed in all: for
+   * questions that need no answer.
+   */
   attempt<T>(part: number, work: () => T): T | null
 }
 
@@ -62,8 +70,10 @@ export interface Diagrams {
  * @example const d = createDiagrams(2); d.and(d.variable(0), d.variable(1)) === d.and(d.variable(1), d.variable(0))
  */
 export function createDiagrams(variableCount: number, { maxNodes = 1_000_000 }: DiagramOptions = {}): Diagrams {
-  if (!Number.isSafeInteger(variableCount) || variableCount < 0) throw new RangeError('variableCount must be a whole number from 0')
-  if (!Number.isSafeInteger(maxNodes) || maxNodes < 2) throw new RangeError('options.maxNodes must be a whole number from 2')
+  if (!Number.isSafeInteger(variableCount) || variableCount < 0)
+    throw new RangeError('variableCount must be a whole number from 0')
+  if (!Number.isSafeInteger(maxNodes) || maxNodes < 2)
+    throw new RangeError('options.maxNodes must be a whole number from 2')
   return new NodeTable(variableCount, maxNodes)
 }
 
@@ -106,7 +116,8 @@ class NodeTable implements Diagrams {
   }
 
   variable(index: number): Node {
-    if (!Number.isSafeInteger(index) || index < 0 || index >= this.variableCount) throw new RangeError(`index must be a variable from 0 to ${this.variableCount - 1}`)
+    if (!Number.isSafeInteger(index) || index < 0 || index >= this.variableCount)
+      throw new RangeError(`index must be a variable from 0 to ${this.variableCount - 1}`)
     return this.#node(index, 0, 1)
   }
 
@@ -149,12 +160,19 @@ class NodeTable implements Diagrams {
   }
 
   substitute(f: Node, replacements: readonly (Node | undefined)[]): Node {
-    const done = new Map<Node, Node>([[0, 0], [1, 1]])
+    const done = new Map<Node, Node>([
+      [0, 0],
+      [1, 1],
+    ])
     const visit = (node: Node): Node => {
       const known = done.get(node)
       if (known !== undefined) return known
       const level = this.#level[node]!
-      const result = this.choose(replacements[level] ?? this.variable(level), visit(this.#high[node]!), visit(this.#low[node]!))
+      const result = this.choose(
+        replacements[level] ?? this.variable(level),
+        visit(this.#high[node]!),
+        visit(this.#low[node]!),
+      )
       done.set(node, result)
       return result
     }
@@ -163,7 +181,9 @@ class NodeTable implements Diagrams {
 
   exists(f: Node, variables: readonly number[]): Node {
     // The set of variables as a product, so that results can be looked up by node.
-    const set = [...variables].sort((a, b) => b - a).reduce((product, variable) => this.#node(variable, 0, product), 1)
+    const set = [...variables]
+      .sort((a, b) => b - a)
+      .reduce((product, variable) => this.#node(variable, 0, product), 1)
     return this.#exists(f, set)
   }
 
@@ -176,7 +196,12 @@ class NodeTable implements Diagrams {
     const level = this.#level[f]!
     const low = this.#exists(this.#low[f]!, rest)
     const high = this.#exists(this.#high[f]!, rest)
-    return this.#keep(f, rest, EXISTS, level === this.#level[rest]! ? this.or(low, high) : this.#node(level, low, high))
+    return this.#keep(
+      f,
+      rest,
+      EXISTS,
+      level === this.#level[rest]! ? this.or(low, high) : this.#node(level, low, high),
+    )
   }
 
   support(f: Node): readonly number[] {
@@ -190,7 +215,10 @@ class NodeTable implements Diagrams {
   }
 
   count(f: Node): bigint {
-    const done = new Map<Node, bigint>([[0, 0n], [1, 1n]])
+    const done = new Map<Node, bigint>([
+      [0, 0n],
+      [1, 1n],
+    ])
     const level = (node: Node): number => (node < 2 ? this.variableCount : this.#level[node]!)
     const skipped = (from: number, to: Node): bigint => done.get(to)! << BigInt(level(to) - from)
     // Children have larger levels, so deepest first needs no recursion.
@@ -201,11 +229,14 @@ class NodeTable implements Diagrams {
 
   shortestCube(f: Node): Uint8Array | null {
     if (f === 0) return null
-    const length = new Map<Node, number>([[0, Infinity], [1, 0]])
+    const length = new Map<Node, number>([
+      [0, Infinity],
+      [1, 0],
+    ])
     for (const node of [...this.#reached([f])].sort((a, b) => this.#level[b]! - this.#level[a]!))
       length.set(node, 1 + Math.min(length.get(this.#low[node]!)!, length.get(this.#high[node]!)!))
     const cube = new Uint8Array(this.variableCount).fill(2)
-    for (let node = f; node > 1; ) {
+    for (let node = f; node > 1;) {
       const high = length.get(this.#high[node]!)! < length.get(this.#low[node]!)!
       cube[this.#level[node]!] = high ? 1 : 0
       node = high ? this.#high[node]! : this.#low[node]!
@@ -296,7 +327,10 @@ class NodeTable implements Diagrams {
     return this.#cache[slot] === a && this.#cache[slot + 1] === b && this.#cache[slot + 2] === c
   }
 
-  /** Notes a result (four numbers, since an object a step would be slow). The place is looked up anew: the cache may have grown. */
+  /**
+   * Notes a result (four numbers, since an object a step would be slow). The place is looked up anew: the cache may
+   * have grown.
+   */
   #keep(a: number, b: number, c: number, result: Node): Node {
     const slot = this.#slot(a, b, c)
     this.#cache[slot] = a

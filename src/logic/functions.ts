@@ -1,9 +1,21 @@
 /**
- * What a part computes, as decision diagrams over what is free: the levels applied to pins, the states of registers, and
+ * What a part computes, as decision diagrams over what is free: the levels applied to pins, the states of registers,
+ * and
  * the pins at which real feedback loops are cut. Feedback that is no loop is composed away.
  */
 import type { Diagrams, Node } from './diagrams'
-import { cubesOf, expressionsOf, isBypassed, isContradiction, structuralConstant, usedSignals, type Cube, type Expression, type Logic, type Output } from './logic'
+import {
+  cubesOf,
+  expressionsOf,
+  isBypassed,
+  isContradiction,
+  structuralConstant,
+  usedSignals,
+  type Cube,
+  type Expression,
+  type Logic,
+  type Output,
+} from './logic'
 import { componentsOf } from './components'
 import { orderByGroups } from './variable-order'
 
@@ -34,7 +46,10 @@ export interface RegisterFunctions {
   /** Level after a rise of the clock, where neither `setHigh` nor `setLow` holds. */
   readonly next: Node
   readonly clock: Node
-  /** While one of these is 1 the level is held high, or low; while both are, it is unknown (or the data pass, with `bypass`). */
+  /**
+   * While one of these is 1 the level is held high, or low; while both are, it is unknown (or the data pass, with
+   * `bypass`).
+   */
   readonly setHigh: Node
   readonly setLow: Node
   /** While it is 1 and the output is off, the level follows what is applied to the pin. */
@@ -71,7 +86,9 @@ export interface PartFunctions {
 }
 
 /** Variables for parts that are looked at together, in an order that suits their product terms. */
-export function planVariables(parts: readonly { readonly logic: Logic; readonly nameOf?: NameOf }[]): readonly FreeVariable[] {
+export function planVariables(
+  parts: readonly { readonly logic: Logic; readonly nameOf?: NameOf }[],
+): readonly FreeVariable[] {
   /** The variables of each pin stay together. */
   const atPin = new Map<string, Map<string, FreeVariable>>()
   const groups: string[][] = []
@@ -84,18 +101,33 @@ export function planVariables(parts: readonly { readonly logic: Logic; readonly 
     for (const { kind, pin } of logic.signals) if (kind === 'pin') add(pin, 'pin')
     for (const output of logic.outputs) {
       for (const kind of kindsAt(output)) add(output.pin, kind)
-      const named = (cube: Cube): string[] => [...new Set(cube.literals.map((literal) => nameOf(logic.signals[literal >>> 1]!.pin, 'pin')))]
-      groups.push(...expressionsOf(output).flatMap(cubesOf).filter((cube) => !isContradiction(cube)).map(named))
+      const named = (cube: Cube): string[] => [
+        ...new Set(cube.literals.map((literal) => nameOf(logic.signals[literal >>> 1]!.pin, 'pin'))),
+      ]
+      groups.push(
+        ...expressionsOf(output)
+          .flatMap(cubesOf)
+          .filter((cube) => !isContradiction(cube))
+          .map(named),
+      )
     }
   }
   const places = [...atPin.keys()]
   const indexOf = new Map(places.map((name, i) => [name, i]))
-  const order = orderByGroups(places.length, groups.map((group) => group.flatMap((name) => indexOf.get(name) ?? [])))
+  const order = orderByGroups(
+    places.length,
+    groups.map((group) => group.flatMap((name) => indexOf.get(name) ?? [])),
+  )
   return order.flatMap((item) => [...atPin.get(places[item]!)!.values()])
 }
 
 function kindsAt({ register, defined }: Output): FreeVariable['kind'][] {
-  return ['pin', 'loop', ...(register ? (['state'] as const) : []), ...(defined ? [] : (['unknown', 'unknown-value'] as const))]
+  return [
+    'pin',
+    'loop',
+    ...(register ? (['state'] as const) : []),
+    ...(defined ? [] : (['unknown', 'unknown-value'] as const)),
+  ]
 }
 
 /** Puts meaning to the variables of diagrams. */
@@ -116,8 +148,16 @@ interface Builder {
 }
 
 function startBuilder(space: Space, logic: Logic, nameOf: NameOf): Builder {
-  const variable = (kind: FreeVariable['kind'], pin: number): Node => space.diagrams.variable(space.indexOf(kind, nameOf(pin, kind)))
-  return { space, logic, variable, loopIndex: (pin) => space.indexOf('loop', nameOf(pin, 'loop')), outputAt: new Map(logic.outputs.map((output) => [output.pin, output])), readings: new Map() }
+  const variable = (kind: FreeVariable['kind'], pin: number): Node =>
+    space.diagrams.variable(space.indexOf(kind, nameOf(pin, kind)))
+  return {
+    space,
+    logic,
+    variable,
+    loopIndex: (pin) => space.indexOf('loop', nameOf(pin, 'loop')),
+    outputAt: new Map(logic.outputs.map((output) => [output.pin, output])),
+    readings: new Map(),
+  }
 }
 
 /** What an output's own level needs; a register's next state and clock do not act at once. */
@@ -131,7 +171,12 @@ function wiredLoops({ logic, outputAt }: Builder): number[][] {
   const drives = (pin: number): boolean => outputAt.has(pin) && structuralConstant(outputAt.get(pin)!.enable) !== 0
   return componentsOf(
     logic.outputs.map(({ pin }) => pin),
-    (pin) => usedSignals(drivingExpressions(outputAt.get(pin)!)).flatMap((signal) => (logic.signals[signal]!.kind === 'pin' && drives(logic.signals[signal]!.pin) ? [logic.signals[signal]!.pin] : [])),
+    (pin) =>
+      usedSignals(drivingExpressions(outputAt.get(pin)!)).flatMap((signal) =>
+        logic.signals[signal]!.kind === 'pin' && drives(logic.signals[signal]!.pin)
+          ? [logic.signals[signal]!.pin]
+          : [],
+      ),
   )
 }
 
@@ -142,7 +187,10 @@ function readingOf(builder: Builder, pin: number): Node {
   const outside = builder.variable('pin', pin)
   const output = builder.outputAt.get(pin)
   // What an output that is always off would drive may hang on its own pin: there is no loop, but no end either.
-  const reading = output && (!output.defined || structuralConstant(output.enable) !== 0) ? levelOf(builder, output, outside) : outside
+  const reading =
+    output && (!output.defined || structuralConstant(output.enable) !== 0)
+      ? levelOf(builder, output, outside)
+      : outside
   builder.readings.set(pin, reading)
   return reading
 }
@@ -163,7 +211,14 @@ function driveOf(builder: Builder, output: Output): { readonly enable: Node; rea
   const state = builder.variable('state', pin)
   if (!register.bypass) return { enable, value: state }
   const { diagrams } = builder.space
-  return { enable, value: diagrams.choose(diagrams.and(functionOf(builder, register.reset), functionOf(builder, register.preset)), data(), state) }
+  return {
+    enable,
+    value: diagrams.choose(
+      diagrams.and(functionOf(builder, register.reset), functionOf(builder, register.preset)),
+      data(),
+      state,
+    ),
+  }
 }
 
 function turned(builder: Builder, expression: Expression, inverted: boolean): Node {
@@ -207,7 +262,11 @@ function functionOf(builder: Builder, { sums, inverted }: Expression): Node {
  *
  * @throws NodeLimitError where the diagrams grow past their limit
  */
-export function partFunctions(space: Space, logic: Logic, given: { readonly nameOf?: NameOf; readonly cutAt?: readonly number[]; readonly only?: readonly number[] } = {}): PartFunctions {
+export function partFunctions(
+  space: Space,
+  logic: Logic,
+  given: { readonly nameOf?: NameOf; readonly cutAt?: readonly number[]; readonly only?: readonly number[] } = {},
+): PartFunctions {
   const builder = startBuilder(space, logic, given.nameOf ?? String)
   const wired = wiredLoops(builder)
   const cuts = new Set(wired.flat())
@@ -215,7 +274,12 @@ export function partFunctions(space: Space, logic: Logic, given: { readonly name
   const wanted = given.only ? logic.outputs.filter(({ pin }) => given.only!.includes(pin)) : logic.outputs
   const outputs = wanted.map((output): OutputFunctions => {
     const { register, pin, defined } = output
-    return { pin, defined, ...driveOf(builder, output), register: register && !isBypassed(output) ? registerFunctions(builder, output) : null }
+    return {
+      pin,
+      defined,
+      ...driveOf(builder, output),
+      register: register && !isBypassed(output) ? registerFunctions(builder, output) : null,
+    }
   })
   const excitations = [...new Set([...cuts, ...(given.cutAt ?? [])])].flatMap((pin) => {
     const output = builder.outputAt.get(pin)
@@ -237,7 +301,8 @@ function registerFunctions(builder: Builder, output: Output): RegisterFunctions 
     setLow: register.inverted ? preset : reset,
     load: functionOf(builder, register.load),
     bypass: register.bypass,
-    powerUp: register.powerUp === null ? null : register.inverted ? ((1 - register.powerUp) as 0 | 1) : register.powerUp,
+    powerUp:
+      register.powerUp === null ? null : register.inverted ? ((1 - register.powerUp) as 0 | 1) : register.powerUp,
   }
 }
 
@@ -249,8 +314,14 @@ function composeFalseLoops(builder: Builder, functions: PartFunctions, keep: Rea
   const { diagrams } = builder.space
   const pinOf = new Map(functions.loops.map(({ pin }) => [builder.loopIndex(pin), pin]))
   const excitationAt = new Map(functions.loops.map(({ pin, excitation }) => [pin, excitation]))
-  const dependsOn = (pin: number): number[] => diagrams.support(excitationAt.get(pin)!).flatMap((variable) => (pinOf.has(variable) ? [pinOf.get(variable)!] : []))
-  const circles = componentsOf([...excitationAt.keys()].filter((pin) => !keep.has(pin)), (pin) => dependsOn(pin).filter((other) => !keep.has(other)))
+  const dependsOn = (pin: number): number[] =>
+    diagrams
+      .support(excitationAt.get(pin)!)
+      .flatMap((variable) => (pinOf.has(variable) ? [pinOf.get(variable)!] : []))
+  const circles = componentsOf(
+    [...excitationAt.keys()].filter((pin) => !keep.has(pin)),
+    (pin) => dependsOn(pin).filter((other) => !keep.has(other)),
+  )
   const settled = new Map<number, Node>()
   const real = new Set<number>()
   // What is left has an order in which every pin needs only those before it.
@@ -260,15 +331,24 @@ function composeFalseLoops(builder: Builder, functions: PartFunctions, keep: Rea
     const known = replacements[index]
     if (known !== undefined) return known
     const level = settled.get(pin) ?? excitationAt.get(pin)!
-    for (const other of diagrams.support(level)) if (pinOf.has(other) && !isCut(pinOf.get(other)!)) resolve(pinOf.get(other)!)
+    for (const other of diagrams.support(level))
+      if (pinOf.has(other) && !isCut(pinOf.get(other)!)) resolve(pinOf.get(other)!)
     return (replacements[index] = diagrams.substitute(level, replacements))
   }
   const isCut = (pin: number): boolean => keep.has(pin) || real.has(pin)
   for (const circle of circles) {
     // What comes before may be what breaks the circle, so it is composed first.
-    for (const pin of circle) for (const other of dependsOn(pin)) if (!circle.includes(other) && !isCut(other)) resolve(other)
+    for (const pin of circle)
+      for (const other of dependsOn(pin)) if (!circle.includes(other) && !isCut(other)) resolve(other)
     // A circle that is too large to settle is kept as a loop, which is always right and only less is shown.
-    const levels = diagrams.attempt(SETTLING_SHARE, () => settledLevels(builder, circle, new Map(circle.map((pin) => [pin, diagrams.substitute(excitationAt.get(pin)!, replacements)])))) ?? new Map<number, Node>()
+    const levels =
+      diagrams.attempt(SETTLING_SHARE, () =>
+        settledLevels(
+          builder,
+          circle,
+          new Map(circle.map((pin) => [pin, diagrams.substitute(excitationAt.get(pin)!, replacements)])),
+        ),
+      ) ?? new Map<number, Node>()
     for (const pin of circle)
       if (levels.has(pin)) settled.set(pin, levels.get(pin)!)
       else real.add(pin)
@@ -277,7 +357,9 @@ function composeFalseLoops(builder: Builder, functions: PartFunctions, keep: Rea
   const composed = (f: Node): Node => diagrams.substitute(f, replacements)
   return {
     wired: functions.wired,
-    loops: functions.loops.filter(({ pin }) => isCut(pin)).map(({ pin, excitation }) => ({ pin, excitation: composed(excitation) })),
+    loops: functions.loops
+      .filter(({ pin }) => isCut(pin))
+      .map(({ pin, excitation }) => ({ pin, excitation: composed(excitation) })),
     outputs: functions.outputs.map((output) => mapFunctions(output, composed)),
   }
 }
@@ -289,7 +371,14 @@ export function mapFunctions(output: OutputFunctions, replace: (f: Node) => Node
     ...output,
     enable: replace(enable),
     value: replace(value),
-    register: register && { ...register, next: replace(register.next), clock: replace(register.clock), setHigh: replace(register.setHigh), setLow: replace(register.setLow), load: replace(register.load) },
+    register: register && {
+      ...register,
+      next: replace(register.next),
+      clock: replace(register.clock),
+      setHigh: replace(register.setHigh),
+      setLow: replace(register.setLow),
+      load: replace(register.load),
+    },
   }
 }
 
@@ -297,10 +386,19 @@ export function mapFunctions(output: OutputFunctions, replace: (f: Node) => Node
 export const SETTLING_SHARE = 16
 
 /** The levels of a circle that settles for every input, so that nothing is stored in it; empty for a real loop. */
-function settledLevels(builder: Builder, circle: readonly number[], excitationAt: ReadonlyMap<number, Node>): Map<number, Node> {
+function settledLevels(
+  builder: Builder,
+  circle: readonly number[],
+  excitationAt: ReadonlyMap<number, Node>,
+): Map<number, Node> {
   const { diagrams } = builder.space
-  const can = possibleLevels(diagrams, circle.map((pin) => ({ variable: builder.loopIndex(pin), excitation: excitationAt.get(pin)! })))
-  return can.every(({ zero, one }) => diagrams.and(zero, one) === 0) ? new Map(circle.map((pin, i) => [pin, can[i]!.one])) : new Map()
+  const can = possibleLevels(
+    diagrams,
+    circle.map((pin) => ({ variable: builder.loopIndex(pin), excitation: excitationAt.get(pin)! })),
+  )
+  return can.every(({ zero, one }) => diagrams.and(zero, one) === 0)
+    ? new Map(circle.map((pin, i) => [pin, can[i]!.one]))
+    : new Map()
 }
 
 /** Whether a pin can be 0, and whether it can be 1. */
@@ -309,14 +407,27 @@ export interface PossibleLevels {
   readonly one: Node
 }
 
-/** Where cut pins can come to rest from unknown levels, for every input: a circle that settles has one level, one that stores may have both. */
-export function possibleLevels(diagrams: Diagrams, loops: readonly { readonly variable: number; readonly excitation: Node }[]): readonly PossibleLevels[] {
+/**
+ * Where cut pins can come to rest from unknown levels, for every input: a circle that settles has one level, one that
+ * stores may have both.
+ */
+export function possibleLevels(
+  diagrams: Diagrams,
+  loops: readonly { readonly variable: number; readonly excitation: Node }[],
+): readonly PossibleLevels[] {
   const variables = loops.map(({ variable }) => variable)
   const can = loops.map((): PossibleLevels => ({ zero: 1, one: 1 }))
   for (let round = 0; round <= loops.length; round++) {
     loops.forEach(({ excitation }, i) => {
-      const possible = variables.reduce((product, variable, j) => diagrams.and(product, diagrams.choose(diagrams.variable(variable), can[j]!.one, can[j]!.zero)), 1)
-      can[i] = { zero: diagrams.exists(diagrams.and(possible, diagrams.not(excitation)), variables), one: diagrams.exists(diagrams.and(possible, excitation), variables) }
+      const possible = variables.reduce(
+        (product, variable, j) =>
+          diagrams.and(product, diagrams.choose(diagrams.variable(variable), can[j]!.one, can[j]!.zero)),
+        1,
+      )
+      can[i] = {
+        zero: diagrams.exists(diagrams.and(possible, diagrams.not(excitation)), variables),
+        one: diagrams.exists(diagrams.and(possible, excitation), variables),
+      }
     })
   }
   return can

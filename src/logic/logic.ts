@@ -23,7 +23,10 @@ export interface Cube {
   readonly origin: number
 }
 
-/** An exclusive-or of sums of products, inverted or not. No sums: constant 0 before inversion; a sum without cubes is 0. */
+/**
+ * An exclusive-or of sums of products, inverted or not. No sums: constant 0 before inversion; a sum without cubes is
+ * 0.
+ */
 export interface Expression {
   readonly sums: readonly (readonly Cube[])[]
   readonly inverted: boolean
@@ -51,7 +54,8 @@ export interface Register {
 
 /**
  * An output cell. It drives its pin with `value` (or its register) while `enable` is 1, and is off while it is 0.
- * A cell that serves as an input only is never enabled. A cell whose behaviour no data sheet defines has `defined: false`: whether and what it drives is unknown.
+ * A cell that serves as an input only is never enabled. A cell whose behaviour no data sheet defines has `defined:
+ * false`: whether and what it drives is unknown.
  */
 export interface Output {
   readonly pin: number
@@ -101,7 +105,12 @@ export function structuralConstant(expression: Expression): 0 | 1 | null {
 
 /** True for a register that reset and preset, both always 1, bypass for good. */
 export function isBypassed({ register }: Output): boolean {
-  return register !== null && register.bypass && structuralConstant(register.reset) === 1 && structuralConstant(register.preset) === 1
+  return (
+    register !== null &&
+    register.bypass &&
+    structuralConstant(register.reset) === 1 &&
+    structuralConstant(register.preset) === 1
+  )
 }
 
 /** The pin that clocks a register by the part's structure; null where a term does, also one of a single pin. */
@@ -116,13 +125,16 @@ export function expressionsOf(output: Output): readonly Expression[] {
   return [
     output.enable,
     ...(value ? [value] : []),
-    ...(register ? [register.data, register.clock, register.reset, register.preset, register.clockedPreset, register.load] : []),
+    ...(register
+      ? [register.data, register.clock, register.reset, register.preset, register.clockedPreset, register.load]
+      : []),
   ]
 }
 
 /** The signals that expressions use in cubes that can be 1, as indices into `Logic.signals`, ascending. */
 export function usedSignals(expressions: readonly Expression[]): readonly number[] {
   const used = new Set<number>()
-  for (const cube of expressions.flatMap(cubesOf)) if (!isContradiction(cube)) for (const literal of cube.literals) used.add(literal >>> 1)
+  for (const cube of expressions.flatMap(cubesOf))
+    if (!isContradiction(cube)) for (const literal of cube.literals) used.add(literal >>> 1)
   return [...used].sort((a, b) => a - b)
 }

@@ -1,4 +1,7 @@
-/** Logic in the signs of ISO 80000-2: ¬ not, ∧ and, ∨ or. p19 is the level at pin 19, q19 the state of its register, q19⁺ the next one. */
+/**
+ * Logic in the signs of ISO 80000-2: ¬ not, ∧ and, ∨ or. p19 is the level at pin 19, q19 the state of its register,
+ * q19⁺ the next one.
+ */
 import { isContradiction, type Cube, type Expression, type Literal, type Logic } from './logic'
 
 function literalText(logic: Logic, literal: Literal): string {

@@ -6,10 +6,22 @@
  */
 import { causesOfExpressions } from './causes'
 import { clockPinOf, type Expression, type Output, type Register } from './logic'
-import { forgetRegisters, NOTHING, settle, signalsOf, UNSTEADY, type Applied, type Cause, type Simulation } from './simulation-state'
+import {
+  forgetRegisters,
+  NOTHING,
+  settle,
+  signalsOf,
+  UNSTEADY,
+  type Applied,
+  type Cause,
+  type Simulation,
+} from './simulation-state'
 import { evaluate, merge, not, X, type Ternary } from './ternary'
 
-/** Rounds of register changes that one step may set off (a ripple counter needs one a stage) before it counts as a loop. */
+/**
+ * Rounds of register changes that one step may set off (a ripple counter needs one a stage) before it counts as a
+ * loop.
+ */
 const MOST_ROUNDS = 64
 
 /**
@@ -38,11 +50,19 @@ export function applyLevels(simulation: Simulation, applied: readonly Applied[])
 /** States of all registers after a change from `before`, with the reasons of those that are unknown. */
 function nextStates(
   simulation: Simulation,
-  { before, passing, looping }: { readonly before: Simulation; readonly passing: readonly Ternary[]; readonly looping: ReadonlySet<number> },
+  {
+    before,
+    passing,
+    looping,
+  }: { readonly before: Simulation; readonly passing: readonly Ternary[]; readonly looping: ReadonlySet<number> },
 ): { q: Ternary[]; qCauses: (readonly Cause[])[] } {
   const after = signalsOf(simulation, simulation.readings)
   // Where data are read as changing before clocks, there are no pulses on the way.
-  const signals: Change = { before: signalsOf(before, before.readings), passing: simulation.options.order === 'open' ? signalsOf(simulation, passing) : after, after }
+  const signals: Change = {
+    before: signalsOf(before, before.readings),
+    passing: simulation.options.order === 'open' ? signalsOf(simulation, passing) : after,
+    after,
+  }
   const samples = new Map<string, Sample>()
   const states = simulation.logic.outputs.map((output, i): State => {
     const old: State = { value: simulation.q[i]!, causes: simulation.qCauses[i]! }
@@ -98,16 +118,24 @@ function afterEdge(old: State, step: Step): State {
   if (edge === 'certain') return sampled
   const value = merge(old.value, sampled.value)
   const clock: readonly Cause[] = old.value === X && sampled.value === X ? [] : [{ kind: 'clock', pin: output.pin }]
-  const causes = new Set([...(old.value === X ? old.causes : []), ...(sampled.value === X ? sampled.causes : []), ...clock])
+  const causes = new Set([
+    ...(old.value === X ? old.causes : []),
+    ...(sampled.value === X ? sampled.causes : []),
+    ...clock,
+  ])
   return { value, causes: value === X ? [...causes] : [] }
 }
 
-/** Levels that hold a register whatever its clock does: reset, preset, load. An unknown one leaves what both cases share. */
+/**
+ * Levels that hold a register whatever its clock does: reset, preset, load. An unknown one leaves what both cases
+ * share.
+ */
 function held(state: State, { output, register, before, simulation, signals }: Step): State {
   let value = resolveHold(state.value, levelOrPulse(register.reset, signals), levelOrPulse(register.preset, signals))
   // A load that ends while its level changes may take the old level or the new one.
   const level = simulation.applied[output.pin]!
-  const released = evaluate(register.load, signals.before) !== 0 && level !== before.applied[output.pin] && level !== NOTHING
+  const released =
+    evaluate(register.load, signals.before) !== 0 && level !== before.applied[output.pin] && level !== NOTHING
   const load = released ? merge(1, evaluate(register.load, signals.after)) : evaluate(register.load, signals.after)
   const enable = evaluate(output.enable, signals.after)
   if (load !== 0 && enable !== 1) {
@@ -152,7 +180,11 @@ export function applyPulses(simulation: Simulation, pulsed: readonly number[]): 
   const pins = pulsed.filter((pin) => simulation.readPins.has(pin))
   if (pins.length > MOST_PULSES) {
     forgetRegisters(simulation, 'order')
-    simulation.readings = settle(simulation, simulation.applied, simulation.readings.map(() => X)).readings
+    simulation.readings = settle(
+      simulation,
+      simulation.applied,
+      simulation.readings.map(() => X),
+    ).readings
     return
   }
   const start = { ...simulation }
@@ -182,7 +214,11 @@ function permutations(items: readonly number[]): number[][] {
  * Loads registers behind output pins: `levels` gives the level that each pin is to show, by pin number. Registers
  * whose clock is not `clockPin` stay as they are. Returns how many registers were loaded.
  */
-export function preloadRegisters(simulation: Simulation, clockPin: number, levels: ReadonlyMap<number, 0 | 1>): number {
+export function preloadRegisters(
+  simulation: Simulation,
+  clockPin: number,
+  levels: ReadonlyMap<number, 0 | 1>,
+): number {
   const { logic } = simulation
   let loaded = 0
   simulation.q = simulation.q.map((old, i) => {
@@ -197,7 +233,13 @@ export function preloadRegisters(simulation: Simulation, clockPin: number, level
 }
 
 /** Whether a clock rises: certainly, perhaps (from or to an unknown level), or not. */
-function edgeOf({ before, output, register: { clock }, signals, simulation: { applied } }: Step): 'certain' | 'possible' | 'none' {
+function edgeOf({
+  before,
+  output,
+  register: { clock },
+  signals,
+  simulation: { applied },
+}: Step): 'certain' | 'possible' | 'none' {
   const from = evaluate(clock, signals.before)
   const to = evaluate(clock, signals.after)
   if (from === 0 && to === 1) return 'certain'
@@ -205,7 +247,9 @@ function edgeOf({ before, output, register: { clock }, signals, simulation: { ap
   if (from === 1 || to === 0) return 'none'
   // Both unknown: a steady unknown level makes no edge, a floating pin may.
   const pins = before.clockPins[before.indexAt.get(output.pin)!]!
-  const steady = pins.every((pin) => before.applied[pin] === applied[pin] && applied[pin] !== NOTHING && applied[pin] !== UNSTEADY)
+  const steady = pins.every(
+    (pin) => before.applied[pin] === applied[pin] && applied[pin] !== NOTHING && applied[pin] !== UNSTEADY,
+  )
   return from === to && steady ? 'none' : 'possible'
 }
 
@@ -243,7 +287,10 @@ function sampleData({ before, output, register, simulation: { applied }, samples
   let value: Ternary = changed.length > MOST_CHANGES ? X : last.value
   if (value !== X)
     for (let subset = 0; subset < (1 << changed.length) - 1 && value !== X; subset++)
-      value = merge(value, sample((pin) => ((subset >> changed.indexOf(pin)) & 1 ? applied[pin]! : before.applied[pin]!)).value)
+      value = merge(
+        value,
+        sample((pin) => ((subset >> changed.indexOf(pin)) & 1 ? applied[pin]! : before.applied[pin]!)).value,
+      )
   return { value, causes: value === X ? clockPins.map((pin) => ({ kind: 'order', pin })) : [] }
 }
 
@@ -252,11 +299,13 @@ function settledSample(before: Simulation, applied: readonly Applied[]): Sample 
   return { readings, applied, signals: signalsOf(before, readings) }
 }
 
-/** Q after a clock edge at which the signals are as given: reset and preset hold, a clocked preset sets, else the data count. */
+/**
+ * Q after a clock edge at which the signals are as given: reset and preset hold, a clocked preset sets, else the data
+ * count.
+ */
 function takenAtEdge(register: Register, signals: readonly Ternary[]): Ternary {
   const data = evaluate(register.data, signals)
   const set = evaluate(register.clockedPreset, signals)
   const taken: Ternary = set === 1 ? 1 : set === X ? merge(1, data) : data
   return resolveHold(taken, evaluate(register.reset, signals), evaluate(register.preset, signals))
 }
-

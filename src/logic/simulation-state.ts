@@ -15,14 +15,18 @@ export type PinLevel = Ternary | typeof NOTHING
 
 /** Why something is unknown. `pin` is where the reason lies. */
 export interface Cause {
-  readonly kind: 'register' | 'input' | 'floating' | 'clock' | 'order' | 'loop' | 'undefined-cell' | 'preload' | 'vector'
+  readonly kind:
+    'register' | 'input' | 'floating' | 'clock' | 'order' | 'loop' | 'undefined-cell' | 'preload' | 'vector'
   readonly pin: number
 }
 
 export interface SimulationOptions {
   /** State of registers at the start: unknown (default), or the data sheet's power-up state where there is one. */
   readonly registers?: 'unknown' | 'power-up'
-  /** Where levels change together: `open` (default, every order counts), or data before clocks and no pulses on the way. */
+  /**
+   * Where levels change together: `open` (default, every order counts), or data before clocks and no pulses on the
+   * way.
+   */
   readonly order?: 'open' | 'data-then-clock'
   /** False where nobody asks why something is unknown (default true). */
   readonly explain?: boolean
@@ -50,7 +54,11 @@ export interface Simulation {
 
 /** A simulation before the first step: nothing applied, registers as the options say. */
 export function startSimulation(logic: Logic, options: SimulationOptions = {}): Simulation {
-  const full = { registers: options.registers ?? 'unknown', order: options.order ?? 'open', explain: options.explain ?? true } as const
+  const full = {
+    registers: options.registers ?? 'unknown',
+    order: options.order ?? 'open',
+    explain: options.explain ?? true,
+  } as const
   const simulation: Simulation = {
     logic,
     options: full,
@@ -110,7 +118,11 @@ export function signalsOf({ logic, q, indexAt }: Simulation, readings: readonly 
 }
 
 /** What an output wants: whether it is on, and the level that it drives or would drive. */
-export function driveOf({ indexAt, q }: Simulation, output: Output, signals: readonly Ternary[]): { enable: Ternary; value: Ternary } {
+export function driveOf(
+  { indexAt, q }: Simulation,
+  output: Output,
+  signals: readonly Ternary[],
+): { enable: Ternary; value: Ternary } {
   if (!output.defined) return { enable: X, value: X }
   const enable = evaluate(output.enable, signals)
   const { register } = output
@@ -134,8 +146,15 @@ function outsideLevel(applied: Applied): Ternary {
   return applied === NOTHING || applied === UNSTEADY ? X : applied
 }
 
-/** What the array reads at an output's pin: an enabled output overrides what is applied; an unknown enable leaves what both agree on. */
-function readingOf(simulation: Simulation, output: Output, { outside, signals }: { readonly outside: Ternary; readonly signals: readonly Ternary[] }): Ternary {
+/**
+ * What the array reads at an output's pin: an enabled output overrides what is applied; an unknown enable leaves what
+ * both agree on.
+ */
+function readingOf(
+  simulation: Simulation,
+  output: Output,
+  { outside, signals }: { readonly outside: Ternary; readonly signals: readonly Ternary[] },
+): Ternary {
   const { enable, value } = driveOf(simulation, output, signals)
   return enable === 1 ? value : enable === 0 ? outside : merge(value, outside)
 }
@@ -149,9 +168,11 @@ export interface Settled {
 /** Ternary simulation of a change: run A spreads uncertainty until nothing changes, run B removes it likewise. */
 export function settle(simulation: Simulation, applied: readonly Applied[], from: readonly Ternary[]): Settled {
   // Pins without an output read what is applied at once; on the way, the old level or the new one.
-  const readings = from.map((old, pin) => (simulation.outputAt.has(pin) ? old : merge(old, outsideLevel(applied[pin]!))))
+  const readings = from.map((old, pin) =>
+    simulation.outputAt.has(pin) ? old : merge(old, outsideLevel(applied[pin]!)),
+  )
   const run = (keepOld: boolean): void => {
-    for (let changed = true; changed; ) {
+    for (let changed = true; changed;) {
       changed = false
       const signals = signalsOf(simulation, readings)
       for (const output of simulation.logic.outputs) {
@@ -165,7 +186,8 @@ export function settle(simulation: Simulation, applied: readonly Applied[], from
   }
   run(true)
   const passing = [...readings]
-  for (let pin = 1; pin < readings.length; pin++) if (!simulation.outputAt.has(pin)) readings[pin] = outsideLevel(applied[pin]!)
+  for (let pin = 1; pin < readings.length; pin++)
+    if (!simulation.outputAt.has(pin)) readings[pin] = outsideLevel(applied[pin]!)
   run(false)
   return { readings, passing }
 }

@@ -53,7 +53,12 @@ export function prepareSweep(logic: Logic): Sweep {
 }
 
 function compileRegister(logic: Logic, { data, clockedPreset, reset, preset }: Register): RegisterPrograms {
-  return { data: compile(logic, data), clockedPreset: compile(logic, clockedPreset), reset: compile(logic, reset), preset: compile(logic, preset) }
+  return {
+    data: compile(logic, data),
+    clockedPreset: compile(logic, clockedPreset),
+    reset: compile(logic, reset),
+    preset: compile(logic, preset),
+  }
 }
 
 /** Which outputs read which pins decides the order; a depth-first walk gives it. */
@@ -81,7 +86,10 @@ function outputsInOrder(logic: Logic): { readonly outputs: readonly number[]; re
   return { outputs, circular: componentsOf(all, readBy).length > 0 }
 }
 
-/** An expression as numbers: inversion, number of sums; each sum its number of terms; each term its number of literals and those, as 2 × place + complement. */
+/**
+ * An expression as numbers: inversion, number of sums; each sum its number of terms; each term its number of literals
+ * and those, as 2 × place + complement.
+ */
 function compile(logic: Logic, { sums, inverted }: Expression): Int32Array {
   const placeOf = (literal: number): number => {
     const signal = logic.signals[literal >>> 1]!
@@ -173,15 +181,22 @@ function registeredValue(sweep: Sweep, index: number, value: Words): void {
   value.one = inverted ? zero : one
 }
 
-/** Settles all pins from unknown levels. The levels applied to the pins are given as words by pin (both bits set: unknown or nothing). */
-export function settleWords(sweep: Sweep, applied: { readonly zero: Int32Array; readonly one: Int32Array }, drive: DriveWords): void {
+/**
+ * Settles all pins from unknown levels. The levels applied to the pins are given as words by pin (both bits set:
+ * unknown or nothing).
+ */
+export function settleWords(
+  sweep: Sweep,
+  applied: { readonly zero: Int32Array; readonly one: Int32Array },
+  drive: DriveWords,
+): void {
   const { logic, zero, one } = sweep
   for (let pin = 1; pin <= logic.pinCount; pin++) {
     zero[pin] = applied.zero[pin]!
     one[pin] = applied.one[pin]!
   }
   if (sweep.circular) for (const { pin } of logic.outputs) zero[pin] = one[pin] = -1
-  for (let changed = true; changed; ) {
+  for (let changed = true; changed;) {
     changed = false
     for (const index of sweep.order) {
       const { pin } = logic.outputs[index]!
@@ -196,7 +211,10 @@ export function settleWords(sweep: Sweep, applied: { readonly zero: Int32Array; 
   }
 }
 
-/** Q of a register after a rise of its clock, given what the array reads: data or clocked preset, unless reset or preset hold it. */
+/**
+ * Q of a register after a rise of its clock, given what the array reads: data or clocked preset, unless reset or
+ * preset hold it.
+ */
 export function nextStateWords(sweep: Sweep, index: number, result: Words): void {
   const { data, clockedPreset, reset, preset } = sweep.registers[index]!
   evaluateWords(sweep, data, result)

@@ -4,14 +4,26 @@
 const COLUMN_BITS: readonly number[] = [-1431655766, -858993460, -252645136, -16711936, -65536]
 
 /** A bit a row for each of eight neighbouring lines: of the bytes `offset`, `offset` + `step` … of an image. */
-export function linesOfBytes(image: Uint8Array, { offset, step, rowCount }: { readonly offset: number; readonly step: number; readonly rowCount: number }): Int32Array[] {
+export function linesOfBytes(
+  image: Uint8Array,
+  { offset, step, rowCount }: { readonly offset: number; readonly step: number; readonly rowCount: number },
+): Int32Array[] {
   const lines = Array.from({ length: 8 }, () => new Int32Array(Math.ceil(rowCount / 32)))
   let bytes = image
   if (rowCount < 8) {
     bytes = new Uint8Array(8 * step)
     bytes.set(image)
   }
-  const [line0, line1, line2, line3, line4, line5, line6, line7] = lines as [Int32Array, Int32Array, Int32Array, Int32Array, Int32Array, Int32Array, Int32Array, Int32Array]
+  const [line0, line1, line2, line3, line4, line5, line6, line7] = lines as [
+    Int32Array,
+    Int32Array,
+    Int32Array,
+    Int32Array,
+    Int32Array,
+    Int32Array,
+    Int32Array,
+    Int32Array,
+  ]
   for (let row = 0; row < rowCount; row += 8) {
     // A square of 8 × 8 bits is turned, rows to lines, by exchanging blocks of 1, 2 and 4 across its diagonal.
     const at = row * step + offset
@@ -43,7 +55,10 @@ function exchanged(rows: number): number {
   return paired ^ double ^ (double << 14)
 }
 
-/** The rows with the level of a column turned round: row r holds what the row that differs from it in that column held. */
+/**
+ * The rows with the level of a column turned round: row r holds what the row that differs from it in that column
+ * held.
+ */
 export function turnedColumn(rows: Int32Array, column: number): Int32Array {
   if (column >= COLUMN_BITS.length) return rows.map((_, i) => rows[i ^ (1 << (column - COLUMN_BITS.length))]!)
   const [high, by] = [COLUMN_BITS[column]!, 1 << column]
@@ -51,7 +66,11 @@ export function turnedColumn(rows: Int32Array, column: number): Int32Array {
 }
 
 /** Half the rows: those in which a column has a level, in their order. */
-export function halfOf(rows: Int32Array, column: number, given: { readonly level: 0 | 1; readonly rowCount: number }): Int32Array {
+export function halfOf(
+  rows: Int32Array,
+  column: number,
+  given: { readonly level: 0 | 1; readonly rowCount: number },
+): Int32Array {
   const half = new Int32Array(Math.ceil(given.rowCount / 64))
   for (let to = 0; to < given.rowCount / 2; to++) {
     const from = ((to >>> column) << (column + 1)) | (given.level << column) | (to & ((1 << column) - 1))
@@ -76,7 +95,7 @@ export function setPattern(rows: Int32Array, levels: ReadonlyMap<number, 0 | 1>)
 
 /** Sets rows `first` to `last`, both included. */
 export function setRange(rows: Int32Array, first: number, last: number): void {
-  for (let row = first; row <= last; ) {
+  for (let row = first; row <= last;) {
     if ((row & 31) === 0 && last - row >= 31) {
       rows[row >>> 5] = -1
       row += 32
@@ -92,13 +111,16 @@ export function wordMask(rowCount: number): number {
   return rowCount < 32 ? 2 ** rowCount - 1 : -1
 }
 
-/** Whether a column makes no difference in the judged rows: no two rows that differ in it alone, both judged, differ. */
+/**
+ * Whether a column makes no difference in the judged rows: no two rows that differ in it alone, both judged, differ.
+ */
 export function isIdle(rows: Int32Array, judged: Int32Array, column: number): boolean {
   const [step, by] = [column < COLUMN_BITS.length ? 0 : 1 << (column - COLUMN_BITS.length), 1 << column]
   for (let i = 0; i < rows.length; i++) {
     if (step !== 0) {
       if ((i & step) === 0 && ((rows[i]! ^ rows[i + step]!) & judged[i]! & judged[i + step]!) !== 0) return false
-    } else if ((((rows[i]! >>> by) ^ rows[i]!) & ~COLUMN_BITS[column]! & judged[i]! & (judged[i]! >>> by)) !== 0) return false
+    } else if ((((rows[i]! >>> by) ^ rows[i]!) & ~COLUMN_BITS[column]! & judged[i]! & (judged[i]! >>> by)) !== 0)
+      return false
   }
   return true
 }

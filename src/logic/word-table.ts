@@ -1,6 +1,8 @@
 /**
- * Outputs without state over all rows of a table at once. A cube whose literals are columns fills whole words: the first five
- * columns choose bits of a word and the others choose words, so that its cost is the words in which it is 1 and not all of
+ * Outputs without state over all rows of a table at once. A cube whose literals are columns fills whole words: the
+ * first five
+ * columns choose bits of a word and the others choose words, so that its cost is the words in which it is 1 and not
+ * all of
  * them. Every level is known here; where that is not certain there is no answer, and `sweep.ts` does it.
  */
 import { isContradiction, structuralConstant, type Cube, type Expression, type Logic, type Output } from './logic'
@@ -25,9 +27,21 @@ const COLUMN_BITS: readonly number[] = [-1431655766, -858993460, -252645136, -16
 /** Marks a pin or an output whose level is not known from the columns alone. */
 class NotKnown extends Error {}
 
-/** What outputs do, by their index in the logic; null where a register, a loop, an undefined cell or a pin without a level has a part in it. */
-export function wordTable(logic: Logic, outputs: readonly number[], given: WordColumns): readonly DrivenWords[] | null {
-  const table: Filling = { logic, given, done: new Map(), indexAt: new Map(logic.outputs.map(({ pin }, i) => [pin, i])) }
+/**
+ * What outputs do, by their index in the logic; null where a register, a loop, an undefined cell or a pin without a
+ * level has a part in it.
+ */
+export function wordTable(
+  logic: Logic,
+  outputs: readonly number[],
+  given: WordColumns,
+): readonly DrivenWords[] | null {
+  const table: Filling = {
+    logic,
+    given,
+    done: new Map(),
+    indexAt: new Map(logic.outputs.map(({ pin }, i) => [pin, i])),
+  }
   try {
     return outputs.map((index) => drivenBy(table, index))
   } catch (error) {
@@ -71,13 +85,20 @@ function filledSum(table: Filling, sum: readonly Cube[]): Int32Array {
 
 /** True where one cube alone is 1 in every row: an output that held pins switch on. */
 function isAlways(table: Filling, { sums, inverted }: Expression): boolean {
-  return !inverted && sums.length === 1 && sums[0]!.some((cube) => {
-    const { bits, fixed, others } = inWords(table, cube)
-    return bits === -1 && fixed === 0 && others.length === 0
-  })
+  return (
+    !inverted &&
+    sums.length === 1 &&
+    sums[0]!.some((cube) => {
+      const { bits, fixed, others } = inWords(table, cube)
+      return bits === -1 && fixed === 0 && others.length === 0
+    })
+  )
 }
 
-/** A cube in words: bits of a word, which words (`value` in the places of `fixed`), and literals that are themselves rows. */
+/**
+ * A cube in words: bits of a word, which words (`value` in the places of `fixed`), and literals that are themselves
+ * rows.
+ */
 interface WordCube {
   bits: number
   fixed: number
@@ -96,7 +117,8 @@ function addLiteral(table: Filling, cube: WordCube, literal: number): void {
   if (kind === 'register') throw new NotKnown()
   const inverted = (literal & 1) === 1
   const output = table.logic.outputs[table.indexAt.get(pin) ?? -1]
-  if (output && structuralConstant(output.enable) !== 0) return void cube.others.push({ rows: levelAt(table, output), inverted })
+  if (output && structuralConstant(output.enable) !== 0)
+    return void cube.others.push({ rows: levelAt(table, output), inverted })
   const column = table.given.columns.get(pin)
   if (column === undefined) {
     const level = table.given.held.get(pin)
@@ -118,7 +140,12 @@ function levelAt(table: Filling, output: Output): Int32Array {
   const column = columns.get(output.pin)
   const level = held.get(output.pin)
   if (column === undefined && level === undefined) throw new NotKnown()
-  const applied = (word: number): number => (column === undefined ? -level! : column < COLUMN_BITS.length ? COLUMN_BITS[column]! : -((word >>> (column - COLUMN_BITS.length)) & 1))
+  const applied = (word: number): number =>
+    column === undefined
+      ? -level!
+      : column < COLUMN_BITS.length
+        ? COLUMN_BITS[column]!
+        : -((word >>> (column - COLUMN_BITS.length)) & 1)
   return Int32Array.from({ length: words }, (_, i) => (enable[i]! & value[i]!) | (~enable[i]! & applied(i)))
 }
 

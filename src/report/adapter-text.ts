@@ -12,11 +12,23 @@ export interface AdapterText {
   readonly verdict: 'pass' | 'caution' | 'fail'
   readonly relation: 'equivalent' | 'different' | 'undecided' | 'not-comparable' | null
   readonly against: { readonly name: string | null; readonly kind: string } | null
-  readonly parts: readonly { readonly name: string; readonly file: string | null; readonly part: string | null; readonly mode: string | null }[]
+  readonly parts: readonly {
+    readonly name: string
+    readonly file: string | null
+    readonly part: string | null
+    readonly mode: string | null
+  }[]
   readonly outside: readonly { readonly pin: number; readonly direction: string; readonly held: 0 | 1 | null }[]
   readonly counts: { readonly diodes: number; readonly resistors: number; readonly nets: number }
   readonly rowCount: number | null
-  readonly outputs: readonly (ComparedColumn & { readonly example: { readonly row: number; readonly inputs: Readonly<Record<string, 0 | 1>>; readonly original: string; readonly board: string } | null })[]
+  readonly outputs: readonly (ComparedColumn & {
+    readonly example: {
+      readonly row: number
+      readonly inputs: Readonly<Record<string, 0 | 1>>
+      readonly original: string
+      readonly board: string
+    } | null
+  })[]
   readonly faults: { readonly against: 'original' | 'board'; readonly list: readonly FaultResult[] } | null
   readonly budget: Budget | null
   readonly findings: readonly Finding[]
@@ -37,7 +49,10 @@ export function renderAdapter(report: AdapterText): string {
     '',
     ...(report.scope.compared.length > 0 ? [reportRow('looked at', report.scope.compared.join('; '))] : []),
     reportRow('not looked at', report.scope.notExamined.join('; ')),
-    reportRow('before power', 'every diode the right way round; each chip marked with its file; pin 1 to pin 1; supply off before a chip is moved'),
+    reportRow(
+      'before power',
+      'every diode the right way round; each chip marked with its file; pin 1 to pin 1; supply off before a chip is moved',
+    ),
     '',
   ].join('\n')
 }
@@ -46,31 +61,63 @@ const plural = (count: number, one: string): string => `${count} ${one}${count =
 
 function partRows({ parts, counts, outside }: AdapterText): string[] {
   const held = outside.filter((pin) => pin.held !== null).map(({ pin, held: level }) => `pin ${pin} held ${level}`)
-  const pins = (directions: readonly string[]): number => outside.filter((pin) => directions.includes(pin.direction) && pin.held === null).length
+  const pins = (directions: readonly string[]): number =>
+    outside.filter((pin) => directions.includes(pin.direction) && pin.held === null).length
   return [
-    ...parts.map(({ name, file, part, mode }) => reportRow(name, `${part ?? 'unknown part'}${mode ? `, ${mode} mode` : ''}${file ? `: ${file}` : ''}`)),
-    reportRow('around', `${plural(counts.diodes, 'diode')}, ${plural(counts.resistors, 'resistor')}, ${plural(counts.nets, 'net')}`),
-    reportRow('outside', [`${plural(pins(['input', 'both']), 'input')}, ${plural(pins(['output', 'both']), 'output')}`, ...held].join('; ')),
+    ...parts.map(({ name, file, part, mode }) =>
+      reportRow(name, `${part ?? 'unknown part'}${mode ? `, ${mode} mode` : ''}${file ? `: ${file}` : ''}`),
+    ),
+    reportRow(
+      'around',
+      `${plural(counts.diodes, 'diode')}, ${plural(counts.resistors, 'resistor')}, ${plural(counts.nets, 'net')}`,
+    ),
+    reportRow(
+      'outside',
+      [`${plural(pins(['input', 'both']), 'input')}, ${plural(pins(['output', 'both']), 'output')}`, ...held].join(
+        '; ',
+      ),
+    ),
   ]
 }
 
 function comparisonRows({ against, relation, rowCount, outputs }: AdapterText): string[] {
   if (against === null) return rowCount === null ? [] : [reportRow('rows', `${rowCount}`)]
-  const outcome = { equivalent: 'the same in every row', different: 'not the same', undecided: 'not the same or not known', 'not-comparable': 'not comparable' }[relation!]
+  const outcome = {
+    equivalent: 'the same in every row',
+    different: 'not the same',
+    undecided: 'not the same or not known',
+    'not-comparable': 'not comparable',
+  }[relation!]
   return [
-    reportRow('original', `${against.name ?? `a ${against.kind}`}: ${outcome}${rowCount === null ? '' : `, ${rowCount} rows`}`),
+    reportRow(
+      'original',
+      `${against.name ?? `a ${against.kind}`}: ${outcome}${rowCount === null ? '' : `, ${rowCount} rows`}`,
+    ),
     ...outputs.flatMap(({ pin, relation: each, differingRows, openRows, differsWhere, example }) => {
       if (each === 'equivalent') return []
-      const counts = [differingRows > 0 ? `${plural(differingRows, 'row')} differ` : '', openRows > 0 ? `${plural(openRows, 'row')} not known` : ''].filter(Boolean).join(', ')
-      const levels = example ? `; row ${example.row} (${Object.entries(example.inputs).map(([input, level]) => `p${input}=${level}`).join(' ')}): ${example.board} instead of ${example.original}` : ''
+      const counts = [
+        differingRows > 0 ? `${plural(differingRows, 'row')} differ` : '',
+        openRows > 0 ? `${plural(openRows, 'row')} not known` : '',
+      ]
+        .filter(Boolean)
+        .join(', ')
+      const levels = example
+        ? `; row ${example.row} (${Object.entries(example.inputs)
+            .map(([input, level]) => `p${input}=${level}`)
+            .join(' ')}): ${example.board} instead of ${example.original}`
+        : ''
       return [reportRow(`pin ${pin}`, `${counts}${differsWhere ? `, where ${differsWhere.text}` : ''}${levels}`)]
     }),
   ]
 }
 
 const KINDS: Readonly<Record<FaultResult['kind'], string>> = {
-  'diode-open': 'diode open', 'diode-shorted': 'diode shorted', 'diode-reversed': 'diode reversed',
-  'resistor-missing': 'resistor missing', 'net-open': 'net open', 'parts-exchanged': 'parts exchanged',
+  'diode-open': 'diode open',
+  'diode-shorted': 'diode shorted',
+  'diode-reversed': 'diode reversed',
+  'resistor-missing': 'resistor missing',
+  'net-open': 'net open',
+  'parts-exchanged': 'parts exchanged',
 }
 const RESULTS: readonly (readonly [FaultResult['result'], string])[] = [
   ['noticed', 'noticed'],
@@ -85,10 +132,22 @@ function faultRows(faults: AdapterText['faults']): string[] {
   const rows = RESULTS.flatMap(([result, words]) => {
     const found = list.filter((fault) => fault.result === result)
     if (found.length === 0) return []
-    const groups = [...new Set(found.map(({ kind }) => kind))].map((kind) => `${KINDS[kind]}: ${found.filter((fault) => fault.kind === kind).map(({ of }) => of).join(', ')}`)
+    const groups = [...new Set(found.map(({ kind }) => kind))].map(
+      (kind) =>
+        `${KINDS[kind]}: ${found
+          .filter((fault) => fault.kind === kind)
+          .map(({ of }) => of)
+          .join(', ')}`,
+    )
     return [reportRow('', `${words} (${found.length}): ${groups.join('; ')}`)]
   })
-  return [reportRow('faults', `${plural(list.length, 'single fault')} tried against ${against === 'original' ? 'the original' : 'the sound board'}`), ...rows]
+  return [
+    reportRow(
+      'faults',
+      `${plural(list.length, 'single fault')} tried against ${against === 'original' ? 'the original' : 'the sound board'}`,
+    ),
+    ...rows,
+  ]
 }
 
 /** A value with a prefix of the SI, three digits. */
@@ -111,7 +170,10 @@ function pathRows(paths: Budget['paths'], judged: (path: Budget['paths'][number]
   const rows = sorted.slice(0, MOST_PATHS).map((group) => {
     const [first, ...others] = group as [Budget['paths'][number], ...Budget['paths'][number][]]
     const more = others.length > 0 ? ` (and ${plural(others.length, 'such path')})` : ''
-    return reportRow('', `pin ${first.from} to pin ${first.to}${more}${first.through.length > 0 ? ` through ${first.through.join(', ')}` : ''}: ${judged(first)}`)
+    return reportRow(
+      '',
+      `pin ${first.from} to pin ${first.to}${more}${first.through.length > 0 ? ` through ${first.through.join(', ')}` : ''}: ${judged(first)}`,
+    )
   })
   return [...rows, ...(sorted.length > MOST_PATHS ? [reportRow('', 'and faster paths; --json lists them')] : [])]
 }
@@ -119,12 +181,30 @@ function pathRows(paths: Budget['paths'], judged: (path: Budget['paths'][number]
 function budgetRows(budget: AdapterText['budget']): string[] {
   if (!budget || budget.sources.length === 0) return []
   const { lines, paths, sources, assumptions } = budget
-  const judged = (value: number | null, unit: string, { limit, result, missing }: { readonly limit: number | null; readonly result: string; readonly missing: readonly string[] }): string =>
-    value === null ? `not computed: no limit for ${missing.join(', ')}` : `${inUnit(value, unit)}${limit === null ? '' : `, limit ${inUnit(limit, unit)}: ${result}`}`
-  const bySource = [...new Set(sources.map(({ source }) => source))].map((source) => `${sources.filter((each) => each.source === source).map(({ of }) => of).join(', ')}: ${source}`)
+  const judged = (
+    value: number | null,
+    unit: string,
+    {
+      limit,
+      result,
+      missing,
+    }: { readonly limit: number | null; readonly result: string; readonly missing: readonly string[] },
+  ): string =>
+    value === null
+      ? `not computed: no limit for ${missing.join(', ')}`
+      : `${inUnit(value, unit)}${limit === null ? '' : `, limit ${inUnit(limit, unit)}: ${result}`}`
+  const bySource = [...new Set(sources.map(({ source }) => source))].map(
+    (source) =>
+      `${sources
+        .filter((each) => each.source === source)
+        .map(({ of }) => of)
+        .join(', ')}: ${source}`,
+  )
   return [
     reportRow('budget', 'an estimate from the limits that the board states'),
-    ...lines.map((line) => reportRow('', `${line.net}, ${line.kind.replace('-', ' ')}: ${judged(line.value, line.unit, line)}`)),
+    ...lines.map((line) =>
+      reportRow('', `${line.net}, ${line.kind.replace('-', ' ')}: ${judged(line.value, line.unit, line)}`),
+    ),
     ...pathRows(paths, (path) => judged(path.seconds, 's', path)),
     reportRow('limits from', bySource.join('; ')),
     reportRow('assumed', assumptions.join('; ')),

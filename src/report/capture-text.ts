@@ -23,8 +23,22 @@ export function renderCapture(report: CaptureReport): string {
     ...down.map((name) => reportRow('counting down', named(name))),
     ...(device ? [reportRow('part', `${device.part}${device.mode ? ` (${device.mode})` : ''}`)] : []),
     ...wiringLines(report),
-    ...(rows ? [reportRow('rows', `${rows.all}, of which ${rows.judged} judged${rows.disagreeing ? ` and ${rows.disagreeing} not steady` : ''}`)] : []),
-    ...orders.slice(0, MOST_ORDERS).map((order, i) => reportRow(i === 0 ? 'orders' : '', `${order.order}: ${order.relation === 'equivalent' ? 'fits' : order.relation === 'undecided' ? 'undecided' : `differs in ${order.differingRows} rows of an output`}`)),
+    ...(rows
+      ? [
+          reportRow(
+            'rows',
+            `${rows.all}, of which ${rows.judged} judged${rows.disagreeing ? ` and ${rows.disagreeing} not steady` : ''}`,
+          ),
+        ]
+      : []),
+    ...orders
+      .slice(0, MOST_ORDERS)
+      .map((order, i) =>
+        reportRow(
+          i === 0 ? 'orders' : '',
+          `${order.order}: ${order.relation === 'equivalent' ? 'fits' : order.relation === 'undecided' ? 'undecided' : `differs in ${order.differingRows} rows of an output`}`,
+        ),
+      ),
     ...searchLines(report),
     ...outputs.flatMap(lineRows),
     ...findingLines(report.findings),
@@ -46,7 +60,10 @@ function wiringLines({ wiring, search }: CaptureReport): string[] {
   return [
     reportRow('wiring', how),
     reportRow('', `address lines from A0 at pins ${wiring.address.map(wireWords).join(' ')}`),
-    reportRow('', `data lines from D0 at pins ${wiring.data.map(wireWords).join(' ')}${held.length ? `; held ${held.join(' ')}` : ''}`),
+    reportRow(
+      '',
+      `data lines from D0 at pins ${wiring.data.map(wireWords).join(' ')}${held.length ? `; held ${held.join(' ')}` : ''}`,
+    ),
   ]
 }
 
@@ -54,16 +71,37 @@ function searchLines({ search }: CaptureReport): string[] {
   if (!search) return []
   const { relation, equivalents, exchangeable } = search
   const groups = [...exchangeable.inputs, ...exchangeable.outputs].map((pins) => pins.join(' '))
-  if (relation !== 'found') return [reportRow('search', relation === 'none' ? 'no wiring makes them equal' : 'undecided')]
+  if (relation !== 'found')
+    return [reportRow('search', relation === 'none' ? 'no wiring makes them equal' : 'undecided')]
   return [
-    reportRow('search', equivalents === '1' ? 'one wiring, and no other' : `${equivalents ?? 'uncounted'} wirings do the same`),
+    reportRow(
+      'search',
+      equivalents === '1' ? 'one wiring, and no other' : `${equivalents ?? 'uncounted'} wirings do the same`,
+    ),
     ...(groups.length ? [reportRow('', `pins that can be exchanged at will: ${groups.join('; ')}`)] : []),
   ]
 }
 
-function lineRows({ pin, line, relation, differingRows, openRows, offRows, ofRows, firstRows, differsWhere }: ComparedLine): string[] {
-  const open = [openRows ? `${openRows} open` : '', offRows ? `${offRows} off and not judged` : ''].filter(Boolean).join(', ')
-  const head = relation === 'different' ? `differs in ${differingRows} of ${ofRows} rows` : relation === 'undecided' ? 'undecided' : `equal in ${ofRows} rows`
+function lineRows({
+  pin,
+  line,
+  relation,
+  differingRows,
+  openRows,
+  offRows,
+  ofRows,
+  firstRows,
+  differsWhere,
+}: ComparedLine): string[] {
+  const open = [openRows ? `${openRows} open` : '', offRows ? `${offRows} off and not judged` : '']
+    .filter(Boolean)
+    .join(', ')
+  const head =
+    relation === 'different'
+      ? `differs in ${differingRows} of ${ofRows} rows`
+      : relation === 'undecided'
+        ? 'undecided'
+        : `equal in ${ofRows} rows`
   return [
     reportRow(`pin ${pin}`, `D${line}: ${head}${open ? `; ${open}` : ''}`),
     ...(differsWhere ? [reportRow('', `where ${differsWhere.text}`)] : []),

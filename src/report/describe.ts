@@ -1,6 +1,14 @@
 /** A decoded part in words and equations, as plain data: what `show` prints. */
 import { analyse, type Analysis } from '../analyses/analyse'
-import { expressionsOf, isBypassed, structuralConstant, usedSignals, type Expression, type Logic, type Output } from '../logic/logic'
+import {
+  expressionsOf,
+  isBypassed,
+  structuralConstant,
+  usedSignals,
+  type Expression,
+  type Logic,
+  type Output,
+} from '../logic/logic'
 import { expressionText } from '../logic/notation'
 import type { Decoded } from '../devices/decode'
 import { blockOf } from '../devices/device'
@@ -25,7 +33,8 @@ export interface Equations {
   readonly next: string | null
   readonly clock: string | null
   /**
-   * While this is 1 the register is held at 0 (`reset`), held at 1 (`preset`), set to 1 by the clock (`clockedPreset`), or
+   * While this is 1 the register is held at 0 (`reset`), held at 1 (`preset`), set to 1 by the clock
+   * (`clockedPreset`), or
    * takes the level of its disabled pin (`load`); null where it never is.
    */
   readonly reset: string | null
@@ -57,7 +66,9 @@ export function describe(decoded: Decoded): Description | null {
     part: device.part,
     mode: mode.name,
     pins: pinRoles(decoded, logic, analysis),
-    equations: logic.outputs.filter((output) => structuralConstant(output.enable) !== 0 || isBuried(logic, output)).map((output) => equationsOf(logic, output)),
+    equations: logic.outputs
+      .filter((output) => structuralConstant(output.enable) !== 0 || isBuried(logic, output))
+      .map((output) => equationsOf(logic, output)),
     configuration: configurationOf(decoded),
     analysis,
   }
@@ -65,14 +76,20 @@ export function describe(decoded: Decoded): Description | null {
 
 /** True for a register that never reaches its pin and that other terms read. */
 function isBuried({ signals, outputs }: Logic, { pin, register }: Output): boolean {
-  return register !== null && usedSignals(outputs.flatMap(expressionsOf)).some((i) => signals[i]!.kind === 'register' && signals[i]!.pin === pin)
+  return (
+    register !== null &&
+    usedSignals(outputs.flatMap(expressionsOf)).some(
+      (i) => signals[i]!.kind === 'register' && signals[i]!.pin === pin,
+    )
+  )
 }
 
 function equationsOf(logic: Logic, output: Output): Equations {
   const { pin, defined } = output
   const register = isBypassed(output) ? null : output.register
   const text = (expression: Expression): string => expressionText(logic, expression)
-  const unlessNever = (expression: Expression | undefined): string | null => (!expression || structuralConstant(expression) === 0 ? null : text(expression))
+  const unlessNever = (expression: Expression | undefined): string | null =>
+    !expression || structuralConstant(expression) === 0 ? null : text(expression)
   return {
     pin,
     value: !defined ? null : register ? `${register.inverted ? '¬' : ''}q${pin}` : text(valueOf(output)),
@@ -94,8 +111,14 @@ function valueOf({ value, register }: Output): Expression {
 
 function pinRoles({ device }: Decoded, logic: Logic, analysis: Analysis | null): PinRole[] {
   const outputAt = new Map(logic.outputs.map((output) => [output.pin, output]))
-  const used = new Set(usedSignals(logic.outputs.flatMap(expressionsOf)).flatMap((i) => (logic.signals[i]!.kind === 'pin' ? [logic.signals[i]!.pin] : [])))
-  const registers = logic.outputs.flatMap((output) => (output.register && !isBypassed(output) ? [output.register] : []))
+  const used = new Set(
+    usedSignals(logic.outputs.flatMap(expressionsOf)).flatMap((i) =>
+      logic.signals[i]!.kind === 'pin' ? [logic.signals[i]!.pin] : [],
+    ),
+  )
+  const registers = logic.outputs.flatMap((output) =>
+    output.register && !isBypassed(output) ? [output.register] : [],
+  )
   const clocks = new Set(usedSignals(registers.map(({ clock }) => clock)).map((i) => logic.signals[i]!.pin))
   const roleOf = (pin: number): string => {
     const output = outputAt.get(pin)
@@ -107,7 +130,11 @@ function pinRoles({ device }: Decoded, logic: Logic, analysis: Analysis | null):
   }
   // Where nothing could be computed, every pin that terms name counts.
   const deciding = new Set(analysis ? analysis.decidingPins : used)
-  return Array.from({ length: device.pinCount }, (_, i) => ({ pin: i + 1, role: roleOf(i + 1), mustNotFloat: deciding.has(i + 1) }))
+  return Array.from({ length: device.pinCount }, (_, i) => ({
+    pin: i + 1,
+    role: roleOf(i + 1),
+    mustNotFloat: deciding.has(i + 1),
+  }))
 }
 
 function outputRole(logic: Logic, output: Output, fedBack: boolean): string {
@@ -117,14 +144,23 @@ function outputRole(logic: Logic, output: Output, fedBack: boolean): string {
 }
 
 function configurationOf({ device, mode, cells, disabledRows }: Decoded): string[] {
-  const words: string[] = device.fuseOrder === undefined ? [] : [`fuses in the order ${device.fuseOrder}, which is not confirmed`]
+  const words: string[] =
+    device.fuseOrder === undefined ? [] : [`fuses in the order ${device.fuseOrder}, which is not confirmed`]
   const select = blockOf(device, 'mode-select')
-  if (select && mode) words.push(mode.select.map((value, i) => `${select.names?.[i] ?? select.name} ${value}`).join(', ') + ` (${mode.name} mode)`)
+  if (select && mode)
+    words.push(
+      mode.select.map((value, i) => `${select.names?.[i] ?? select.name} ${value}`).join(', ') +
+        ` (${mode.name} mode)`,
+    )
   const perCell = (title: string | undefined, value: (cell: (typeof cells)[number]) => number | null): void => {
-    if (title) words.push(`${title} ${cells.map(value).join('')} for pins ${cells.map(({ cell }) => cell.pin).join(', ')}`)
+    if (title)
+      words.push(`${title} ${cells.map(value).join('')} for pins ${cells.map(({ cell }) => cell.pin).join(', ')}`)
   }
   perCell(blockOf(device, 'cell-select')?.name, ({ select: value }) => value)
   perCell(blockOf(device, 'polarity')?.name, ({ polarity }) => polarity)
-  if (blockOf(device, 'term-disable')) words.push(`${blockOf(device, 'term-disable')!.name} takes ${disabledRows.length} of ${device.array.rows} rows out`)
+  if (blockOf(device, 'term-disable'))
+    words.push(
+      `${blockOf(device, 'term-disable')!.name} takes ${disabledRows.length} of ${device.array.rows} rows out`,
+    )
   return words
 }

@@ -30,7 +30,9 @@ export function findingLines(findings: readonly Finding[]): string[] {
   const notes = findings.filter(({ severity }) => severity === 'note')
   const shown = [...grave.slice(0, MOST_SHOWN.grave), ...notes.slice(0, MOST_SHOWN.notes)]
   const more = findings.length - shown.length
-  return findings.length === 0 ? [] : ['', ...shown.map(renderFinding), ...(more ? [`  and ${more} more; --json lists them`] : [])]
+  return findings.length === 0
+    ? []
+    : ['', ...shown.map(renderFinding), ...(more ? [`  and ${more} more; --json lists them`] : [])]
 }
 
 /** One finding: severity, place, what it is, what to do. */

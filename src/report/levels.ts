@@ -1,4 +1,7 @@
-/** A run of steps as text for a person: a table of levels, and below it what is unknown and what was expected otherwise. */
+/**
+ * A run of steps as text for a person: a table of levels, and below it what is unknown and what was expected
+ * otherwise.
+ */
 import { describeCauses } from '../jobs/vectors/check-vectors'
 import type { SequenceRun } from '../jobs/steps/run-steps'
 
@@ -15,7 +18,8 @@ const MOST_SHOWN = 12
  * @example renderSequence(runSteps(decoded, steps))
  */
 export function renderSequence(run: SequenceRun): string {
-  if (typeof run !== 'object' || run === null || !Array.isArray(run.steps)) throw new TypeError('run must be what runSteps returned')
+  if (typeof run !== 'object' || run === null || !Array.isArray(run.steps))
+    throw new TypeError('run must be what runSteps returned')
   return [
     `Levels after each step; 0, 1, X unknown, Z nothing drives. Registers start ${run.start === 'unknown' ? 'unknown' : 'as after power-up'}.`,
     ...tableLines(run),
@@ -35,10 +39,22 @@ function tableLines({ pins, steps }: SequenceRun): string[] {
   const widths = fits ? namedWidths : pins.map(() => 2)
   const isNamed = pins.some(({ name }) => name !== null)
   return [
-    ...(fits || !isNamed ? [] : [`Pins: ${pins.flatMap(({ pin, name }) => (name === null ? [] : [`${pin} ${name}`])).join(', ')}`]),
+    ...(fits || !isNamed
+      ? []
+      : [`Pins: ${pins.flatMap(({ pin, name }) => (name === null ? [] : [`${pin} ${name}`])).join(', ')}`]),
     '',
-    ...(fits && isNamed ? [line('', pins.map(({ name }) => name ?? ''))] : []),
-    line('pin', pins.map(({ pin }) => String(pin))),
+    ...(fits && isNamed
+      ? [
+          line(
+            '',
+            pins.map(({ name }) => name ?? ''),
+          ),
+        ]
+      : []),
+    line(
+      'pin',
+      pins.map(({ pin }) => String(pin)),
+    ),
     ...steps.map(({ number, levels, note }) => line(String(number), [...levels], note?.replace(/\s+/g, ' ').trim())),
   ]
 }
@@ -61,11 +77,18 @@ function unknownLines(run: SequenceRun): string[] {
       if (known) known.count++
       else reasons.set(reason, { first: number, count: 1 })
     }
-  return listLines('Unknown', [...reasons].map(([reason, { first, count }]) => `step ${first}${count > 1 ? ` and ${count - 1} more` : ''}, ${reason}`))
+  return listLines(
+    'Unknown',
+    [...reasons].map(
+      ([reason, { first, count }]) => `step ${first}${count > 1 ? ` and ${count - 1} more` : ''}, ${reason}`,
+    ),
+  )
 }
 
 function overriddenLines(run: SequenceRun): string[] {
-  const lines = run.steps.flatMap(({ number, overridden }) => overridden.map((pin) => `step ${number}, ${pinWords(run, pin)}`))
+  const lines = run.steps.flatMap(({ number, overridden }) =>
+    overridden.map((pin) => `step ${number}, ${pinWords(run, pin)}`),
+  )
   return listLines('Overridden by an enabled output, which on a board would be two drivers against each other', lines)
 }
 
@@ -76,12 +99,27 @@ function expectationLines(run: SequenceRun): string[] {
     run.steps.flatMap(({ number, checks }) =>
       checks
         .filter(({ result }) => result === wanted)
-        .map(({ pin, expected, found, causes }) => `step ${number}, ${pinWords(run, pin)}: expected ${expected}, found ${found}${causes.length > 0 ? `; depends on ${describeCauses(causes)}` : ''}`),
+        .map(
+          ({ pin, expected, found, causes }) =>
+            `step ${number}, ${pinWords(run, pin)}: expected ${expected}, found ${found}${causes.length > 0 ? `; depends on ${describeCauses(causes)}` : ''}`,
+        ),
     )
-  return ['', `Expectations: ${held} held, ${contradicted} contradicted, ${open} open`, ...listLines('Contradicted', linesOf('contradicted')), ...listLines('Open', linesOf('open'))]
+  return [
+    '',
+    `Expectations: ${held} held, ${contradicted} contradicted, ${open} open`,
+    ...listLines('Contradicted', linesOf('contradicted')),
+    ...listLines('Open', linesOf('open')),
+  ]
 }
 
 function listLines(title: string, lines: readonly string[]): string[] {
   const more = lines.length - MOST_SHOWN
-  return lines.length === 0 ? [] : ['', title, ...lines.slice(0, MOST_SHOWN).map((line) => `  ${line}`), ...(more > 0 ? [`  and ${more} more; --json lists them`] : [])]
+  return lines.length === 0
+    ? []
+    : [
+        '',
+        title,
+        ...lines.slice(0, MOST_SHOWN).map((line) => `  ${line}`),
+        ...(more > 0 ? [`  and ${more} more; --json lists them`] : []),
+      ]
 }

@@ -16,30 +16,53 @@ function outputLevels(table: TruthTable, row: number): string[] {
 
 /** Columns with their levels, a line a row: inputs, a gap, outputs. */
 export function renderTable(table: TruthTable): string {
-  const names = [table.inputs.map((column) => columnName(column, false)), table.outputs.map((column) => columnName(column, true))] as const
+  const names = [
+    table.inputs.map((column) => columnName(column, false)),
+    table.outputs.map((column) => columnName(column, true)),
+  ] as const
   const line = (inputs: readonly string[], outputs: readonly string[]): string =>
-    [inputs.map((cell, k) => cell.padStart(names[0][k]!.length)).join(' '), outputs.map((cell, i) => cell.padStart(names[1][i]!.length)).join(' ')].join('   ').trimEnd()
-  const rows = Array.from({ length: table.rowCount }, (_, row) => line(inputLevels(table, row), outputLevels(table, row)))
+    [
+      inputs.map((cell, k) => cell.padStart(names[0][k]!.length)).join(' '),
+      outputs.map((cell, i) => cell.padStart(names[1][i]!.length)).join(' '),
+    ]
+      .join('   ')
+      .trimEnd()
+  const rows = Array.from({ length: table.rowCount }, (_, row) =>
+    line(inputLevels(table, row), outputLevels(table, row)),
+  )
   return [...legend(table), line(names[0], names[1]), ...rows, ''].join('\n')
 }
 
 function legend({ inputs, outputs, unlisted }: TruthTable): string[] {
   const lines: string[] = []
-  if ([...inputs, ...outputs].some(({ kind }) => kind === 'state')) lines.push('q: state of a register as its enabled pin shows it; q+: the next one, at the rise of its clock')
-  if (outputs.some(({ kind }) => kind === 'pin')) lines.push('0 1: level while driven; Z: off; X: not fixed by these inputs')
-  if (unlisted.length > 0) lines.push(`not listed, and X where they matter: ${unlisted.map((column) => columnName(column, false)).join(', ')}`)
+  if ([...inputs, ...outputs].some(({ kind }) => kind === 'state'))
+    lines.push('q: state of a register as its enabled pin shows it; q+: the next one, at the rise of its clock')
+  if (outputs.some(({ kind }) => kind === 'pin'))
+    lines.push('0 1: level while driven; Z: off; X: not fixed by these inputs')
+  if (unlisted.length > 0)
+    lines.push(
+      `not listed, and X where they matter: ${unlisted.map((column) => columnName(column, false)).join(', ')}`,
+    )
   return lines
 }
 
 /** Comma-separated values (RFC 4180): a header line with the columns' names, then a line a row, each ended by CR LF. */
 export function tableCsv(table: TruthTable): string {
-  const header = [...table.inputs.map((column) => columnName(column, false)), ...table.outputs.map((column) => columnName(column, true))]
-  const rows = Array.from({ length: table.rowCount }, (_, row) => [...inputLevels(table, row), ...outputLevels(table, row)])
+  const header = [
+    ...table.inputs.map((column) => columnName(column, false)),
+    ...table.outputs.map((column) => columnName(column, true)),
+  ]
+  const rows = Array.from({ length: table.rowCount }, (_, row) => [
+    ...inputLevels(table, row),
+    ...outputLevels(table, row),
+  ])
   return [header, ...rows].map((cells) => `${cells.join(',')}\r\n`).join('')
 }
 
 /** An image of a table, or the first row that has no level to put there. */
-export type TableImage = { readonly bytes: Uint8Array } | { readonly openRow: number; readonly output: TableColumn; readonly level: 'X' | 'Z' }
+export type TableImage =
+  | { readonly bytes: Uint8Array }
+  | { readonly openRow: number; readonly output: TableColumn; readonly level: 'X' | 'Z' }
 
 /**
  * The table as a memory that held it would be read out: row r at address r, output i as data line i, eight outputs to a

@@ -19,9 +19,21 @@ export function renderReport(report: Report): string {
     reportRow('part', partWords(report)),
     reportRow('fuses', fuseWords(report)),
     reportRow('transmission', transmissionWords(report)),
-    reportRow('protection', report.security === null ? 'not stated' : report.security ? 'asked for (G1)' : 'not asked for (G0)'),
+    reportRow(
+      'protection',
+      report.security === null ? 'not stated' : report.security ? 'asked for (G1)' : 'not asked for (G0)',
+    ),
     reportRow('test vectors', vectorWords(report)),
-    ...(report.signature ? [reportRow('signature', report.signature.text === null ? report.signature.bytes : `“${report.signature.text}” (${report.signature.bytes})`)] : []),
+    ...(report.signature
+      ? [
+          reportRow(
+            'signature',
+            report.signature.text === null
+              ? report.signature.bytes
+              : `“${report.signature.text}” (${report.signature.bytes})`,
+          ),
+        ]
+      : []),
   ]
   return [
     `${report.file ?? 'file'}: ${VERDICT_WORDS[report.verdict]}`,
@@ -39,20 +51,31 @@ const CAUTION =
   'keep the untouched download; choose the exact maker, type and suffix; leave protection off until the machine runs; verify in a separate run.'
 
 function partWords({ device, candidates, fuseCount }: Report): string {
-  if (!device) return candidates.length > 1 ? `one of ${candidates.join(', ')}` : candidates.length ? `by its size a ${candidates[0]}` : 'not known'
-  const basis = { size: `the only known part of ${fuseCount} fuses`, choice: 'as chosen', vectors: 'by its test vectors alone' }[device.basis]
+  if (!device)
+    return candidates.length > 1
+      ? `one of ${candidates.join(', ')}`
+      : candidates.length
+        ? `by its size a ${candidates[0]}`
+        : 'not known'
+  const basis = {
+    size: `the only known part of ${fuseCount} fuses`,
+    choice: 'as chosen',
+    vectors: 'by its test vectors alone',
+  }[device.basis]
   return `${device.part}${device.mode ? `, ${device.mode} mode` : ''} (${basis})`
 }
 
 function fuseWords({ fuseCount, checksums: { fuse }, findings }: Report): string {
   if (fuse.computed === null) return 'none read'
-  if (findings.some(({ code }) => code === 'file/uncovered-fuses' || code === 'file/cut-short')) return `${fuseCount}, not all of them known`
+  if (findings.some(({ code }) => code === 'file/uncovered-fuses' || code === 'file/cut-short'))
+    return `${fuseCount}, not all of them known`
   if (fuse.status === 'absent') return `${fuseCount}; no checksum stated, they sum to ${fuse.computed}`
   return `${fuseCount}; checksum stated ${fuse.stated}, ${fuse.status === 'match' ? 'and they sum to that' : `but they sum to ${fuse.computed}`}`
 }
 
 function transmissionWords({ checksums: { transmission: sum } }: Report): string {
-  if (sum.status === 'absent') return sum.computed ? `no checksum stated; the bytes sum to ${sum.computed}` : 'no checksum'
+  if (sum.status === 'absent')
+    return sum.computed ? `no checksum stated; the bytes sum to ${sum.computed}` : 'no checksum'
   if (sum.status === 'not-computed') return 'checksum declared as not computed (0000)'
   if (sum.status === 'match') return `checksum stated ${sum.stated}, and the bytes sum to that`
   const cause = sum.explanation ? `: ${CAUSE_WORDS[sum.explanation]}` : ''
@@ -70,10 +93,15 @@ const CAUSE_WORDS = {
   'wrong-digit-count': 'right by its value',
 } as const
 
-function vectorWords({ testVectors: { count, passed, failed, undetermined, readings }, vectorsFrom }: Report): string {
+function vectorWords({
+  testVectors: { count, passed, failed, undetermined, readings },
+  vectorsFrom,
+}: Report): string {
   if (count === 0) return 'none run'
   const holding = failed === 0 && readings.find((reading) => reading.failed === 0 && reading.undetermined === 0)
-  const open = holding ? `${undetermined} open as they stand; all hold with ${describeReading(holding)}` : `${undetermined} open`
+  const open = holding
+    ? `${undetermined} open as they stand; all hold with ${describeReading(holding)}`
+    : `${undetermined} open`
   return `${count} run${vectorsFrom === null ? '' : ` from ${vectorsFrom}`}: ${passed} hold, ${failed} contradicted, ${open}`
 }
 
@@ -85,14 +113,23 @@ export function renderDescription(description: Description, report: Report): str
     ...(report.verdict === 'pass' ? [] : [`checked: ${VERDICT_WORDS[report.verdict]}`, ...grave.map(renderFinding)]),
     '',
     'Pins',
-    ...description.pins.map(({ pin, role, mustNotFloat }) => `  ${String(pin).padStart(3)}  ${wrapText(mustNotFloat ? `${role}; must not float` : role, 7)}`),
+    ...description.pins.map(
+      ({ pin, role, mustNotFloat }) =>
+        `  ${String(pin).padStart(3)}  ${wrapText(mustNotFloat ? `${role}; must not float` : role, 7)}`,
+    ),
     '',
     'Equations (p: level at a pin; q: state of the register behind it; q⁺: its next state)',
     ...description.equations.flatMap(equationLines),
     '',
     'Configuration',
-    ...(description.configuration.length ? description.configuration.map((line) => `  ${line}`) : ['  none: this part has one mode']),
-    ...(report.signature ? [`  signature ${report.signature.bytes}${report.signature.text === null ? '' : `, as text “${report.signature.text}”`}`] : []),
+    ...(description.configuration.length
+      ? description.configuration.map((line) => `  ${line}`)
+      : ['  none: this part has one mode']),
+    ...(report.signature
+      ? [
+          `  signature ${report.signature.bytes}${report.signature.text === null ? '' : `, as text “${report.signature.text}”`}`,
+        ]
+      : []),
     '',
     'Computed from the logic',
     ...analysisLines(description),
@@ -105,19 +142,36 @@ function analysisLines({ analysis, equations }: Description): string[] {
   const { outputs, idleInputs, loops, surplusTerms } = analysis
   const registered = new Set(equations.flatMap(({ pin, next }) => (next === null ? [] : [pin])))
   const constantWords = ({ pin, constant, enabled }: (typeof outputs)[number]): string =>
-    registered.has(pin) ? `pin ${pin} goes ${constant ? 'high' : 'low'} at every clock, whatever the inputs are` : `pin ${pin} is always ${constant ? 'high' : 'low'}${enabled === 'sometimes' ? ' while on' : ''}`
+    registered.has(pin)
+      ? `pin ${pin} goes ${constant ? 'high' : 'low'} at every clock, whatever the inputs are`
+      : `pin ${pin} is always ${constant ? 'high' : 'low'}${enabled === 'sometimes' ? ' while on' : ''}`
   const lines = [
     ...outputs.filter(({ enabled }) => enabled === 'never').map(({ pin }) => `pin ${pin} is never on`),
     ...outputs.filter(({ constant }) => constant !== null).map(constantWords),
-    ...(idleInputs.length ? [`terms name ${idleInputs.map((pin) => `p${pin}`).join(', ')}, and the level there decides nothing`] : []),
-    ...loops.map(({ pins, kind }) => `feedback through ${pins.map((pin) => `p${pin}`).join(', ')}: ${LOOP_WORDS[kind]}`),
-    ...surplusTerms.map(({ pin, row, sameAs }) => `row ${row} of pin ${pin} ${sameAs === null ? 'is covered by the other terms of that pin' : `repeats row ${sameAs}`}`),
-    ...(surplusTerms.some(({ sameAs }) => sameAs === null) ? ['a covered term may be there against glitches; leave it in'] : []),
+    ...(idleInputs.length
+      ? [`terms name ${idleInputs.map((pin) => `p${pin}`).join(', ')}, and the level there decides nothing`]
+      : []),
+    ...loops.map(
+      ({ pins, kind }) => `feedback through ${pins.map((pin) => `p${pin}`).join(', ')}: ${LOOP_WORDS[kind]}`,
+    ),
+    ...surplusTerms.map(
+      ({ pin, row, sameAs }) =>
+        `row ${row} of pin ${pin} ${sameAs === null ? 'is covered by the other terms of that pin' : `repeats row ${sameAs}`}`,
+    ),
+    ...(surplusTerms.some(({ sameAs }) => sameAs === null)
+      ? ['a covered term may be there against glitches; leave it in']
+      : []),
   ]
-  return lines.length ? lines.map((line) => `  ${wrapText(line, 4)}`) : ['  nothing unusual: no constant output, no idle input, no loop, no surplus term']
+  return lines.length
+    ? lines.map((line) => `  ${wrapText(line, 4)}`)
+    : ['  nothing unusual: no constant output, no idle input, no loop, no surplus term']
 }
 
-const LOOP_WORDS = { none: 'no loop after all, every input breaks it or gives it one level', latch: 'a latch, it remembers', oscillator: 'some inputs leave it no level to rest at, it may oscillate' } as const
+const LOOP_WORDS = {
+  none: 'no loop after all, every input breaks it or gives it one level',
+  latch: 'a latch, it remembers',
+  oscillator: 'some inputs leave it no level to rest at, it may oscillate',
+} as const
 
 function equationLines(equations: Description['equations'][number]): string[] {
   const { pin, value, enable, next, clock, reset, preset, clockedPreset, load, bypass } = equations
@@ -127,7 +181,8 @@ function equationLines(equations: Description['equations'][number]): string[] {
   if (clockedPreset !== null) lines.push(`q${pin}⁺ = 1   at each rise of ${clock} while ${clockedPreset}`)
   if (reset !== null) lines.push(`q${pin} = 0   while ${reset}`)
   if (preset !== null) lines.push(`q${pin} = 1   while ${preset}`)
-  if (bypass && reset !== null && preset !== null) lines.push(`p${pin} follows the data, past the register, while both hold`)
+  if (bypass && reset !== null && preset !== null)
+    lines.push(`p${pin} follows the data, past the register, while both hold`)
   if (load !== null) lines.push(`q${pin} takes the level at its pin   while ${load} and the output is off`)
   return lines.map((line) => `  ${wrapText(line, 6)}`)
 }
@@ -151,7 +206,9 @@ const BASIS_WORDS = {
 /** The orders in which the fuses of a part may be numbered. */
 function orderRows(part: string): string[] {
   const orders = fuseOrders(part).map(({ name, description }) => reportRow('', `${name}: ${description}`))
-  return orders.length === 0 ? [] : [reportRow('fuse orders', 'none is confirmed; --fuse-order takes one of these'), ...orders]
+  return orders.length === 0
+    ? []
+    : [reportRow('fuse orders', 'none is confirmed; --fuse-order takes one of these'), ...orders]
 }
 
 function runWords(block: FuseBlock): string {
@@ -161,18 +218,43 @@ function runWords(block: FuseBlock): string {
 
 /** One part: pins, fuse ranges, modes, sources. */
 export function renderDevice(device: Device): string {
-  const range = (first: number, count: number, step = 1): string => `${first} to ${first + (count - 1) * step}${step > 1 ? `, every ${step === 2 ? 'second' : `${step}th`}` : ''}`
+  const range = (first: number, count: number, step = 1): string =>
+    `${first} to ${first + (count - 1) * step}${step > 1 ? `, every ${step === 2 ? 'second' : `${step}th`}` : ''}`
   return [
     `${device.part}: ${device.title}`,
     reportRow('also named', device.aliases.join(', ') || 'no other name'),
     reportRow('pins', `${device.pinCount}; ground ${device.groundPin}, supply ${device.powerPin}`),
-    ...(device.carriers ?? []).map(({ name, dipPins }) => reportRow(name, `contacts 1 to ${dipPins.length} are pins ${dipPins.map((pin) => pin || 'none').join(', ')}`)),
-    reportRow('fuses', `${[...(device.shorterCounts ?? []), device.fuseCount].join(' or ')}; 0 is a connected fuse, 1 an open one`),
-    ...(device.modes.length ? [reportRow('array', `${device.array.rows} rows of ${device.array.columns} columns; ${device.array.complementFirst ? 'odd' : 'even'} columns are true signals, ${device.array.complementFirst ? 'even' : 'odd'} ones their complements`)] : []),
+    ...(device.carriers ?? []).map(({ name, dipPins }) =>
+      reportRow(name, `contacts 1 to ${dipPins.length} are pins ${dipPins.map((pin) => pin || 'none').join(', ')}`),
+    ),
+    reportRow(
+      'fuses',
+      `${[...(device.shorterCounts ?? []), device.fuseCount].join(' or ')}; 0 is a connected fuse, 1 an open one`,
+    ),
+    ...(device.modes.length
+      ? [
+          reportRow(
+            'array',
+            `${device.array.rows} rows of ${device.array.columns} columns; ${device.array.complementFirst ? 'odd' : 'even'} columns are true signals, ${device.array.complementFirst ? 'even' : 'odd'} ones their complements`,
+          ),
+        ]
+      : []),
     ...(device.modes.length ? [] : orderRows(device.part)),
-    ...device.blocks.map((block) => reportRow('', `${block.name}: fuses ${block.run === undefined ? range(block.first, block.count, block.step) : runWords(block)}`)),
-    ...device.cells.map((cell) => reportRow('', `output cell of pin ${cell.pin}: ${cell.rowCount > 1 ? `rows ${range(cell.firstRow, cell.rowCount)}` : cell.rowCount ? `row ${cell.firstRow}` : 'no row of its own'}`)),
-    ...device.modes.map((mode) => reportRow('columns', `${mode.name ? `${mode.name} mode, pins` : 'pins'} ${mode.columns.join(', ')}`)),
+    ...device.blocks.map((block) =>
+      reportRow(
+        '',
+        `${block.name}: fuses ${block.run === undefined ? range(block.first, block.count, block.step) : runWords(block)}`,
+      ),
+    ),
+    ...device.cells.map((cell) =>
+      reportRow(
+        '',
+        `output cell of pin ${cell.pin}: ${cell.rowCount > 1 ? `rows ${range(cell.firstRow, cell.rowCount)}` : cell.rowCount ? `row ${cell.firstRow}` : 'no row of its own'}`,
+      ),
+    ),
+    ...device.modes.map((mode) =>
+      reportRow('columns', `${mode.name ? `${mode.name} mode, pins` : 'pins'} ${mode.columns.join(', ')}`),
+    ),
     ...device.remarks.map((remark) => reportRow('remark', remark)),
     reportRow('basis', BASIS_WORDS[device.basis]),
     ...device.sources.map((source) => reportRow('source', source)),

@@ -17,10 +17,12 @@ export interface DumpOptions {
  * @example valueChangeDump(runSteps(decoded, steps))
  */
 export function valueChangeDump(run: SequenceRun, options: DumpOptions = {}): string {
-  if (typeof run !== 'object' || run === null || !Array.isArray(run.steps)) throw new TypeError('run must be what runSteps returned')
+  if (typeof run !== 'object' || run === null || !Array.isArray(run.steps))
+    throw new TypeError('run must be what runSteps returned')
   if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object')
   const { module: scope = `part_${run.part.toLowerCase().replace(/[^a-z0-9]/g, '_')}` } = options
-  if (!isVerilogName(scope)) throw new RangeError('options.module must be an identifier of Verilog (IEEE 1364) and no keyword')
+  if (!isVerilogName(scope))
+    throw new RangeError('options.module must be an identifier of Verilog (IEEE 1364) and no keyword')
   const codes = Array.from({ length: run.pins.length + run.registers.length }, (_, i) => identifierCode(i))
   return [
     '$version fuse-assay $end',
@@ -44,7 +46,9 @@ function changeLines({ steps, timeStep }: SequenceRun, codes: readonly string[])
   steps.forEach((step, i) => {
     for (const moment of [...step.onTheWay, step]) {
       const values = (moment.levels + moment.states).toLowerCase()
-      const changes = codes.flatMap((code, at) => (before !== null && before[at] === values[at] ? [] : [`${values[at]}${code}`]))
+      const changes = codes.flatMap((code, at) =>
+        before !== null && before[at] === values[at] ? [] : [`${values[at]}${code}`],
+      )
       const time = i * timeStep + Math.floor((QUARTERS[moment.moment] * timeStep) / 4)
       if (before === null) lines.push(`#${time}`, '$dumpvars', ...changes, '$end')
       else if (changes.length > 0) lines.push(`#${time}`, ...changes)
@@ -61,7 +65,8 @@ const CODES = { first: 33, count: 94 } as const
 /** Code number `index`: all of one character, then all of two, and so on. */
 function identifierCode(index: number): string {
   let code = ''
-  for (let left = index; left >= 0; left = Math.floor(left / CODES.count) - 1) code += String.fromCharCode(CODES.first + (left % CODES.count))
+  for (let left = index; left >= 0; left = Math.floor(left / CODES.count) - 1)
+    code += String.fromCharCode(CODES.first + (left % CODES.count))
   return code
 }
 

@@ -18,13 +18,21 @@ interface Cell {
 }
 
 /** Prints an output; `readBack` is true where something reads its Q. */
-export function printOutput(model: PinDrives, output: Output, given: { readonly text: ModuleText; readonly readBack: boolean }): void {
+export function printOutput(
+  model: PinDrives,
+  output: Output,
+  given: { readonly text: ModuleText; readonly readBack: boolean },
+): void {
   const { text, readBack } = given
   const { pin } = output
   const cell: Cell = { model, output, wires: [], regs: [], lines: [] }
   const drive = model.drives.get(pin)!
   if (drive === 'none' && !readBack) return
-  if (drive === 'undefined') cell.lines.push(`  // Pin ${pin}: no data sheet defines this setting of its cell; the pin is left undriven here.`, `  assign p${pin} = 1'bz;`)
+  if (drive === 'undefined')
+    cell.lines.push(
+      `  // Pin ${pin}: no data sheet defines this setting of its cell; the pin is left undriven here.`,
+      `  assign p${pin} = 1'bz;`,
+    )
   else printCell(cell, drive, readBack)
   text.lines.push('', ...cell.lines)
   if (cell.wires.length > 0) text.declarations.push(`wire ${cell.wires.join(', ')}`)
@@ -46,7 +54,11 @@ function printCell(cell: Cell, drive: Drive, readBack: boolean): void {
 function cellWords({ model, output }: Cell): string {
   const drive = model.drives.get(output.pin)
   const kind = output.register && !isBypassed(output) ? 'output of a register' : 'combinational output'
-  return drive === 'none' ? 'an input; its register is read inside' : drive === 'always' ? `${kind}, always on` : `${kind}, three-state`
+  return drive === 'none'
+    ? 'an input; its register is read inside'
+    : drive === 'always'
+      ? `${kind}, always on`
+      : `${kind}, three-state`
 }
 
 /** What the reader of a combinational loop should know. */
@@ -54,10 +66,17 @@ function loopComment({ model, output }: Cell): string[] {
   const { pin } = output
   const loop = [...reachOf(model, settledBy(output))].filter((other) => {
     const through = model.logic.outputs.find((one) => one.pin === other)
-    return through && model.drives.get(other) !== 'none' && model.drives.get(other) !== 'undefined' && reachOf(model, settledBy(through)).has(pin)
+    return (
+      through &&
+      model.drives.get(other) !== 'none' &&
+      model.drives.get(other) !== 'undefined' &&
+      reachOf(model, settledBy(through)).has(pin)
+    )
   })
   if (loop.length === 0) return []
-  return [`  // A loop without a register, through ${loop.length > 1 ? 'pins' : 'pin'} ${loop.sort((a, b) => a - b).join(', ')}: it may hold a level, or never come to rest.`]
+  return [
+    `  // A loop without a register, through ${loop.length > 1 ? 'pins' : 'pin'} ${loop.sort((a, b) => a - b).join(', ')}: it may hold a level, or never come to rest.`,
+  ]
 }
 
 /** Declares a net of this output and gives it the value of an expression. */
@@ -115,7 +134,9 @@ function startOf(register: Register, pin: number): string[] {
   const held = structuralConstant(register.reset) === 1 ? 0 : structuralConstant(register.preset) === 1 ? 1 : null
   const level = held ?? register.powerUp
   if (level === null) return ['  // No data sheet gives Q after power-up: it starts unknown.']
-  return [`  initial q${pin} = 1'b${level}; // ${held === null ? 'Q after power-up, as the data sheet has it' : 'held from the start'}`]
+  return [
+    `  initial q${pin} = 1'b${level}; // ${held === null ? 'Q after power-up, as the data sheet has it' : 'held from the start'}`,
+  ]
 }
 
 /** Nets that hold Q at 0 and at 1; null where nothing does. The first comes before the second. */
@@ -130,13 +151,22 @@ function printHolds(cell: Cell, register: Register, loads: boolean): Holds {
   const presets = mayBe1(register.preset)
   if (resets) net(cell, 'reset', register.reset)
   if (presets) net(cell, 'preset', register.preset)
-  if (mayMeet(register.reset, register.preset)) cell.lines.push('  // While reset and preset are both 1, Q is 0 here; no data sheet says what it is.')
-  if (loads) return printLoad(cell, register, { reset: resets ? `reset${pin}` : "1'b0", preset: presets ? `preset${pin}` : "1'b0" })
+  if (mayMeet(register.reset, register.preset))
+    cell.lines.push('  // While reset and preset are both 1, Q is 0 here; no data sheet says what it is.')
+  if (loads)
+    return printLoad(cell, register, {
+      reset: resets ? `reset${pin}` : "1'b0",
+      preset: presets ? `preset${pin}` : "1'b0",
+    })
   return { clear: resets ? `reset${pin}` : null, set: presets ? `preset${pin}` : null }
 }
 
 /** A register that its own pin loads while the output is off. */
-function printLoad(cell: Cell, register: Register, { reset, preset }: { readonly reset: string; readonly preset: string }): Holds {
+function printLoad(
+  cell: Cell,
+  register: Register,
+  { reset, preset }: { readonly reset: string; readonly preset: string },
+): Holds {
   const { pin } = cell.output
   const [one, zero] = register.inverted ? [`~p${pin}`, `p${pin}`] : [`p${pin}`, `~p${pin}`]
   net(cell, 'load', register.load)
@@ -149,7 +179,8 @@ function printLoad(cell: Cell, register: Register, { reset, preset }: { readonly
 
 /**
  * The holds as a register with a clock may wait for their edges. A net of several levels that change at the same time
- * may go up and down again in no time; the register would find it 0 and take its data. So it is passed on once all is quiet:
+ * may go up and down again in no time; the register would find it 0 and take its data. So it is passed on once all is
+ * quiet:
  * after one nonblocking update it may still go up and down within the updates, after a second one it does not.
  */
 function quietHolds(cell: Cell, register: Register, { clear, set }: Holds): Holds {
@@ -159,7 +190,10 @@ function quietHolds(cell: Cell, register: Register, { clear, set }: Holds): Hold
   const raw = [clear, set].filter((one) => one !== null)
   for (const one of raw) {
     cell.regs.push(`late_${one}`, `quiet_${one}`)
-    cell.lines.push(`  always @(${one}) late_${one} <= ${one};`, `  always @(late_${one}) quiet_${one} <= late_${one};`)
+    cell.lines.push(
+      `  always @(${one}) late_${one} <= ${one};`,
+      `  always @(late_${one}) quiet_${one} <= late_${one};`,
+    )
   }
   if (clear) netOf(cell, 'clear', `quiet_${clear}`)
   // Not both at once: the end of the one must be an edge of the other.
@@ -175,16 +209,23 @@ function printClocked(cell: Cell, register: Register, raw: Holds): void {
   const data = mayBe1(register.clockedPreset) ? `presetting${pin} | data${pin}` : `data${pin}`
   const clock = printClock(cell, register)
   if (clock.sampled) printSample(cell, { ...raw, data, clock: clock.name, start: register.powerUp })
-  const { clear, set } = raw.clear ?? raw.set ? quietHolds(cell, register, raw) : raw
+  const { clear, set } = (raw.clear ?? raw.set) ? quietHolds(cell, register, raw) : raw
   const edges = [clock.name, clear, set].filter((one) => one !== null).map((one) => `posedge ${one}`)
-  lines.push(`  always @(${edges.join(' or ')})`, ...statements(pin, { clear, set, data: clock.sampled ? `before${pin}` : data }))
+  lines.push(
+    `  always @(${edges.join(' or ')})`,
+    ...statements(pin, { clear, set, data: clock.sampled ? `before${pin}` : data }),
+  )
 }
 
-/** The net of a clock, and whether what it samples can change with it, so that it must be kept as it was before the edge. */
+/**
+ * The net of a clock, and whether what it samples can change with it, so that it must be kept as it was before the
+ * edge.
+ */
 function printClock(cell: Cell, register: Register): { readonly name: string; readonly sampled: boolean } {
   const { model, output } = cell
   const pin = pinAlone(model, register.clock)
-  if (pin !== null && !isComplement(register.clock)) return { name: `p${pin}`, sampled: reachOf(model, sampledBy(output, register)).has(pin) }
+  if (pin !== null && !isComplement(register.clock))
+    return { name: `p${pin}`, sampled: reachOf(model, sampledBy(output, register)).has(pin) }
   net(cell, 'clock', register.clock)
   return { name: `clock${output.pin}`, sampled: true }
 }
@@ -201,13 +242,18 @@ function printSample(cell: Cell, { clear, set, data, clock, start }: Sample): vo
   const taken = set ? `(${set} | ${data})` : clear && data.includes(' ') ? `(${data})` : data
   netOf(cell, 'next', clear ? `~${clear} & ${taken}` : taken)
   cell.regs.push(`before${pin}`)
-  if (start !== null) cell.lines.push(`  initial before${pin} = 1'b${start}; // as Q, so that an edge at time 0 changes nothing`)
+  if (start !== null)
+    cell.lines.push(`  initial before${pin} = 1'b${start}; // as Q, so that an edge at time 0 changes nothing`)
   cell.lines.push(`  always @(next${pin} or ${clock}) before${pin} <= next${pin};`)
 }
 
 /** A register whose clock never rises keeps what it is set to. */
 function printLatch({ output, lines }: Cell, { clear, set }: Holds): void {
-  lines.push('  // Its clock is constant.', `  always @(${[clear, set].filter((one) => one !== null).join(' or ')})`, ...statements(output.pin, { clear, set, data: null }))
+  lines.push(
+    '  // Its clock is constant.',
+    `  always @(${[clear, set].filter((one) => one !== null).join(' or ')})`,
+    ...statements(output.pin, { clear, set, data: null }),
+  )
 }
 
 function statements(pin: number, { clear, set, data }: Holds & { readonly data: string | null }): string[] {
@@ -237,6 +283,9 @@ function pinAlone({ logic, drives }: PinDrives, expression: Expression): number 
 }
 
 /** All that decides what a register takes at an edge. */
-function sampledBy({ enable }: Output, { data, reset, preset, clockedPreset, load }: Register): readonly Expression[] {
+function sampledBy(
+  { enable }: Output,
+  { data, reset, preset, clockedPreset, load }: Register,
+): readonly Expression[] {
   return [data, reset, preset, clockedPreset, load, ...(mayBe1(load) ? [enable] : [])]
 }

@@ -1,5 +1,16 @@
 /** Expressions as text of Verilog, one product term a line with the array row that it comes from; names of modules. */
-import { cubesOf, isContradiction, structuralConstant, usedSignals, type Cube, type Expression, type Literal, type Logic, type Output, type Register } from '../logic/logic'
+import {
+  cubesOf,
+  isContradiction,
+  structuralConstant,
+  usedSignals,
+  type Cube,
+  type Expression,
+  type Literal,
+  type Logic,
+  type Output,
+  type Register,
+} from '../logic/logic'
 import { isVerilogName } from './verilog-names'
 
 /** How a pin is driven: not at all, always, now and then (three-state), or as no data sheet says. */
@@ -52,7 +63,10 @@ function rowWords(rows: readonly number[]): string {
 
 /** A comment on rows that have no part in an expression, because they hold a signal and its complement. */
 function emptyRows({ sums }: Expression): string[] {
-  const rows = sums.flat().filter((cube) => cube.origin >= 0 && isContradiction(cube)).map(({ origin }) => origin)
+  const rows = sums
+    .flat()
+    .filter((cube) => cube.origin >= 0 && isContradiction(cube))
+    .map(({ origin }) => origin)
   return rows.length === 0 ? [] : [`  // Constant 0: ${rowWords(rows)}.`]
 }
 
@@ -68,14 +82,19 @@ function inverse(text: string, { literals }: Cube): string {
 
 /** The lines that give a net the value of an expression. */
 export function assignment(model: PinDrives, net: string, expression: Expression): string[] {
-  const sums = expression.sums.map((sum) => sum.filter((cube) => !isContradiction(cube))).filter(({ length }) => length > 0)
+  const sums = expression.sums
+    .map((sum) => sum.filter((cube) => !isContradiction(cube)))
+    .filter(({ length }) => length > 0)
   const [first] = sums
   const not = expression.inverted ? '~' : ''
   const comment = emptyRows(expression)
   if (!first) return [...comment, `  assign ${net} = 1'b${structuralConstant(expression)};`]
   if (sums.length === 1 && first.length === 1) {
     const text = cubeText(model, first[0]!)
-    return [...comment, `  assign ${net} = ${expression.inverted ? inverse(text, first[0]!) : text};${rowComment(first[0]!)}`]
+    return [
+      ...comment,
+      `  assign ${net} = ${expression.inverted ? inverse(text, first[0]!) : text};${rowComment(first[0]!)}`,
+    ]
   }
   const several = sums.length > 1
   const lines = sums.flatMap((sum, i) => [...(i === 0 ? [] : ['    ) ^ (']), ...sumLines(model, sum)])
@@ -91,7 +110,8 @@ export function reachOf({ logic, drives }: PinDrives, expressions: readonly Expr
       if (kind === 'register' || reached.has(pin)) continue
       reached.add(pin)
       const drive = drives.get(pin)
-      if (drive === 'always' || drive === 'switched') visit(settledBy(logic.outputs.find((output) => output.pin === pin)!))
+      if (drive === 'always' || drive === 'switched')
+        visit(settledBy(logic.outputs.find((output) => output.pin === pin)!))
     }
   }
   visit(expressions)
@@ -111,8 +131,11 @@ export function mayBypass({ bypass, reset, preset }: Register): boolean {
 
 /** False where two sums are certain never to be 1 together. */
 export function mayMeet(one: Expression, other: Expression): boolean {
-  if ([one, other].some(({ sums, inverted }) => inverted || sums.length > 1)) return structuralConstant(one) !== 0 && structuralConstant(other) !== 0
-  return cubesOf(one).some((a) => cubesOf(other).some((b) => !isContradiction({ literals: [...a.literals, ...b.literals], origin: -1 })))
+  if ([one, other].some(({ sums, inverted }) => inverted || sums.length > 1))
+    return structuralConstant(one) !== 0 && structuralConstant(other) !== 0
+  return cubesOf(one).some((a) =>
+    cubesOf(other).some((b) => !isContradiction({ literals: [...a.literals, ...b.literals], origin: -1 })),
+  )
 }
 
 /** Longest name that every implementation takes (IEEE 1364-2001, 2.7). */
@@ -120,8 +143,15 @@ const LONGEST_NAME = 1024
 
 /** The name of a module, checked; without one, a name made of the part's. */
 export function moduleName(name: unknown, part: string): string {
-  if (name === undefined) return `part_${part.toLowerCase().replace(/[^a-z0-9]/g, '_').slice(0, 64)}`
+  if (name === undefined)
+    return `part_${part
+      .toLowerCase()
+      .replace(/[^a-z0-9]/g, '_')
+      .slice(0, 64)}`
   if (typeof name !== 'string') throw new TypeError('options.name must be a string')
-  if (!isVerilogName(name) || name.length > LONGEST_NAME) throw new RangeError('options.name must be an identifier of Verilog (letters, digits, _ and $, no digit or $ first) and not one of its keywords')
+  if (!isVerilogName(name) || name.length > LONGEST_NAME)
+    throw new RangeError(
+      'options.name must be an identifier of Verilog (letters, digits, _ and $, no digit or $ first) and not one of its keywords',
+    )
   return name
 }

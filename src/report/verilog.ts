@@ -1,4 +1,7 @@
-/** A decoded part as one synthesizable module in Verilog (IEEE 1364-2001), for simulation beside other logic or for proof by other means. */
+/**
+ * A decoded part as one synthesizable module in Verilog (IEEE 1364-2001), for simulation beside other logic or for
+ * proof by other means.
+ */
 import { blockOf, type Basis } from '../devices/device'
 import type { Decoded } from '../devices/decode'
 import { expressionsOf, usedSignals, type Logic, type Output, type Signal } from '../logic/logic'
@@ -13,14 +16,17 @@ export interface VerilogOptions {
 
 /**
  * The logic of a decoded part as a module in Verilog (IEEE 1364-2001), ASCII; null where its fuses name no mode. Ports
- * are the pins of the DIP package, `p1` and so on, without supply: `input`, `output` where a pin is always driven, `inout`
+ * are the pins of the DIP package, `p1` and so on, without supply: `input`, `output` where a pin is always driven,
+ * `inout`
  * where it is so at times. Each product term names its row of the array. Nothing of timing is modelled.
  *
- * @throws TypeError when `decoded`, the options or `options.name` are of the wrong type; RangeError when `options.name` is no identifier or a keyword
+ * @throws TypeError when `decoded`, the options or `options.name` are of the wrong type; RangeError when
+ * `options.name` is no identifier or a keyword
  * @example verilogModule(decode(findDevice('16V8'), fuses), { name: 'chart_drive' })
  */
 export function verilogModule(decoded: Decoded, options: VerilogOptions = {}): string | null {
-  if (typeof decoded !== 'object' || decoded === null || !('logic' in decoded)) throw new TypeError('decoded must be what decode returned')
+  if (typeof decoded !== 'object' || decoded === null || !('logic' in decoded))
+    throw new TypeError('decoded must be what decode returned')
   if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object')
   const name = moduleName(options.name, decoded.device.part)
   const { logic } = decoded
@@ -57,7 +63,9 @@ const BASIS_LINES: Readonly<Record<Basis, readonly string[]>> = {
   published: [],
   inferred: ['What the fuses of this part mean is inferred in part.'],
   unconfirmed: ['NOT CONFIRMED: what the fuses of this part mean is derived only; the logic below may be wrong.'],
-  memory: ['NOT CONFIRMED: what the fuses of this part mean is known from memory only; the logic below may be wrong.'],
+  memory: [
+    'NOT CONFIRMED: what the fuses of this part mean is known from memory only; the logic below may be wrong.',
+  ],
 }
 
 function basisOf({ device, fuseCount }: Decoded): Basis {
@@ -70,14 +78,28 @@ function header(decoded: Decoded, { declarations }: ModuleText): string[] {
   const holds = (name: string): boolean => declarations.some((declaration) => declaration.includes(` ${name}`))
   return [
     `${device.part}${mode?.name ? ` in ${mode.name} mode` : ''}, as computed from its ${fuseCount} fuses.`,
-    ...(device.fuseOrder === undefined ? BASIS_LINES[basisOf(decoded)] : [`NOT CONFIRMED: no order of the fuses is established for this part; they were taken in the order ${device.fuseOrder}.`]),
+    ...(device.fuseOrder === undefined
+      ? BASIS_LINES[basisOf(decoded)]
+      : [
+          `NOT CONFIRMED: no order of the fuses is established for this part; they were taken in the order ${device.fuseOrder}.`,
+        ]),
     `Ports are the pins of the DIP package; pin ${device.groundPin} is ground, pin ${device.powerPin} supply.`,
     '"row" is the row of the AND array, counted from 0, that a product term comes from.',
     'Nothing of timing is modelled: no delays, no setup or hold times, no pulses. Data that change together with',
     'a clock are a race here as in the part.',
-    ...(holds('before') ? ['"before" is what a register would take, as it was before the edge: it follows once registers have been clocked.'] : []),
-    ...(holds('late_') ? ['"late" and "quiet" pass a reset, preset or load on once all is quiet: levels that change together make no pulse of it.'] : []),
-    ...(powerDown === undefined ? [] : [`A power-down fuse that may change what pin ${powerDown} does is not modelled.`]),
+    ...(holds('before')
+      ? [
+          '"before" is what a register would take, as it was before the edge: it follows once registers have been clocked.',
+        ]
+      : []),
+    ...(holds('late_')
+      ? [
+          '"late" and "quiet" pass a reset, preset or load on once all is quiet: levels that change together make no pulse of it.',
+        ]
+      : []),
+    ...(powerDown === undefined
+      ? []
+      : [`A power-down fuse that may change what pin ${powerDown} does is not modelled.`]),
   ].map((line) => `// ${plain(line)}`)
 }
 

@@ -5,7 +5,15 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { describe, expect, test } from 'vitest'
-import { adapterTable, examineAdapter, levelInTable, renderAdapter, type AdapterReport, type Board, type TruthTable } from '../../src/index'
+import {
+  adapterTable,
+  examineAdapter,
+  levelInTable,
+  renderAdapter,
+  type AdapterReport,
+  type Board,
+  type TruthTable,
+} from '../../src/index'
 import { encode } from '../parts/encoder'
 import { seededRandom, shuffled } from '../parts/random-designs'
 import { boardOf, fileOf, passive, type PlainBoard } from './plain-boards'
@@ -26,26 +34,70 @@ const tableBy = (functions: readonly ((row: number) => boolean)[]): TruthTable =
   outputs: [19, 12].map((pin) => ({ kind: 'pin', pin })),
   unlisted: [],
   rowCount: 16,
-  ones: functions.map((f) => Int32Array.of(Array.from({ length: 16 }, (_, row) => (f(row) ? 2 ** row : 0)).reduce((a, b) => a + b))),
+  ones: functions.map((f) =>
+    Int32Array.of(Array.from({ length: 16 }, (_, row) => (f(row) ? 2 ** row : 0)).reduce((a, b) => a + b)),
+  ),
   open: functions.map(() => new Int32Array(1)),
 })
 
 describe('two parts and diodes in the place of one part', () => {
   test('the table is that of the functions by hand', () => {
     const table = adapterTable(BOARD)!
-    for (let row = 0; row < 16; row++) expect([0, 1].map((i) => levelInTable(table, i, row)).join(''), `row ${row}`).toBe(`${Number(x(row))}${Number(y(row))}`)
+    for (let row = 0; row < 16; row++)
+      expect([0, 1].map((i) => levelInTable(table, i, row)).join(''), `row ${row}`).toBe(
+        `${Number(x(row))}${Number(y(row))}`,
+      )
   })
 
   test.each([
     ['the original’s fuse file', against],
-    ['another board', { board: boardOf(passive({ parts: [{ name: 'Q1', design: ORIGINAL, pins: { 2: 'a', 3: 'b', 4: 'c', 5: 'd', 19: 'x', 12: 'y' } }], inputs: [[5, 'd'], [4, 'c'], [2, 'a'], [3, 'b']], outputs: [[12, 'y'], [19, 'x']] })) }],
+    [
+      'another board',
+      {
+        board: boardOf(
+          passive({
+            parts: [{ name: 'Q1', design: ORIGINAL, pins: { 2: 'a', 3: 'b', 4: 'c', 5: 'd', 19: 'x', 12: 'y' } }],
+            inputs: [
+              [5, 'd'],
+              [4, 'c'],
+              [2, 'a'],
+              [3, 'b'],
+            ],
+            outputs: [
+              [12, 'y'],
+              [19, 'x'],
+            ],
+          }),
+        ),
+      },
+    ],
     ['a table', { table: tableBy([x, y]) }],
-    ['an image', { image: Uint8Array.from({ length: 16 }, (_, row) => Number(x(row)) | (Number(y(row)) << 1)), wiring: { address: [2, 3, 4, 5], data: [19, 12] } }],
-    ['an image with its lines in another order', { image: Uint8Array.from({ length: 16 }, (_, row) => { const turned = [3, 2, 1, 0].reduce((sum, k, i) => sum | (Number(bit(row, i)) << k), 0); return Number(y(turned)) | (Number(x(turned)) << 1) }), wiring: { address: [5, 4, 3, 2], data: [12, 19] } }],
+    [
+      'an image',
+      {
+        image: Uint8Array.from({ length: 16 }, (_, row) => Number(x(row)) | (Number(y(row)) << 1)),
+        wiring: { address: [2, 3, 4, 5], data: [19, 12] },
+      },
+    ],
+    [
+      'an image with its lines in another order',
+      {
+        image: Uint8Array.from({ length: 16 }, (_, row) => {
+          const turned = [3, 2, 1, 0].reduce((sum, k, i) => sum | (Number(bit(row, i)) << k), 0)
+          return Number(y(turned)) | (Number(x(turned)) << 1)
+        }),
+        wiring: { address: [5, 4, 3, 2], data: [12, 19] },
+      },
+    ],
   ])('equals %s', (_, original) => {
     const report = examineAdapter(BOARD, { against: original })
     expect(report).toMatchObject({ relation: 'equivalent', rowCount: 16, faults: { against: 'original' } })
-    expect(report.outputs.map(({ pin, relation, differingRows, openRows }) => [pin, relation, differingRows, openRows])).toEqual([[19, 'equivalent', 0, 0], [12, 'equivalent', 0, 0]])
+    expect(
+      report.outputs.map(({ pin, relation, differingRows, openRows }) => [pin, relation, differingRows, openRows]),
+    ).toEqual([
+      [19, 'equivalent', 0, 0],
+      [12, 'equivalent', 0, 0],
+    ])
     expect(report.findings.filter(({ severity }) => severity === 'error')).toEqual([])
   })
 
@@ -54,38 +106,68 @@ describe('two parts and diodes in the place of one part', () => {
     const report = examineAdapter(BOARD, { against: { table: tableBy([x, other]) } })
     expect(report.relation).toBe('different')
     // Row 5: A and C high. By hand Y = 1 there, and the table says 0.
-    expect(report.outputs[1]).toMatchObject({ pin: 12, differingRows: 2, firstRows: [5, 12], example: { row: 5, inputs: { 2: 1, 3: 0, 4: 1, 5: 0 }, original: '0', board: '1' } })
-    expect(report.findings.find(({ code }) => code === 'adapter/output-differs')).toMatchObject({ severity: 'error', pin: 12 })
+    expect(report.outputs[1]).toMatchObject({
+      pin: 12,
+      differingRows: 2,
+      firstRows: [5, 12],
+      example: { row: 5, inputs: { 2: 1, 3: 0, 4: 1, 5: 0 }, original: '0', board: '1' },
+    })
+    expect(report.findings.find(({ code }) => code === 'adapter/output-differs')).toMatchObject({
+      severity: 'error',
+      pin: 12,
+    })
     expect(report.faults!.against).toBe('board')
   })
 
   test('the verdict on every single fault is that of the straight evaluation', () => {
     const { list } = examineAdapter(BOARD, { against }).faults!
-    expect(list.map(({ kind, of, result }) => ({ fault: `${kind} ${of}`, result })).sort((a, b) => a.fault.localeCompare(b.fault))).toEqual(straightFaults(ADAPTER).sort((a, b) => a.fault.localeCompare(b.fault)))
+    expect(
+      list
+        .map(({ kind, of, result }) => ({ fault: `${kind} ${of}`, result }))
+        .sort((a, b) => a.fault.localeCompare(b.fault)),
+    ).toEqual(straightFaults(ADAPTER).sort((a, b) => a.fault.localeCompare(b.fault)))
     // 4 diodes by 3, 2 resistors, the nets A B C D W T S X Y, one pair.
     expect(list).toHaveLength(12 + 2 + 9 + 1)
   })
 
   test('rows that do not matter in a captured table are not judged, neither on the board nor under a fault', () => {
     // Rows with D (pin 5, bit 3) high are wrong in the image throughout.
-    const image = Uint8Array.from({ length: 16 }, (_, row) => (Number(x(row)) | (Number(y(row)) << 1)) ^ (bit(row, 3) ? 3 : 0))
+    const image = Uint8Array.from(
+      { length: 16 },
+      (_, row) => (Number(x(row)) | (Number(y(row)) << 1)) ^ (bit(row, 3) ? 3 : 0),
+    )
     const wiring = { address: [2, 3, 4, 5], data: [19, 12] }
     expect(examineAdapter(BOARD, { against: { image, wiring } }).relation).toBe('different')
     // With the address lines turned round, so that the rows left out are turned too.
-    const turned = Uint8Array.from(image, (_, row) => image[[0, 1, 2, 3].reduce((sum, k) => sum | (Number(bit(row, k)) << (3 - k)), 0)]!)
-    for (const against of [{ image, wiring: { ...wiring, dontCare: [{ 5: 1 as const }] } }, { image: turned, wiring: { ...wiring, address: [5, 4, 3, 2], dontCare: [{ 5: 1 as const }] } }]) {
+    const turned = Uint8Array.from(
+      image,
+      (_, row) => image[[0, 1, 2, 3].reduce((sum, k) => sum | (Number(bit(row, k)) << (3 - k)), 0)]!,
+    )
+    for (const against of [
+      { image, wiring: { ...wiring, dontCare: [{ 5: 1 as const }] } },
+      { image: turned, wiring: { ...wiring, address: [5, 4, 3, 2], dontCare: [{ 5: 1 as const }] } },
+    ]) {
       const report = examineAdapter(BOARD, { against })
       expect(report).toMatchObject({ relation: 'equivalent', faults: { against: 'original' } })
       // D4 brings D to S: without it only rows with D high differ.
-      expect(report.faults!.list.find(({ kind, of }) => kind === 'diode-open' && of === 'D4')).toMatchObject({ result: 'unnoticed', row: null })
+      expect(report.faults!.list.find(({ kind, of }) => kind === 'diode-open' && of === 'D4')).toMatchObject({
+        result: 'unnoticed',
+        row: null,
+      })
     }
   })
 
   test('some of these verdicts by hand', () => {
     const { list } = examineAdapter(BOARD, { against }).faults!
-    const resultOf = (kind: string, of: string): string => list.find((fault) => fault.kind === kind && fault.of === of)!.result
+    const resultOf = (kind: string, of: string): string =>
+      list.find((fault) => fault.kind === kind && fault.of === of)!.result
     // Without D1, W = B: with A low, B and C high, X is 1 instead of 0.
-    expect(list.find(({ kind, of }) => kind === 'diode-open' && of === 'D1')).toMatchObject({ result: 'noticed', row: 6, pin: 19, inputs: { 2: 0, 3: 1, 4: 1, 5: 0 } })
+    expect(list.find(({ kind, of }) => kind === 'diode-open' && of === 'D1')).toMatchObject({
+      result: 'noticed',
+      row: 6,
+      pin: 19,
+      inputs: { 2: 0, 3: 1, 4: 1, 5: 0 },
+    })
     // Shorted, W is A itself: it differs only with A high and B low, where D2 joins the two.
     expect(resultOf('diode-shorted', 'D1')).toBe('only-in-contention')
     // Without R1, W floats with A and B high; U1 may read either.
@@ -99,7 +181,12 @@ describe('two parts and diodes in the place of one part', () => {
   test('what is off counts as a level where asked', () => {
     const open: PlainBoard = { ...ADAPTER, outputs: [...ADAPTER.outputs, [15, 'N']] }
     const board = boardOf(open)
-    const third = (level: 0 | -1): TruthTable => ({ ...tableBy([x, y]), outputs: [19, 12, 15].map((pin) => ({ kind: 'pin', pin })), ones: [...tableBy([x, y]).ones, Int32Array.of(level & 0xffff)], open: [...tableBy([x, y]).open, new Int32Array(1)] })
+    const third = (level: 0 | -1): TruthTable => ({
+      ...tableBy([x, y]),
+      outputs: [19, 12, 15].map((pin) => ({ kind: 'pin', pin })),
+      ones: [...tableBy([x, y]).ones, Int32Array.of(level & 0xffff)],
+      open: [...tableBy([x, y]).open, new Int32Array(1)],
+    })
     expect(examineAdapter(board, { against: { table: third(-1) } }).relation).toBe('different')
     expect(examineAdapter(board, { against: { table: third(-1) }, off: 1 }).relation).toBe('equivalent')
     expect(examineAdapter(board, { against: { table: third(-1) }, off: 0 }).relation).toBe('different')
@@ -112,39 +199,102 @@ test('faults of boards of diodes and random gates have the verdicts of the strai
   for (let seed = 1; seed <= 60; seed++) {
     const random = seededRandom(seed)
     const nets = shuffled(random, ['A', 'B', 'C'])
-    const diodes = nets.slice(0, 2).map((net, i) => (random(4) ? ([`D${i}`, 'W', net] as const) : ([`D${i}`, net, 'W'] as const)))
+    const diodes = nets
+      .slice(0, 2)
+      .map((net, i) => (random(4) ? ([`D${i}`, 'W', net] as const) : ([`D${i}`, net, 'W'] as const)))
     const board = passive({
-      parts: [{ name: 'U1', design: random(2) ? AND_PART : DRIVER_PART, pins: { 2: 'W', 3: nets[2]!, 19: 'P' } }, { name: 'U2', design: DRIVER_PART, pins: { 2: 'P', 3: 'P', 19: 'Q', 12: 'R' } }],
-      inputs: [[1, 'A'], [2, 'B'], [3, 'C']],
-      outputs: [[10, 'Q'], [11, 'R']],
+      parts: [
+        { name: 'U1', design: random(2) ? AND_PART : DRIVER_PART, pins: { 2: 'W', 3: nets[2]!, 19: 'P' } },
+        { name: 'U2', design: DRIVER_PART, pins: { 2: 'P', 3: 'P', 19: 'Q', 12: 'R' } },
+      ],
+      inputs: [
+        [1, 'A'],
+        [2, 'B'],
+        [3, 'C'],
+      ],
+      outputs: [
+        [10, 'Q'],
+        [11, 'R'],
+      ],
       diodes,
-      resistors: [['R1', 'W', random(4) ? 'supply' : 'ground'], ...(random(3) ? [] : [['R2', 'P', 'supply'] as const])],
+      resistors: [
+        ['R1', 'W', random(4) ? 'supply' : 'ground'],
+        ...(random(3) ? [] : [['R2', 'P', 'supply'] as const]),
+      ],
     })
     const table = adapterTable(boardOf(board))!
     if (table.open.some((words) => (words[0]! & 0xff) !== 0)) continue
-    const found = examineAdapter(boardOf(board)).faults!.list.map(({ kind, of, result }) => `${kind} ${of}: ${result}`).sort()
+    const found = examineAdapter(boardOf(board))
+      .faults!.list.map(({ kind, of, result }) => `${kind} ${of}: ${result}`)
+      .sort()
     const expected = straightFaults(board)
     for (const { result } of expected) counts[result]++
-    expect({ seed, found }).toEqual({ seed, found: expected.map(({ fault, result }) => `${fault}: ${result}`).sort() })
+    expect({ seed, found }).toEqual({
+      seed,
+      found: expected.map(({ fault, result }) => `${fault}: ${result}`).sort(),
+    })
   }
   for (const [result, count] of Object.entries(counts)) expect(count, result).toBeGreaterThan(0)
 })
 
 describe('what a board shows by itself', () => {
-  const examined = (change: (board: Board) => Board): AdapterReport => examineAdapter(change(BOARD), { faults: false })
+  const examined = (change: (board: Board) => Board): AdapterReport =>
+    examineAdapter(change(BOARD), { faults: false })
 
   test('the sound board shows nothing but that it states no limits', () => {
-    expect(examined((board) => board)).toMatchObject({ verdict: 'pass', relation: null, faults: null, outputs: [], counts: { diodes: 4, resistors: 2, nets: 9 } })
+    expect(examined((board) => board)).toMatchObject({
+      verdict: 'pass',
+      relation: null,
+      faults: null,
+      outputs: [],
+      counts: { diodes: 4, resistors: 2, nets: 9 },
+    })
     expect(codesOf(examined((board) => board))).toEqual(['adapter/budget-open'])
   })
 
   test.each<[code: string, change: (board: Board) => Board]>([
-    ['adapter/part-unusable', (board) => ({ ...board, parts: [{ ...board.parts[0]!, file: new Uint8Array(3) }, board.parts[1]!] })],
-    ['adapter/part-file', (board) => ({ ...board, parts: [{ ...board.parts[0]!, file: new TextEncoder().encode(new TextDecoder().decode(board.parts[0]!.file).replace(/C[0-9A-F]{4}/, 'C1234')) }, board.parts[1]!] })],
-    ['adapter/supply-pin', (board) => ({ ...board, parts: [{ ...board.parts[0]!, pins: { ...board.parts[0]!.pins, 20: 'A' } }, board.parts[1]!] })],
-    ['adapter/net-without-driver', (board) => ({ ...board, parts: [{ ...board.parts[0]!, pins: { 2: 'W', 19: 'T' } }, board.parts[1]!] })],
-    ['adapter/net-one-end', (board) => ({ ...board, wires: [['LONE', 'LONE2']], outside: [...board.outside, { pin: 6, net: 'LONE', direction: 'input' }] })],
-    ['adapter/diode-loop', (board) => ({ ...board, diodes: [...board.diodes!, { name: 'D9', anode: 'A', cathode: 'W' }] })],
+    [
+      'adapter/part-unusable',
+      (board) => ({ ...board, parts: [{ ...board.parts[0]!, file: new Uint8Array(3) }, board.parts[1]!] }),
+    ],
+    [
+      'adapter/part-file',
+      (board) => ({
+        ...board,
+        parts: [
+          {
+            ...board.parts[0]!,
+            file: new TextEncoder().encode(
+              new TextDecoder().decode(board.parts[0]!.file).replace(/C[0-9A-F]{4}/, 'C1234'),
+            ),
+          },
+          board.parts[1]!,
+        ],
+      }),
+    ],
+    [
+      'adapter/supply-pin',
+      (board) => ({
+        ...board,
+        parts: [{ ...board.parts[0]!, pins: { ...board.parts[0]!.pins, 20: 'A' } }, board.parts[1]!],
+      }),
+    ],
+    [
+      'adapter/net-without-driver',
+      (board) => ({ ...board, parts: [{ ...board.parts[0]!, pins: { 2: 'W', 19: 'T' } }, board.parts[1]!] }),
+    ],
+    [
+      'adapter/net-one-end',
+      (board) => ({
+        ...board,
+        wires: [['LONE', 'LONE2']],
+        outside: [...board.outside, { pin: 6, net: 'LONE', direction: 'input' }],
+      }),
+    ],
+    [
+      'adapter/diode-loop',
+      (board) => ({ ...board, diodes: [...board.diodes!, { name: 'D9', anode: 'A', cathode: 'W' }] }),
+    ],
     ['adapter/contention', (board) => ({ ...board, wires: [['A', 'B']] })],
     ['adapter/floating-input', (board) => ({ ...board, resistors: [board.resistors![1]!] })],
     ['adapter/internal-pull-ups', (board) => ({ ...board, internalPullUps: true })],
@@ -153,7 +303,11 @@ describe('what a board shows by itself', () => {
   })
 
   test('a wire joins two nets: W to the net of its pull-up', () => {
-    const wired: Board = { ...BOARD, resistors: [{ name: 'R1', net: 'PULL', to: 'supply' }, BOARD.resistors![1]!], wires: [['W', 'PULL']] }
+    const wired: Board = {
+      ...BOARD,
+      resistors: [{ name: 'R1', net: 'PULL', to: 'supply' }, BOARD.resistors![1]!],
+      wires: [['W', 'PULL']],
+    }
     expect(examineAdapter(wired, { against })).toMatchObject({ relation: 'equivalent', counts: { nets: 9 } })
     expect(examineAdapter({ ...wired, wires: [] }, { against }).relation).toBe('undecided')
   })
@@ -177,15 +331,34 @@ describe('what a board shows by itself', () => {
     const without = (pin: number): Board => ({ ...BOARD, outside: BOARD.outside.filter((each) => each.pin !== pin) })
     const fewer = examineAdapter({ ...without(19) }, { against })
     expect(fewer.relation).toBe('equivalent')
-    expect(fewer.findings.find(({ code }) => code === 'adapter/output-not-compared')).toMatchObject({ pin: 19, severity: 'warning' })
-    const lacking = examineAdapter({ ...without(5), resistors: [...BOARD.resistors!, { name: 'R3', net: 'D', to: 'ground' }] }, { against })
+    expect(fewer.findings.find(({ code }) => code === 'adapter/output-not-compared')).toMatchObject({
+      pin: 19,
+      severity: 'warning',
+    })
+    const lacking = examineAdapter(
+      { ...without(5), resistors: [...BOARD.resistors!, { name: 'R3', net: 'D', to: 'ground' }] },
+      { against },
+    )
     expect(lacking.relation).toBe('not-comparable')
     expect(lacking.findings.find(({ code }) => code === 'adapter/inputs-differ')!.message).toContain('pin 5')
-    expect(codesOf(examineAdapter(BOARD, { against: { file: new Uint8Array(3) } }))).toContain('adapter/original-unusable')
-    const register = (pin: number) => ({ pin, kind: 'registered', activeHigh: true, enable: { lowPin: 11 }, terms: [[2]] }) as const
-    const registered = fileOf(encode({ part: '16V8', mode: 'registered', clockPin: 1, outputs: [register(19), register(12)] }), 20)
-    expect(examineAdapter(BOARD, { against: { file: registered, device: '16V8' } }).findings.some(({ code, message }) => code === 'adapter/original-unusable' && message.includes('registers'))).toBe(true)
-    const clocked = examineAdapter({ ...BOARD, parts: [BOARD.parts[0]!, { ...BOARD.parts[1]!, file: registered }] }, { against })
+    expect(codesOf(examineAdapter(BOARD, { against: { file: new Uint8Array(3) } }))).toContain(
+      'adapter/original-unusable',
+    )
+    const register = (pin: number) =>
+      ({ pin, kind: 'registered', activeHigh: true, enable: { lowPin: 11 }, terms: [[2]] }) as const
+    const registered = fileOf(
+      encode({ part: '16V8', mode: 'registered', clockPin: 1, outputs: [register(19), register(12)] }),
+      20,
+    )
+    expect(
+      examineAdapter(BOARD, { against: { file: registered, device: '16V8' } }).findings.some(
+        ({ code, message }) => code === 'adapter/original-unusable' && message.includes('registers'),
+      ),
+    ).toBe(true)
+    const clocked = examineAdapter(
+      { ...BOARD, parts: [BOARD.parts[0]!, { ...BOARD.parts[1]!, file: registered }] },
+      { against },
+    )
     expect(clocked.relation).toBe('undecided')
     expect(codesOf(clocked)).toContain('adapter/registers')
   })
@@ -197,49 +370,105 @@ describe('a wrong document is refused with the path of what is wrong', () => {
     [null, /^board must be an object/],
     [{ parts: [] }, /^board\.outside is missing/],
     [change('colour', 'red'), /^board: no entry “colour” is known/],
-    [change('diodes', [{ name: 'D1', anode: 'W', cathode: 'A' }, { name: 'D2', anode: 'W' }]), /^board\.diodes\[1\]\.cathode is missing/],
+    [
+      change('diodes', [
+        { name: 'D1', anode: 'W', cathode: 'A' },
+        { name: 'D2', anode: 'W' },
+      ]),
+      /^board\.diodes\[1\]\.cathode is missing/,
+    ],
     [change('diodes', [{ name: 'D1', anode: 'W', cathode: 'W' }]), /^board\.diodes\[0\]\.cathode/],
     [change('diodes', [{ name: 'D1', anode: 7, cathode: 'W' }]), /^board\.diodes\[0\]\.anode must be a text/],
     [change('diodes', [{ name: 'R1', anode: 'A', cathode: 'W' }]), /^board: two things are named “R1”/],
-    [change('resistors', [{ name: 'R1', net: 'W', to: 'up' }]), /^board\.resistors\[0\]\.to must be supply or ground/],
-    [change('resistors', [{ name: 'R1', net: 'W', to: 'supply', ohms: '4k7' }]), /^board\.resistors\[0\]\.ohms must be a number/],
+    [
+      change('resistors', [{ name: 'R1', net: 'W', to: 'up' }]),
+      /^board\.resistors\[0\]\.to must be supply or ground/,
+    ],
+    [
+      change('resistors', [{ name: 'R1', net: 'W', to: 'supply', ohms: '4k7' }]),
+      /^board\.resistors\[0\]\.ohms must be a number/,
+    ],
     [change('wires', [['A']]), /^board\.wires\[0\] must be two nets/],
-    [change('outside', [{ pin: 1, net: 'A', direction: 'input' }, { pin: 1, net: 'B', direction: 'input' }]), /^board\.outside\[1\]\.pin: 1 stands there twice/],
+    [
+      change('outside', [
+        { pin: 1, net: 'A', direction: 'input' },
+        { pin: 1, net: 'B', direction: 'input' },
+      ]),
+      /^board\.outside\[1\]\.pin: 1 stands there twice/,
+    ],
     [change('outside', [{ pin: 1, net: 'A', direction: 'output', held: 1 }]), /^board\.outside\[0\]\.held/],
     [change('parts', [{ ...BOARD.parts[0]!, file: 'u1.jed' }]), /^board\.parts\[0\]\.file must be the bytes/],
-    [change('parts', [{ ...BOARD.parts[0]!, pins: { 21: 'A' } }]), /^board\.parts\[0\]\.pins\.21: a 16V8 has pins 1 to 20/],
+    [
+      change('parts', [{ ...BOARD.parts[0]!, pins: { 21: 'A' } }]),
+      /^board\.parts\[0\]\.pins\.21: a 16V8 has pins 1 to 20/,
+    ],
     [change('parts', [{ ...BOARD.parts[0]!, device: '99Z9' }]), /^board\.parts\[0\]\.device: no part/],
-    [change('parts', [{ ...BOARD.parts[0]!, limits: { lowOut: 0.5 } }]), /^board\.parts\[0\]\.limits\.source is missing/],
+    [
+      change('parts', [{ ...BOARD.parts[0]!, limits: { lowOut: 0.5 } }]),
+      /^board\.parts\[0\]\.limits\.source is missing/,
+    ],
     [change('machine', { time: -1, source: 'x' }), /^board\.machine\.time must be a number from 0/],
   ])('%#: %s', (board, message) => {
     expect(() => examineAdapter(board as Board)).toThrow(message)
-    expect(() => examineAdapter(BOARD, { against: { board: board as Board } })).toThrow(new RegExp(message.source.replace('^', '^options\\.against\\.')))
+    expect(() => examineAdapter(BOARD, { against: { board: board as Board } })).toThrow(
+      new RegExp(message.source.replace('^', '^options\\.against\\.')),
+    )
   })
 
-  test.each([[{ maxInputs: 25 }, /^options\.maxInputs/], [{ off: 2 }, /^options\.off/], [{ against: {} }, /^options\.against/], [[], /^options/], [{ maxFindings: 0 }, /^options\.maxFindings/]])('options %j', (options, message) => {
+  test.each([
+    [{ maxInputs: 25 }, /^options\.maxInputs/],
+    [{ off: 2 }, /^options\.off/],
+    [{ against: {} }, /^options\.against/],
+    [[], /^options/],
+    [{ maxFindings: 0 }, /^options\.maxFindings/],
+  ])('options %j', (options, message) => {
     expect(() => examineAdapter(BOARD, options as object)).toThrow(message)
   })
 })
 
 test('every message is written out', () => {
-  const boards = [BOARD, { ...BOARD, wires: [['A', 'B']] as const }, { ...BOARD, resistors: [] }, { ...BOARD, internalPullUps: true }]
-  for (const board of boards) for (const report of [examineAdapter(board, { against }), examineAdapter(board, { against: { table: tableBy([y, x]) } })]) expect(renderAdapter(report)).not.toMatch(/undefined|NaN|\{\w+\}|\[object/)
+  const boards = [
+    BOARD,
+    { ...BOARD, wires: [['A', 'B']] as const },
+    { ...BOARD, resistors: [] },
+    { ...BOARD, internalPullUps: true },
+  ]
+  for (const board of boards)
+    for (const report of [
+      examineAdapter(board, { against }),
+      examineAdapter(board, { against: { table: tableBy([y, x]) } }),
+    ])
+      expect(renderAdapter(report)).not.toMatch(/undefined|NaN|\{\w+\}|\[object/)
 })
 
 describe('the demonstration', () => {
   const folder = fileURLToPath(new URL('../../vectors/demo/adapter/', import.meta.url))
   const files = (name: string): Board => {
     const board = JSON.parse(readFileSync(join(folder, name), 'utf8'))
-    return { ...board, parts: board.parts.map((part: { readonly file: string }) => ({ ...part, file: readFileSync(join(folder, part.file)) })) }
+    return {
+      ...board,
+      parts: board.parts.map((part: { readonly file: string }) => ({
+        ...part,
+        file: readFileSync(join(folder, part.file)),
+      })),
+    }
   }
-  const original = { file: readFileSync(join(folder, 'page-decoder-original.jed')), device: '82S100', fuseOrder: 'term-by-term' }
+  const original = {
+    file: readFileSync(join(folder, 'page-decoder-original.jed')),
+    device: '82S100',
+    fuseOrder: 'term-by-term',
+  }
 
   test('one 16V8 with eight diodes equals the original in all 65,536 rows, by its fuses and by its table', () => {
     const scratch = mkdtempSync(join(tmpdir(), 'adapter-'))
     try {
       execFileSync('node', [join(folder, 'make.mjs'), join(scratch, 'original.bin')])
       const image = { image: readFileSync(join(scratch, 'original.bin')), wiring: 'plain-28' }
-      for (const each of [original, image]) expect(examineAdapter(files('board.json'), { against: each, faults: false })).toMatchObject({ relation: 'equivalent', rowCount: 65536 })
+      for (const each of [original, image])
+        expect(examineAdapter(files('board.json'), { against: each, faults: false })).toMatchObject({
+          relation: 'equivalent',
+          rowCount: 65536,
+        })
     } finally {
       rmSync(scratch, { recursive: true, force: true })
     }
@@ -259,8 +488,11 @@ describe('the demonstration', () => {
     const { list } = examineAdapter(files('board.json'), { against: original }).faults!
     // 8 diodes by 3, a resistor, and 26 nets: I0 to I15, F0 to F7, ENABLE, WIDE.
     expect(list).toHaveLength(24 + 1 + 26)
-    const resultsOf = (kind: string): string[] => [...new Set(list.filter((fault) => fault.kind === kind).map(({ result }) => result))]
-    // Open, one wide input no longer counts. Shorted, the wide net is that input, and differs only where another diode pulls against it.
+    const resultsOf = (kind: string): string[] => [
+      ...new Set(list.filter((fault) => fault.kind === kind).map(({ result }) => result)),
+    ]
+    // Open, one wide input no longer counts. Shorted, the wide net is that input, and differs only where another
+    // diode pulls against it.
     expect(resultsOf('diode-open')).toEqual(['noticed'])
     expect(resultsOf('diode-shorted')).toEqual(['only-in-contention'])
     expect(resultsOf('diode-reversed')).toEqual(['noticed'])
@@ -269,12 +501,20 @@ describe('the demonstration', () => {
   })
 
   test('the generator beside the files makes exactly them', () => {
-    const before = readdirSync(folder).filter((name) => /\.(jed|json)$/.test(name)).sort()
-    expect(before).toEqual(['board-diode-reversed.json', 'board.json', 'page-decoder-16v8.jed', 'page-decoder-original.jed'])
+    const before = readdirSync(folder)
+      .filter((name) => /\.(jed|json)$/.test(name))
+      .sort()
+    expect(before).toEqual([
+      'board-diode-reversed.json',
+      'board.json',
+      'page-decoder-16v8.jed',
+      'page-decoder-original.jed',
+    ])
     const scratch = mkdtempSync(join(tmpdir(), 'adapter-'))
     try {
       execFileSync('node', [join(folder, 'make.mjs'), '--folder', scratch])
-      for (const name of before) expect(readFileSync(join(scratch, name), 'latin1'), name).toBe(readFileSync(join(folder, name), 'latin1'))
+      for (const name of before)
+        expect(readFileSync(join(scratch, name), 'latin1'), name).toBe(readFileSync(join(folder, name), 'latin1'))
     } finally {
       rmSync(scratch, { recursive: true, force: true })
     }

@@ -4,20 +4,50 @@ import { examineAdapter, renderAdapter, type Board, type BudgetLine, type PathTi
 import { boardOf } from './plain-boards'
 import { ADAPTER } from './two-part-board'
 
-const PART = { lowOut: 0.5, highOut: 2.4, lowIn: 0.8, highIn: 2, sink: 0.024, drive: 0.0032, delay: 15e-9, inputCapacitance: 8e-12, inputCurrent: 10e-6, source: 'invented' }
+const PART = {
+  lowOut: 0.5,
+  highOut: 2.4,
+  lowIn: 0.8,
+  highIn: 2,
+  sink: 0.024,
+  drive: 0.0032,
+  delay: 15e-9,
+  inputCapacitance: 8e-12,
+  inputCurrent: 10e-6,
+  source: 'invented',
+}
 const DIODE = { drop: 0.3, capacitance: 5e-12, source: 'invented' }
-const MACHINE = { lowOut: 0.4, highOut: 2.7, lowIn: 0.8, highIn: 2, sink: 0.004, drive: 0.0004, inputCapacitance: 15e-12, inputCurrent: 10e-6, supplyLeast: 4.75, supplyMost: 5.25, netCapacitance: 5e-12, time: 130e-9, source: 'invented' }
+const MACHINE = {
+  lowOut: 0.4,
+  highOut: 2.7,
+  lowIn: 0.8,
+  highIn: 2,
+  sink: 0.004,
+  drive: 0.0004,
+  inputCapacitance: 15e-12,
+  inputCurrent: 10e-6,
+  supplyLeast: 4.75,
+  supplyMost: 5.25,
+  netCapacitance: 5e-12,
+  time: 130e-9,
+  source: 'invented',
+}
 
 const plain = boardOf(ADAPTER)
 const BOARD: Board = {
   ...plain,
   parts: plain.parts.map((part) => ({ ...part, limits: PART })),
   diodes: plain.diodes!.map((diode) => ({ ...diode, limits: DIODE })),
-  resistors: [{ ...plain.resistors![0]!, ohms: 4700, tolerance: 0.05 }, { ...plain.resistors![1]!, ohms: 1000 }],
+  resistors: [
+    { ...plain.resistors![0]!, ohms: 4700, tolerance: 0.05 },
+    { ...plain.resistors![1]!, ohms: 1000 },
+  ],
   machine: MACHINE,
 }
-const budgetOf = (board: Board): { readonly lines: readonly BudgetLine[]; readonly paths: readonly PathTime[] } => examineAdapter(board, { faults: false }).budget!
-const lineOf = (board: Board, net: string, kind: string): BudgetLine => budgetOf(board).lines.find((line) => line.net === net && line.kind === kind)!
+const budgetOf = (board: Board): { readonly lines: readonly BudgetLine[]; readonly paths: readonly PathTime[] } =>
+  examineAdapter(board, { faults: false }).budget!
+const lineOf = (board: Board, net: string, kind: string): BudgetLine =>
+  budgetOf(board).lines.find((line) => line.net === net && line.kind === kind)!
 
 /** W: one input of U1 at 8 pF, two diodes at 5 pF, 5 pF of the net. S likewise, at U2. */
 const FARADS = (8 + 5 + 5 + 5) * 1e-12
@@ -53,7 +83,8 @@ describe('worked out by hand', () => {
 
   test('times from pin to pin: edges of W and S, 15 ns for each part', () => {
     const { paths } = budgetOf(BOARD)
-    const ns = (from: number, to: number): number | null => paths.find((path) => path.from === from && path.to === to)?.seconds ?? null
+    const ns = (from: number, to: number): number | null =>
+      paths.find((path) => path.from === from && path.to === to)?.seconds ?? null
     const slow = RISE + 15e-9 + FALL + 15e-9
     for (const from of [2, 3]) {
       expect(ns(from, 19)! / (RISE + 30e-9)).toBeCloseTo(1, 10)
@@ -65,17 +96,39 @@ describe('worked out by hand', () => {
     expect(ns(5, 19)).toBeNull()
     // About 135 ns, and 130 ns are allowed.
     expect(slow).toBeGreaterThan(130e-9)
-    expect(paths.filter(({ result }) => result === 'exceeded').map(({ from, to, through }) => [from, to, ...through])).toEqual([[2, 12, 'W', 'U1', 'S', 'U2'], [3, 12, 'W', 'U1', 'S', 'U2']])
+    expect(
+      paths.filter(({ result }) => result === 'exceeded').map(({ from, to, through }) => [from, to, ...through]),
+    ).toEqual([
+      [2, 12, 'W', 'U1', 'S', 'U2'],
+      [3, 12, 'W', 'U1', 'S', 'U2'],
+    ])
   })
 
   test('of two ways between the same pins the slower counts', () => {
     // Pin 12 of U2 is pin 2 ∧ pin 3: A comes to it by itself, and through U1 as T.
-    const both = { part: '16V8', mode: 'complex', outputs: [{ pin: 12, kind: 'combinational', activeHigh: true, enable: 'always', terms: [[2, 3]] }] } as const
+    const both = {
+      part: '16V8',
+      mode: 'complex',
+      outputs: [{ pin: 12, kind: 'combinational', activeHigh: true, enable: 'always', terms: [[2, 3]] }],
+    } as const
     const parts = [ADAPTER.parts[0]!, { name: 'U2', design: both, pins: { 2: 'A', 3: 'T', 12: 'Y' } }]
     for (const turned of [false, true]) {
       const pins = turned ? { 2: 'T', 3: 'A', 12: 'Y' } : parts[1]!.pins
-      const board = boardOf({ ...ADAPTER, parts: [{ ...parts[0]!, pins: { 2: 'A', 3: 'C', 19: 'T' } }, { ...parts[1]!, pins }], outputs: [[12, 'Y']], diodes: [], resistors: [] })
-      const { paths } = budgetOf({ ...board, parts: board.parts.map((part) => ({ ...part, limits: PART })), machine: MACHINE })
+      const board = boardOf({
+        ...ADAPTER,
+        parts: [
+          { ...parts[0]!, pins: { 2: 'A', 3: 'C', 19: 'T' } },
+          { ...parts[1]!, pins },
+        ],
+        outputs: [[12, 'Y']],
+        diodes: [],
+        resistors: [],
+      })
+      const { paths } = budgetOf({
+        ...board,
+        parts: board.parts.map((part) => ({ ...part, limits: PART })),
+        machine: MACHINE,
+      })
       expect(paths.find(({ from }) => from === 2)).toMatchObject({ through: ['U1', 'U2'], seconds: 30e-9 })
     }
   })
@@ -84,59 +137,113 @@ describe('worked out by hand', () => {
     const { findings, verdict } = examineAdapter(BOARD, { faults: false })
     expect(verdict).toBe('fail')
     expect(findings.map(({ code }) => code)).toEqual(['adapter/budget-exceeded', 'adapter/budget-exceeded'])
-    expect(examineAdapter({ ...BOARD, resistors: [BOARD.resistors![0]!, { ...BOARD.resistors![1]!, ohms: 20000 }], machine: { ...MACHINE, time: 1e-6 } }, { faults: false }).findings).toEqual([])
+    expect(
+      examineAdapter(
+        {
+          ...BOARD,
+          resistors: [BOARD.resistors![0]!, { ...BOARD.resistors![1]!, ohms: 20000 }],
+          machine: { ...MACHINE, time: 1e-6 },
+        },
+        { faults: false },
+      ).findings,
+    ).toEqual([])
   })
 
   test('a diode of 0.7 V is too much for a low', () => {
-    const silicon = { ...BOARD, diodes: BOARD.diodes!.map((diode) => ({ ...diode, limits: { ...DIODE, drop: 0.7 } })) }
+    const silicon = {
+      ...BOARD,
+      diodes: BOARD.diodes!.map((diode) => ({ ...diode, limits: { ...DIODE, drop: 0.7 } })),
+    }
     expect(lineOf(silicon, 'W', 'low-level')).toMatchObject({ result: 'exceeded' })
     expect(lineOf(silicon, 'W', 'low-level').value).toBeCloseTo(1.1, 10)
   })
 
   test('a low over two diodes in a row has both drops', () => {
-    const chain: Board = { ...BOARD, diodes: [...BOARD.diodes!.slice(1), { name: 'D1', anode: 'W', cathode: 'M', limits: DIODE }, { name: 'D9', anode: 'M', cathode: 'A', limits: DIODE }] }
+    const chain: Board = {
+      ...BOARD,
+      diodes: [
+        ...BOARD.diodes!.slice(1),
+        { name: 'D1', anode: 'W', cathode: 'M', limits: DIODE },
+        { name: 'D9', anode: 'M', cathode: 'A', limits: DIODE },
+      ],
+    }
     expect(lineOf(chain, 'W', 'low-level').value).toBeCloseTo(0.4 + 0.3 + 0.3, 10)
   })
 
   test('a driver sinks the sum of all pull-ups that it reaches', () => {
-    const twice: Board = { ...BOARD, diodes: [...BOARD.diodes!, { name: 'D9', anode: 'V', cathode: 'A', limits: DIODE }], resistors: [...BOARD.resistors!, { name: 'R9', net: 'V', to: 'supply', ohms: 2350, tolerance: 0.05 }] }
+    const twice: Board = {
+      ...BOARD,
+      diodes: [...BOARD.diodes!, { name: 'D9', anode: 'V', cathode: 'A', limits: DIODE }],
+      resistors: [...BOARD.resistors!, { name: 'R9', net: 'V', to: 'supply', ohms: 2350, tolerance: 0.05 }],
+    }
     // 4700 Ω and 2350 Ω side by side.
     expect(lineOf(twice, 'W', 'current').value! / (5.25 / (4700 * 0.95) + 5.25 / (2350 * 0.95))).toBeCloseTo(1, 10)
   })
 
   test('internal pull-ups lie beside the resistor, and alone they make a slow edge', () => {
-    const inner = { ...BOARD, internalPullUps: true, parts: BOARD.parts.map((part) => ({ ...part, limits: { ...PART, pullUp: 100000 } })) }
+    const inner = {
+      ...BOARD,
+      internalPullUps: true,
+      parts: BOARD.parts.map((part) => ({ ...part, limits: { ...PART, pullUp: 100000 } })),
+    }
     const beside = 1 / (1 / (4700 * 1.05) + 1 / 100000)
     expect(lineOf(inner, 'W', 'rise-time').value! / (RISE * (beside / (4700 * 1.05)))).toBeCloseTo(1, 10)
     const alone = { ...inner, resistors: inner.resistors!.slice(1) }
     expect(lineOf(alone, 'W', 'rise-time').value! / (RISE * (100000 / (4700 * 1.05)))).toBeCloseTo(1, 10)
-    // The logic of X is the same with and without R1. At S a pull-up inside U2 works against R2, so that Y is not known.
+    // The logic of X is the same with and without R1. At S a pull-up inside U2 works against R2, so that Y is not
+    // known.
     const { outputs } = examineAdapter(alone, { against: { board: inner }, faults: false })
-    expect(outputs.map(({ pin, relation }) => [pin, relation])).toEqual([[19, 'equivalent'], [12, 'undecided']])
+    expect(outputs.map(({ pin, relation }) => [pin, relation])).toEqual([
+      [19, 'equivalent'],
+      [12, 'undecided'],
+    ])
   })
 })
 
 describe('nothing is assumed', () => {
   const without = (change: Partial<Board>): Board => ({ ...BOARD, ...change })
   test.each<[missing: string, net: string, kind: string, board: Board]>([
-    ['drop for D1', 'W', 'low-level', without({ diodes: plain.diodes!.map((diode, i) => ({ ...diode, ...(i === 0 ? {} : { limits: DIODE }) })) })],
+    [
+      'drop for D1',
+      'W',
+      'low-level',
+      without({ diodes: plain.diodes!.map((diode, i) => ({ ...diode, ...(i === 0 ? {} : { limits: DIODE }) })) }),
+    ],
     ['lowOut for machine', 'W', 'low-level', without({ machine: { source: 'invented' } })],
     ['lowIn for U1', 'W', 'low-level', without({ parts: plain.parts })],
     ['sink for machine', 'W', 'current', without({ machine: { source: 'invented', supplyMost: 5.25 } })],
     ['ohms for R1', 'W', 'rise-time', without({ resistors: plain.resistors! })],
     ['netCapacitance for machine', 'W', 'rise-time', without({ machine: { source: 'invented', supplyLeast: 4.75 } })],
   ])('%s', (missing, net, kind, board) => {
-    expect(lineOf(board, net, kind)).toMatchObject({ value: null, result: 'not-computed', missing: expect.arrayContaining([missing]) })
+    expect(lineOf(board, net, kind)).toMatchObject({
+      value: null,
+      result: 'not-computed',
+      missing: expect.arrayContaining([missing]),
+    })
     expect(renderAdapter(examineAdapter(board, { faults: false }))).toContain(missing)
   })
 
   test('a loop of parts has no time', () => {
-    const looped = boardOf({ ...ADAPTER, parts: [{ ...ADAPTER.parts[0]!, pins: { 2: 'W', 3: 'X', 19: 'T' } }, ADAPTER.parts[1]!] })
-    expect(budgetOf({ ...BOARD, parts: looped.parts.map((part) => ({ ...part, limits: PART })) }).paths.find(({ from, to }) => from === 2 && to === 12)).toMatchObject({ seconds: null, result: 'not-computed' })
+    const looped = boardOf({
+      ...ADAPTER,
+      parts: [{ ...ADAPTER.parts[0]!, pins: { 2: 'W', 3: 'X', 19: 'T' } }, ADAPTER.parts[1]!],
+    })
+    expect(
+      budgetOf({ ...BOARD, parts: looped.parts.map((part) => ({ ...part, limits: PART })) }).paths.find(
+        ({ from, to }) => from === 2 && to === 12,
+      ),
+    ).toMatchObject({ seconds: null, result: 'not-computed' })
   })
 
   test('limits, assumptions and their sources are printed', () => {
     const text = renderAdapter(examineAdapter(BOARD, { faults: false }))
-    for (const words of ['W, low level: 0.7 V, limit 0.8 V: holds', 'S, current: 5.25 mA, limit 400 µA: exceeded', 'an estimate', 'no file shows its speed', 'U1, U2, D1, D2, D3, D4, machine: invented']) expect(text.replace(/\s+/g, ' ')).toContain(words)
+    for (const words of [
+      'W, low level: 0.7 V, limit 0.8 V: holds',
+      'S, current: 5.25 mA, limit 400 µA: exceeded',
+      'an estimate',
+      'no file shows its speed',
+      'U1, U2, D1, D2, D3, D4, machine: invented',
+    ])
+      expect(text.replace(/\s+/g, ' ')).toContain(words)
   })
 })

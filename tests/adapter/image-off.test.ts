@@ -4,7 +4,15 @@ import { examineAdapter } from '../../src/index'
 import { boardOf, passive } from './plain-boards'
 
 /** Pin 10 is the input itself; nothing is on the net of pin 11, so that it is off in both rows. */
-const BOARD = boardOf(passive({ inputs: [[1, 'A']], outputs: [[10, 'A'], [11, 'N']] }))
+const BOARD = boardOf(
+  passive({
+    inputs: [[1, 'A']],
+    outputs: [
+      [10, 'A'],
+      [11, 'N'],
+    ],
+  }),
+)
 
 /** Bit 0 of a byte is pin 10, which is the row; bit 1 is pin 11. */
 const imageOf = (level: 0 | 1): Uint8Array => Uint8Array.of(2 * level, 2 * level + 1)

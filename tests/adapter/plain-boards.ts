@@ -5,7 +5,11 @@ import { encode, tableOf } from '../parts/encoder'
 
 /** A board in few words; nets are named by their use. */
 export interface PlainBoard {
-  readonly parts: readonly { readonly name: string; readonly design: Design; readonly pins: Readonly<Record<number, string>> }[]
+  readonly parts: readonly {
+    readonly name: string
+    readonly design: Design
+    readonly pins: Readonly<Record<number, string>>
+  }[]
   /** Pin and net. */
   readonly inputs: readonly (readonly [pin: number, net: string])[]
   readonly outputs: readonly (readonly [pin: number, net: string])[]
@@ -31,7 +35,10 @@ export function partOf(name: string, design: Design, pins: Readonly<Record<numbe
 export function boardOf({ parts, inputs, outputs, diodes, resistors, internalPullUps = false }: PlainBoard): Board {
   return {
     parts: parts.map(({ name, design, pins }) => partOf(name, design, pins)),
-    outside: [...inputs.map(([pin, net]) => ({ pin, net, direction: 'input' as const })), ...outputs.map(([pin, net]) => ({ pin, net, direction: 'output' as const }))],
+    outside: [
+      ...inputs.map(([pin, net]) => ({ pin, net, direction: 'input' as const })),
+      ...outputs.map(([pin, net]) => ({ pin, net, direction: 'output' as const })),
+    ],
     diodes: diodes.map(([name, anode, cathode]) => ({ name, anode, cathode })),
     resistors: resistors.map(([name, net, to]) => ({ name, net, to })),
     internalPullUps,

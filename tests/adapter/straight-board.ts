@@ -1,5 +1,6 @@
 /**
- * Levels of a board, one row at a time and by trying out: every unknown source is given each of its possible behaviours,
+ * Levels of a board, one row at a time and by trying out: every unknown source is given each of its possible
+ * behaviours,
  * every conflict is decided both ways, and what all of these agree on is known. Nothing of the library.
  */
 import type { DesignOutput, Term } from '../parts/design'
@@ -30,7 +31,11 @@ interface Circuit {
 }
 
 /** Nets that a level reaches through diodes from `starts`, passing only through nets that `open` admits. */
-function reach(diodes: readonly Diode[], sign: Sign, { starts, open }: { readonly starts: readonly string[]; readonly open: (net: string) => boolean }): Set<string> {
+function reach(
+  diodes: readonly Diode[],
+  sign: Sign,
+  { starts, open }: { readonly starts: readonly string[]; readonly open: (net: string) => boolean },
+): Set<string> {
   const reached = new Set<string>()
   const waiting = [...starts]
   for (let net = waiting.pop(); net !== undefined; net = waiting.pop())
@@ -44,7 +49,10 @@ function reach(diodes: readonly Diode[], sign: Sign, { starts, open }: { readonl
 }
 
 /** All outcomes of a circuit whose sources are definite: level by net. Every net in conflict is decided both ways. */
-function outcomes(circuit: Circuit, strong: ReadonlyMap<string, readonly Sign[]>): Map<string, 'low' | 'high' | 'none'>[] {
+function outcomes(
+  circuit: Circuit,
+  strong: ReadonlyMap<string, readonly Sign[]>,
+): Map<string, 'low' | 'high' | 'none'>[] {
   const results: Map<string, 'low' | 'high' | 'none'>[] = []
   const decide = (forced: ReadonlyMap<string, Sign>): void => {
     const branch = (net: string): void => {
@@ -56,8 +64,14 @@ function outcomes(circuit: Circuit, strong: ReadonlyMap<string, readonly Sign[]>
     }
     for (const [net, signs] of strong) if (signs.length > 1 && !forced.has(net)) return branch(net)
     const weaker = (starts: (sign: Sign) => string[], free: (net: string) => boolean): Map<string, Sign> | string => {
-      const admits = (sign: Sign) => (net: string): boolean => free(net) && (forced.get(net) ?? sign) === sign
-      const sets = { low: reach(circuit.diodes, 'low', { starts: starts('low'), open: admits('low') }), high: reach(circuit.diodes, 'high', { starts: starts('high'), open: admits('high') }) }
+      const admits =
+        (sign: Sign) =>
+        (net: string): boolean =>
+          free(net) && (forced.get(net) ?? sign) === sign
+      const sets = {
+        low: reach(circuit.diodes, 'low', { starts: starts('low'), open: admits('low') }),
+        high: reach(circuit.diodes, 'high', { starts: starts('high'), open: admits('high') }),
+      }
       for (const sign of ['low', 'high'] as const) for (const net of starts(sign)) if (free(net)) sets[sign].add(net)
       const found = new Map<string, Sign>()
       for (const net of circuit.nets) {
@@ -67,10 +81,19 @@ function outcomes(circuit: Circuit, strong: ReadonlyMap<string, readonly Sign[]>
       }
       return found
     }
-    const through = weaker((sign) => circuit.nets.filter((net) => at3(net) === sign), (net) => at3(net) === null)
+    const through = weaker(
+      (sign) => circuit.nets.filter((net) => at3(net) === sign),
+      (net) => at3(net) === null,
+    )
     if (typeof through === 'string') return branch(through)
     const free = (net: string): boolean => at3(net) === null && !through.has(net)
-    const pulled = weaker((sign) => circuit.pulls.filter((pull) => pull.sign === sign && free(pull.net) && (forced.get(pull.net) ?? sign) === sign).map(({ net }) => net), free)
+    const pulled = weaker(
+      (sign) =>
+        circuit.pulls
+          .filter((pull) => pull.sign === sign && free(pull.net) && (forced.get(pull.net) ?? sign) === sign)
+          .map(({ net }) => net),
+      free,
+    )
     if (typeof pulled === 'string') return branch(pulled)
     results.push(new Map(circuit.nets.map((net) => [net, at3(net) ?? through.get(net) ?? pulled.get(net) ?? 'none'])))
   }
@@ -106,23 +129,33 @@ export function netLevels(circuit: Circuit): Map<string, Level> {
 /** In how many of the ways in which sources can behave drivers fight. */
 export type Fighting = 'in all' | 'in some' | 'in none'
 
-/** Where a driven high meets a driven low: on a net, or forward through diodes with nothing driven between. `single`: there is only one way. */
+/**
+ * Where a driven high meets a driven low: on a net, or forward through diodes with nothing driven between. `single`:
+ * there is only one way.
+ */
 export function fights(circuit: Circuit): { readonly found: Fighting; readonly single: boolean } {
   const ways = completions(circuit.sources).map((strong) => {
     if ([...strong.values()].some((signs) => signs.length > 1)) return true
     const lows = circuit.nets.filter((net) => strong.get(net)?.includes('low'))
     const meeting = (net: string): boolean => strong.get(net)?.includes('high') ?? false
     const open = reach(circuit.diodes, 'low', { starts: lows, open: (net) => !strong.has(net) })
-    return circuit.diodes.some(({ anode, cathode }) => meeting(anode) && (open.has(cathode) || lows.includes(cathode)))
+    return circuit.diodes.some(
+      ({ anode, cathode }) => meeting(anode) && (open.has(cathode) || lows.includes(cathode)),
+    )
   })
-  return { found: ways.every((way) => way) ? 'in all' : ways.includes(true) ? 'in some' : 'in none', single: ways.length === 1 }
+  return {
+    found: ways.every((way) => way) ? 'in all' : ways.includes(true) ? 'in some' : 'in none',
+    single: ways.length === 1,
+  }
 }
 
 /** A sum of products over pins, three-valued; a term with a pin and its complement is 0. */
 function sumOf(terms: readonly Term[], level: (pin: number) => Level): Level {
   const product = (term: Term): Level => {
     if (term.some((literal) => term.includes(-literal))) return '0'
-    const values = term.map((literal) => (literal > 0 ? level(literal) : ({ 0: '1', 1: '0', X: 'X', Z: 'X' } as const)[level(-literal)]))
+    const values = term.map((literal) =>
+      literal > 0 ? level(literal) : ({ 0: '1', 1: '0', X: 'X', Z: 'X' } as const)[level(-literal)],
+    )
     return values.includes('0') ? '0' : values.some((value) => value === 'X' || value === 'Z') ? 'X' : '1'
   }
   const products = terms.map(product)
@@ -130,7 +163,14 @@ function sumOf(terms: readonly Term[], level: (pin: number) => Level): Level {
 }
 
 function behavioursOf({ enable, terms, activeHigh }: DesignOutput, level: (pin: number) => Level): Behaviour[] {
-  const on: Level = enable === 'always' ? '1' : enable === 'never' ? '0' : typeof enable === 'object' && 'term' in enable ? sumOf([enable.term], level) : 'X'
+  const on: Level =
+    enable === 'always'
+      ? '1'
+      : enable === 'never'
+        ? '0'
+        : typeof enable === 'object' && 'term' in enable
+          ? sumOf([enable.term], level)
+          : 'X'
   const sum = sumOf(terms, level)
   const value: Level = sum === 'X' || activeHigh ? sum : sum === '1' ? '0' : '1'
   const driven: Sign[] = value === 'X' ? ['low', 'high'] : [value === '1' ? 'high' : 'low']
@@ -138,20 +178,49 @@ function behavioursOf({ enable, terms, activeHigh }: DesignOutput, level: (pin: 
 }
 
 /** A board in a row of outside levels: level by net, from all parts unknown on until nothing changes. */
-export function boardLevels(board: PlainBoard, row: readonly ('0' | '1')[]): { readonly levels: ReadonlyMap<string, Level>; readonly fights: ReturnType<typeof fights> } {
+export function boardLevels(
+  board: PlainBoard,
+  row: readonly ('0' | '1')[],
+): { readonly levels: ReadonlyMap<string, Level>; readonly fights: ReturnType<typeof fights> } {
   const ownNet = (part: string, pin: number): string => `${part}.${pin}`
-  const signals = board.parts.flatMap(({ name, design, pins }) => Array.from({ length: 20 }, (_, i) => i + 1).filter((pin) => pin !== 10 && pin !== 20 && design.part === '16V8').map((pin) => ({ name, pin, net: pins[pin] ?? ownNet(name, pin) })))
-  const nets = [...new Set([...signals.map(({ net }) => net), ...board.inputs.map(([, net]) => net), ...board.outputs.map(([, net]) => net), ...board.diodes.flatMap(([, anode, cathode]) => [anode, cathode]), ...board.resistors.map(([, net]) => net)])]
+  const signals = board.parts.flatMap(({ name, design, pins }) =>
+    Array.from({ length: 20 }, (_, i) => i + 1)
+      .filter((pin) => pin !== 10 && pin !== 20 && design.part === '16V8')
+      .map((pin) => ({ name, pin, net: pins[pin] ?? ownNet(name, pin) })),
+  )
+  const nets = [
+    ...new Set([
+      ...signals.map(({ net }) => net),
+      ...board.inputs.map(([, net]) => net),
+      ...board.outputs.map(([, net]) => net),
+      ...board.diodes.flatMap(([, anode, cathode]) => [anode, cathode]),
+      ...board.resistors.map(([, net]) => net),
+    ]),
+  ]
   let levels = new Map<string, Level>(nets.map((net) => [net, 'X']))
   for (;;) {
-    const sources: Source[] = board.inputs.map(([, net], i) => ({ net, behaviours: [row[i] === '1' ? 'high' : 'low'] }))
+    const sources: Source[] = board.inputs.map(([, net], i) => ({
+      net,
+      behaviours: [row[i] === '1' ? 'high' : 'low'],
+    }))
     for (const { name, design, pins } of board.parts)
-      for (const output of design.outputs) if (output.kind !== 'input') sources.push({ net: pins[output.pin] ?? ownNet(name, output.pin), behaviours: behavioursOf(output, (pin) => levels.get(pins[pin] ?? ownNet(name, pin))!) })
+      for (const output of design.outputs)
+        if (output.kind !== 'input')
+          sources.push({
+            net: pins[output.pin] ?? ownNet(name, output.pin),
+            behaviours: behavioursOf(output, (pin) => levels.get(pins[pin] ?? ownNet(name, pin))!),
+          })
     const circuit: Circuit = {
       nets,
       sources,
       diodes: board.diodes.map(([, anode, cathode]) => ({ anode, cathode })),
-      pulls: [...board.resistors.map(([, net, to]) => ({ net, sign: to === 'supply' ? ('high' as const) : ('low' as const) })), ...(board.internalPullUps ? signals.map(({ net }) => ({ net, sign: 'high' as const })) : [])],
+      pulls: [
+        ...board.resistors.map(([, net, to]) => ({
+          net,
+          sign: to === 'supply' ? ('high' as const) : ('low' as const),
+        })),
+        ...(board.internalPullUps ? signals.map(({ net }) => ({ net, sign: 'high' as const })) : []),
+      ],
     }
     const next = netLevels(circuit)
     if (nets.every((net) => next.get(net) === levels.get(net))) return { levels, fights: fights(circuit) }
@@ -160,9 +229,14 @@ export function boardLevels(board: PlainBoard, row: readonly ('0' | '1')[]): { r
 }
 
 /** Levels of the outputs in every row, row r applying bit k of r to input k, with whether drivers fight in it. */
-export function straightTable(board: PlainBoard): { readonly levels: readonly Level[]; readonly fights: ReturnType<typeof fights> }[] {
+export function straightTable(
+  board: PlainBoard,
+): { readonly levels: readonly Level[]; readonly fights: ReturnType<typeof fights> }[] {
   return Array.from({ length: 2 ** board.inputs.length }, (_, row) => {
-    const found = boardLevels(board, board.inputs.map((_, k) => ((row >> k) & 1 ? '1' : '0')))
+    const found = boardLevels(
+      board,
+      board.inputs.map((_, k) => ((row >> k) & 1 ? '1' : '0')),
+    )
     return { levels: board.outputs.map(([, net]) => found.levels.get(net)!), fights: found.fights }
   })
 }

@@ -8,10 +8,18 @@
 import type { Design } from '../parts/design'
 import { passive, type PlainBoard } from './plain-boards'
 
-const gate = (outputs: readonly (readonly [pin: number, activeHigh: boolean, terms: readonly (readonly number[])[]])[]): Design => ({
+const gate = (
+  outputs: readonly (readonly [pin: number, activeHigh: boolean, terms: readonly (readonly number[])[]])[],
+): Design => ({
   part: '16V8',
   mode: 'complex',
-  outputs: outputs.map(([pin, activeHigh, terms]) => ({ pin, kind: 'combinational', activeHigh, enable: 'always', terms })),
+  outputs: outputs.map(([pin, activeHigh, terms]) => ({
+    pin,
+    kind: 'combinational',
+    activeHigh,
+    enable: 'always',
+    terms,
+  })),
 })
 
 export const ORIGINAL: Design = gate([
@@ -32,8 +40,24 @@ export const ADAPTER: PlainBoard = passive({
     { name: 'U1', design: AND_PART, pins: { 2: 'W', 3: 'C', 19: 'T' } },
     { name: 'U2', design: DRIVER_PART, pins: { 2: 'T', 3: 'S', 19: 'X', 12: 'Y' } },
   ],
-  inputs: [[2, 'A'], [3, 'B'], [4, 'C'], [5, 'D']],
-  outputs: [[19, 'X'], [12, 'Y']],
-  diodes: [['D1', 'W', 'A'], ['D2', 'W', 'B'], ['D3', 'T', 'S'], ['D4', 'D', 'S']],
-  resistors: [['R1', 'W', 'supply'], ['R2', 'S', 'ground']],
+  inputs: [
+    [2, 'A'],
+    [3, 'B'],
+    [4, 'C'],
+    [5, 'D'],
+  ],
+  outputs: [
+    [19, 'X'],
+    [12, 'Y'],
+  ],
+  diodes: [
+    ['D1', 'W', 'A'],
+    ['D2', 'W', 'B'],
+    ['D3', 'T', 'S'],
+    ['D4', 'D', 'S'],
+  ],
+  resistors: [
+    ['R1', 'W', 'supply'],
+    ['R2', 'S', 'ground'],
+  ],
 })

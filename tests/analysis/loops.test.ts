@@ -1,15 +1,27 @@
-/** Feedback: which circles remember, which may oscillate, which are none after all. Kinds are worked out by hand, or by counting the levels at rest. */
+/**
+ * Feedback: which circles remember, which may oscillate, which are none after all. Kinds are worked out by hand, or
+ * by counting the levels at rest.
+ */
 import { expect, test } from 'vitest'
 import { analyse, decode, findDevice, fuseMapFrom, type Analysis, type Loop } from '../../src/index'
 import type { DesignOutput, Term } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { pick, seededRandom, type Random } from '../parts/random-designs'
 
-const high = (pin: number, terms: readonly Term[], more: Partial<DesignOutput> = {}): DesignOutput => ({ pin, kind: 'combinational', activeHigh: true, enable: 'always', terms, ...more })
+const high = (pin: number, terms: readonly Term[], more: Partial<DesignOutput> = {}): DesignOutput => ({
+  pin,
+  kind: 'combinational',
+  activeHigh: true,
+  enable: 'always',
+  terms,
+  ...more,
+})
 const low = (pin: number, terms: readonly Term[]): DesignOutput => high(pin, terms, { activeHigh: false })
 
 function analysed(outputs: readonly DesignOutput[]): Analysis {
-  return analyse(decode(findDevice('16V8')!, fuseMapFrom(encode({ part: '16V8', mode: 'complex', outputs }).join(''))).logic!)!
+  return analyse(
+    decode(findDevice('16V8')!, fuseMapFrom(encode({ part: '16V8', mode: 'complex', outputs }).join(''))).logic!,
+  )!
 }
 
 const SET_RESET = high(18, [[2], [18, -3]])
@@ -17,29 +29,85 @@ const RING = [low(18, [[17]]), high(17, [[16]]), high(16, [[18]])]
 
 test.each<[string, readonly DesignOutput[], readonly Loop[]]>([
   ['set or hold while not reset', [SET_RESET], [{ pins: [18], kind: 'latch' }]],
-  ['two outputs that hold each other low', [low(18, [[2], [17]]), low(17, [[3], [18]])], [{ pins: [17, 18], kind: 'latch' }]],
-  ['an output that drives what it reads while it is on', [high(18, [[18]], { enable: { term: [2] } })], [{ pins: [18], kind: 'latch' }]],
+  [
+    'two outputs that hold each other low',
+    [low(18, [[2], [17]]), low(17, [[3], [18]])],
+    [{ pins: [17, 18], kind: 'latch' }],
+  ],
+  [
+    'an output that drives what it reads while it is on',
+    [high(18, [[18]], { enable: { term: [2] } })],
+    [{ pins: [18], kind: 'latch' }],
+  ],
   ['an output that inverts itself', [low(18, [[18]])], [{ pins: [18], kind: 'oscillator' }]],
   ['one that inverts itself for some inputs only', [low(18, [[18, 2, 3]])], [{ pins: [18], kind: 'oscillator' }]],
   ['a ring of three that inverts once', RING, [{ pins: [16, 17, 18], kind: 'oscillator' }]],
   ['a ring of two that inverts twice', [low(18, [[17]]), low(17, [[18]])], [{ pins: [17, 18], kind: 'latch' }]],
-  ['remembers for some inputs, oscillates for others: the worse', [high(18, [[2, -18], [-2, 18], [-2, 3]])], [{ pins: [18], kind: 'oscillator' }]],
-  ['a bus driver in two directions, one at a time', [high(18, [[17]], { enable: { term: [2] } }), high(17, [[18]], { enable: { term: [-2] } })], [{ pins: [17, 18], kind: 'none' }]],
+  [
+    'remembers for some inputs, oscillates for others: the worse',
+    [
+      high(18, [
+        [2, -18],
+        [-2, 18],
+        [-2, 3],
+      ]),
+    ],
+    [{ pins: [18], kind: 'oscillator' }],
+  ],
+  [
+    'a bus driver in two directions, one at a time',
+    [high(18, [[17]], { enable: { term: [2] } }), high(17, [[18]], { enable: { term: [-2] } })],
+    [{ pins: [17, 18], kind: 'none' }],
+  ],
   ['a term that names its own pin without effect', [high(18, [[2], [2, 18]])], [{ pins: [18], kind: 'none' }]],
-  ['one level at which it rests, whichever way it gets there', [high(18, [[17, 2]]), high(17, [[18, -2]])], [{ pins: [17, 18], kind: 'none' }]],
+  [
+    'one level at which it rests, whichever way it gets there',
+    [high(18, [[17, 2]]), high(17, [[18, -2]])],
+    [{ pins: [17, 18], kind: 'none' }],
+  ],
   ['none at all', [high(18, [[17]]), high(17, [[16]])], []],
   ['an output that is never on reads its own pin', [high(18, [[18]], { enable: 'never' })], []],
-  ['several of different kinds', [SET_RESET, low(16, [[16, 4]]), high(14, [[5], [5, 14]])], [{ pins: [14], kind: 'none' }, { pins: [16], kind: 'oscillator' }, { pins: [18], kind: 'latch' }]],
+  [
+    'several of different kinds',
+    [SET_RESET, low(16, [[16, 4]]), high(14, [[5], [5, 14]])],
+    [
+      { pins: [14], kind: 'none' },
+      { pins: [16], kind: 'oscillator' },
+      { pins: [18], kind: 'latch' },
+    ],
+  ],
   // p17 and p18 are never both high at rest, so that what p16 would then do never shows.
-  ['a circle that another one keeps quiet', [low(18, [[2], [17]]), low(17, [[3], [18]]), high(16, [[18, 17, -16]])], [{ pins: [16], kind: 'none' }, { pins: [17, 18], kind: 'latch' }]],
+  [
+    'a circle that another one keeps quiet',
+    [low(18, [[2], [17]]), low(17, [[3], [18]]), high(16, [[18, 17, -16]])],
+    [
+      { pins: [16], kind: 'none' },
+      { pins: [17, 18], kind: 'latch' },
+    ],
+  ],
   // Both low at rest is possible, while both inputs are high.
-  ['a circle that another one lets go', [low(18, [[2], [17]]), low(17, [[3], [18]]), high(16, [[-18, -17, -16]])], [{ pins: [16], kind: 'oscillator' }, { pins: [17, 18], kind: 'latch' }]],
+  [
+    'a circle that another one lets go',
+    [low(18, [[2], [17]]), low(17, [[3], [18]]), high(16, [[-18, -17, -16]])],
+    [
+      { pins: [16], kind: 'oscillator' },
+      { pins: [17, 18], kind: 'latch' },
+    ],
+  ],
 ])('%s', (_, outputs, loops) => {
   expect(analysed(outputs).loops).toEqual(loops)
 })
 
 test('a circle through a register is none: its level waits for the clock', () => {
-  const fuses = encode({ part: '16V8', mode: 'registered', clockPin: 1, outputs: [{ pin: 18, kind: 'registered', activeHigh: true, enable: { lowPin: 11 }, terms: [[-18], [17]] }, high(17, [[18]])] })
+  const fuses = encode({
+    part: '16V8',
+    mode: 'registered',
+    clockPin: 1,
+    outputs: [
+      { pin: 18, kind: 'registered', activeHigh: true, enable: { lowPin: 11 }, terms: [[-18], [17]] },
+      high(17, [[18]]),
+    ],
+  })
   expect(analyse(decode(findDevice('16V8')!, fuseMapFrom(fuses.join(''))).logic!)!.loops).toEqual([])
 })
 
@@ -65,14 +133,21 @@ const UP_TO = (count: number): number[] => Array.from({ length: count }, (_, i) 
 
 /** Level of an output under the levels of all pins, bit by bit in the order of PINS. */
 function levelOf({ terms, activeHigh }: DesignOutput, levels: number): boolean {
-  const holds = (literal: number): boolean => ((levels >> PINS.indexOf(Math.abs(literal))) & 1) === Number(literal > 0)
+  const holds = (literal: number): boolean =>
+    ((levels >> PINS.indexOf(Math.abs(literal))) & 1) === Number(literal > 0)
   return terms.some((term) => term.every(holds)) === activeHigh
 }
 
 /** True where every output depends on every other, directly or through others, or a single one on itself. */
 function isOneCircle(outputs: readonly DesignOutput[]): boolean {
-  const reach = outputs.map((output) => OUTPUTS.map((_, j) => UP_TO(32).some((levels) => levelOf(output, levels) !== levelOf(output, levels ^ (1 << (INPUTS.length + j))))))
-  for (const via of UP_TO(3)) for (const from of UP_TO(3)) for (const to of UP_TO(3)) reach[from]![to] ||= reach[from]![via]! && reach[via]![to]!
+  const reach = outputs.map((output) =>
+    OUTPUTS.map((_, j) =>
+      UP_TO(32).some((levels) => levelOf(output, levels) !== levelOf(output, levels ^ (1 << (INPUTS.length + j)))),
+    ),
+  )
+  for (const via of UP_TO(3))
+    for (const from of UP_TO(3))
+      for (const to of UP_TO(3)) reach[from]![to] ||= reach[from]![via]! && reach[via]![to]!
   return reach.every((row) => row.every(Boolean))
 }
 
@@ -81,9 +156,16 @@ test('random circles of three: no level at rest for some inputs is an oscillator
   for (let seed = 6600; seed < 7400; seed++) {
     const outputs = network(seededRandom(seed))
     if (!isOneCircle(outputs)) continue
-    const counts = UP_TO(4).map((inputs) => UP_TO(8).filter((state) => outputs.every((output, i) => levelOf(output, inputs | (state << 2)) === (((state >> i) & 1) === 1))).length)
+    const counts = UP_TO(4).map(
+      (inputs) =>
+        UP_TO(8).filter((state) =>
+          outputs.every((output, i) => levelOf(output, inputs | (state << 2)) === (((state >> i) & 1) === 1)),
+        ).length,
+    )
     const kind = counts.includes(0) ? 'oscillator' : counts.some((count) => count > 1) ? 'latch' : 'none'
-    expect(analysed(outputs).loops, `seed ${seed}, levels at rest ${counts.join(' ')}`).toEqual([{ pins: OUTPUTS, kind }])
+    expect(analysed(outputs).loops, `seed ${seed}, levels at rest ${counts.join(' ')}`).toEqual([
+      { pins: OUTPUTS, kind },
+    ])
     found[kind]++
   }
   expect(Math.min(found.oscillator, found.latch, found.none), JSON.stringify(found)).toBeGreaterThan(3)

@@ -1,33 +1,63 @@
 /** What `show` says of the logic as computed: pins that must not float, and the section “Computed from the logic”. */
 import { describe, expect, test } from 'vitest'
-import { analyse, decode, describe as describePart, findDevice, fuseMapFrom, writeFuseFile, type Analysis, type Decoded, type Description } from '../../src/index'
+import {
+  analyse,
+  decode,
+  describe as describePart,
+  findDevice,
+  fuseMapFrom,
+  writeFuseFile,
+  type Analysis,
+  type Decoded,
+  type Description,
+} from '../../src/index'
 import { callProgram, documentOf, type Ran } from '../call-program'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { encode, tableOf } from '../parts/encoder'
 import { randomDesign, seededRandom } from '../parts/random-designs'
 
-const high = (pin: number, terms: readonly Term[], more: Partial<DesignOutput> = {}): DesignOutput => ({ pin, kind: 'combinational', activeHigh: true, enable: 'always', terms, ...more })
+const high = (pin: number, terms: readonly Term[], more: Partial<DesignOutput> = {}): DesignOutput => ({
+  pin,
+  kind: 'combinational',
+  activeHigh: true,
+  enable: 'always',
+  terms,
+  ...more,
+})
 const complex = (...outputs: readonly DesignOutput[]): Design => ({ part: '16V8', mode: 'complex', outputs })
 
 const decoded = (design: Design): Decoded => decode(findDevice(design.part)!, fuseMapFrom(encode(design).join('')))
 const described = (design: Design): Description => describePart(decoded(design))!
 const analysed = (design: Design): Analysis => described(design).analysis!
-const show = (design: Design, ...more: readonly string[]): Ran => callProgram(['show', 'map.jed', '--device', design.part, ...more], { 'map.jed': writeFuseFile({ fuses: fuseMapFrom(encode(design).join('')) }) })
+const show = (design: Design, ...more: readonly string[]): Ran =>
+  callProgram(['show', 'map.jed', '--device', design.part, ...more], {
+    'map.jed': writeFuseFile({ fuses: fuseMapFrom(encode(design).join('')) }),
+  })
 
 /** Lines of the last section. */
 function computed({ code, out }: Ran): string[] {
   expect(code).toBe(0)
   const lines = out.split('\n')
-  return lines.slice(lines.indexOf('Computed from the logic') + 1).filter(Boolean).map((line) => line.trim())
+  return lines
+    .slice(lines.indexOf('Computed from the logic') + 1)
+    .filter(Boolean)
+    .map((line) => line.trim())
 }
 
 /** Everything that the section tells, in one part. */
 const ODD = complex(
-  high(19, [[2, 3], [2, -3]]),
+  high(19, [
+    [2, 3],
+    [2, -3],
+  ]),
   high(18, [[4], [-4]]),
   high(17, [[5, -5]], { enable: { term: [6] } }),
   high(16, [[7]], { enable: { term: [8, -8, 9] } }),
-  high(15, [[8, 9], [8, 9], [8, 9, 2]]),
+  high(15, [
+    [8, 9],
+    [8, 9],
+    [8, 9, 2],
+  ]),
   high(14, [[14, -2]], { activeHigh: false }),
 )
 
@@ -46,34 +76,67 @@ describe('the section', () => {
   })
 
   test('is short where there is nothing to tell', () => {
-    expect(computed(show(complex(high(19, [[2, 3], [4]]))))).toEqual(['nothing unusual: no constant output, no idle input, no loop, no surplus term'])
+    expect(computed(show(complex(high(19, [[2, 3], [4]]))))).toEqual([
+      'nothing unusual: no constant output, no idle input, no loop, no surplus term',
+    ])
   })
 
   test('an output that its enable never switches on, though no fuse says so', () => {
     // Pin 18 is 2 ∧ 3; what would switch pin 17 on is that with ¬2.
     const design = complex(high(18, [[2, 3]]), high(17, [[4]], { enable: { term: [18, -2] } }))
-    expect(computed(show(design))).toEqual(['pin 17 is never on', 'terms name p4, and the level there decides nothing'])
-    expect(analysed(design)).toMatchObject({ outputs: [{ pin: 18, enabled: 'always', dependsOn: ['2', '3'] }, { pin: 17, enabled: 'never', constant: null, dependsOn: [] }], decidingPins: [2, 3], idleInputs: [4] })
+    expect(computed(show(design))).toEqual([
+      'pin 17 is never on',
+      'terms name p4, and the level there decides nothing',
+    ])
+    expect(analysed(design)).toMatchObject({
+      outputs: [
+        { pin: 18, enabled: 'always', dependsOn: ['2', '3'] },
+        { pin: 17, enabled: 'never', constant: null, dependsOn: [] },
+      ],
+      decidingPins: [2, 3],
+      idleInputs: [4],
+    })
   })
 
   test('what an output would show while it is off decides nothing', () => {
     // Pin 3 shows only while pin 2 is low, and then the output is off.
     const design = complex(high(18, [[-2, 3]], { enable: { term: [2] } }))
-    expect(analysed(design)).toMatchObject({ outputs: [{ pin: 18, enabled: 'sometimes', constant: 0, dependsOn: ['2'] }], decidingPins: [2], idleInputs: [3] })
+    expect(analysed(design)).toMatchObject({
+      outputs: [{ pin: 18, enabled: 'sometimes', constant: 0, dependsOn: ['2'] }],
+      decidingPins: [2],
+      idleInputs: [3],
+    })
   })
 
   test('latch, two-way driver', () => {
-    expect(computed(show(complex(high(18, [[2], [18, -3]]))))).toEqual(['feedback through p18: a latch, it remembers'])
-    expect(computed(show(complex(high(18, [[17]], { enable: { term: [2] } }), high(17, [[18]], { enable: { term: [-2] } }))))).toEqual(['feedback through p17, p18: no loop after all, every input breaks it or gives it one level'])
+    expect(computed(show(complex(high(18, [[2], [18, -3]]))))).toEqual([
+      'feedback through p18: a latch, it remembers',
+    ])
+    expect(
+      computed(
+        show(complex(high(18, [[17]], { enable: { term: [2] } }), high(17, [[18]], { enable: { term: [-2] } }))),
+      ),
+    ).toEqual(['feedback through p17, p18: no loop after all, every input breaks it or gives it one level'])
   })
 })
 
 describe('registers', () => {
-  const registered = (pin: number, terms: readonly Term[], more: Partial<DesignOutput> = {}): DesignOutput => high(pin, terms, { kind: 'registered', ...more })
-  const design = (...outputs: readonly DesignOutput[]): Design => ({ part: '22V10', mode: null, clockPin: 1, registers: { polarity: 'after', feedback: 'inverted-register' }, outputs })
+  const registered = (pin: number, terms: readonly Term[], more: Partial<DesignOutput> = {}): DesignOutput =>
+    high(pin, terms, { kind: 'registered', ...more })
+  const design = (...outputs: readonly DesignOutput[]): Design => ({
+    part: '22V10',
+    mode: null,
+    clockPin: 1,
+    registers: { polarity: 'after', feedback: 'inverted-register' },
+    outputs,
+  })
 
   test('one that never reaches its pin is listed where another reads it, and not where none does', () => {
-    const buried = design(registered(23, [[2]], { enable: 'never' }), registered(22, [[-23, 3]]), registered(21, [[4]], { enable: 'never' }))
+    const buried = design(
+      registered(23, [[2]], { enable: 'never' }),
+      registered(22, [[-23, 3]]),
+      registered(21, [[4]], { enable: 'never' }),
+    )
     const { outputs, decidingPins, idleInputs } = analysed(buried)
     // The column of pin 23 carries ¬Q; the level that its pin would show is Q, so that it is called q23 all the same.
     expect(outputs).toEqual([
@@ -81,36 +144,62 @@ describe('registers', () => {
       { pin: 22, enabled: 'always', constant: null, dependsOn: ['1', '3', 'q22', 'q23'] },
     ])
     expect([decidingPins, idleInputs]).toEqual([[1, 2, 3], [4]])
-    expect(computed(show(buried))).toEqual(['pin 23 is never on', 'terms name p4, and the level there decides nothing'])
+    expect(computed(show(buried))).toEqual([
+      'pin 23 is never on',
+      'terms name p4, and the level there decides nothing',
+    ])
     expect(show(buried).out).toContain('q23⁺ = p2')
   })
 
   test('one that takes the same at every clock is not called always high: it may start low', () => {
-    expect(computed(show(design(registered(22, [[]]))))).toEqual(['pin 22 goes high at every clock, whatever the inputs are'])
-    expect(computed(show(design(registered(22, []))))).toEqual(['pin 22 goes low at every clock, whatever the inputs are'])
+    expect(computed(show(design(registered(22, [[]]))))).toEqual([
+      'pin 22 goes high at every clock, whatever the inputs are',
+    ])
+    expect(computed(show(design(registered(22, []))))).toEqual([
+      'pin 22 goes low at every clock, whatever the inputs are',
+    ])
   })
 
   test('just before its edge the clock is low: as an input of its own data it decides nothing more', () => {
-    expect(analysed(design(registered(22, [[1, 3]])))).toMatchObject({ outputs: [{ pin: 22, constant: 0, dependsOn: ['1', 'q22'] }], decidingPins: [1], idleInputs: [3] })
+    expect(analysed(design(registered(22, [[1, 3]])))).toMatchObject({
+      outputs: [{ pin: 22, constant: 0, dependsOn: ['1', 'q22'] }],
+      decidingPins: [1],
+      idleInputs: [3],
+    })
     expect(analysed(design(registered(22, [[-1, 3]]))).decidingPins).toEqual([1, 3])
   })
 
   test('while a reset holds, the data decide nothing', () => {
-    expect(analysed({ ...design(registered(22, [[4, 5]])), reset: [4] })).toMatchObject({ outputs: [{ constant: 0 }], decidingPins: [1, 4], idleInputs: [5] })
+    expect(analysed({ ...design(registered(22, [[4, 5]])), reset: [4] })).toMatchObject({
+      outputs: [{ constant: 0 }],
+      decidingPins: [1, 4],
+      idleInputs: [5],
+    })
   })
 
   test('a level that loads a register decides', () => {
-    // 20RA10: while pin 1 is low, an output that is off takes the level at its pin (20ra10_02, p. 3); pin 13 low enables.
-    const loaded: Design = { part: '20RA10', mode: null, outputs: [registered(22, [[2]], { enable: { term: [], lowPin: 13 }, clock: [3] })] }
+    // 20RA10: while pin 1 is low, an output that is off takes the level at its pin (20ra10_02, p. 3); pin 13 low
+    // enables.
+    const loaded: Design = {
+      part: '20RA10',
+      mode: null,
+      outputs: [registered(22, [[2]], { enable: { term: [], lowPin: 13 }, clock: [3] })],
+    }
     expect(analysed(loaded).decidingPins).toEqual([1, 2, 3, 13, 22])
     // A register whose clock never rises takes nothing from its terms.
-    expect(analysed({ ...loaded, outputs: [registered(22, [[2]], { enable: { term: [], lowPin: 13 }, clock: [3, -3] })] })).toMatchObject({ decidingPins: [1, 13, 22], idleInputs: [2] })
+    expect(
+      analysed({ ...loaded, outputs: [registered(22, [[2]], { enable: { term: [], lowPin: 13 }, clock: [3, -3] })] }),
+    ).toMatchObject({ decidingPins: [1, 13, 22], idleInputs: [2] })
   })
 })
 
 describe('pins that must not float', () => {
   // Pin 3 cancels out; pin 18 is read back while it may be off; pin 17 always drives; pin 9 is in no term.
-  const design = complex(high(19, [[2, 3], [2, -3], [18]]), high(18, [[4]], { enable: { term: [5] } }), high(17, [[6]]))
+  const design = complex(
+    high(19, [[2, 3], [2, -3], [18]]),
+    high(18, [[4]], { enable: { term: [5] } }),
+    high(17, [[6]]),
+  )
   const deciding = [2, 4, 5, 6, 18]
 
   test('in JSON', () => {
@@ -132,7 +221,9 @@ describe('pins that must not float', () => {
 
   test('in the text', () => {
     const lines = show(design).out.split('\n')
-    const marked = lines.filter((line) => line.includes('must not float')).map((line) => Number(line.trim().split(' ')[0]))
+    const marked = lines
+      .filter((line) => line.includes('must not float'))
+      .map((line) => Number(line.trim().split(' ')[0]))
     expect(marked).toEqual(deciding)
     expect(lines.find((line) => /^ +3 /.test(line))).toMatch(/ input$/)
   })
@@ -148,6 +239,7 @@ describe('limits', () => {
   })
 
   test('a limit that is none throws and names the argument', () => {
-    for (const maxNodes of [1, 0, -5, 2.5, Number.NaN]) expect(() => analyse(logic!, { maxNodes })).toThrow(/maxNodes/)
+    for (const maxNodes of [1, 0, -5, 2.5, Number.NaN])
+      expect(() => analyse(logic!, { maxNodes })).toThrow(/maxNodes/)
   })
 })

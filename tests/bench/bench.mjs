@@ -1,5 +1,6 @@
 /**
- * The bench: `npm run bench`, with `-- --json` for one JSON document. Every figure is a ratio or a size taken in this one
+ * The bench: `npm run bench`, with `-- --json` for one JSON document. Every figure is a ratio or a size taken in this
+ * one
  * run, so that it means the same on a slow machine and on a fast one; its goal stands beside it. A missed goal is shown
  * and fails nothing: a busy machine must not make a sound build look broken.
  */
@@ -12,7 +13,8 @@ import { reading } from './measurements/reading.mjs'
 import { wholeProcess } from './measurements/whole-process.mjs'
 
 /**
- * A measurement is `{ name, unit, goal, sense, measure }`: `unit` is a key of UNITS, `sense` is 'at most' or 'at least',
+ * A measurement is `{ name, unit, goal, sense, measure }`: `unit` is a key of UNITS, `sense` is 'at most' or 'at
+ * least',
  * `goal` may be null for a figure that only stands beside another, and `measure` gives the figure or a promise of it.
  * A new one goes into a file of measurements/ and into this list.
  */
@@ -42,4 +44,7 @@ for (const { measure, ...measurement } of MEASUREMENTS) {
   if (!asJson) console.log(line(row))
 }
 if (asJson) console.log(JSON.stringify({ ...machine, measurements: rows }, null, 2))
-else console.log(`\n${rows.filter(({ met }) => met).length} of ${rows.filter(({ goal }) => goal !== null).length} goals met`)
+else
+  console.log(
+    `\n${rows.filter(({ met }) => met).length} of ${rows.filter(({ goal }) => goal !== null).length} goals met`,
+  )

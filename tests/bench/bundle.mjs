@@ -4,11 +4,14 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { build } from 'tsup'
 
-/** A plugin that leaves out the modules whose import path matches `pattern`; what imports them keeps one import each. */
+/**
+ * A plugin that leaves out the modules whose import path matches `pattern`; what imports them keeps one import each.
+ */
 function leavingOut(pattern) {
   return {
     name: 'leave-out',
-    setup: ({ onResolve }) => void onResolve({ filter: pattern }, ({ path }) => ({ path, external: true, sideEffects: false })),
+    setup: ({ onResolve }) =>
+      void onResolve({ filter: pattern }, ({ path }) => ({ path, external: true, sideEffects: false })),
   }
 }
 
@@ -36,7 +39,9 @@ export async function bundle(source, { leaveOut } = {}) {
     })
     const code = readFileSync(join(folder, 'out/bundle.js'), 'utf8')
     const { outputs } = JSON.parse(readFileSync(join(folder, 'out/metafile-esm.json'), 'utf8'))
-    const contributions = Object.values(outputs).flatMap(({ inputs }) => Object.entries(inputs).map(([path, { bytesInOutput }]) => [path, bytesInOutput]))
+    const contributions = Object.values(outputs).flatMap(({ inputs }) =>
+      Object.entries(inputs).map(([path, { bytesInOutput }]) => [path, bytesInOutput]),
+    )
     return { code, contributions: Object.fromEntries(contributions) }
   } finally {
     rmSync(folder, { recursive: true })

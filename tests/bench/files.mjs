@@ -15,7 +15,9 @@ const DIGITS_PER_ROW = 44
 /** `L0000000 `, the digits, `*` and CR LF. */
 const BYTES_PER_ROW = 9 + DIGITS_PER_ROW + 3
 
-/** A file of about `size` bytes: a header, QP, QF, F, G, and rows of 44 fuses, the row length of a common 24-pin part. */
+/**
+ * A file of about `size` bytes: a header, QP, QF, F, G, and rows of 44 fuses, the row length of a common 24-pin part.
+ */
 export function fileOfSize(size) {
   const rowCount = Math.max(1, Math.round((size - 120) / BYTES_PER_ROW))
   const next = numbersFrom(0x2f6e2b1)
@@ -36,13 +38,31 @@ export function fileOf16V8() {
     for (let row = cell * 8; row < cell * 8 + 5; row++) {
       fuses.fill(1, row * 32, row * 32 + 32)
       // The first row is the output enable, always on when nothing is connected; the others take three inputs each.
-      if (row % 8) for (const pair of [next() % 4, 4 + (next() % 4), 8 + (next() % 4)]) fuses[row * 32 + pair * 2 + (next() & 1)] = 0
+      if (row % 8)
+        for (const pair of [next() % 4, 4 + (next() % 4), 8 + (next() % 4)])
+          fuses[row * 32 + pair * 2 + (next() & 1)] = 0
       used.push(listOf(fuses, row * 32, 32, 4))
     }
   fuses.fill(1, 2048, 2056)
   fuses.fill(1, 2120, 2194)
-  const tail = [listOf(fuses, 2048, 8, 4), listOf(fuses, 2056, 64, 4), listOf(fuses, 2120, 8, 4), listOf(fuses, 2128, 64, 4), listOf(fuses, 2192, 2, 4)]
-  return framed(['Made by the bench for a 16V8', 'QP20', 'QF2194', 'F0', 'G0', 'N eight sums of four products', ...used, ...tail, `C${fuseSum(fuses)}`])
+  const tail = [
+    listOf(fuses, 2048, 8, 4),
+    listOf(fuses, 2056, 64, 4),
+    listOf(fuses, 2120, 8, 4),
+    listOf(fuses, 2128, 64, 4),
+    listOf(fuses, 2192, 2, 4),
+  ]
+  return framed([
+    'Made by the bench for a 16V8',
+    'QP20',
+    'QF2194',
+    'F0',
+    'G0',
+    'N eight sums of four products',
+    ...used,
+    ...tail,
+    `C${fuseSum(fuses)}`,
+  ])
 }
 
 function listOf(fuses, first, count, width) {

@@ -1,4 +1,7 @@
-/** Dense fuse maps for the bench, the same fuses every time. Fuse numbers as the data sheets of the two parts print them. */
+/**
+ * Dense fuse maps for the bench, the same fuses every time. Fuse numbers as the data sheets of the two parts print
+ * them.
+ */
 import { fuseMapFrom, writeFuseFile } from '../../dist/index.js'
 import { numbersFrom } from './files.mjs'
 
@@ -13,7 +16,8 @@ function termOf(next, width, { pairs, literals }) {
 const fileOf = (fuses, pinCount) => writeFuseFile({ fuses: fuseMapFrom(fuses.join('')), pinCount })
 
 /**
- * A 16V8 in simple mode: the outputs at pins 16 and 15 (rows 24 to 39) take eight terms over the sixteen other pins, which
+ * A 16V8 in simple mode: the outputs at pins 16 and 15 (rows 24 to 39) take eight terms over the sixteen other pins,
+ * which
  * are all inputs (GAL16V8 data sheet, 16v8_04, p. 9: every column pair is one of them).
  */
 export function dense16V8() {
@@ -30,13 +34,26 @@ export function dense16V8() {
 }
 
 /** First row and rows of the cells of pins 23 to 14, and their column pairs (GAL22V10 data sheet, 22v10_08, p. 5). */
-const CELLS = [[1, 9], [10, 11], [21, 13], [34, 15], [49, 17], [66, 17], [83, 15], [98, 13], [111, 11], [122, 9]]
+const CELLS = [
+  [1, 9],
+  [10, 11],
+  [21, 13],
+  [34, 15],
+  [49, 17],
+  [66, 17],
+  [83, 15],
+  [98, 13],
+  [111, 11],
+  [122, 9],
+]
 /** Column pairs of the clock pin 1, of pin 14 and of pin 13. */
 const [CLOCK, LAST, DIRECTION] = [0, 19, 21]
 
 /**
- * Two 22V10 maps of the same logic, the second with the terms of every output in another order. Pins 23 to 15 are registers;
- * pin 14 is combinational and on while pin 13 is high. So 22 are free: twelve inputs, pin 14 while it is off, nine states.
+ * Two 22V10 maps of the same logic, the second with the terms of every output in another order. Pins 23 to 15 are
+ * registers;
+ * pin 14 is combinational and on while pin 13 is high. So 22 are free: twelve inputs, pin 14 while it is off, nine
+ * states.
  */
 export function denseTwins() {
   const next = numbersFrom(0x22f10)

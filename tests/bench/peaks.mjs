@@ -15,6 +15,9 @@ if (file.checksums.fuse.status !== 'match') throw new Error('not read')
 console.log(process.resourceUsage().maxRSS * 1024)
 `
 
-const peakOf = (name) => Number(execFileSync(process.execPath, ['--input-type=module', '--eval', READ, name], { encoding: 'utf8' }))
+const peakOf = (name) =>
+  Number(execFileSync(process.execPath, ['--input-type=module', '--eval', READ, name], { encoding: 'utf8' }))
 
-console.log(JSON.stringify(process.argv.slice(2).map((name) => median(Array.from({ length: 5 }, () => peakOf(name))))))
+console.log(
+  JSON.stringify(process.argv.slice(2).map((name) => median(Array.from({ length: 5 }, () => peakOf(name))))),
+)

@@ -30,5 +30,13 @@ export function splitReader(bytes) {
   let sum = 0
   for (let i = start; i <= end; i++) sum += bytes[i]
   const statedSum = parseInt(text.slice(end + 1, end + 5), 16)
-  return { title, notes, pinCount, security, fuses, fuseSumFits: (fuseSum & 0xffff) === statedFuseSum, sumFits: (sum & 0xffff) === statedSum }
+  return {
+    title,
+    notes,
+    pinCount,
+    security,
+    fuses,
+    fuseSumFits: (fuseSum & 0xffff) === statedFuseSum,
+    sumFits: (sum & 0xffff) === statedSum,
+  }
 }

@@ -8,19 +8,22 @@ const INPUTS = [0, 1, 3, 5, 6, 8] as const
 
 /** A table like another but for some levels of some rows; X and Z among them where `open`. */
 function disturbed(random: Random, table: TruthTable, open: boolean): TruthTable {
-  const [ones, opens] = [table.ones, table.open].map((lines) => lines.map((words) => words.slice())) as [Int32Array[], Int32Array[]]
+  const [ones, opens] = [table.ones, table.open].map((lines) => lines.map((words) => words.slice())) as [
+    Int32Array[],
+    Int32Array[],
+  ]
   for (const row of upTo(table.rowCount)) {
     if (random(4) > 0) continue
     const output = random(table.outputs.length)
-    ones[output]![row >> 5]! ^= 1 << row % 32
-    if (open && random(2)) opens[output]![row >> 5]! ^= 1 << row % 32
+    ones[output]![row >> 5]! ^= 1 << (row % 32)
+    if (open && random(2)) opens[output]![row >> 5]! ^= 1 << (row % 32)
   }
   return { ...table, ones, open: opens }
 }
 
 const maskOf = (rows: readonly number[], count: number): Int32Array => {
   const words = new Int32Array(Math.max(1, count / 32))
-  for (const row of rows) words[row >> 5]! |= 1 << row % 32
+  for (const row of rows) words[row >> 5]! |= 1 << (row % 32)
   return words
 }
 
@@ -34,7 +37,11 @@ describe.each(INPUTS)('%i inputs', (inputs) => {
     const [a, b] = [disturbed(random, base, i % 2 === 1), disturbed(random, base, i % 2 === 1)]
     const left = rows.filter(() => random(5) === 0)
     const own = upTo(3).map((output) => (output === 1 ? null : rows.filter(() => random(5) === 0)))
-    const result = compareTables(a, b, { ignore: maskOf(left, rowCount), ignoreByOutput: own.map((list) => list && maskOf(list, rowCount)), maxRows: 5 })
+    const result = compareTables(a, b, {
+      ignore: maskOf(left, rowCount),
+      ignoreByOutput: own.map((list) => list && maskOf(list, rowCount)),
+      maxRows: 5,
+    })
     expect(result).toMatchObject({ rowCount, ignoredRows: left.length })
     for (const output of upTo(3)) {
       const judged = rows.filter((row) => !left.includes(row) && !own[output]?.includes(row))
@@ -43,13 +50,24 @@ describe.each(INPUTS)('%i inputs', (inputs) => {
       const differing = judged.filter((row) => !open.includes(row) && levels(row)[0] !== levels(row)[1])
       const found = result.outputs[output]!
       const relation = differing.length > 0 ? 'different' : open.length > 0 ? 'undecided' : 'equivalent'
-      expect(found, `seed ${seed} output ${output}`).toMatchObject({ relation, differingRows: differing.length, openRows: open.length, firstRows: differing.slice(0, 5) })
+      expect(found, `seed ${seed} output ${output}`).toMatchObject({
+        relation,
+        differingRows: differing.length,
+        openRows: open.length,
+        firstRows: differing.slice(0, 5),
+      })
       if (differing.length === 0) expect(found.differsWhere).toBeNull()
       else {
         const { products, complete } = found.differsWhere!
-        const covered = (row: number): boolean => products.some((product) => Object.entries(product).every(([pin, level]) => bit(row, Number(pin) - 1) === level))
+        const covered = (row: number): boolean =>
+          products.some((product) =>
+            Object.entries(product).every(([pin, level]) => bit(row, Number(pin) - 1) === level),
+          )
         // Judged rows that do not differ are never covered, and those that do are, where the description is complete.
-        expect(judged.filter((row) => covered(row) && !differing.includes(row)), `seed ${seed} output ${output}`).toEqual([])
+        expect(
+          judged.filter((row) => covered(row) && !differing.includes(row)),
+          `seed ${seed} output ${output}`,
+        ).toEqual([])
         if (complete) expect(differing.filter((row) => !covered(row))).toEqual([])
       }
     }
@@ -58,11 +76,23 @@ describe.each(INPUTS)('%i inputs', (inputs) => {
 
 test('without a description only counts and rows are given', () => {
   const [a, b] = [tableOf(3, 1, () => 0), tableOf(3, 1, (row) => (row === 6 ? 1 : 0))]
-  expect(compareTables(a, b, { describe: false }).outputs).toEqual([{ pin: 101, relation: 'different', differingRows: 1, openRows: 0, firstRows: [6], differsWhere: null }])
+  expect(compareTables(a, b, { describe: false }).outputs).toEqual([
+    { pin: 101, relation: 'different', differingRows: 1, openRows: 0, firstRows: [6], differsWhere: null },
+  ])
   expect(compareTables(a, b).outputs[0]!.differsWhere).toMatchObject({ text: '¬p1 ∧ p2 ∧ p3' })
 })
 
 test('tables of other sizes are the caller’s mistake', () => {
-  expect(() => compareTables(tableOf(3, 1, () => 0), tableOf(4, 1, () => 0))).toThrow(RangeError)
-  expect(() => compareTables(tableOf(3, 1, () => 0), tableOf(3, 2, () => 0))).toThrow(RangeError)
+  expect(() =>
+    compareTables(
+      tableOf(3, 1, () => 0),
+      tableOf(4, 1, () => 0),
+    ),
+  ).toThrow(RangeError)
+  expect(() =>
+    compareTables(
+      tableOf(3, 1, () => 0),
+      tableOf(3, 2, () => 0),
+    ),
+  ).toThrow(RangeError)
 })

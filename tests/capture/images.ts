@@ -18,7 +18,11 @@ export function imageOf(lines: number, levels: RowFunction): Uint8Array {
 
 /** An image with two bytes a row. */
 export function wideImageOf(lines: number, levels: RowFunction, order: 'low-first' | 'high-first'): Uint8Array {
-  return Uint8Array.from(upTo(2 ** lines).flatMap((row) => (order === 'low-first' ? [levels(row) % 256, levels(row) >> 8] : [levels(row) >> 8, levels(row) % 256])))
+  return Uint8Array.from(
+    upTo(2 ** lines).flatMap((row) =>
+      order === 'low-first' ? [levels(row) % 256, levels(row) >> 8] : [levels(row) >> 8, levels(row) % 256],
+    ),
+  )
 }
 
 /** A table in the form that the search takes; inputs are pins 1, 2 …, outputs pins 101, 102 … */
@@ -27,7 +31,8 @@ export function tableOf(inputs: number, outputs: number, levels: RowFunction): T
   const ones = upTo(outputs).map(() => new Int32Array(words))
   for (let row = 0; row < 2 ** inputs; row++) {
     const given = levels(row)
-    for (let output = 0; output < outputs; output++) if (bit(given, output)) ones[output]![row >> 5]! |= 1 << row % 32
+    for (let output = 0; output < outputs; output++)
+      if (bit(given, output)) ones[output]![row >> 5]! |= 1 << (row % 32)
   }
   return {
     inputs: upTo(inputs).map((k) => ({ kind: 'pin', pin: k + 1 })),
@@ -47,7 +52,11 @@ export interface Scramble {
   readonly turnedOutputs: number
 }
 
-export function randomScramble(random: Random, [inputs, outputs]: readonly [number, number], turned: 'none' | 'outputs' | 'all' = 'none'): Scramble {
+export function randomScramble(
+  random: Random,
+  [inputs, outputs]: readonly [number, number],
+  turned: 'none' | 'outputs' | 'all' = 'none',
+): Scramble {
   return {
     inputs: shuffled(random, upTo(inputs)),
     outputs: shuffled(random, upTo(outputs)),
@@ -57,7 +66,10 @@ export function randomScramble(random: Random, [inputs, outputs]: readonly [numb
 }
 
 /** The function with its columns moved. */
-export function scrambled(levels: RowFunction, { inputs, outputs, turnedInputs, turnedOutputs }: Scramble): RowFunction {
+export function scrambled(
+  levels: RowFunction,
+  { inputs, outputs, turnedInputs, turnedOutputs }: Scramble,
+): RowFunction {
   const made = Uint32Array.from({ length: 2 ** inputs.length }, (_, row) => {
     let own = 0
     for (let k = 0; k < inputs.length; k++) own |= bit(row ^ turnedInputs, inputs[k]!) << k
@@ -69,7 +81,8 @@ export function scrambled(levels: RowFunction, { inputs, outputs, turnedInputs, 
 
 /** A published table as a function: inputs and outputs in the order of its heads. */
 export function functionOf(table: FunctionTable): RowFunction {
-  const value = (levels: string): number => [...levels].reduce((sum, level, i) => sum + (level === 'H' ? 2 ** i : 0), 0)
+  const value = (levels: string): number =>
+    [...levels].reduce((sum, level, i) => sum + (level === 'H' ? 2 ** i : 0), 0)
   const rows = new Map(expandRows(table).map(([inputs, outputs]) => [value(inputs), value(outputs)]))
   return (row) => rows.get(row)!
 }
@@ -86,17 +99,44 @@ export function randomArray(random: Random): ArrayDesign {
 }
 
 /** A design as a function of its inputs in ascending number and its outputs by number. */
-export function functionOfArray({ ascending, outputs }: ArrayTable, { terms, sums, inverted }: ArrayDesign): RowFunction {
-  const masks = terms.map((term) => (term ?? []).map((literal) => ({ input: ascending.indexOf(Math.abs(literal)), level: literal > 0 ? 1 : 0 })))
+export function functionOfArray(
+  { ascending, outputs }: ArrayTable,
+  { terms, sums, inverted }: ArrayDesign,
+): RowFunction {
+  const masks = terms.map((term) =>
+    (term ?? []).map((literal) => ({ input: ascending.indexOf(Math.abs(literal)), level: literal > 0 ? 1 : 0 })),
+  )
   return (row) => {
-    const holds = masks.map((literals, i) => terms[i] !== null && literals.every(({ input, level }) => ((row >> input) & 1) === level))
+    const holds = masks.map(
+      (literals, i) => terms[i] !== null && literals.every(({ input, level }) => ((row >> input) & 1) === level),
+    )
     return outputs.reduce((sum, _, j) => sum + (sums[j]!.some((term) => holds[term]) !== inverted[j] ? 2 ** j : 0), 0)
   }
 }
 
-/** '48, TI SDLS111 (March 1974, revised March 1988), p. 3: segments a to g of codes 0 to 15 with A as input 0; a is output 0. */
+/**
+ * '48, TI SDLS111 (March 1974, revised March 1988), p. 3: segments a to g of codes 0 to 15 with A as input 0; a is
+ * output 0.
+ */
 export const SEVEN_SEGMENT: RowFunction = (code) => {
-  const lit = ['abcdef', 'bc', 'abdeg', 'abcdg', 'bcfg', 'acdfg', 'cdefg', 'abc', 'abcdefg', 'abcfg', 'deg', 'cdg', 'bfg', 'adfg', 'defg', ''][code]!
+  const lit = [
+    'abcdef',
+    'bc',
+    'abdeg',
+    'abcdg',
+    'bcfg',
+    'acdfg',
+    'cdefg',
+    'abc',
+    'abcdefg',
+    'abcfg',
+    'deg',
+    'cdg',
+    'bfg',
+    'adfg',
+    'defg',
+    '',
+  ][code]!
   return [...lit].reduce((sum, segment) => sum + 2 ** 'abcdefg'.indexOf(segment), 0)
 }
 
@@ -137,9 +177,15 @@ export const ENCODER_148: FunctionTable = {
   ],
 }
 
-/** '283, Motorola SN74LS283, p. 3: sum of two numbers of four bits and a carry. A0 to A3, B0 to B3, C0; sums 0 to 3, C4. */
+/**
+ * '283, Motorola SN74LS283, p. 3: sum of two numbers of four bits and a carry. A0 to A3, B0 to B3, C0; sums 0 to 3,
+ * C4.
+ */
 export const ADDER_283: RowFunction = (row) => (row % 16) + (Math.floor(row / 16) % 16) + Math.floor(row / 256)
 
 /** Exclusive-or, and more than half. */
 export const PARITY: RowFunction = (row) => row.toString(2).replace(/0/g, '').length % 2
-export const majorityOf = (inputs: number): RowFunction => (row) => (2 * row.toString(2).replace(/0/g, '').length > inputs ? 1 : 0)
+export const majorityOf =
+  (inputs: number): RowFunction =>
+  (row) =>
+    2 * row.toString(2).replace(/0/g, '').length > inputs ? 1 : 0

@@ -1,5 +1,6 @@
 /**
- * Feedback through combinational outputs: drives that are equal, differences that a sequence of inputs shows whatever the
+ * Feedback through combinational outputs: drives that are equal, differences that a sequence of inputs shows whatever
+ * the
  * delays are, and what is left undecided. Sequences are followed here through every order in which pins could switch.
  */
 import { describe, expect, test } from 'vitest'
@@ -21,14 +22,25 @@ interface Network {
 
 function networkOf({ outputs }: Design, inputs: readonly number[]): Network {
   const pins = [...inputs, ...outputs.map(({ pin }) => pin)]
-  const holds = (literal: number, state: number): boolean => ((state >> pins.indexOf(Math.abs(literal))) & 1) === Number(literal > 0)
-  return { pins, inputs: inputs.length, goals: outputs.map(({ terms, activeHigh }) => (state) => Number(terms.some((term) => term.every((literal) => holds(literal, state))) === activeHigh)) }
+  const holds = (literal: number, state: number): boolean =>
+    ((state >> pins.indexOf(Math.abs(literal))) & 1) === Number(literal > 0)
+  return {
+    pins,
+    inputs: inputs.length,
+    goals: outputs.map(
+      ({ terms, activeHigh }) =>
+        (state) =>
+          Number(terms.some((term) => term.every((literal) => holds(literal, state))) === activeHigh),
+    ),
+  }
 }
 
 /** States that one switching pin leads to, while the inputs go to `levels`, each when it likes. */
 function successors({ inputs, goals }: Network, levels: number, state: number): number[] {
   const goal = (bit: number): number => (bit < inputs ? (levels >> bit) & 1 : goals[bit - inputs]!(state))
-  return Array.from({ length: inputs + goals.length }, (_, bit) => bit).filter((bit) => ((state >> bit) & 1) !== goal(bit)).map((bit) => state ^ (1 << bit))
+  return Array.from({ length: inputs + goals.length }, (_, bit) => bit)
+    .filter((bit) => ((state >> bit) & 1) !== goal(bit))
+    .map((bit) => state ^ (1 << bit))
 }
 
 function reachable(network: Network, levels: number, from: Iterable<number>): Set<number> {
@@ -48,7 +60,9 @@ function ends(network: Network, levels: number, from: Iterable<number>): Set<num
 function possibleAt(network: Network, pin: number, steps: readonly Readonly<Record<string, 0 | 1>>[]): string {
   let states: Iterable<number> = Array.from({ length: 2 ** network.pins.length }, (_, state) => state)
   for (const step of steps) {
-    const levels = network.pins.slice(0, network.inputs).reduce((all, each, bit) => all | ((step[each] ?? 0) << bit), 0)
+    const levels = network.pins
+      .slice(0, network.inputs)
+      .reduce((all, each, bit) => all | ((step[each] ?? 0) << bit), 0)
     states = ends(network, levels, states)
   }
   const bit = network.pins.indexOf(pin)
@@ -56,11 +70,22 @@ function possibleAt(network: Network, pin: number, steps: readonly Readonly<Reco
 }
 
 /** Whether the counterexample of an output is certain for both sides, whatever the delays. */
-function expectCertain(comparison: Comparison, pin: number, { a, b, inputs, where }: { readonly a: Design; readonly b: Design; readonly inputs: readonly number[]; readonly where: string }): void {
+function expectCertain(
+  comparison: Comparison,
+  pin: number,
+  {
+    a,
+    b,
+    inputs,
+    where,
+  }: { readonly a: Design; readonly b: Design; readonly inputs: readonly number[]; readonly where: string },
+): void {
   const { counterexample } = outputAt(comparison, pin)
   const steps = counterexample!.sequence ?? [counterexample!.inputs]
   const digit = (level: string): string => (level === 'H' ? '1' : '0')
-  expect([where, possibleAt(networkOf(a, inputs), pin, steps), possibleAt(networkOf(b, inputs), pin, steps)]).toEqual([where, digit(counterexample!.intended), digit(counterexample!.readback)])
+  expect([where, possibleAt(networkOf(a, inputs), pin, steps), possibleAt(networkOf(b, inputs), pin, steps)]).toEqual(
+    [where, digit(counterexample!.intended), digit(counterexample!.readback)],
+  )
   expect(counterexample!.intended).not.toBe(counterexample!.readback)
 }
 
@@ -81,13 +106,19 @@ describe('one latch', () => {
     // S ∨ ¬R ∧ Q against ¬R ∧ (S ∨ Q): both S and R.
     const other = complex(high(Q, [S, -R], [-R, Q]))
     const comparison = compareDesigns(holding, other)
-    expect(outputAt(comparison, Q)).toMatchObject({ relation: 'different', counterexample: { inputs: { 2: 1, 3: 1 }, intended: 'H', readback: 'L' } })
+    expect(outputAt(comparison, Q)).toMatchObject({
+      relation: 'different',
+      counterexample: { inputs: { 2: 1, 3: 1 }, intended: 'H', readback: 'L' },
+    })
     expectCertain(comparison, Q, { a: holding, b: other, inputs: [S, R], where: 'set against reset' })
   })
 
   test('against no latch: told by a sequence that ends where both hold', () => {
     const other = complex(high(Q, [S]))
-    for (const [a, b] of [[holding, other], [other, holding]] as const) {
+    for (const [a, b] of [
+      [holding, other],
+      [other, holding],
+    ] as const) {
       const comparison = compareDesigns(a, b)
       expect(outputAt(comparison, Q)).toMatchObject({ relation: 'different', differsIn: ['value'] })
       const { sequence } = outputAt(comparison, Q).counterexample!
@@ -104,18 +135,27 @@ describe('one latch', () => {
     expect(comparison.relation).toBe('equivalent')
     const other = compareDesigns(complex(high(Q, [Q])), complex(high(Q, [Q, S])))
     expect(other).toMatchObject({ relation: 'undecided', verdict: 'caution' })
-    expect(outputAt(other, Q)).toMatchObject({ relation: 'undecided', reason: 'loop', counterexample: null, differingInputs: null, ofInputs: null })
+    expect(outputAt(other, Q)).toMatchObject({
+      relation: 'undecided',
+      reason: 'loop',
+      counterexample: null,
+      differingInputs: null,
+      ofInputs: null,
+    })
     expect(codesOf(other)).toEqual(['compare/loops', 'compare/undecided'])
   })
 })
 
 test('cross-coupled gates: the same, one gate changed, both forms of a latch', () => {
   const nor = complex(output(Q, [[R], [P]]), output(P, [[S], [Q]]))
-  expect(compareDesigns(nor, complex(output(Q, [[P], [R, -P]]), output(P, [[Q], [S]])))).toMatchObject({ relation: 'equivalent' })
+  expect(compareDesigns(nor, complex(output(Q, [[P], [R, -P]]), output(P, [[Q], [S]])))).toMatchObject({
+    relation: 'equivalent',
+  })
   const other = complex(output(Q, [[R], [P]]), output(P, [[S, R], [Q]]))
   const comparison = compareDesigns(nor, other)
   expect(comparison.relation).not.toBe('equivalent')
-  for (const { pin, relation } of comparison.outputs) if (relation === 'different') expectCertain(comparison, pin, { a: nor, b: other, inputs: [S, R], where: 'gates' })
+  for (const { pin, relation } of comparison.outputs)
+    if (relation === 'different') expectCertain(comparison, pin, { a: nor, b: other, inputs: [S, R], where: 'gates' })
 })
 
 test('random networks: equal only where every pin is driven alike, different only where every order of switching shows it', () => {
@@ -134,7 +174,8 @@ test('random networks: equal only where every pin is driven alike, different onl
     }
     if (comparison.relation !== 'equivalent' && comparison.relation !== 'identical') continue
     // States in which nothing moves are the same, for every input.
-    for (let levels = 0; levels < 4; levels++) expect([where, stableStates(a, levels)]).toEqual([where, stableStates(b, levels)])
+    for (let levels = 0; levels < 4; levels++)
+      expect([where, stableStates(a, levels)]).toEqual([where, stableStates(b, levels)])
   }
   expect(Math.min(found.equivalent, found.different, found.sequences), JSON.stringify(found)).toBeGreaterThan(10)
   expect(found.undecided, JSON.stringify(found)).toBeLessThan(found.equivalent + found.different)
@@ -149,26 +190,52 @@ function randomTerm(random: Random): Term {
 }
 
 function randomNetwork(random: Random): Design {
-  return complex(...OUTPUTS.map((pin) => output(pin, Array.from({ length: 1 + random(2) }, () => randomTerm(random)), { activeHigh: random(2) === 1 })))
+  return complex(
+    ...OUTPUTS.map((pin) =>
+      output(
+        pin,
+        Array.from({ length: 1 + random(2) }, () => randomTerm(random)),
+        { activeHigh: random(2) === 1 },
+      ),
+    ),
+  )
 }
 
 /** The same with one term put in the place of another, or added. */
 function oneTermChanged(design: Design, random: Random): Design {
   const at = random(OUTPUTS.length)
-  return { ...design, outputs: design.outputs.map((each, i) => (i === at ? { ...each, terms: [...each.terms.slice(random(2)), randomTerm(random)] } : each)) }
+  return {
+    ...design,
+    outputs: design.outputs.map((each, i) =>
+      i === at ? { ...each, terms: [...each.terms.slice(random(2)), randomTerm(random)] } : each,
+    ),
+  }
 }
 
 function stableStates(design: Design, levels: number): number[] {
   const network = networkOf(design, INPUTS)
-  return Array.from({ length: 2 ** OUTPUTS.length }, (_, i) => (i << INPUTS.length) | levels).filter((state) => successors(network, levels, state).length === 0)
+  return Array.from({ length: 2 ** OUTPUTS.length }, (_, i) => (i << INPUTS.length) | levels).filter(
+    (state) => successors(network, levels, state).length === 0,
+  )
 }
 
 describe('circles that are none', () => {
   // A two-way driver: pin 2 high passes pin 18 on to pin 17, low the other way.
-  const bus = (first: Term, second: Term, value: readonly Term[] = [[Q]]): Design => complex({ ...high(P, ...value), enable: { term: first } }, { ...high(Q, [P]), enable: { term: second } })
+  const bus = (first: Term, second: Term, value: readonly Term[] = [[Q]]): Design =>
+    complex({ ...high(P, ...value), enable: { term: first } }, { ...high(Q, [P]), enable: { term: second } })
 
   test('a two-way driver is composed: its inputs decide, and nothing is said of loops', () => {
-    const comparison = compareDesigns(bus([2], [-2]), bus([2], [-2], [[Q, 4], [Q, -4]]))
+    const comparison = compareDesigns(
+      bus([2], [-2]),
+      bus(
+        [2],
+        [-2],
+        [
+          [Q, 4],
+          [Q, -4],
+        ],
+      ),
+    )
     expect(comparison).toMatchObject({ relation: 'equivalent' })
     expect(codesOf(comparison)).toEqual([])
   })
@@ -180,7 +247,12 @@ describe('circles that are none', () => {
     // While pin 17 drives it shows pin 18 on one side and pin 18 ∧ p5 on the other: p2, p4, p18 are 1 and p5 is 0.
     expect(ratioOf(differing.get(P)!, 2 ** inputs)).toBe('1/16')
     expect(ratioAt(comparison, P)).toBe('1/16')
-    expect(outputAt(comparison, P).counterexample).toMatchObject({ inputs: { 2: 1, 4: 1, 5: 0, 18: 1 }, intended: 'H', readback: 'L', sequence: null })
+    expect(outputAt(comparison, P).counterexample).toMatchObject({
+      inputs: { 2: 1, 4: 1, 5: 0, 18: 1 },
+      intended: 'H',
+      readback: 'L',
+      sequence: null,
+    })
     expect(outputAt(comparison, Q).relation).toBe('equivalent')
     expect(codesOf(comparison)).toEqual(['compare/different'])
   })
@@ -192,34 +264,56 @@ describe('circles that are none', () => {
   })
 
   test('outputs that follow one another are no circle', () => {
-    const comparison = compareDesigns(complex(high(Q, [P]), high(P, [16]), high(16, [S])), complex(high(Q, [S]), high(P, [S]), high(16, [S])))
+    const comparison = compareDesigns(
+      complex(high(Q, [P]), high(P, [16]), high(16, [S])),
+      complex(high(Q, [S]), high(P, [S]), high(16, [S])),
+    )
     expect(comparison).toMatchObject({ relation: 'equivalent' })
   })
 })
 
 describe('ten outputs that all read each other', () => {
-  /** A 22V10 in which every output is enabled by a term and reads the others: one circle of ten pins, far too large to settle. */
+  /**
+   * A 22V10 in which every output is enabled by a term and reads the others: one circle of ten pins, far too large to
+   * settle.
+   */
   function tangled(seed: number): Design {
     const random = seededRandom(seed)
     const columns = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22, 23]
-    const term = (): number[] => shuffled(random, columns).slice(0, 3 + random(3)).map((pin) => (random(2) ? pin : -pin))
-    const outputs = Array.from({ length: 10 }, (_, i) => output(14 + i, Array.from({ length: 8 }, term), { activeHigh: random(2) === 1, enable: { term: term() } }))
+    const term = (): number[] =>
+      shuffled(random, columns)
+        .slice(0, 3 + random(3))
+        .map((pin) => (random(2) ? pin : -pin))
+    const outputs = Array.from({ length: 10 }, (_, i) =>
+      output(14 + i, Array.from({ length: 8 }, term), { activeHigh: random(2) === 1, enable: { term: term() } }),
+    )
     return { part: '22V10', mode: null, outputs }
   }
 
-  test.each([91_000, 91_001, 91_002])('are compared by what drives them: the terms in another order are the same (seed %i)', (seed) => {
-    const design = tangled(seed)
-    const other: Design = { ...design, outputs: design.outputs.map((each) => ({ ...each, terms: [...each.terms].reverse() })) }
-    const comparison = compareDesigns(design, other)
-    expect(comparison.relation).toBe('equivalent')
-    expect(comparison.outputs).toHaveLength(10)
-  })
+  test.each([91_000, 91_001, 91_002])(
+    'are compared by what drives them: the terms in another order are the same (seed %i)',
+    (seed) => {
+      const design = tangled(seed)
+      const other: Design = {
+        ...design,
+        outputs: design.outputs.map((each) => ({ ...each, terms: [...each.terms].reverse() })),
+      }
+      const comparison = compareDesigns(design, other)
+      expect(comparison.relation).toBe('equivalent')
+      expect(comparison.outputs).toHaveLength(10)
+    },
+  )
 
   test.each([91_000, 91_001, 91_002])('leave nine outputs equal where one is changed (seed %i)', (seed) => {
     const design = tangled(seed)
-    const other: Design = { ...design, outputs: design.outputs.map((each) => (each.pin === 18 ? { ...each, enable: { term: [1, 2, 3] } } : each)) }
+    const other: Design = {
+      ...design,
+      outputs: design.outputs.map((each) => (each.pin === 18 ? { ...each, enable: { term: [1, 2, 3] } } : each)),
+    }
     const relations = compareDesigns(design, other).outputs.map(({ pin, relation }) => [pin, relation] as const)
-    expect(relations.filter(([pin]) => pin !== 18).map(([, relation]) => relation)).toEqual(Array(9).fill('equivalent'))
+    expect(relations.filter(([pin]) => pin !== 18).map(([, relation]) => relation)).toEqual(
+      Array(9).fill('equivalent'),
+    )
     expect(relations.find(([pin]) => pin === 18)![1]).not.toBe('equivalent')
   })
 })

@@ -1,9 +1,14 @@
-/** Two registered designs walked through together by straight evaluation: every pair of states, every input, by brute force. */
+/**
+ * Two registered designs walked through together by straight evaluation: every pair of states, every input, by brute
+ * force.
+ */
 import type { Design } from '../parts/design'
 import { next, powerUp, start, type Registers, type Settled } from '../parts/straight'
 import { levelsOf } from './pairs'
 
-/** What a walk found: steps of a shortest way to a difference (null where there is none), and pairs of states visited. */
+/**
+ * What a walk found: steps of a shortest way to a difference (null where there is none), and pairs of states visited.
+ */
 export interface Walked {
   readonly steps: number | null
   readonly states: number
@@ -11,11 +16,15 @@ export interface Walked {
 
 type Pair = readonly [Registers, Registers]
 
-const keyOf = (pair: Pair): string => pair.map((registers) => [...registers].map(([, q]) => Number(q)).join('')).join(' ')
+const keyOf = (pair: Pair): string =>
+  pair.map((registers) => [...registers].map(([, q]) => Number(q)).join('')).join(' ')
 
 /** True where some output does different things on both sides. */
 export function differs(a: Settled, b: Settled, pins: readonly number[]): boolean {
-  return pins.some((pin) => a.driving.has(pin) !== b.driving.has(pin) || (a.driving.has(pin) && a.levels.get(pin) !== b.levels.get(pin)))
+  return pins.some(
+    (pin) =>
+      a.driving.has(pin) !== b.driving.has(pin) || (a.driving.has(pin) && a.levels.get(pin) !== b.levels.get(pin)),
+  )
 }
 
 export function outputPins(...designs: readonly Design[]): number[] {
@@ -23,7 +32,11 @@ export function outputPins(...designs: readonly Design[]): number[] {
 }
 
 /** Both designs from the start of their registers, over all levels of `inputs`; pin 1 clocks. */
-export function walk(a: Design, b: Design, { inputs, from = [powerUp(a), powerUp(b)] }: { readonly inputs: readonly number[]; readonly from?: Pair }): Walked {
+export function walk(
+  a: Design,
+  b: Design,
+  { inputs, from = [powerUp(a), powerUp(b)] }: { readonly inputs: readonly number[]; readonly from?: Pair },
+): Walked {
   const pins = outputPins(a, b)
   const seen = new Set([keyOf(from)])
   let level: Pair[] = [from]
@@ -33,7 +46,8 @@ export function walk(a: Design, b: Design, { inputs, from = [powerUp(a), powerUp
       for (let row = 0; row < 2 ** inputs.length; row++) {
         const [low, high] = [levelsOf(inputs, row), levelsOf([1, ...inputs], 2 * row + 1)]
         const [one, other] = [start(a, low, first), start(b, low, second)]
-        if (differs(one, other, pins) || differs(start(a, high, first), start(b, high, second), pins)) return { steps, states: seen.size }
+        if (differs(one, other, pins) || differs(start(a, high, first), start(b, high, second), pins))
+          return { steps, states: seen.size }
         const pair: Pair = [next(a, one, high).registers, next(b, other, high).registers]
         if (seen.has(keyOf(pair))) continue
         seen.add(keyOf(pair))
@@ -44,7 +58,10 @@ export function walk(a: Design, b: Design, { inputs, from = [powerUp(a), powerUp
   return { steps: null, states: seen.size }
 }
 
-/** Whether a sequence ends in a difference: each step with the clock low, then a rise; the last as it stands, high where it says so. */
+/**
+ * Whether a sequence ends in a difference: each step with the clock low, then a rise; the last as it stands, high
+ * where it says so.
+ */
 export function replays(a: Design, b: Design, sequence: readonly Readonly<Record<string, 0 | 1>>[]): boolean {
   let pair: Pair = [powerUp(a), powerUp(b)]
   for (const [i, step] of sequence.entries()) {
@@ -52,7 +69,10 @@ export function replays(a: Design, b: Design, sequence: readonly Readonly<Record
     for (const [pin, level] of Object.entries(step)) low.set(Number(pin), level === 1)
     if (i === sequence.length - 1) return differs(start(a, low, pair[0]), start(b, low, pair[1]), outputPins(a, b))
     const high = new Map(low).set(1, true)
-    pair = [next(a, start(a, low.set(1, false), pair[0]), high).registers, next(b, start(b, low, pair[1]), high).registers]
+    pair = [
+      next(a, start(a, low.set(1, false), pair[0]), high).registers,
+      next(b, start(b, low, pair[1]), high).registers,
+    ]
   }
   return false
 }

@@ -1,5 +1,12 @@
 /** Pairs of designs compared by the library, and the same pairs swept through all inputs by straight evaluation. */
-import { compare, fuseMapFrom, type ComparedOutput, type CompareOptions, type Comparison, type FuseMap } from '../../src/index'
+import {
+  compare,
+  fuseMapFrom,
+  type ComparedOutput,
+  type CompareOptions,
+  type Comparison,
+  type FuseMap,
+} from '../../src/index'
 import { allTerms, type Design, type DesignOutput, type Term } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { settle, type Levels, type Registers } from '../parts/straight'
@@ -23,7 +30,10 @@ export function outputAt({ outputs }: Comparison, pin: number): ComparedOutput {
 
 /** Codes of the comparison's own findings, sorted; what a file says by itself is left out. */
 export function codesOf({ findings }: Comparison): string[] {
-  return findings.filter(({ side }) => side === undefined).map(({ code }) => code).sort()
+  return findings
+    .filter(({ side }) => side === undefined)
+    .map(({ code }) => code)
+    .sort()
 }
 
 /** How many of how many, in lowest terms: only the ratio counts. */
@@ -45,7 +55,11 @@ export function output(pin: number, terms: readonly Term[], given: Partial<Desig
 }
 
 /** What a design shows at an output: high, low, or off. */
-export function shownAt(design: Design, pin: number, { levels, registers = new Map() }: { readonly levels: Levels; readonly registers?: Registers }): 'H' | 'L' | 'Z' {
+export function shownAt(
+  design: Design,
+  pin: number,
+  { levels, registers = new Map() }: { readonly levels: Levels; readonly registers?: Registers },
+): 'H' | 'L' | 'Z' {
   const settled = settle(design, registers, levels)
   return !settled.driving.has(pin) ? 'Z' : settled.levels.get(pin) ? 'H' : 'L'
 }
@@ -53,7 +67,9 @@ export function shownAt(design: Design, pin: number, { levels, registers = new M
 /** Pins on which a combinational design may depend: what its terms read and no output drives for good. */
 export function freePins({ outputs }: Design): number[] {
   const driven = new Set(outputs.filter(({ enable }) => enable === 'always').map(({ pin }) => pin))
-  return [...new Set(outputs.flatMap((each) => allTerms(each).flat().map(Math.abs)))].filter((pin) => !driven.has(pin))
+  return [...new Set(outputs.flatMap((each) => allTerms(each).flat().map(Math.abs)))].filter(
+    (pin) => !driven.has(pin),
+  )
 }
 
 /** Levels by pin from the bits of a row; pins left out are low. */
@@ -69,7 +85,10 @@ export interface Swept {
   readonly differing: ReadonlyMap<number, number>
 }
 
-/** Both designs under every combination of their joint inputs. `toOther` gives the second design's pin for each of the first's. */
+/**
+ * Both designs under every combination of their joint inputs. `toOther` gives the second design's pin for each of the
+ * first's.
+ */
 export function sweep(a: Design, b: Design, toOther: (pin: number) => number = (pin) => pin): Swept {
   const back = new Map(Array.from({ length: 28 }, (_, i) => [toOther(i + 1), i + 1] as const))
   const pins = [...new Set([...freePins(a), ...freePins(b).map((pin) => back.get(pin)!)])]
@@ -81,14 +100,18 @@ export function sweep(a: Design, b: Design, toOther: (pin: number) => number = (
     const second = settle(b, new Map(), new Map([...levels].map(([pin, level]) => [toOther(pin), level])))
     for (const pin of outputs) {
       const [on, otherOn] = [first.driving.has(pin), second.driving.has(toOther(pin))]
-      if (on !== otherOn || (on && first.levels.get(pin) !== second.levels.get(toOther(pin)))) differing.set(pin, differing.get(pin)! + 1)
+      if (on !== otherOn || (on && first.levels.get(pin) !== second.levels.get(toOther(pin))))
+        differing.set(pin, differing.get(pin)! + 1)
     }
   }
   return { inputs: pins.length, differing }
 }
 
 /** Levels of a counterexample, by the pins of one side. */
-export function counterLevels({ counterexample }: ComparedOutput, toSide: (pin: number) => number = (pin) => pin): Levels {
+export function counterLevels(
+  { counterexample }: ComparedOutput,
+  toSide: (pin: number) => number = (pin) => pin,
+): Levels {
   const levels = levelsOf([], 0)
   for (const [pin, level] of Object.entries(counterexample!.inputs)) levels.set(toSide(Number(pin)), level === 1)
   return levels

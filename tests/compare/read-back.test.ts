@@ -1,5 +1,6 @@
 /**
- * What the differences of a read-back look like: each name with its exact condition, its near misses, and what goes before
+ * What the differences of a read-back look like: each name with its exact condition, its near misses, and what goes
+ * before
  * what. A scatter of differences has no name.
  */
 import { describe, expect, test } from 'vitest'
@@ -11,7 +12,8 @@ import { codesOf, output } from './pairs'
 
 type States = Uint8Array
 
-const compared = (intended: States, readback: States, device: string): Comparison => compare(fuseMapFrom(intended.join('')), fuseMapFrom(readback.join('')), { device })
+const compared = (intended: States, readback: States, device: string): Comparison =>
+  compare(fuseMapFrom(intended.join('')), fuseMapFrom(readback.join('')), { device })
 
 /** The pattern, with the finding that goes with it, and no other of its kind. */
 function patternOf(intended: States, readback: States, device = '14L4'): FusePattern | null {
@@ -27,29 +29,74 @@ function changed(states: States, change: (copy: States) => void): States {
   return copy
 }
 
-const flipped = (states: States, ...fuses: readonly number[]): States => changed(states, (copy) => fuses.forEach((fuse) => (copy[fuse]! ^= 1)))
+const flipped = (states: States, ...fuses: readonly number[]): States =>
+  changed(states, (copy) => fuses.forEach((fuse) => (copy[fuse]! ^= 1)))
 
 /** Terms of two literals in every row, so that no row does nothing: 16 rows of 28 fuses, four an output. */
-const TERMS: readonly Term[] = [[2, 3], [-4, 5], [6, -7], [8, 9]]
-const SMALL = encode({ part: '14L4', mode: null, outputs: [17, 16, 15, 14].map((pin, i) => output(pin, TERMS.map((term) => [...term, i % 2 ? 11 : -11]))) })
+const TERMS: readonly Term[] = [
+  [2, 3],
+  [-4, 5],
+  [6, -7],
+  [8, 9],
+]
+const SMALL = encode({
+  part: '14L4',
+  mode: null,
+  outputs: [17, 16, 15, 14].map((pin, i) =>
+    output(
+      pin,
+      TERMS.map((term) => [...term, i % 2 ? 11 : -11]),
+    ),
+  ),
+})
 const WIDTH = 28
 
 /** All 64 rows of a 16V8 in the simple mode, two literals each; row r from fuse 32r, tail from 2048. */
 const OUTPUTS = [19, 18, 17, 16, 15, 14, 13, 12]
-const PAIRS: readonly Term[] = [[2, 3], [-2, 4], [5, -6], [7, 8], [-9, 1], [-3, 11], [4, 6], [-7, 9]]
-const SIMPLE: Design = { part: '16V8', mode: 'simple', outputs: OUTPUTS.map((pin, i) => output(pin, PAIRS.map(([a, b]) => (i % 2 ? [a!, b!] : [a!, -b!])), { activeHigh: i % 3 === 0 })) }
+const PAIRS: readonly Term[] = [
+  [2, 3],
+  [-2, 4],
+  [5, -6],
+  [7, 8],
+  [-9, 1],
+  [-3, 11],
+  [4, 6],
+  [-7, 9],
+]
+const SIMPLE: Design = {
+  part: '16V8',
+  mode: 'simple',
+  outputs: OUTPUTS.map((pin, i) =>
+    output(
+      pin,
+      PAIRS.map(([a, b]) => (i % 2 ? [a!, b!] : [a!, -b!])),
+      { activeHigh: i % 3 === 0 },
+    ),
+  ),
+}
 const LARGE = encode(SIMPLE)
 
 /** Rows of a design with few terms: the rest hold both columns of every pin. */
-const SPARSE_DESIGN: Design = { part: '16V8', mode: 'complex', outputs: [output(19, [[2, 3]]), output(18, [[5]])], signature: [0x31] }
+const SPARSE_DESIGN: Design = {
+  part: '16V8',
+  mode: 'complex',
+  outputs: [output(19, [[2, 3]]), output(18, [[5]])],
+  signature: [0x31],
+}
 const SPARSE = encode(SPARSE_DESIGN)
 
 describe('shifted', () => {
-  const shifted = (states: States, by: number, fill: (fuse: number) => number = () => 1): States => states.map((_, fuse) => states[fuse - by] ?? fill(fuse))
+  const shifted = (states: States, by: number, fill: (fuse: number) => number = () => 1): States =>
+    states.map((_, fuse) => states[fuse - by] ?? fill(fuse))
 
   test.each([1, -1, 2, -7, 28, 63, 64, -64])('by %i fuses, whatever stands where nothing came from', (by) => {
     expect(patternOf(SMALL, shifted(SMALL, by))).toEqual({ kind: 'shifted', by })
-    expect(patternOf(SMALL, shifted(SMALL, by, (fuse) => fuse % 2))).toEqual({ kind: 'shifted', by })
+    expect(
+      patternOf(
+        SMALL,
+        shifted(SMALL, by, (fuse) => fuse % 2),
+      ),
+    ).toEqual({ kind: 'shifted', by })
     expect(patternOf(LARGE, shifted(LARGE, by), '16V8')).toEqual({ kind: 'shifted', by })
   })
 
@@ -73,7 +120,9 @@ describe('shifted', () => {
     const { findings } = compared(SMALL, shifted(SMALL, -3), '14L4')
     expect(findings.find(({ code }) => code === 'readback/shifted')).toMatchObject({ severity: 'warning' })
     expect(findings.find(({ code }) => code === 'readback/shifted')!.message).toContain('3 fuses')
-    expect(compared(SMALL, shifted(SMALL, 1), '14L4').findings.find(({ code }) => code === 'readback/shifted')!.message).toMatch(/\b1 fuse\b/)
+    expect(
+      compared(SMALL, shifted(SMALL, 1), '14L4').findings.find(({ code }) => code === 'readback/shifted')!.message,
+    ).toMatch(/\b1 fuse\b/)
   })
 })
 
@@ -150,11 +199,27 @@ describe('tail only', () => {
   })
 
   test('the array right, and all fuses behind it alike where they should not be', () => {
-    const all = (state: number): States => changed(SPARSE, (copy) => [[2048, 2056], [2120, 2194]].forEach(([from, to]) => copy.fill(state, from, to)))
+    const all = (state: number): States =>
+      changed(SPARSE, (copy) =>
+        [
+          [2048, 2056],
+          [2120, 2194],
+        ].forEach(([from, to]) => copy.fill(state, from, to)),
+      )
     expect(patternOf(SPARSE, all(0), '16V8')).toEqual({ kind: 'tail-only' })
     expect(patternOf(SPARSE, all(1), '16V8')).toEqual({ kind: 'tail-only' })
     // The 22V10 has no mode fuses: S0 and S1 of ten cells, 5808 to 5827.
-    const cells = encode({ part: '22V10', mode: null, registers: { polarity: 'after', feedback: 'inverted-register' }, clockPin: 1, outputs: [output(23, [[2]]), { ...output(22, [[3]]), kind: 'registered' }, { ...output(21, [[3]]), activeHigh: true }] })
+    const cells = encode({
+      part: '22V10',
+      mode: null,
+      registers: { polarity: 'after', feedback: 'inverted-register' },
+      clockPin: 1,
+      outputs: [
+        output(23, [[2]]),
+        { ...output(22, [[3]]), kind: 'registered' },
+        { ...output(21, [[3]]), activeHigh: true },
+      ],
+    })
     const filled = (state: number): States => changed(cells, (copy) => copy.fill(state, 5808, 5828))
     expect(patternOf(cells, filled(0), '22V10')).toEqual({ kind: 'tail-only' })
     expect(patternOf(cells, filled(1), '22V10')).toEqual({ kind: 'tail-only' })
@@ -166,7 +231,9 @@ describe('tail only', () => {
 
   test('not where two fuses make them alike', () => {
     // All S0 and S1 at 1 but those of pin 23 (5808, 5809).
-    const states = changed(encode({ part: '22V10', mode: null, outputs: [output(23, [[2]])] }), (copy) => copy.fill(1, 5808, 5828))
+    const states = changed(encode({ part: '22V10', mode: null, outputs: [output(23, [[2]])] }), (copy) =>
+      copy.fill(1, 5808, 5828),
+    )
     expect(patternOf(flipped(states, 5808, 5809), states, '22V10')).toBeNull()
     expect(patternOf(flipped(states, 5808, 5809, 5810), states, '22V10')).toEqual({ kind: 'tail-only' })
   })
@@ -177,16 +244,28 @@ describe('tail only', () => {
 })
 
 describe('a stuck column or row', () => {
-  const column = (index: number, state: number, rows: readonly number[]): States => changed(SMALL, (copy) => rows.forEach((row) => (copy[row * WIDTH + index] = state)))
-  const rowsWith = (index: number, state: number): number[] => Array.from({ length: 16 }, (_, row) => row).filter((row) => SMALL[row * WIDTH + index] === state)
+  const column = (index: number, state: number, rows: readonly number[]): States =>
+    changed(SMALL, (copy) => rows.forEach((row) => (copy[row * WIDTH + index] = state)))
+  const rowsWith = (index: number, state: number): number[] =>
+    Array.from({ length: 16 }, (_, row) => row).filter((row) => SMALL[row * WIDTH + index] === state)
   // Column 0 carries pin 2: the first of every four rows reads it; column 26 and 27 pin 11 and its complement.
 
   test.each([0, 1])('a column of which all differences read %i', (state) => {
     for (const index of [0, 26]) {
       const rows = rowsWith(index, 1 - state)
       expect(rows.length).toBeGreaterThanOrEqual(3)
-      expect(patternOf(SMALL, column(index, state, rows))).toEqual({ kind: 'stuck-column', index, state, count: rows.length })
-      expect(patternOf(SMALL, column(index, state, rows.slice(0, 3)))).toEqual({ kind: 'stuck-column', index, state, count: 3 })
+      expect(patternOf(SMALL, column(index, state, rows))).toEqual({
+        kind: 'stuck-column',
+        index,
+        state,
+        count: rows.length,
+      })
+      expect(patternOf(SMALL, column(index, state, rows.slice(0, 3)))).toEqual({
+        kind: 'stuck-column',
+        index,
+        state,
+        count: 3,
+      })
     }
   })
 
@@ -246,14 +325,18 @@ describe('of two that fit, the first counts', () => {
   test('idle rows before a stuck row or column', () => {
     const row = 20 * 32
     expect(patternOf(SPARSE, flipped(SPARSE, row + 3, row + 5, row + 7), '16V8')).toEqual({ kind: 'idle-rows-only' })
-    expect(patternOf(SPARSE, flipped(SPARSE, row + 3, row + 35, row + 67), '16V8')).toEqual({ kind: 'idle-rows-only' })
+    expect(patternOf(SPARSE, flipped(SPARSE, row + 3, row + 35, row + 67), '16V8')).toEqual({
+      kind: 'idle-rows-only',
+    })
   })
 })
 
 test('parts that differ have no pattern', () => {
   const a = encode({ part: '16L8', mode: null, outputs: [output(18, [[2]])] })
   const b = encode({ part: '16V8', mode: 'complex', outputs: [output(18, [[2]])] })
-  expect(compare(fuseMapFrom(a.join('')), fuseMapFrom(b.join('')), { device: '16L8', otherDevice: '16V8' }).pattern).toBeNull()
+  expect(
+    compare(fuseMapFrom(a.join('')), fuseMapFrom(b.join('')), { device: '16L8', otherDevice: '16V8' }).pattern,
+  ).toBeNull()
 })
 
 test('a random scatter has no name', () => {
@@ -262,7 +345,10 @@ test('a random scatter has no name', () => {
     const random = seededRandom(seed)
     const [states, device] = seed % 3 ? [LARGE, '16V8'] : [SMALL, '14L4']
     // Not all in one row or column, which is for the tests above: the fuses are drawn without regard to either.
-    const fuses = shuffled(random, Array.from({ length: 60 }, () => random(states.length))).slice(0, 5 + random(40))
+    const fuses = shuffled(
+      random,
+      Array.from({ length: 60 }, () => random(states.length)),
+    ).slice(0, 5 + random(40))
     const pattern = patternOf(states, flipped(states, ...new Set(fuses)), device)
     if (pattern) named.push(`seed ${seed}: ${JSON.stringify(pattern)}`)
   }
@@ -270,6 +356,20 @@ test('a random scatter has no name', () => {
 })
 
 test('every pattern has its entry in the catalogue', () => {
-  const kinds = ['shifted', 'repeated-halves', 'signature-only', 'idle-rows-only', 'tail-only', 'stuck-column', 'stuck-row', 'all-alike', 'array-alike']
-  expect(Object.keys(findingCatalogue()).filter((code) => code.startsWith('readback/')).sort()).toEqual(kinds.map((kind) => `readback/${kind}`).sort())
+  const kinds = [
+    'shifted',
+    'repeated-halves',
+    'signature-only',
+    'idle-rows-only',
+    'tail-only',
+    'stuck-column',
+    'stuck-row',
+    'all-alike',
+    'array-alike',
+  ]
+  expect(
+    Object.keys(findingCatalogue())
+      .filter((code) => code.startsWith('readback/'))
+      .sort(),
+  ).toEqual(kinds.map((kind) => `readback/${kind}`).sort())
 })

@@ -1,14 +1,34 @@
-/** What decides the relation of two files, and what is said besides: rule by rule, on files whose places are counted by hand. */
+/**
+ * What decides the relation of two files, and what is said besides: rule by rule, on files whose places are counted
+ * by hand.
+ */
 import { describe, expect, test } from 'vitest'
 import { run } from '../../src/cli/run'
-import { compare, createFuseMap, deviceInOrder, fuseMapFrom, readDevice, readFuseFile, setFuse, writeFuseFile, type CompareInput, type CompareOptions, type Comparison, type FuseMap } from '../../src/index'
+import {
+  compare,
+  createFuseMap,
+  deviceInOrder,
+  fuseMapFrom,
+  readDevice,
+  readFuseFile,
+  setFuse,
+  writeFuseFile,
+  type CompareInput,
+  type CompareOptions,
+  type Comparison,
+  type FuseMap,
+} from '../../src/index'
 import type { Design, Term } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { codesOf, compareDesigns, mapOf, output, outputAt, ratioAt } from './pairs'
 
 /** Pin 17 of a 14L4 is the complement of pin 2. */
 const SMALL: Design = { part: '14L4', mode: null, outputs: [output(17, [[2]])] }
-const COMPLEX: Design = { part: '16V8', mode: 'complex', outputs: [output(19, [[2, 3], [-4]]), output(18, [[5]], { activeHigh: true, enable: { term: [6] } })] }
+const COMPLEX: Design = {
+  part: '16V8',
+  mode: 'complex',
+  outputs: [output(19, [[2, 3], [-4]]), output(18, [[5]], { activeHigh: true, enable: { term: [6] } })],
+}
 
 const bytesOf = (fuses: FuseMap): Uint8Array => writeFuseFile({ fuses })
 const textOf = (fuses: FuseMap): string => new TextDecoder('latin1').decode(bytesOf(fuses))
@@ -29,8 +49,22 @@ function filled(map: FuseMap, from: number, to: number, state: 0 | 1): FuseMap {
 
 /** Exit code of the program for two files. */
 function exitOf(a: Uint8Array | string, b: Uint8Array | string, ...options: readonly string[]): number {
-  const files = new Map([['a', a], ['b', b]].map(([name, content]) => [name, typeof content === 'string' ? new TextEncoder().encode(content) : content] as [string, Uint8Array]))
-  return run(['compare', 'a', 'b', ...options], { read: (path) => files.get(path)!, write: () => {}, same: () => false, out: () => {}, err: () => {} })
+  const files = new Map(
+    [
+      ['a', a],
+      ['b', b],
+    ].map(
+      ([name, content]) =>
+        [name, typeof content === 'string' ? new TextEncoder().encode(content) : content] as [string, Uint8Array],
+    ),
+  )
+  return run(['compare', 'a', 'b', ...options], {
+    read: (path) => files.get(path)!,
+    write: () => {},
+    same: () => false,
+    out: () => {},
+    err: () => {},
+  })
 }
 
 function expectAll(comparison: Comparison, expected: object): void {
@@ -55,9 +89,20 @@ describe('a side that gives no complete map', () => {
     ['a cut file with a default', `${whole.slice(0, 20)}*QF2194*F0*L0 ${'10'.repeat(50)}`],
   ] as const
   test.each(cases)('%s', (_, bad) => {
-    for (const [a, b, words] of [[good, bad, 'read-back'], [bad, good, 'intended file']] as const) {
+    for (const [a, b, words] of [
+      [good, bad, 'read-back'],
+      [bad, good, 'intended file'],
+    ] as const) {
       const comparison = compare(a, b)
-      expectAll(comparison, { relation: 'not-comparable', verdict: 'fail', basis: null, outputs: [], machines: null, pattern: null, fuseDifferences: { count: null, byRole: {}, groups: [], fuses: [] } })
+      expectAll(comparison, {
+        relation: 'not-comparable',
+        verdict: 'fail',
+        basis: null,
+        outputs: [],
+        machines: null,
+        pattern: null,
+        fuseDifferences: { count: null, byRole: {}, groups: [], fuses: [] },
+      })
       expect(codesOf(comparison)).toEqual(['compare/no-fuses'])
       expect(comparison.findings.find(({ code }) => code === 'compare/no-fuses')!.message).toContain(words)
       expect(exitOf(a, b)).toBe(3)
@@ -94,7 +139,11 @@ describe('a read-back that says nothing', () => {
     for (const intended of [map, blank]) {
       const comparison = compare(intended, blank)
       // Mode fuses 0, 0 are no mode of this part: an error of the blank file's own.
-      expectAll(comparison, { relation: 'not-comparable', verdict: state === 0 ? 'fail' : 'caution', security: { intended: null, readback: null, chip: 'blank-or-protected' } })
+      expectAll(comparison, {
+        relation: 'not-comparable',
+        verdict: state === 0 ? 'fail' : 'caution',
+        security: { intended: null, readback: null, chip: 'blank-or-protected' },
+      })
       expect(codesOf(comparison)).toEqual(['readback/all-alike'])
       expect(exitOf(bytesOf(intended), bytesOf(blank))).toBe(3)
     }
@@ -127,7 +176,9 @@ describe('a read-back that says nothing', () => {
   test('an intended map that is blank is told from a chip that is not', () => {
     expect(compare(createFuseMap(448, 1), mapOf(SMALL), { device: '14L4' }).relation).toBe('different')
     // Another part whose array is blank, against a blank map of fewer fuses than that array has.
-    expect(compare(createFuseMap(448, 0), filled(map, 0, 2048, 0), { device: '14L4', otherDevice: '16V8' }).relation).not.toBe('identical')
+    expect(
+      compare(createFuseMap(448, 0), filled(map, 0, 2048, 0), { device: '14L4', otherDevice: '16V8' }).relation,
+    ).not.toBe('identical')
   })
 
   test('a part that is not certain: the array of any candidate counts, and here it is the whole map', () => {
@@ -139,18 +190,32 @@ describe('a read-back that says nothing', () => {
 describe('the same fuses', () => {
   test('of the same part are identical', () => {
     const comparison = compare(mapOf(COMPLEX), mapOf(COMPLEX))
-    expectAll(comparison, { relation: 'identical', verdict: 'pass', basis: 'fuses', fuseDifferences: { count: 0, byRole: {}, groups: [], fuses: [] } })
+    expectAll(comparison, {
+      relation: 'identical',
+      verdict: 'pass',
+      basis: 'fuses',
+      fuseDifferences: { count: 0, byRole: {}, groups: [], fuses: [] },
+    })
     // Pins 19 and 18; the other cells never drive.
-    expect(comparison.outputs.map(({ pin, relation, counterexample }) => [pin, relation, counterexample])).toEqual([[18, 'equivalent', null], [19, 'equivalent', null]])
+    expect(comparison.outputs.map(({ pin, relation, counterexample }) => [pin, relation, counterexample])).toEqual([
+      [18, 'equivalent', null],
+      [19, 'equivalent', null],
+    ])
     expect(exitOf(bytesOf(mapOf(COMPLEX)), bytesOf(mapOf(COMPLEX)), '--strict')).toBe(0)
   })
 
   test('of a part that is not certain, or not known, are identical', () => {
     const small = mapOf(SMALL)
-    expectAll(compare(small, small), { relation: 'identical', basis: 'fuses', verdict: 'caution', devices: { intended: null, readback: null } })
+    expectAll(compare(small, small), {
+      relation: 'identical',
+      basis: 'fuses',
+      verdict: 'caution',
+      devices: { intended: null, readback: null },
+    })
     const unknown = fuseMapFrom('0110100110')
     expectAll(compare(unknown, unknown), { relation: 'identical', basis: 'fuses', verdict: 'caution', outputs: [] })
-    // Nothing was examined but the fuses, which is said; of a part that is one of two the logic is the same whichever it is.
+    // Nothing was examined but the fuses, which is said; of a part that is one of two the logic is the same whichever
+    // it is.
     expect(codesOf(compare(unknown, unknown))).toEqual(['compare/logic-not-examined'])
     expect(codesOf(compare(small, small))).toEqual([])
     const bySize = filled(createFuseMap(2056), 0, 100, 1)
@@ -161,7 +226,11 @@ describe('the same fuses', () => {
     // The enable row of pin 17 (fuses 512 to 543) is a term of its register there.
     const map = mapOf({ part: '16L8', mode: null, outputs: [output(17, [[2]]), output(19, [[3]])] })
     const comparison = compare(map, map, { device: '16L8', otherDevice: '16R4' })
-    expectAll(comparison, { relation: 'different', basis: 'logic', fuseDifferences: { count: null, byRole: {}, groups: [], fuses: [] } })
+    expectAll(comparison, {
+      relation: 'different',
+      basis: 'logic',
+      fuseDifferences: { count: null, byRole: {}, groups: [], fuses: [] },
+    })
     expect(outputAt(comparison, 17).relation).toBe('different')
     expect(outputAt(comparison, 19).relation).toBe('equivalent')
     expect(compare(map, map, { device: '16L8' }).relation).toBe('identical')
@@ -177,24 +246,48 @@ describe('the same fuses', () => {
       array: { rows: 2, columns: 4 },
       blocks: [{ use: 'array', name: 'AND array', first: 0, count: 8 }],
       cells: [{ pin: 3, firstRow: 0, rowCount: 2 }],
-      modes: [{ columns: [1, 2], registerFeedback: 'pin', settings: [{ output: 'combinational', enable: 'always', sums: [{ from: 0, count: 2 }], polarity: 'none', inverting: false }] }],
+      modes: [
+        {
+          columns: [1, 2],
+          registerFeedback: 'pin',
+          settings: [
+            {
+              output: 'combinational',
+              enable: 'always',
+              sums: [{ from: 0, count: 2 }],
+              polarity: 'none',
+              inverting: false,
+            },
+          ],
+        },
+      ],
       basis: 'published',
     })
     // Pin 3 = p1 ∨ p2, and p1 ∨ ¬p1 ∧ p2, which is the same.
     const [a, b] = [fuseMapFrom('0111 1101'), fuseMapFrom('0111 1001')]
     expect(compare(a, a, { device: own }).relation).toBe('identical')
-    expectAll(compare(a, b, { device: own }), { relation: 'equivalent', fuseDifferences: { count: 1, byRole: { and: 1 } } })
+    expectAll(compare(a, b, { device: own }), {
+      relation: 'equivalent',
+      fuseDifferences: { count: 1, byRole: { and: 1 } },
+    })
     expect(compare(a, b, { device: own, otherDevice: JSON.parse(JSON.stringify(own)) }).fuseDifferences.count).toBe(1)
   })
 
   test('of a 22V10 with and without signature are at best equivalent', () => {
     const long = mapOf({ part: '22V10', mode: null, outputs: [output(23, [[2, 3]])], signature: [0x41] })
     const short: FuseMap = { length: 5828, bits: filled(long, 5828, 5832, 0).bits.slice(0, 729) }
-    for (const [a, b] of [[short, long], [long, short]] as const) {
+    for (const [a, b] of [
+      [short, long],
+      [long, short],
+    ] as const) {
       const comparison = compare(a, b)
       expectAll(comparison, { relation: 'equivalent', basis: 'logic', fuseDifferences: { count: 0, byRole: {} } })
       expect(codesOf(comparison)).toEqual(['compare/same-array'])
-      expect(comparison.fileDifferences).toContainEqual({ what: 'size', intended: String(a.length), readback: String(b.length) })
+      expect(comparison.fileDifferences).toContainEqual({
+        what: 'size',
+        intended: String(a.length),
+        readback: String(b.length),
+      })
     }
     // Row 2 is the first term of pin 23: fuse 88 is its column of pin 1.
     expect(compare(short, flipped(long, 88)).relation).toBe('different')
@@ -207,7 +300,13 @@ describe('a part that is not certain', () => {
   test('all candidates agree on equal', () => {
     // Row 1 of pin 17 (fuses 28 to 55) is all connected; one fuse less leaves it constant 0.
     const comparison = compare(mapOf(SMALL), literal([28]))
-    expectAll(comparison, { relation: 'equivalent', basis: 'logic', verdict: 'caution', outputs: [], fuseDifferences: { count: 1, byRole: {}, groups: [] } })
+    expectAll(comparison, {
+      relation: 'equivalent',
+      basis: 'logic',
+      verdict: 'caution',
+      outputs: [],
+      fuseDifferences: { count: 1, byRole: {}, groups: [] },
+    })
     expect(codesOf(comparison)).toEqual(['compare/candidates'])
     expect(comparison.findings.find(({ code }) => code === 'compare/candidates')!.message).toContain('14H4, 14L4')
     expect(exitOf(bytesOf(mapOf(SMALL)), bytesOf(literal([28])))).toBe(0)
@@ -223,10 +322,15 @@ describe('a part that is not certain', () => {
   })
 
   test('candidates that disagree leave it undecided', () => {
-    // The enable row of pin 17 of a 16L8 (fuses 512 to 543) is constant 1 or holds both columns of pin 2: off, or on, there;
+    // The enable row of pin 17 of a 16L8 (fuses 512 to 543) is constant 1 or holds both columns of pin 2: off, or on,
+    // there;
     // as a 16R8 the same row is a term beside another that is constant 1, and decides nothing.
     const free: Term = []
-    const pal = mapOf({ part: '16R8', mode: null, outputs: [{ pin: 17, kind: 'registered', activeHigh: false, enable: { lowPin: 11 }, terms: [free, free] }] })
+    const pal = mapOf({
+      part: '16R8',
+      mode: null,
+      outputs: [{ pin: 17, kind: 'registered', activeHigh: false, enable: { lowPin: 11 }, terms: [free, free] }],
+    })
     const other = filled(pal, 512, 514, 0)
     const comparison = compare(pal, other)
     expectAll(comparison, { relation: 'undecided', basis: 'logic', verdict: 'caution', outputs: [] })
@@ -259,7 +363,14 @@ describe('a part that is not known', () => {
 
   test('is compared by fuses', () => {
     const comparison = compare(a, b)
-    expectAll(comparison, { relation: 'different', basis: 'fuses', verdict: 'fail', outputs: [], devices: { intended: null, readback: null }, fuseDifferences: { count: 1, byRole: {} } })
+    expectAll(comparison, {
+      relation: 'different',
+      basis: 'fuses',
+      verdict: 'fail',
+      outputs: [],
+      devices: { intended: null, readback: null },
+      fuseDifferences: { count: 1, byRole: {} },
+    })
     expect(codesOf(comparison)).toEqual(['compare/fuses-differ', 'compare/logic-not-examined'])
     expect(comparison.findings.find(({ code }) => code === 'compare/fuses-differ')!.fuse).toBe(9)
     expect(exitOf(bytesOf(a), bytesOf(b))).toBe(1)
@@ -274,15 +385,26 @@ describe('a part that is not known', () => {
 
   test('of another size is not comparable', () => {
     const comparison = compare(a, fuseMapFrom('01101001101'))
-    expectAll(comparison, { relation: 'not-comparable', basis: null, verdict: 'caution', fuseDifferences: { count: null, byRole: {}, groups: [], fuses: [] } })
+    expectAll(comparison, {
+      relation: 'not-comparable',
+      basis: null,
+      verdict: 'caution',
+      fuseDifferences: { count: null, byRole: {}, groups: [], fuses: [] },
+    })
     expect(codesOf(comparison)).toEqual(['compare/same-array', 'compare/sizes-differ'])
     expect(exitOf(bytesOf(a), bytesOf(fuseMapFrom('01101001101')))).toBe(3)
   })
 
   test('against a known part of another size, on either side', () => {
     const known = mapOf(COMPLEX)
-    for (const [first, second] of [[a, known], [known, a]] as const) expectAll(compare(first, second), { relation: 'not-comparable' })
-    expect(codesOf(compare(known, filled(createFuseMap(3540), 0, 9, 1), { otherDevice: '18V10' }))).toEqual(['compare/sizes-differ'])
+    for (const [first, second] of [
+      [a, known],
+      [known, a],
+    ] as const)
+      expectAll(compare(first, second), { relation: 'not-comparable' })
+    expect(codesOf(compare(known, filled(createFuseMap(3540), 0, 9, 1), { otherDevice: '18V10' }))).toEqual([
+      'compare/sizes-differ',
+    ])
   })
 })
 
@@ -298,14 +420,22 @@ describe('packages', () => {
   })
 
   test('the part named for the intended file holds for the read-back where the size fits, and only there', () => {
-    expect(compare(mapOf(SMALL), flipped(mapOf(SMALL), 28), { device: '14L4' }).devices).toMatchObject({ intended: { part: '14L4' }, readback: { part: '14L4', basis: 'choice' } })
-    expect(compare(mapOf(SMALL), mapOf(COMPLEX), { device: '14L4' }).devices).toMatchObject({ intended: { part: '14L4' }, readback: { part: '16V8', basis: 'size' } })
+    expect(compare(mapOf(SMALL), flipped(mapOf(SMALL), 28), { device: '14L4' }).devices).toMatchObject({
+      intended: { part: '14L4' },
+      readback: { part: '14L4', basis: 'choice' },
+    })
+    expect(compare(mapOf(SMALL), mapOf(COMPLEX), { device: '14L4' }).devices).toMatchObject({
+      intended: { part: '14L4' },
+      readback: { part: '16V8', basis: 'size' },
+    })
   })
 
   test('a part that does not fit the size is an error of that side', () => {
     const comparison = compare(mapOf(SMALL), mapOf(COMPLEX), { device: '14L4', otherDevice: '14L4' })
     expectAll(comparison, { relation: 'not-comparable', verdict: 'fail' })
-    expect(comparison.findings.filter(({ code }) => code === 'device/size-mismatch').map(({ side }) => side)).toEqual(['readback'])
+    expect(comparison.findings.filter(({ code }) => code === 'device/size-mismatch').map(({ side }) => side)).toEqual(
+      ['readback'],
+    )
   })
 })
 
@@ -315,7 +445,15 @@ describe('the verdict', () => {
   const quiet = (fuses: FuseMap): string => textOf(fuses).replace(/(L0)/, 'G0*$1')
   const resummed = (text: string): string => {
     const body = text.slice(0, text.indexOf('\x03') + 1)
-    return body + [...body].reduce((sum, c) => sum + c.charCodeAt(0), 0).toString(16).toUpperCase().slice(-4).padStart(4, '0')
+    return (
+      body +
+      [...body]
+        .reduce((sum, c) => sum + c.charCodeAt(0), 0)
+        .toString(16)
+        .toUpperCase()
+        .slice(-4)
+        .padStart(4, '0')
+    )
   }
   const sound = resummed(quiet(map))
 
@@ -331,8 +469,14 @@ describe('the verdict', () => {
   test('is made worse by what either file says by itself', () => {
     const wrongSum = sound.replace(/C[0-9A-F]{4}\*/, 'C0000*')
     const wrongTransmission = `${sound.slice(0, -4)}1234`
-    for (const [bad, verdict] of [[wrongSum, 'fail'], [wrongTransmission, 'caution']] as const)
-      for (const [a, b] of [[sound, bad], [bad, sound]] as const) {
+    for (const [bad, verdict] of [
+      [wrongSum, 'fail'],
+      [wrongTransmission, 'caution'],
+    ] as const)
+      for (const [a, b] of [
+        [sound, bad],
+        [bad, sound],
+      ] as const) {
         expectAll(compare(a, b), { relation: 'identical', verdict })
         expect(exitOf(a, b)).toBe(0)
         expect(exitOf(a, b, '--strict')).toBe(1)
@@ -358,13 +502,23 @@ describe('differing fuses', () => {
   const by = (comparison: Comparison): Comparison['fuseDifferences']['byRole'] => comparison.fuseDifferences.byRole
 
   test('of a 16V8, one of each role', () => {
-    // Fuse numbers of the data sheet's diagrams: XOR from 2048, signature from 2056, AC1 from 2120, PTD from 2128, SYN 2192.
+    // Fuse numbers of the data sheet's diagrams: XOR from 2048, signature from 2056, AC1 from 2120, PTD from 2128,
+    // SYN 2192.
     // Row 1 of pin 19 (from fuse 32) is a term, row 0 its enable; AC1 of pin 12 is 2127.
     const map = mapOf(COMPLEX)
     const comparison = compare(map, flipped(map, 0, 33, 34, 2048, 2060, 2061, 2127, 2140))
-    expect(by(comparison)).toEqual({ 'output-enable': 1, and: 2, polarity: 1, signature: 2, configuration: 1, 'term-disable': 1 })
+    expect(by(comparison)).toEqual({
+      'output-enable': 1,
+      and: 2,
+      polarity: 1,
+      signature: 2,
+      configuration: 1,
+      'term-disable': 1,
+    })
     expect(comparison.fuseDifferences.count).toBe(8)
-    expect(comparison.fuseDifferences.groups.map(({ role, pin, row, count, fuse }) => [role, pin, row, count, fuse])).toEqual([
+    expect(
+      comparison.fuseDifferences.groups.map(({ role, pin, row, count, fuse }) => [role, pin, row, count, fuse]),
+    ).toEqual([
       ['output-enable', 19, 0, 1, 0],
       ['and', 19, 1, 2, 33],
       ['polarity', 19, null, 1, 2048],
@@ -382,7 +536,12 @@ describe('differing fuses', () => {
 
   test('are read in the mode of the intended file', () => {
     // In the registered mode the first row of a registered cell is a term; 2192 is SYN.
-    const registered = mapOf({ part: '16V8', mode: 'registered', clockPin: 1, outputs: [{ pin: 19, kind: 'registered', activeHigh: false, enable: { lowPin: 11 }, terms: [[2]] }] })
+    const registered = mapOf({
+      part: '16V8',
+      mode: 'registered',
+      clockPin: 1,
+      outputs: [{ pin: 19, kind: 'registered', activeHigh: false, enable: { lowPin: 11 }, terms: [[2]] }],
+    })
     expect(by(compare(registered, flipped(registered, 40, 2192)))).toEqual({ and: 1, configuration: 1 })
     expect(by(compare(flipped(registered, 40, 2192), registered))).toEqual({ and: 1, configuration: 1 })
     const complex = mapOf(COMPLEX)
@@ -392,7 +551,8 @@ describe('differing fuses', () => {
   })
 
   test('of a 22V10: reset, preset, and the fuse that only the longest map has', () => {
-    // Row 0 resets (fuses 0 to 43), row 131 presets (from 5764); S0 of pin 23 is 5808, S1 5809; 5892 is the power-down fuse.
+    // Row 0 resets (fuses 0 to 43), row 131 presets (from 5764); S0 of pin 23 is 5808, S1 5809; 5892 is the
+    // power-down fuse.
     const states = encode({ part: '22V10', mode: null, outputs: [output(23, [[2]])] })
     const map = fuseMapFrom(`${states.join('')}0`)
     const comparison = compare(map, flipped(map, 3, 5770, 5771, 5808, 5811, 5892))
@@ -401,8 +561,30 @@ describe('differing fuses', () => {
 
   test('of a 20RA10: enable, clock, reset and preset of a cell', () => {
     // Four control rows a cell of 40 fuses each (data sheet p. 4): pin 23 from 0, 40, 80, 120; its first term from 160.
-    const map = mapOf({ part: '20RA10', mode: null, outputs: [{ pin: 23, kind: 'registered', activeHigh: true, enable: { term: [2], lowPin: 13 }, terms: [[3]], clock: [4], reset: [5], preset: [6] }] })
-    expect(by(compare(map, flipped(map, 1, 41, 81, 121, 161, 3200)))).toEqual({ 'output-enable': 1, clock: 1, reset: 1, preset: 1, and: 1, polarity: 1 })
+    const map = mapOf({
+      part: '20RA10',
+      mode: null,
+      outputs: [
+        {
+          pin: 23,
+          kind: 'registered',
+          activeHigh: true,
+          enable: { term: [2], lowPin: 13 },
+          terms: [[3]],
+          clock: [4],
+          reset: [5],
+          preset: [6],
+        },
+      ],
+    })
+    expect(by(compare(map, flipped(map, 1, 41, 81, 121, 161, 3200)))).toEqual({
+      'output-enable': 1,
+      clock: 1,
+      reset: 1,
+      preset: 1,
+      and: 1,
+      polarity: 1,
+    })
   })
 
   test('of a logic array in an order that the caller names: AND and OR array', () => {
@@ -411,17 +593,27 @@ describe('differing fuses', () => {
     const comparison = compare(map, flipped(map, 1, 32, 40, 1920), { device: '82S100', fuseOrder: 'term-by-term' })
     expect(by(comparison)).toEqual({ and: 2, or: 1, polarity: 1 })
     expect(compare(map, map, { device: '82S100', fuseOrder: 'term-by-term' }).relation).toBe('identical')
-    expect(compare(map, map, { device: deviceInOrder('82S100', 'term-by-term'), otherDevice: deviceInOrder('82S100', 'array-by-array') }).relation).not.toBe('identical')
+    expect(
+      compare(map, map, {
+        device: deviceInOrder('82S100', 'term-by-term'),
+        otherDevice: deviceInOrder('82S100', 'array-by-array'),
+      }).relation,
+    ).not.toBe('identical')
   })
 
   test('of parts known by size are reserved', () => {
     const map = filled(createFuseMap(2056), 0, 100, 1)
-    expect(compare(map, flipped(map, 5), { device: '16P8' }).fuseDifferences.fuses.map(({ fuse }) => fuse)).toEqual([])
+    expect(compare(map, flipped(map, 5), { device: '16P8' }).fuseDifferences.fuses.map(({ fuse }) => fuse)).toEqual(
+      [],
+    )
     expect(compare(map, flipped(map, 5), { device: '16P8' }).fuseDifferences.count).toBe(1)
   })
 
   test('between different parts are not counted', () => {
-    const comparison = compareDesigns({ part: '16L8', mode: null, outputs: [output(18, [[2]])] }, { part: '16V8', mode: 'complex', outputs: [output(18, [[2]])] })
+    const comparison = compareDesigns(
+      { part: '16L8', mode: null, outputs: [output(18, [[2]])] },
+      { part: '16V8', mode: 'complex', outputs: [output(18, [[2]])] },
+    )
     expect(comparison.fuseDifferences).toEqual({ count: null, byRole: {}, groups: [], fuses: [] })
   })
 
@@ -449,7 +641,11 @@ describe('places of a fuse in both files', () => {
     return { offset, line, column: offset - before.lastIndexOf('\n') }
   }
   const placed = (a: string, b: string, options: CompareOptions = {}): [number, object | null, object | null][] =>
-    compare(a, b, options).fuseDifferences.fuses.map(({ fuse, positions }) => [fuse, positions.intended, positions.readback])
+    compare(a, b, options).fuseDifferences.fuses.map(({ fuse, positions }) => [
+      fuse,
+      positions.intended,
+      positions.readback,
+    ])
   /** Eight fuses: `0110 1001`. */
   const lists = '\x02Ten*\r\nQF8*\r\nL0000 0110*\r\nL4\r\n10 01*\r\n\x030000'
 
@@ -474,7 +670,11 @@ describe('places of a fuse in both files', () => {
     ])
     // With the second list of fuse 6 at 1, that digit is the place.
     const third = first.replace('L6 0', 'L6 1')
-    expect(placed(third, second, { device: '14L4' })[1]).toEqual([6, position(third, third.indexOf('L6 1') + 3), null])
+    expect(placed(third, second, { device: '14L4' })[1]).toEqual([
+      6,
+      position(third, third.indexOf('L6 1') + 3),
+      null,
+    ])
   })
 
   test('a hexadecimal list: one digit stands for four fuses, the highest bit first', () => {
@@ -511,7 +711,12 @@ describe('places of a fuse in both files', () => {
 describe('what else differs', () => {
   const base = 'QP20*\r\nQF448*\r\nG0*\r\nF0*\r\nL0 1*\r\nL40 1*\r\n'
   const file = (title: string, fields: string, sum: string): string => `\x02${title}*\r\n${fields}\x03${sum}`
-  const whats = (a: string, b: string): [string, string | null, string | null][] => compare(a, b, { device: '14L4' }).fileDifferences.map(({ what, intended, readback }) => [what, intended, readback])
+  const whats = (a: string, b: string): [string, string | null, string | null][] =>
+    compare(a, b, { device: '14L4' }).fileDifferences.map(({ what, intended, readback }) => [
+      what,
+      intended,
+      readback,
+    ])
 
   test('nothing, where nothing does', () => {
     expect(whats(file('One', base, '0000'), file('One', base, '0000'))).toEqual([])
@@ -524,14 +729,23 @@ describe('what else differs', () => {
     ['the fuse sum', file('One', `${base}C0002*\r\n`, '0000'), ['fuse checksum', null, '0002']],
     ['the security field', file('One', base.replace('G0', 'G1'), '0000'), ['security', '0', '1']],
     ['the pin count', file('One', base.replace('QP20*\r\n', ''), '0000'), ['pin count', '20', null]],
-    ['the level of pins that a vector leaves open', file('One', `${base}X1*\r\n`, '0000'), ['test vectors', '0 vectors', '0 vectors']],
+    [
+      'the level of pins that a vector leaves open',
+      file('One', `${base}X1*\r\n`, '0000'),
+      ['test vectors', '0 vectors', '0 vectors'],
+    ],
     ['vectors', file('One', `${base}V1 ${'N'.repeat(20)}*\r\n`, '0000'), ['test vectors', '0 vectors', '1 vector']],
   ] as const)('%s', (_, other, expected) => {
-    expect(whats(file('One', base, '0000'), other).map((row) => row.map((text) => (typeof text === 'string' ? text.trim() : text)))).toEqual([expected])
+    expect(
+      whats(file('One', base, '0000'), other).map((row) =>
+        row.map((text) => (typeof text === 'string' ? text.trim() : text)),
+      ),
+    ).toEqual([expected])
   })
 
   test('protection: what the files ask for, and what the chip shows', () => {
-    const advice = (a: CompareInput, b: CompareInput): Comparison['security'] => compare(a, b, { device: '14L4' }).security
+    const advice = (a: CompareInput, b: CompareInput): Comparison['security'] =>
+      compare(a, b, { device: '14L4' }).security
     const protect = file('One', base.replace('G0', 'G1'), '0000')
     expect(advice(file('One', base, '0000'), protect)).toMatchObject({ intended: 0, readback: 1, chip: 'readable' })
     expect(advice(file('One', base, '0000'), protect).advice[0]).toContain('G1')
@@ -555,14 +769,19 @@ describe('outputs', () => {
   test('all of either side are listed, also where only one side drives', () => {
     const both: Design = { part: '16V8', mode: 'simple', outputs: [output(19, [[2]]), output(18, [[3]])] }
     const one: Design = { part: '16V8', mode: 'simple', outputs: [output(18, [[3]])] }
-    for (const [a, b, side] of [[both, one, 'intended'], [one, both, 'readback']] as const) {
+    for (const [a, b, side] of [
+      [both, one, 'intended'],
+      [one, both, 'readback'],
+    ] as const) {
       const comparison = compareDesigns(a, b)
       // Pins 15 and 16 cannot be inputs in this mode, so they drive on both sides.
       expect(comparison.outputs.map(({ pin }) => pin)).toEqual([15, 16, 18, 19])
       // Pin 19 is the complement of pin 2 on one side, and off on the other: in no row do they do the same.
       expect(outputAt(comparison, 19)).toMatchObject({ relation: 'different', side, differsIn: ['enable'] })
       expect(ratioAt(comparison, 19)).toBe('1/1')
-      expect(outputAt(comparison, 19).counterexample).toMatchObject(side === 'intended' ? { readback: 'Z' } : { intended: 'Z' })
+      expect(outputAt(comparison, 19).counterexample).toMatchObject(
+        side === 'intended' ? { readback: 'Z' } : { intended: 'Z' },
+      )
       expect(codesOf(comparison)).toContain('compare/one-sided')
     }
   })
@@ -577,7 +796,10 @@ describe('outputs', () => {
     expect(outputAt(compareDesigns(a, c), 18)).toMatchObject({ relation: 'different', differsIn: ['value'] })
     expect(ratioAt(compareDesigns(a, c), 18)).toBe('1/8')
     const d: Design = { part: '16V8', mode: 'complex', outputs: [output(18, [[5]], { enable: { term: [6, 7] } })] }
-    expect(outputAt(compareDesigns(a, d), 18)).toMatchObject({ differsIn: ['enable'], counterexample: { inputs: { 6: 1, 7: 0 }, readback: 'Z' } })
+    expect(outputAt(compareDesigns(a, d), 18)).toMatchObject({
+      differsIn: ['enable'],
+      counterexample: { inputs: { 6: 1, 7: 0 }, readback: 'Z' },
+    })
     expect(ratioAt(compareDesigns(a, d), 18)).toBe('1/4')
   })
 
@@ -586,14 +808,27 @@ describe('outputs', () => {
     const a: Design = { part: '16V8', mode: 'complex', outputs: [output(19, [[-2]])] }
     const b: Design = { part: '16V8', mode: 'complex', outputs: [output(19, [[-2, 3]])] }
     const { counterexample } = outputAt(compareDesigns(a, b), 19)
-    expect(counterexample).toEqual({ inputs: { 2: 0, 3: 0 }, state: {}, intended: 'L', readback: 'H', sequence: null, rows: { intended: [0, 1], readback: [0] } })
+    expect(counterexample).toEqual({
+      inputs: { 2: 0, 3: 0 },
+      state: {},
+      intended: 'L',
+      readback: 'H',
+      sequence: null,
+      rows: { intended: [0, 1], readback: [0] },
+    })
   })
 
   test('a cell that no data sheet defines is undecided, and the rest is not', () => {
     // AC1 of pin 12 (fuse 2127) at 0 in the complex mode.
     const map = mapOf(COMPLEX)
     const comparison = compare(map, flipped(map, 2127))
-    expect(outputAt(comparison, 12)).toMatchObject({ relation: 'undecided', reason: 'undefined-cell', differingInputs: null, ofInputs: null, counterexample: null })
+    expect(outputAt(comparison, 12)).toMatchObject({
+      relation: 'undecided',
+      reason: 'undefined-cell',
+      differingInputs: null,
+      ofInputs: null,
+      counterexample: null,
+    })
     expect(outputAt(comparison, 19).relation).toBe('equivalent')
     expectAll(comparison, { relation: 'undecided', verdict: 'caution' })
     expect(codesOf(comparison)).toEqual(['compare/undecided'])
@@ -611,7 +846,11 @@ describe('outputs', () => {
     expectAll(signature, { relation: 'equivalent' })
     expect(outputAt(signature, 12)).toMatchObject({ relation: 'equivalent', reason: null })
     expect(outputAt(compare(map, flipped(map, 48)), 12).relation).toBe('equivalent')
-    for (const own of [56 * 32, 63 * 32 + 31, 2055]) expect(outputAt(compare(map, flipped(map, own)), 12), `fuse ${own}`).toMatchObject({ relation: 'undecided', reason: 'undefined-cell' })
+    for (const own of [56 * 32, 63 * 32 + 31, 2055])
+      expect(outputAt(compare(map, flipped(map, own)), 12), `fuse ${own}`).toMatchObject({
+        relation: 'undecided',
+        reason: 'undefined-cell',
+      })
   })
 
   test('mode fuses that name no mode leave the logic undecided', () => {
@@ -622,4 +861,3 @@ describe('outputs', () => {
     expect(comparison.findings.find(({ code }) => code === 'compare/logic-not-examined')!.message).toContain('mode')
   })
 })
-

@@ -30,8 +30,15 @@ describe('cut before the end mark', () => {
       const vouched = length >= SUM_FIELD + 5
       expect([length, report.verdict], `the first ${length} bytes`).toEqual([length, vouched ? 'caution' : 'fail'])
       if (vouched) expect(report.findings[0]!.code).toBe('file/end-mark-missing')
-      else expect(errors.some((code) => CLEAR.includes(code)), `the first ${length} bytes: ${errors.join()}`).toBe(true)
-      expect(errors.filter((code) => ![...CLEAR, ...FOLLOWING].includes(code)), `the first ${length} bytes`).toEqual([])
+      else
+        expect(
+          errors.some((code) => CLEAR.includes(code)),
+          `the first ${length} bytes: ${errors.join()}`,
+        ).toBe(true)
+      expect(
+        errors.filter((code) => ![...CLEAR, ...FOLLOWING].includes(code)),
+        `the first ${length} bytes`,
+      ).toEqual([])
       expect(brokenReading(cut), `the first ${length} bytes`).toBeNull()
     }
   })
@@ -39,7 +46,11 @@ describe('cut before the end mark', () => {
   test('the finding of a cut stands at the open field and quotes it', () => {
     const at = textFrom(WHOLE).indexOf('L0224')
     const [error] = readExplained(WHOLE.slice(0, at + 12)).findings
-    expect(error).toMatchObject({ code: 'file/cut-short', position: { offset: at }, message: expect.stringContaining('L0224 010101') })
+    expect(error).toMatchObject({
+      code: 'file/cut-short',
+      position: { offset: at },
+      message: expect.stringContaining('L0224 010101'),
+    })
   })
 
   test('a checksum before the last list vouches for nothing', () => {
@@ -47,18 +58,29 @@ describe('cut before the end mark', () => {
     const early = latin1(text.slice(0, SUM_FIELD).replace('L0000', 'C124E*\r\nL0000'))
     for (let length = early.length - 250; length <= early.length; length++) {
       const { verdict, findings } = verify(early.slice(0, length), { device: '14L4' })
-      expect([length, verdict, findings.some(({ code }) => code === 'file/cut-short')]).toEqual([length, 'fail', true])
+      expect([length, verdict, findings.some(({ code }) => code === 'file/cut-short')]).toEqual([
+        length,
+        'fail',
+        true,
+      ])
     }
   })
 
   test('a wrong checksum vouches for nothing', () => {
     const wrong = latin1(textFrom(WHOLE.slice(0, ETX)).replace('C124E', 'C124D'))
-    expect(readExplained(wrong).findings.filter(({ severity }) => severity === 'error').map(({ code }) => code).sort()).toEqual(['checksum/fuse-mismatch', 'file/cut-short'])
+    expect(
+      readExplained(wrong)
+        .findings.filter(({ severity }) => severity === 'error')
+        .map(({ code }) => code)
+        .sort(),
+    ).toEqual(['checksum/fuse-mismatch', 'file/cut-short'])
   })
 })
 
 test('cut among the digits after the end mark: absent, then wrong, then right', () => {
-  const statuses = [1, 2, 3, 4, 5].map((more) => readExplained(WHOLE.slice(0, ETX + more)).checksums.transmission.status)
+  const statuses = [1, 2, 3, 4, 5].map(
+    (more) => readExplained(WHOLE.slice(0, ETX + more)).checksums.transmission.status,
+  )
   expect(statuses).toEqual(['absent', 'mismatch', 'mismatch', 'mismatch', 'match'])
   for (const more of [2, 3, 4]) expect(verify(WHOLE.slice(0, ETX + more), { device: '14L4' }).verdict).toBe('caution')
 })
@@ -79,7 +101,10 @@ test('a bare file cut inside a field says so, as long as no checksum vouches for
     const at = textFrom(bare).indexOf(field)
     const { verdict, findings } = verify(bare.slice(0, at + field.length), { device: '14L4' })
     expect([field, verdict]).toEqual([field, 'fail'])
-    expect(findings.find(({ code }) => code === 'file/cut-short')).toMatchObject({ severity: 'error', position: { offset: at } })
+    expect(findings.find(({ code }) => code === 'file/cut-short')).toMatchObject({
+      severity: 'error',
+      position: { offset: at },
+    })
   }
 })
 

@@ -21,14 +21,42 @@ function convertedFrom(made: string, stored: string): Uint8Array {
 const DEVIATIONS: readonly (readonly [name: string, bytes: Uint8Array, codes: readonly string[]])[] = [
   ['no STX, ETX and transmission checksum', latin1(LINES), ['file/marks-missing']],
   ['transmission checksum 0000', framed(SOUND, '0000'), ['checksum/transmission-not-computed']],
-  ['no design specification, the header before STX', latin1(`Made by hand\r\n${textFrom(framed(sound('T*', '')))}`), ['file/text-before-start', 'file/design-specification-missing']],
-  ['CR LF turned into LF after the sum was taken', convertedFrom('\r\n', '\n'), ['checksum/transmission-mismatch', 'checksum/transmission-explained']],
-  ['LF turned into CR LF after the sum was taken', convertedFrom('\n', '\r\n'), ['checksum/transmission-mismatch', 'checksum/transmission-explained']],
+  [
+    'no design specification, the header before STX',
+    latin1(`Made by hand\r\n${textFrom(framed(sound('T*', '')))}`),
+    ['file/text-before-start', 'file/design-specification-missing'],
+  ],
+  [
+    'CR LF turned into LF after the sum was taken',
+    convertedFrom('\r\n', '\n'),
+    ['checksum/transmission-mismatch', 'checksum/transmission-explained'],
+  ],
+  [
+    'LF turned into CR LF after the sum was taken',
+    convertedFrom('\n', '\r\n'),
+    ['checksum/transmission-mismatch', 'checksum/transmission-explained'],
+  ],
   ['small letters in C', framed(sound('C00D8', 'C00d8')), ['file/lower-case-hex']],
-  ['list numbers of one to seven digits', framed(sound(`L0 ${DIGITS}`, `L0 1011*L04 0001*L0000008 1101*L000000000012 0010`)), []],
-  ['several fields and lists on a line, notes between', framed(sound(`L0 ${DIGITS}`, `L0 1011* L4 0001*N half way*L8 11010010`)), []],
-  ['the list number alone on its line, blanks and line ends among the digits', framed(sound(`L0 ${DIGITS}`, 'L0\r\n1011 0001\r\n1101 0010\r\n')), []],
-  ['the asterisk at the start of the next line', framed(SOUND.replaceAll('*', ' \r\n*')), ['file/blank-before-terminator']],
+  [
+    'list numbers of one to seven digits',
+    framed(sound(`L0 ${DIGITS}`, `L0 1011*L04 0001*L0000008 1101*L000000000012 0010`)),
+    [],
+  ],
+  [
+    'several fields and lists on a line, notes between',
+    framed(sound(`L0 ${DIGITS}`, `L0 1011* L4 0001*N half way*L8 11010010`)),
+    [],
+  ],
+  [
+    'the list number alone on its line, blanks and line ends among the digits',
+    framed(sound(`L0 ${DIGITS}`, 'L0\r\n1011 0001\r\n1101 0010\r\n')),
+    [],
+  ],
+  [
+    'the asterisk at the start of the next line',
+    framed(SOUND.replaceAll('*', ' \r\n*')),
+    ['file/blank-before-terminator'],
+  ],
   ['a blank before the asterisk of QP', framed(sound('QP4', 'QP4 ')), ['file/blank-before-terminator']],
   ['F and G before QF', framed('T*QP4*QV1*F0*G0*QF16*X0*L0 1011000111010010*C00D8*V1 01HL*'), ['file/field-order']],
   ['stray asterisks', framed(sound('L0', '*L0')), ['file/stray-terminator']],
@@ -42,7 +70,11 @@ const DEVIATIONS: readonly (readonly [name: string, bytes: Uint8Array, codes: re
   ['C of three digits', framed(sound('C00D8', 'C0D8')), ['checksum/digit-count']],
   ['text after the transmission checksum', latin1(`${FRAME}\r\nEND OF FILE\r\n`), ['file/text-after-end']],
   ['a line end after the transmission checksum', latin1(`${FRAME}\r\n`), []],
-  ['U without its asterisk before ETX', framed(`${SOUND}UH0000C95A`), ['file/extension-field', 'file/unterminated-field']],
+  [
+    'U without its asterisk before ETX',
+    framed(`${SOUND}UH0000C95A`),
+    ['file/extension-field', 'file/unterminated-field'],
+  ],
   ['an asterisk meant as text in a note', framed(sound('L0', 'N 3 * 4*L0')), ['file/unknown-identifier']],
   ['blanks in vectors', framed(SOUND.replace('01HL', '01 HL')), ['vector/layout']],
   ['small letters in vectors', framed(SOUND.replace('01HL', '01hl')), ['vector/layout']],
@@ -79,7 +111,10 @@ describe('deviations', () => {
   })
 
   test('one line end kind or the other, nothing but the sum differs', () => {
-    for (const [made, stored, code] of [['\r\n', '\n', 'line-ends-lf-to-crlf'], ['\n', '\r\n', 'line-ends-crlf-to-lf']] as const)
+    for (const [made, stored, code] of [
+      ['\r\n', '\n', 'line-ends-lf-to-crlf'],
+      ['\n', '\r\n', 'line-ends-crlf-to-lf'],
+    ] as const)
       expect(readExplained(convertedFrom(made, stored)).checksums.transmission.explanation).toBe(code)
   })
 })

@@ -1,5 +1,6 @@
 /**
- * Text in, findings out: a circumflex in the fields marks the byte that a finding points at, so that each case shows its
+ * Text in, findings out: a circumflex in the fields marks the byte that a finding points at, so that each case shows
+ * its
  * positions where they are. All findings of the file are compared, so a case fails on one too many as well.
  */
 import { expect } from 'vitest'
@@ -43,7 +44,9 @@ export function findingsOf(file: ExplainedFile): string[] {
 export function expectCase({ fields, placed = [], unplaced = [], holds }: Case): ExplainedFile {
   const marks = places(fields)
   const file = readExplained(framed(fields.replaceAll('^', '')))
-  const wanted = placed.map((code, i) => [marks[i]!, code] as const).sort((a, b) => a[0] - b[0] || (a[1] < b[1] ? -1 : 1))
+  const wanted = placed
+    .map((code, i) => [marks[i]!, code] as const)
+    .sort((a, b) => a[0] - b[0] || (a[1] < b[1] ? -1 : 1))
   expect(marks, 'one circumflex a code').toHaveLength(placed.length)
   expect(findingsOf(file)).toEqual([...[...unplaced].sort(), ...wanted.map(([mark, code]) => `${code} at ${mark}`)])
   if (holds) expect(file).toMatchObject(holds)

@@ -1,4 +1,7 @@
-/** The frame: STX, fields, ETX, four digits (3-A, "Transmission protocol"); text around it; parity; accents; the title. */
+/**
+ * The frame: STX, fields, ETX, four digits (3-A, "Transmission protocol"); text around it; parity; accents; the
+ * title.
+ */
 import { describe, expect, test } from 'vitest'
 import { readExplained } from './read-explained'
 import { codesOf, expectCase, findingsOf, sound, SOUND } from './expect-findings'
@@ -23,7 +26,11 @@ describe('marks', () => {
 
   test('ETX without STX: the fields are read, and the sum has no beginning', () => {
     const file = readExplained(latin1(FRAME.slice(1)))
-    expect(findingsOf(file)).toEqual(['file/start-mark-missing at 0', `checksum/transmission-explained at ${SOUND.length + 1}`, `checksum/transmission-mismatch at ${SOUND.length + 1}`])
+    expect(findingsOf(file)).toEqual([
+      'file/start-mark-missing at 0',
+      `checksum/transmission-explained at ${SOUND.length + 1}`,
+      `checksum/transmission-mismatch at ${SOUND.length + 1}`,
+    ])
     expect(file.checksums.transmission).toMatchObject({ computed: null, explanation: null })
     expect(file.findings.map(({ message }) => message).join()).toContain('consistent with a start mark lost')
     expect(file.fuses?.length).toBe(16)
@@ -33,7 +40,11 @@ describe('marks', () => {
     const uncut = latin1(`\x02${SOUND}`)
     expect(findingsOf(readExplained(uncut))).toEqual([`file/end-mark-missing at ${uncut.length}`])
     expect(readExplained(uncut).findings[0]!.severity).toBe('warning')
-    for (const fields of [sound('C00D8*', ''), sound('C00D8', 'C00D9'), SOUND.replace('L0', 'C00D8*L0').replace('C00D8*V', 'V')]) {
+    for (const fields of [
+      sound('C00D8*', ''),
+      sound('C00D8', 'C00D9'),
+      SOUND.replace('L0', 'C00D8*L0').replace('C00D8*V', 'V'),
+    ]) {
       const cut = readExplained(latin1(`\x02${fields}`))
       expect(codesOf(cut)).toContain('file/cut-short')
       expect(cut.findingCounts.error).toBeGreaterThan(0)
@@ -74,7 +85,10 @@ describe('text around the frame', () => {
   test('the sum is the same wherever the frame begins', () => {
     for (let before = 0; before < 9; before++)
       for (const fields of ['', '*', '**', '***', 'T*QF8*F1*'])
-        expect(readExplained(latin1('x'.repeat(before) + textFrom(framed(fields)))).checksums.transmission.status, `${before} bytes before ${fields}`).toBe('match')
+        expect(
+          readExplained(latin1('x'.repeat(before) + textFrom(framed(fields)))).checksums.transmission.status,
+          `${before} bytes before ${fields}`,
+        ).toBe('match')
   })
 
   test('long transmissions of high bytes sum like a byte loop', () => {
@@ -82,7 +96,11 @@ describe('text around the frame', () => {
     for (const length of [1000, 4095, 5000, 70_000]) {
       const filled = framed(`${'~'.repeat(length)}*`)
       const mixed = framed(`${random.text(length, 'x}~\xfe\xff0 ')}*`)
-      for (const bytes of [filled, mixed]) expect(readExplained(bytes).checksums.transmission, `seed 51, ${length} characters`).toMatchObject({ computed: transmissionSum(bytes), status: 'match' })
+      for (const bytes of [filled, mixed])
+        expect(readExplained(bytes).checksums.transmission, `seed 51, ${length} characters`).toMatchObject({
+          computed: transmissionSum(bytes),
+          status: 'match',
+        })
     }
   })
 
@@ -94,9 +112,20 @@ describe('text around the frame', () => {
 
   test('line ends after the digits are silent, text is told, also without a gap', () => {
     expect(readExplained(latin1(`${FRAME}\r\n`)).findings).toEqual([])
-    for (const after of ['\r\nrandom text', ' random text', 'random text', '\r\nL0 1*', 'Edited', 'deadbeef and more']) {
+    for (const after of [
+      '\r\nrandom text',
+      ' random text',
+      'random text',
+      '\r\nL0 1*',
+      'Edited',
+      'deadbeef and more',
+    ]) {
       const file = readExplained(latin1(FRAME + after))
-      expect([after, file.checksums.transmission.status, file.checksums.transmission.stated]).toEqual([after, 'match', FRAME.slice(-4)])
+      expect([after, file.checksums.transmission.status, file.checksums.transmission.stated]).toEqual([
+        after,
+        'match',
+        FRAME.slice(-4),
+      ])
       expect(codesOf(file)).toContain('file/text-after-end')
     }
   })
@@ -118,18 +147,28 @@ describe('the digits after ETX', () => {
   const after = (text: string): ReturnType<typeof readExplained> => readExplained(latin1(body + text))
 
   test('0000 means not computed', () => {
-    expect(after('0000').checksums.transmission).toMatchObject({ stated: '0000', status: 'not-computed', explanation: null })
+    expect(after('0000').checksums.transmission).toMatchObject({
+      stated: '0000',
+      status: 'not-computed',
+      explanation: null,
+    })
     expect(findingsOf(after('0000'))).toEqual([`checksum/transmission-not-computed at ${body.length}`])
   })
 
   test('without digits the sum is absent', () => {
     for (const text of ['', '\r\n', '\r\nno hexadecimal here'])
-      expect(after(text).checksums.transmission).toEqual({ stated: null, computed: FRAME.slice(-4), status: 'absent', explanation: null })
+      expect(after(text).checksums.transmission).toEqual({
+        stated: null,
+        computed: FRAME.slice(-4),
+        status: 'absent',
+        explanation: null,
+      })
     expect(findingsOf(after(''))).toEqual([`checksum/transmission-absent at ${body.length}`])
   })
 
   test('blanks or a line end before the digits are passed over', () => {
-    for (const gap of [' ', '\r\n', '\n']) expect(after(gap + FRAME.slice(-4)).checksums.transmission.status).toBe('match')
+    for (const gap of [' ', '\r\n', '\n'])
+      expect(after(gap + FRAME.slice(-4)).checksums.transmission.status).toBe('match')
   })
 
   test('small letters are read and told', () => {
@@ -137,7 +176,11 @@ describe('the digits after ETX', () => {
     const digits = transmissionSum(framed(fields))
     expect(digits).toMatch(/[A-F]/)
     const file = readExplained(framed(fields, digits.toLowerCase()))
-    expect(file.checksums.transmission).toMatchObject({ stated: digits.toLowerCase(), computed: digits, status: 'match' })
+    expect(file.checksums.transmission).toMatchObject({
+      stated: digits.toLowerCase(),
+      computed: digits,
+      status: 'match',
+    })
     expect(findingsOf(file)).toEqual([`file/lower-case-hex at ${fields.length + 2}`])
   })
 
@@ -186,13 +229,20 @@ describe('accents', () => {
     const file = readExplained(framed(fields))
     expect(findingsOf(file)).toEqual([`file/eighth-bit at ${1 + at}`])
     expect(file.findings[0]!.message).toContain(`${2 * count} bytes`)
-    expect(file).toMatchObject({ designSpecification: title, notes: [title], fuseCount: 16, frame: { end: 1 + fields.length } })
+    expect(file).toMatchObject({
+      designSpecification: title,
+      notes: [title],
+      fuseCount: 16,
+      frame: { end: 1 + fields.length },
+    })
     expect(file.checksums).toMatchObject({ transmission: { status: 'match' }, fuse: { status: 'match' } })
   })
 
   test('a string is taken as UTF-8', () => {
     const text = textFrom(framed(sound('T*', 'T\xc3\xaate \xe2\x82\xac \xf0\x9f\x92\xa1*')))
-    const file = readExplained(text.replace('\xc3\xaa', 'ê').replace('\xe2\x82\xac', '€').replace('\xf0\x9f\x92\xa1', '💡'))
+    const file = readExplained(
+      text.replace('\xc3\xaa', 'ê').replace('\xe2\x82\xac', '€').replace('\xf0\x9f\x92\xa1', '💡'),
+    )
     expect(file.bytes).toEqual(latin1(text))
     expect(file.checksums.transmission.status).toBe('match')
     expect(textFrom(readExplained('\ud800').bytes)).toBe('\xef\xbf\xbd')
@@ -216,14 +266,23 @@ describe('design specification', () => {
     expect(file.fields.hasDesignSpecification).toBe(true)
   })
 
-  test.each(['QP4', 'QF16', 'QV1', 'QF 16', 'G0', 'F0', 'X0', 'L0 1011000111010010', ' QP4 ', '\r\nQP4\r\n'])('%j in its place is a field: the title is missing', (field) => {
-    const rest = SOUND.slice(2).replace(`${field.trim().replace(' ', '')}*`, '')
-    const file = readExplained(framed(`${field}*${rest}`))
-    const found = file.findings.find(({ code }) => code === 'file/design-specification-missing')
-    expect(found?.position?.offset).toBe(1 + field.search(/\S/))
-    expect(file).toMatchObject({ designSpecification: '', statedFuseCount: 16, pinCount: 4, defaultFuse: 0, fields: { hasDesignSpecification: false } })
-    expect(file.checksums.fuse.status).toBe('match')
-  })
+  test.each(['QP4', 'QF16', 'QV1', 'QF 16', 'G0', 'F0', 'X0', 'L0 1011000111010010', ' QP4 ', '\r\nQP4\r\n'])(
+    '%j in its place is a field: the title is missing',
+    (field) => {
+      const rest = SOUND.slice(2).replace(`${field.trim().replace(' ', '')}*`, '')
+      const file = readExplained(framed(`${field}*${rest}`))
+      const found = file.findings.find(({ code }) => code === 'file/design-specification-missing')
+      expect(found?.position?.offset).toBe(1 + field.search(/\S/))
+      expect(file).toMatchObject({
+        designSpecification: '',
+        statedFuseCount: 16,
+        pinCount: 4,
+        defaultFuse: 0,
+        fields: { hasDesignSpecification: false },
+      })
+      expect(file.checksums.fuse.status).toBe('match')
+    },
+  )
 
   test('a transmission without any asterisk holds nothing', () => {
     const file = readExplained(framed('no asterisk'))

@@ -14,7 +14,11 @@ function digitsOf(file: ExplainedFile): string | null {
 }
 
 /** Reads lists, compares all findings beyond the ones that every such file has, and the fuses. */
-function expectLists(fields: string, digits: string | null, findings: { readonly placed?: readonly string[]; readonly unplaced?: readonly string[] } = {}): ExplainedFile {
+function expectLists(
+  fields: string,
+  digits: string | null,
+  findings: { readonly placed?: readonly string[]; readonly unplaced?: readonly string[] } = {},
+): ExplainedFile {
   const file = expectCase({ fields: HEAD + fields, ...findings, unplaced: [...PLAIN, ...(findings.unplaced ?? [])] })
   expect(digitsOf(file)).toBe(digits)
   if (digits) expect(file.checksums.fuse.computed).toBe(fuseSum(digits))
@@ -67,7 +71,10 @@ describe('lists', () => {
   test('every start and length within three bytes writes its own fuses and no others', () => {
     for (let at = 0; at < 24; at++)
       for (let length = 1; at + length <= 24; length++)
-        for (const [ground, digit] of [['0', '1'], ['1', '0']] as const) {
+        for (const [ground, digit] of [
+          ['0', '1'],
+          ['1', '0'],
+        ] as const) {
           const file = readExplained(framed(`*QF24*L0 ${ground.repeat(24)}*L${at} ${digit.repeat(length)}*`))
           expect(digitsOf(file)).toBe(ground.repeat(at) + digit.repeat(length) + ground.repeat(24 - at - length))
         }
@@ -78,9 +85,13 @@ describe('lists', () => {
     for (let round = 0; round < 300; round++) {
       const digits = random.text(1 + random.below(90), '01')
       const at = random.below(20)
-      const grouped = [...digits].map((digit) => digit + random.pick(['', '', '', '', ' ', '\r\n', '\n', '  '])).join('')
+      const grouped = [...digits]
+        .map((digit) => digit + random.pick(['', '', '', '', ' ', '\r\n', '\n', '  ']))
+        .join('')
       const file = readExplained(framed(`*QF128*F0*L${at} ${grouped}*`))
-      expect(digitsOf(file), `seed 61, round ${round}: L${at} ${digits}`).toBe('0'.repeat(at) + digits + '0'.repeat(128 - at - digits.length))
+      expect(digitsOf(file), `seed 61, round ${round}: L${at} ${digits}`).toBe(
+        '0'.repeat(at) + digits + '0'.repeat(128 - at - digits.length),
+      )
     }
   })
 })
@@ -89,7 +100,11 @@ describe('lists', () => {
 describe('overlap', () => {
   test('the last statement counts, and the overlap is told', () => {
     const file = expectLists('QF16*F0*L0 11111111*L2 00*', '1100111100000000', { unplaced: ['file/list-overlap'] })
-    expect(file.findings.find(({ code }) => code === 'file/list-overlap')).toMatchObject({ severity: 'note', fuse: 2, message: expect.stringMatching(/^2 fuses/) })
+    expect(file.findings.find(({ code }) => code === 'file/list-overlap')).toMatchObject({
+      severity: 'note',
+      fuse: 2,
+      message: expect.stringMatching(/^2 fuses/),
+    })
   })
 
   test('file order counts, not the order of addresses', () => {
@@ -158,8 +173,14 @@ describe('lists past the fuse count', () => {
     ['an address far off', 'QF8*F0*^L99999999999999999999 1*', 'fuse'],
     ['in hexadecimal', 'QF8*F0*^^K8 F*', 'fuse 11'],
   ])('%s: an error, and the surplus is not used', (_, fields, words) => {
-    const file = expectLists(fields, '00000000', { placed: fields.includes('K') ? ['file/extension-field', 'file/list-past-end'] : ['file/list-past-end'] })
-    expect(file.findings[0]).toMatchObject({ code: 'file/list-past-end', severity: 'error', message: expect.stringContaining(words) })
+    const file = expectLists(fields, '00000000', {
+      placed: fields.includes('K') ? ['file/extension-field', 'file/list-past-end'] : ['file/list-past-end'],
+    })
+    expect(file.findings[0]).toMatchObject({
+      code: 'file/list-past-end',
+      severity: 'error',
+      message: expect.stringContaining(words),
+    })
   })
 
   test('what lies within the count is used', () => {

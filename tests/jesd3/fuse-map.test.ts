@@ -1,6 +1,15 @@
 /** Fuse maps against plain text of digits: packing, sum, differences, uniform states. */
 import { describe, expect, test } from 'vitest'
-import { createFuseMap, differingFuses, fuseAt, fuseChecksum, fuseDigits, fuseMapFrom, setFuse, uniformState } from '../../src/index'
+import {
+  createFuseMap,
+  differingFuses,
+  fuseAt,
+  fuseChecksum,
+  fuseDigits,
+  fuseMapFrom,
+  setFuse,
+  uniformState,
+} from '../../src/index'
 import { clearSpareBits, countOnes } from '../../src/fuses/fuse-map'
 import { fuseSum, hex4, seeded } from './reference'
 
@@ -8,7 +17,8 @@ import { fuseSum, hex4, seeded } from './reference'
 function* seededDigits(seed: number): Generator<string> {
   const random = seeded(seed)
   for (let length = 0; length <= 40; length++) yield random.text(length, '01')
-  for (let round = 0; round < 60; round++) yield random.text(random.below(3000), random.pick(['01', '0001', '1110', '1']))
+  for (let round = 0; round < 60; round++)
+    yield random.text(random.below(3000), random.pick(['01', '0001', '1110', '1']))
 }
 
 describe('a fuse map', () => {
@@ -21,13 +31,16 @@ describe('a fuse map', () => {
   test('gives back its digits, whole and in every stretch', () => {
     const digits = seeded(121).text(67, '01')
     const map = fuseMapFrom(digits)
-    for (let first = 0; first <= 67; first++) for (let count = 0; first + count <= 67; count++) expect(fuseDigits(map, first, count), 'seed 121').toBe(digits.slice(first, first + count))
+    for (let first = 0; first <= 67; first++)
+      for (let count = 0; first + count <= 67; count++)
+        expect(fuseDigits(map, first, count), 'seed 121').toBe(digits.slice(first, first + count))
     expect(fuseDigits(map, 60)).toBe(digits.slice(60))
     for (const each of seededDigits(122)) expect(fuseDigits(fuseMapFrom(each)), 'seed 122').toBe(each)
   })
 
   test('sums like a bit loop, modulo 65536', () => {
-    for (const digits of seededDigits(123)) expect(hex4(fuseChecksum(fuseMapFrom(digits))), 'seed 123').toBe(fuseSum(digits))
+    for (const digits of seededDigits(123))
+      expect(hex4(fuseChecksum(fuseMapFrom(digits))), 'seed 123').toBe(fuseSum(digits))
     // 257 words of 255 are 65535, one more is 254 past 65536 (a modulus of 65535 would give 0 and 255).
     expect([257, 258].map((words) => fuseChecksum(createFuseMap(words * 8, 1)))).toEqual([0xffff, 0xfe])
   })
@@ -76,7 +89,8 @@ describe('a fuse map', () => {
   })
 
   test('counts its ones', () => {
-    for (const digits of seededDigits(125)) expect(countOnes(fuseMapFrom(digits)), 'seed 125').toBe(digits.replaceAll('0', '').length)
+    for (const digits of seededDigits(125))
+      expect(countOnes(fuseMapFrom(digits)), 'seed 125').toBe(digits.replaceAll('0', '').length)
   })
 })
 
@@ -86,8 +100,14 @@ describe('differences', () => {
     for (const a of seededDigits(127)) {
       const b = [...a].map((digit) => (random.below(9) === 0 ? String(1 - Number(digit)) : digit)).join('')
       const places = [...a].flatMap((digit, i) => (digit === b[i] ? [] : [i]))
-      expect(differingFuses(fuseMapFrom(a), fuseMapFrom(b)), 'seeds 126 and 127').toEqual({ count: places.length, fuses: places })
-      expect(differingFuses(fuseMapFrom(a), fuseMapFrom(b), 3), 'seeds 126 and 127').toEqual({ count: places.length, fuses: places.slice(0, 3) })
+      expect(differingFuses(fuseMapFrom(a), fuseMapFrom(b)), 'seeds 126 and 127').toEqual({
+        count: places.length,
+        fuses: places,
+      })
+      expect(differingFuses(fuseMapFrom(a), fuseMapFrom(b), 3), 'seeds 126 and 127').toEqual({
+        count: places.length,
+        fuses: places.slice(0, 3),
+      })
     }
   })
 

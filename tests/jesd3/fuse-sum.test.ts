@@ -28,7 +28,10 @@ describe('the stated sum', () => {
     for (let round = 0; round < 200; round++) {
       const digits = random.text(1 + random.below(700), random.pick(['01', '1', '0111']))
       const file = readExplained(framed(`*QF${digits.length}*L0 ${digits}*C${fuseSum(digits)}*`))
-      expect([file.checksums.fuse.computed, file.checksums.fuse.status], `seed 71, round ${round}`).toEqual([fuseSum(digits), 'match'])
+      expect([file.checksums.fuse.computed, file.checksums.fuse.status], `seed 71, round ${round}`).toEqual([
+        fuseSum(digits),
+        'match',
+      ])
     }
   })
 
@@ -62,7 +65,12 @@ describe('how it is written', () => {
 
   test('a C field without a number is no sum', () => {
     for (const text of ['C', 'Cxyz', 'C00 D8'])
-      expect(readExplained(framed(sound('C00D8', text))).checksums.fuse).toEqual({ stated: null, computed: '00D8', status: 'absent', explanation: null })
+      expect(readExplained(framed(sound('C00D8', text))).checksums.fuse).toEqual({
+        stated: null,
+        computed: '00D8',
+        status: 'absent',
+        explanation: null,
+      })
   })
 })
 
@@ -70,7 +78,10 @@ describe('how it is written', () => {
 describe('several C fields', () => {
   test('an earlier wrong one does no harm, a later wrong one does', () => {
     expectCase({ fields: sound('C00D8*', 'C0000*^C00D8*'), placed: ['file/field-repeated'] })
-    const file = expectCase({ fields: sound('C00D8*', 'C00D8*^^C0000*'), placed: ['checksum/fuse-mismatch', 'file/field-repeated'] })
+    const file = expectCase({
+      fields: sound('C00D8*', 'C00D8*^^C0000*'),
+      placed: ['checksum/fuse-mismatch', 'file/field-repeated'],
+    })
     expect(file.checksums.fuse.stated).toBe('0000')
   })
 
@@ -83,8 +94,17 @@ describe('several C fields', () => {
 
 describe('lists after the sum', () => {
   test('where the fuses fit as they stood at C, it is a warning that says so', () => {
-    const file = expectCase({ fields: SOUND.replace('C00D8', '^C00D8').replace('V1 01', 'L0 0*V1 01'), placed: ['checksum/lists-after-sum'], unplaced: ['file/list-overlap'] })
-    expect(file.checksums.fuse).toEqual({ stated: '00D8', computed: '00D7', status: 'mismatch', explanation: 'lists-after-sum' })
+    const file = expectCase({
+      fields: SOUND.replace('C00D8', '^C00D8').replace('V1 01', 'L0 0*V1 01'),
+      placed: ['checksum/lists-after-sum'],
+      unplaced: ['file/list-overlap'],
+    })
+    expect(file.checksums.fuse).toEqual({
+      stated: '00D8',
+      computed: '00D7',
+      status: 'mismatch',
+      explanation: 'lists-after-sum',
+    })
     expect(file.findings[0]).toMatchObject({ severity: 'warning', message: expect.stringMatching(/00D8.*00D7/) })
     expect(fuseDigits(file.fuses!)).toBe(`0${LIST.slice(1)}`)
   })
@@ -95,7 +115,11 @@ describe('lists after the sum', () => {
   })
 
   test('where they fit neither then nor now, it is an error', () => {
-    expectCase({ fields: SOUND.replace('C00D8', '^C00E2').replace('V1 01', 'L0 0*V1 01'), placed: ['checksum/fuse-mismatch'], unplaced: ['file/list-overlap'] })
+    expectCase({
+      fields: SOUND.replace('C00D8', '^C00E2').replace('V1 01', 'L0 0*V1 01'),
+      placed: ['checksum/fuse-mismatch'],
+      unplaced: ['file/list-overlap'],
+    })
   })
 
   test('lists that change nothing, or that the sum already holds, need no word', () => {
@@ -105,14 +129,24 @@ describe('lists after the sum', () => {
 
   test('of several C the last one is looked at, over the lists between', () => {
     const file = readExplained(framed('*QF8*F0*L0 1*C0001*L1 1*C0003*L2 1*'))
-    expect(file.checksums.fuse).toEqual({ stated: '0003', computed: '0007', status: 'mismatch', explanation: 'lists-after-sum' })
+    expect(file.checksums.fuse).toEqual({
+      stated: '0003',
+      computed: '0007',
+      status: 'mismatch',
+      explanation: 'lists-after-sum',
+    })
     const stale = readExplained(framed('*QF8*F0*L0 1*C0001*L1 1*C0001*L2 1*'))
     expect(stale.checksums.fuse).toMatchObject({ status: 'mismatch', explanation: null })
   })
 
   test('the default holds for the fuses at C too', () => {
     const file = readExplained(framed('*QF8*F1*L0 0*C00FE*L1 0*'))
-    expect(file.checksums.fuse).toEqual({ stated: '00FE', computed: '00FC', status: 'mismatch', explanation: 'lists-after-sum' })
+    expect(file.checksums.fuse).toEqual({
+      stated: '00FE',
+      computed: '00FC',
+      status: 'mismatch',
+      explanation: 'lists-after-sum',
+    })
   })
 
   test('a count that comes later holds for the fuses at C too', () => {

@@ -1,6 +1,16 @@
 /** Limits: what a hostile number may cost, the options that bound reading, and wrong use that names its argument. */
 import { afterEach, describe, expect, test, vi } from 'vitest'
-import { createFuseMap, differingFuses, fuseAt, fuseDigits, fuseMapFrom, rewrite, setFuse, verify, writeFuseFile } from '../../src/index'
+import {
+  createFuseMap,
+  differingFuses,
+  fuseAt,
+  fuseDigits,
+  fuseMapFrom,
+  rewrite,
+  setFuse,
+  verify,
+  writeFuseFile,
+} from '../../src/index'
 import { readExplained, type ExplainedFile } from './read-explained'
 import type { FuseFile, ReadOptions } from '../../src/index'
 import { codesOf } from './expect-findings'
@@ -51,13 +61,16 @@ describe('hostile numbers', () => {
     if (code === 'file/too-many-fuses') expect(file).toMatchObject({ fuses: null, fuseCount: file!.statedFuseCount })
   })
 
-  test.each(['L99999999999 1*', 'L33554432 1*', 'L999999999999999999999999999999 1*', 'K99999999999 FF*'])('%s without a fuse count stays within the memory of the limit', (field) => {
-    const bytes = framed(`*F0*${field}`)
-    let file: ExplainedFile | undefined
-    expect(largestArray(() => (file = readExplained(bytes, { maxFuses: 80_000 })))).toBeLessThanOrEqual(10_000)
-    expect(codesOf(file!)[0]).toBe('file/too-many-fuses')
-    expect(file!.fuses).toBeNull()
-  })
+  test.each(['L99999999999 1*', 'L33554432 1*', 'L999999999999999999999999999999 1*', 'K99999999999 FF*'])(
+    '%s without a fuse count stays within the memory of the limit',
+    (field) => {
+      const bytes = framed(`*F0*${field}`)
+      let file: ExplainedFile | undefined
+      expect(largestArray(() => (file = readExplained(bytes, { maxFuses: 80_000 })))).toBeLessThanOrEqual(10_000)
+      expect(codesOf(file!)[0]).toBe('file/too-many-fuses')
+      expect(file!.fuses).toBeNull()
+    },
+  )
 
   test('too many fuses are one error, with the limit', () => {
     const file = readExplained(framed('T*QP4*G0*F0*L99999999 1*L99999999 1*K99999999 F*'))
@@ -81,9 +94,16 @@ describe('options', () => {
   test('maxVectors is the most that is kept; the rest is one warning', () => {
     const fields = 'T*QP2*QF8*QV9*G0*F0*C0000*X0*V1 00*V2 01*V3 10*V4 11*V2 11*'
     const file = readExplained(framed(fields), { maxVectors: 2 })
-    expect(file.vectors.map(({ number, conditions }) => [number, conditions])).toEqual([[1, '00'], [2, '11']])
+    expect(file.vectors.map(({ number, conditions }) => [number, conditions])).toEqual([
+      [1, '00'],
+      [2, '11'],
+    ])
     expect(codesOf(file)).toEqual(['vector/too-many', 'vector/replaced'])
-    expect(file.findings[0]).toMatchObject({ severity: 'warning', position: { offset: 1 + fields.indexOf('V3') }, message: expect.stringContaining('2') })
+    expect(file.findings[0]).toMatchObject({
+      severity: 'warning',
+      position: { offset: 1 + fields.indexOf('V3') },
+      message: expect.stringContaining('2'),
+    })
     expect(codesOf(readExplained(framed(fields), { maxVectors: 4 }))).toEqual(['vector/replaced'])
   })
 
@@ -94,7 +114,8 @@ describe('options', () => {
       const file = readExplained(framed(fields), { maxFindings })
       const listed = file.findings.slice(0, -1)
       expect(file.findingCounts).toEqual(all.findingCounts)
-      for (const severity of ['error', 'warning', 'note']) expect(listed.filter((finding) => finding.severity === severity).length).toBeLessThanOrEqual(maxFindings)
+      for (const severity of ['error', 'warning', 'note'])
+        expect(listed.filter((finding) => finding.severity === severity).length).toBeLessThanOrEqual(maxFindings)
       expect(listed.filter(({ severity }) => severity === 'error').length).toBe(maxFindings)
       const { error, warning, note } = all.findingCounts
       expect(file.findings.at(-1)).toMatchObject({ code: 'file/more-findings', severity: 'note' })
@@ -147,11 +168,31 @@ describe('wrong use', () => {
     ['differences of unequal maps', () => differingFuses(map, createFuseMap(7)), RangeError, /a has 8 fuses and b 7/],
     ['writing nothing', () => writeFuseFile(null as unknown as FuseFile), TypeError, /file/],
     ['writing a text', () => writeFuseFile('QF8*' as unknown as FuseFile), TypeError, /file/],
-    ['writing with other line ends', () => writeFuseFile(file, { lineEnds: 'cr' as 'lf' }), RangeError, /options\.lineEnds/],
-    ['writing rows of no length', () => writeFuseFile({ fuses: map }, { rowLength: 0 }), RangeError, /options\.rowLength/],
-    ['writing rows of half a fuse', () => writeFuseFile({ fuses: map }, { rowLength: 0.5 }), RangeError, /options\.rowLength/],
+    [
+      'writing with other line ends',
+      () => writeFuseFile(file, { lineEnds: 'cr' as 'lf' }),
+      RangeError,
+      /options\.lineEnds/,
+    ],
+    [
+      'writing rows of no length',
+      () => writeFuseFile({ fuses: map }, { rowLength: 0 }),
+      RangeError,
+      /options\.rowLength/,
+    ],
+    [
+      'writing rows of half a fuse',
+      () => writeFuseFile({ fuses: map }, { rowLength: 0.5 }),
+      RangeError,
+      /options\.rowLength/,
+    ],
     ['rewriting with another security', () => rewrite(file, { security: 2 as 1 }), RangeError, /options\.security/],
-    ['rewriting with other line ends', () => rewrite(file, { lineEnds: '\n' as 'lf' }), RangeError, /options\.lineEnds/],
+    [
+      'rewriting with other line ends',
+      () => rewrite(file, { lineEnds: '\n' as 'lf' }),
+      RangeError,
+      /options\.lineEnds/,
+    ],
   ])('%s', (_, misuse, kind, words) => {
     expect(misuse).toThrow(kind)
     expect(misuse).toThrow(words)

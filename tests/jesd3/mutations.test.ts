@@ -48,7 +48,12 @@ const DAMAGE: Readonly<Record<string, Damage>> = {
   'a stretch lost': (bytes, random) => spliced(bytes, ...stretch(bytes.length, random), []),
   'bytes put in': (bytes, random) => {
     const at = random.below(bytes.length + 1)
-    return spliced(bytes, at, at, Array.from({ length: 1 + random.below(6) }, () => random.pick(TELLING)))
+    return spliced(
+      bytes,
+      at,
+      at,
+      Array.from({ length: 1 + random.below(6) }, () => random.pick(TELLING)),
+    )
   },
   'a stretch doubled': (bytes, random) => {
     const [from, to] = stretch(bytes.length, random)
@@ -58,7 +63,7 @@ const DAMAGE: Readonly<Record<string, Damage>> = {
     const at = random.below(bytes.length + 1)
     return spliced(bytes, at, at, other.slice(...stretch(other.length, random)))
   },
-  'cut': (bytes, random) => bytes.slice(0, random.below(bytes.length + 1)),
+  cut: (bytes, random) => bytes.slice(0, random.below(bytes.length + 1)),
   'the head lost': (bytes, random) => bytes.slice(random.below(bytes.length)),
 }
 
@@ -70,9 +75,14 @@ describe('one kind of damage, up to three times', () => {
     for (let round = 0; round < 250; round++) {
       const [name, good] = GOOD[round % GOOD.length]!
       let bytes = good
-      for (let times = 1 + random.below(3); times > 0; times--) bytes = DAMAGE[kind]!(bytes, random, random.pick(GOOD)[1])
-      const fault = brokenReading(bytes) ?? brokenVerdict(bytes) ?? brokenVerdict(bytes, { device: '16V8', maxFindings: 1 })
-      if (fault) broken.push(`seed ${seed}, round ${round}, ${name}: ${fault}: ${JSON.stringify(textFrom(bytes).slice(0, 200))}`)
+      for (let times = 1 + random.below(3); times > 0; times--)
+        bytes = DAMAGE[kind]!(bytes, random, random.pick(GOOD)[1])
+      const fault =
+        brokenReading(bytes) ?? brokenVerdict(bytes) ?? brokenVerdict(bytes, { device: '16V8', maxFindings: 1 })
+      if (fault)
+        broken.push(
+          `seed ${seed}, round ${round}, ${name}: ${fault}: ${JSON.stringify(textFrom(bytes).slice(0, 200))}`,
+        )
     }
     expect(broken).toEqual([])
   })
@@ -83,7 +93,8 @@ test('mixtures of all kinds of damage', () => {
   const broken: string[] = []
   for (let round = 0; round < 600; round++) {
     let bytes = random.pick(GOOD)[1]
-    for (let times = 2 + random.below(6); times > 0; times--) bytes = random.pick(Object.values(DAMAGE))(bytes, random, random.pick(GOOD)[1])
+    for (let times = 2 + random.below(6); times > 0; times--)
+      bytes = random.pick(Object.values(DAMAGE))(bytes, random, random.pick(GOOD)[1])
     const fault = brokenReading(bytes) ?? brokenVerdict(bytes)
     if (fault) broken.push(`seed 2000, round ${round}: ${fault}: ${JSON.stringify(textFrom(bytes).slice(0, 400))}`)
   }

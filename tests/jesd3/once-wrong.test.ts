@@ -1,6 +1,16 @@
 /** Cases that the code once got wrong, kept as they were found. */
 import { describe, expect, test } from 'vitest'
-import { createFuseMap, fieldAt, fuseDigits, fuseMapFrom, readFuseFile, rewrite, verify, writeFuseFile, type FuseFileContent } from '../../src/index'
+import {
+  createFuseMap,
+  fieldAt,
+  fuseDigits,
+  fuseMapFrom,
+  readFuseFile,
+  rewrite,
+  verify,
+  writeFuseFile,
+  type FuseFileContent,
+} from '../../src/index'
 import { sound, SOUND } from './expect-findings'
 import { framed, latin1, textFrom, transmissionSum } from './reference'
 
@@ -61,7 +71,9 @@ describe('a lone CR inside does not hide changed line ends (transmission-causes)
     ['\r\n', '\n', 'line-ends-lf-to-crlf'],
     ['\n', '\r\n', 'line-ends-crlf-to-lf'],
   ])('made with %j, stored with %j', (made, stored, code) => {
-    expect(verify(framed(text(stored), transmissionSum(framed(text(made))))).checksums.transmission.explanation).toBe(code)
+    expect(verify(framed(text(stored), transmissionSum(framed(text(made))))).checksums.transmission.explanation).toBe(
+      code,
+    )
   })
 })
 
@@ -69,7 +81,10 @@ test('two causes of a wrong pair of sums are both named (sum-pair)', () => {
   // The default weighs 65520, sixteen short of 65536; one digit of C weighs sixteen as well.
   const fields = (ground: 0 | 1): string => `*QF2064*F${ground}*L0 0000*L8 11111111*C00EF*`
   const { findings } = verify(framed(fields(0), transmissionSum(framed(fields(1)))))
-  const said = findings.filter(({ code }) => code === 'checksum/sum-digit' || code === 'checksum/one-fuse-digit').map(({ message }) => message).join()
+  const said = findings
+    .filter(({ code }) => code === 'checksum/sum-digit' || code === 'checksum/one-fuse-digit')
+    .map(({ message }) => message)
+    .join()
   expect(said === '' || (said.includes('default F1') && said.includes('00FF'))).toBe(true)
 })
 

@@ -21,7 +21,13 @@ describe('order', () => {
     ['P after V', 'T*QP4*QF16*QV1*G0*F0*X0*L0 1011000111010010*C00D8*V1 01HL*^P 1 2 3 4*'],
   ])('%s is told and read all the same', (_, fields) => {
     const file = expectCase({ fields, placed: ['file/field-order'] })
-    expect(file).toMatchObject({ statedFuseCount: 16, pinCount: 4, vectorLimit: 1, defaultFuse: 0, defaultCondition: 0 })
+    expect(file).toMatchObject({
+      statedFuseCount: 16,
+      pinCount: 4,
+      vectorLimit: 1,
+      defaultFuse: 0,
+      defaultCondition: 0,
+    })
     expect(file.checksums.fuse.status).toBe('match')
     expect(file.vectors).toMatchObject([{ number: 1, conditions: '01HL' }])
   })
@@ -66,7 +72,14 @@ describe('repetition', () => {
     ['V', SOUND.replace('V1 01', 'V1 XXXX*^V1 01'), 'vector/replaced'],
   ])('%s: the last one counts, and it is told', (_, fields, code) => {
     const file = expectCase({ fields, placed: [code] })
-    expect(file).toMatchObject({ statedFuseCount: 16, pinCount: 4, vectorLimit: 1, defaultFuse: 0, security: 0, defaultCondition: 0 })
+    expect(file).toMatchObject({
+      statedFuseCount: 16,
+      pinCount: 4,
+      vectorLimit: 1,
+      defaultFuse: 0,
+      security: 0,
+      defaultCondition: 0,
+    })
     expect(file.vectors).toMatchObject([{ number: 1, conditions: '01HL' }])
     expect(file.checksums.fuse.status).toBe('match')
     expect(file.pinOrder).toEqual(fields.includes('P 4') ? [1, 2, 3, 4] : null)

@@ -17,7 +17,8 @@ function utf16(text: string, bigEndian: boolean): Uint8Array {
   return Uint8Array.from(bigEndian ? [0xfe, 0xff, ...pairs] : [0xff, 0xfe, ...pairs])
 }
 
-const PAGE = '<!DOCTYPE html>\r\n<html><head><title>404 * Not found</title></head><body>\r\n<p>L0 is not here.</p>\r\n</body></html>\r\n'
+const PAGE =
+  '<!DOCTYPE html>\r\n<html><head><title>404 * Not found</title></head><body>\r\n<p>L0 is not here.</p>\r\n</body></html>\r\n'
 const RECORDS = ':10010000214601360121470136007EFE09D2190140\r\n:00000001FF\r\n'
 const FUSE_FILE = textFrom(framed('Title*\r\nQP20*QF2194*\r\nF0*L0 1111*\r\nV1 XXXXXXXXXXXXXXXXXXXX*\r\n'))
 
@@ -47,11 +48,20 @@ describe('another kind of file', () => {
   test.each(OTHERS)('%s: one error, and what it looks like', (_, words, bytes) => {
     expect(readFuseFile(bytes).findings.map(({ code }) => code)).toEqual(['file/not-a-fuse-file'])
     const { findings } = verify(bytes)
-    expect(findings.map(({ code, severity }) => [code, severity])).toEqual([['file/not-a-fuse-file', 'error'], ['file/look-alike', 'note']])
+    expect(findings.map(({ code, severity }) => [code, severity])).toEqual([
+      ['file/not-a-fuse-file', 'error'],
+      ['file/look-alike', 'note'],
+    ])
     for (const { position } of findings) expect(position).toEqual({ offset: 0, line: 1, column: 1 })
     expect(findings[1]!.message).toContain(words)
     expect(findings[1]!.message.length).toBeLessThan(200)
-    expect(verify(bytes)).toMatchObject({ verdict: 'fail', fuseCount: null, device: null, candidates: [], testVectors: { count: 0 } })
+    expect(verify(bytes)).toMatchObject({
+      verdict: 'fail',
+      fuseCount: null,
+      device: null,
+      candidates: [],
+      testVectors: { count: 0 },
+    })
   })
 
   test('nothing at all', () => {

@@ -34,7 +34,8 @@ function brokenSpans(file: ExplainedFile): string | null {
     if (field !== null && field !== fields++) return `field ${field} is out of order`
     at = end
   }
-  if (at !== file.bytes.length || fields !== file.fields.count) return `the parts end at ${at} of ${file.bytes.length} with ${fields} fields`
+  if (at !== file.bytes.length || fields !== file.fields.count)
+    return `the parts end at ${at} of ${file.bytes.length} with ${fields} fields`
   const { start, end } = file.frame
   return (start ?? -1) < (end ?? at) && (end ?? 0) <= at ? null : `the frame is ${start}–${end} of ${at}`
 }
@@ -45,27 +46,36 @@ function brokenFindings({ findings, findingCounts }: ExplainedFile, bytes: Uint8
     const { position, message, hint } = finding
     if (/\{\w+\}|undefined|\bNaN\b/.test(message + hint)) return `${finding.code} says: ${message} ${hint}`
     if (!position) continue
-    if (!(position.offset >= 0 && position.offset <= bytes.length)) return `${finding.code} at ${position.offset} of ${bytes.length}`
+    if (!(position.offset >= 0 && position.offset <= bytes.length))
+      return `${finding.code} at ${position.offset} of ${bytes.length}`
     const { line, column } = placeOf(text, position.offset)
-    if (position.line !== line || position.column !== column) return `${finding.code} at ${position.offset} is line ${line}, column ${column}, not ${position.line}, ${position.column}`
+    if (position.line !== line || position.column !== column)
+      return `${finding.code} at ${position.offset} is line ${line}, column ${column}, not ${position.line}, ${position.column}`
   }
-  const count = (severity: Finding['severity']): number => findings.filter((finding) => finding.severity === severity && finding.code !== 'file/more-findings').length
+  const count = (severity: Finding['severity']): number =>
+    findings.filter((finding) => finding.severity === severity && finding.code !== 'file/more-findings').length
   const surplus = findings.some(({ code }) => code === 'file/more-findings')
   for (const severity of ['error', 'warning', 'note'] as const)
-    if (surplus ? findingCounts[severity] < count(severity) : findingCounts[severity] !== count(severity)) return `${findingCounts[severity]} ${severity}s counted, ${count(severity)} listed`
+    if (surplus ? findingCounts[severity] < count(severity) : findingCounts[severity] !== count(severity))
+      return `${findingCounts[severity]} ${severity}s counted, ${count(severity)} listed`
   return null
 }
 
 function brokenFuses({ fuses, fuseCount, listed, vectors, checksums }: ExplainedFile): string | null {
-  if (fuses && (fuses.length !== fuseCount || fuses.bits.length !== Math.ceil(fuses.length / 8))) return `${fuses.length} fuses, ${fuseCount} told`
-  if (fuses && fuses.length % 8 && fuses.bits.at(-1)! >> fuses.length % 8) return 'a bit past the last fuse is set'
+  if (fuses && (fuses.length !== fuseCount || fuses.bits.length !== Math.ceil(fuses.length / 8)))
+    return `${fuses.length} fuses, ${fuseCount} told`
+  if (fuses && fuses.length % 8 && fuses.bits.at(-1)! >> (fuses.length % 8)) return 'a bit past the last fuse is set'
   const { bounds } = listed
-  if (fuses && bounds.some((bound, i) => bound > fuses.length || bound <= (bounds[i - 1] ?? -1))) return `listed ${bounds.join(' ')} of ${fuses.length}`
+  if (fuses && bounds.some((bound, i) => bound > fuses.length || bound <= (bounds[i - 1] ?? -1)))
+    return `listed ${bounds.join(' ')} of ${fuses.length}`
   if (vectors.some(({ number }, i) => number <= (vectors[i - 1]?.number ?? -1))) return 'vectors out of order'
   const { fuse, transmission } = checksums
-  if (fuse.status === 'match' && parseInt(fuse.stated!, 16) !== parseInt(fuse.computed!, 16)) return 'a fuse sum matches that does not'
-  if (transmission.status === 'match' && transmission.stated!.toUpperCase() !== transmission.computed) return 'a transmission sum matches that does not'
-  if (transmission.status !== 'mismatch' && transmission.explanation !== null) return 'an explanation without a mismatch'
+  if (fuse.status === 'match' && parseInt(fuse.stated!, 16) !== parseInt(fuse.computed!, 16))
+    return 'a fuse sum matches that does not'
+  if (transmission.status === 'match' && transmission.stated!.toUpperCase() !== transmission.computed)
+    return 'a transmission sum matches that does not'
+  if (transmission.status !== 'mismatch' && transmission.explanation !== null)
+    return 'an explanation without a mismatch'
   return null
 }
 
@@ -73,7 +83,11 @@ function brokenFuses({ fuses, fuseCount, listed, vectors, checksums }: Explained
 export function brokenVerdict(bytes: Uint8Array, options: VerifyOptions = {}): string | null {
   try {
     const { verdict, findings, checksums } = verify(bytes, options)
-    const worst = findings.some(({ severity }) => severity === 'error') ? 'fail' : findings.some(({ severity }) => severity === 'warning') ? 'caution' : 'pass'
+    const worst = findings.some(({ severity }) => severity === 'error')
+      ? 'fail'
+      : findings.some(({ severity }) => severity === 'warning')
+        ? 'caution'
+        : 'pass'
     if (verdict !== worst) return `${verdict} with findings that make it ${worst}`
     if (checksums.fuse.status === 'mismatch' && verdict === 'pass') return 'a pass with a wrong fuse sum'
     return null

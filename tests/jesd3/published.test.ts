@@ -32,7 +32,12 @@ describe('transmission checksum', () => {
 
   test('the worked example gives 05C4, whatever stands before STX and after the four digits', () => {
     const file = readExplained(latin1(`random text\r\n${example}05C4\rrandom text\r\n`))
-    expect(file.checksums.transmission).toEqual({ stated: '05C4', computed: '05C4', status: 'match', explanation: null })
+    expect(file.checksums.transmission).toEqual({
+      stated: '05C4',
+      computed: '05C4',
+      status: 'match',
+      explanation: null,
+    })
     expect(readExplained(latin1(`${example}05C4`)).checksums.transmission.status).toBe('match')
   })
 
@@ -51,7 +56,8 @@ describe('transmission checksum', () => {
     expect(fuseDigits(file.fuses!, 8, 8)).toBe('00101000')
   })
 
-  // 3-A Example 1, "minimum file as defined by Standard No. 3, October 1983": 5718. Its digits are those of the complete
+  // 3-A Example 1, "minimum file as defined by Standard No. 3, October 1983": 5718. Its digits are those of the
+  // complete
   // example; as printed, without a blank and with 11 CR LF, it gives 56F8, one blank short (20 hexadecimal).
   test('the minimum file of 1983 gives 5718 with one blank after its fuse number', () => {
     const digits = fuseDigits(readExplained(PRINTED).fuses!)
@@ -71,14 +77,22 @@ describe('transmission checksum', () => {
     expect(sumsOf(file)).toEqual({ fuse: '124E', transmission: '8A76' })
     expect(transmissionSum(PRINTED)).toBe('8A76')
     expect(fuseSum(fuseDigits(file.fuses!))).toBe('124E')
-    expect(file).toMatchObject({ pinCount: 20, fuseCount: 448, vectorLimit: 8, defaultFuse: 0, defaultCondition: 0, security: null })
+    expect(file).toMatchObject({
+      pinCount: 20,
+      fuseCount: 448,
+      vectorLimit: 8,
+      defaultFuse: 0,
+      defaultCondition: 0,
+      security: null,
+    })
     expect(file.vectors.map(({ number }) => number)).toEqual([1, 2, 3, 4, 5, 6, 7, 8])
     expect(file.vectors.every(({ conditions }) => conditions?.length === 20)).toBe(true)
   })
 })
 
 describe('fuse checksum', () => {
-  // 3-A, "Fuse checksum field": words 72, 10, 0F, FF and 8A; the last is a partial word in which 4 of QF500's fuses stand.
+  // 3-A, "Fuse checksum field": words 72, 10, 0F, FF and 8A; the last is a partial word in which 4 of QF500's fuses
+  // stand.
   test.each([500, 40])('five words of the text’s example give 021A with QF%i', (count) => {
     const file = readExplained(framed(`*QF${count}*F0*L0000 01001110 00001000 11110000 11111111 01010001*C021A*`))
     expect([...file.fuses!.bits.subarray(0, 5)]).toEqual([0x72, 0x10, 0x0f, 0xff, 0x8a])
@@ -87,13 +101,21 @@ describe('fuse checksum', () => {
 
   // 3-A Example 5: fuses 140 to 167 are listed as ones and then as zeros; the last statement counts.
   test('the example with a patched row gives 124E', () => {
-    const patched = textFrom(PRINTED.subarray(1, PRINTED.indexOf(3))).replace('L0224', `L140 ${'1'.repeat(28)}*L140 ${'0'.repeat(28)}*L0224`)
-    expect(readExplained(framed(patched)).checksums.fuse).toMatchObject({ stated: '124E', computed: '124E', status: 'match' })
+    const patched = textFrom(PRINTED.subarray(1, PRINTED.indexOf(3))).replace(
+      'L0224',
+      `L140 ${'1'.repeat(28)}*L140 ${'0'.repeat(28)}*L0224`,
+    )
+    expect(readExplained(framed(patched)).checksums.fuse).toMatchObject({
+      stated: '124E',
+      computed: '124E',
+      status: 'match',
+    })
   })
 
   // Manual, K field: both ways of writing one map give C019E (AA + EA + 0A). QF is not printed.
   test.each(['L0 01010101*L0008 01010111*L1000 0101*', 'K0 55*K0008 57*K1000 5*'])('%s gives 019E', (lists) => {
-    for (const count of [1004, 2048]) expect(readExplained(framed(`*QF${count}*F0*${lists}C019E*`)).checksums.fuse.status).toBe('match')
+    for (const count of [1004, 2048])
+      expect(readExplained(framed(`*QF${count}*F0*${lists}C019E*`)).checksums.fuse.status).toBe('match')
   })
 
   // Manual, E and U fields: C011A holds the 35 of the fuses and the E5 of the E field, not the 6D of the U field.
@@ -108,7 +130,10 @@ describe('fuse checksum', () => {
 
   // Published device files put E after C and leave it out of C.
   test('an E field after C is not in the sum', () => {
-    expect(readExplained(framed('*QF8*L0 10101100*C0035*E10100111*')).checksums.fuse).toMatchObject({ computed: '0035', status: 'match' })
+    expect(readExplained(framed('*QF8*L0 10101100*C0035*E10100111*')).checksums.fuse).toMatchObject({
+      computed: '0035',
+      status: 'match',
+    })
   })
 
   // A published 130,036-fuse file ends in four ones and needs 0F there: a partial word is filled from its low end.
@@ -159,7 +184,9 @@ describe('small files', () => {
     const bytes = framed(fields, transmission)
     const file = readExplained(bytes)
     expect(transmissionSum(bytes)).toBe(transmission)
-    expect(file.checksums.transmission).toMatchObject(fuse === null ? { status: 'match' } : { computed: transmission, status: 'match' })
+    expect(file.checksums.transmission).toMatchObject(
+      fuse === null ? { status: 'match' } : { computed: transmission, status: 'match' },
+    )
     expect(file.checksums.fuse).toMatchObject({ computed: fuse, status: fuse === null ? 'absent' : 'match' })
   })
 
@@ -179,7 +206,11 @@ describe('small files', () => {
     const note = file.findings.find(({ code }) => code === 'checksum/electrical-packing')
     expect(file.checksums.fuse.status).toBe(status)
     expect(packing === null ? note === undefined : note?.message.includes(packing)).toBe(true)
-    expect([fuseSum('1111111111'), fuseSum('1111111111101'), fuseSum('1111111111000000101')]).toEqual(['0102', '0116', '0107'])
+    expect([fuseSum('1111111111'), fuseSum('1111111111101'), fuseSum('1111111111000000101')]).toEqual([
+      '0102',
+      '0116',
+      '0107',
+    ])
   })
 })
 

@@ -1,8 +1,17 @@
 /** Reading together with what is said to explain it, the way verifying puts both into one report. */
-import { explain, readFuseFile, type FuseFile, type ReadOptions, type TransmissionCause, type TransmissionSum } from '../../src/index'
+import {
+  explain,
+  readFuseFile,
+  type FuseFile,
+  type ReadOptions,
+  type TransmissionCause,
+  type TransmissionSum,
+} from '../../src/index'
 
 export interface ExplainedFile extends FuseFile {
-  readonly checksums: FuseFile['checksums'] & { readonly transmission: TransmissionSum & { readonly explanation: TransmissionCause | null } }
+  readonly checksums: FuseFile['checksums'] & {
+    readonly transmission: TransmissionSum & { readonly explanation: TransmissionCause | null }
+  }
 }
 
 /** What is read, with the explaining findings behind the others. What a file that is none looks like is left out. */

@@ -6,7 +6,15 @@ import { codesOf, sound, SOUND } from './expect-findings'
 import { framed, latin1, textFrom, transmissionSum } from './reference'
 
 /** Findings that speak of what the file holds, not of its form; a new file holds the same. */
-const OF_CONTENT = ['security/requested', 'security/not-stated', 'file/pin-count-missing', 'file/extension-field', 'file/device-field', 'file/reserved-identifier', 'checksum/electrical-packing']
+const OF_CONTENT = [
+  'security/requested',
+  'security/not-stated',
+  'file/pin-count-missing',
+  'file/extension-field',
+  'file/device-field',
+  'file/reserved-identifier',
+  'checksum/electrical-packing',
+]
 
 const FRAME = textFrom(framed(SOUND))
 
@@ -19,7 +27,10 @@ const DEVIATING: readonly (readonly [name: string, bytes: Uint8Array])[] = [
   ['no sum', framed(SOUND, '')],
   ['neither sum', framed(sound('C00D8*', ''), '0000')],
   ['a wrong transmission sum', framed(SOUND, '1234')],
-  ['line ends changed', framed(SOUND.replaceAll('*', '*\n'), transmissionSum(framed(SOUND.replaceAll('*', '*\r\n'))))],
+  [
+    'line ends changed',
+    framed(SOUND.replaceAll('*', '*\n'), transmissionSum(framed(SOUND.replaceAll('*', '*\r\n')))),
+  ],
   ['small letters', framed(SOUND.replace('C00D8', 'C00d8').replace('01HL', '01hl'))],
   ['C of five digits', framed(sound('C00D8', 'C000D8'))],
   ['text around the frame', latin1(`before\r\n${FRAME}\r\nafter`)],
@@ -41,7 +52,10 @@ const DEVIATING: readonly (readonly [name: string, bytes: Uint8Array])[] = [
   ['repeated fields', framed(sound('G0*', 'G1*G0*').replace('C00D8*', 'C0000*C00D8*').replace('QP4*', 'QP5*QP4*'))],
   ['malformed fields', framed(sound('G0*', 'G0*QX*X2*Gx*'))],
   ['an open last field', framed(`${SOUND}N open`)],
-  ['vectors in disorder', framed(SOUND.replace('V1 01HL', 'V1 00HL*V1 01 HL').replace('QV1', 'QV3').replace('V1 00', 'V3 XXXX*V1 00'))],
+  [
+    'vectors in disorder',
+    framed(SOUND.replace('V1 01HL', 'V1 00HL*V1 01 HL').replace('QV1', 'QV3').replace('V1 00', 'V3 XXXX*V1 00')),
+  ],
   ['electrical and user data', framed(sound('C00D8*', 'E101*C00DD*UH12*'))],
   ['reserved and obsolete fields', framed(sound('L0', 'D x*B1*A25*L0'))],
 ]
@@ -72,8 +86,17 @@ describe('a file whose fuses can be trusted', () => {
     expect(digitsOf(file)).toBe(digitsOf(old))
     expect([file.checksums.fuse.status, file.checksums.transmission.status]).toEqual(['match', 'match'])
     expect(textFrom(written!)).toMatch(/^\x02[\r\n -~]*\x03[0-9A-F]{4}\r\n$/)
-    expect(file).toMatchObject({ pinCount: old.pinCount, defaultFuse: old.defaultFuse, security: old.security, defaultCondition: old.defaultCondition, electricalData: old.electricalData, userData: old.userData })
-    expect(file.vectors.map(({ number, conditions }) => [number, conditions])).toEqual(old.vectors.map(({ number, conditions }) => [number, conditions]))
+    expect(file).toMatchObject({
+      pinCount: old.pinCount,
+      defaultFuse: old.defaultFuse,
+      security: old.security,
+      defaultCondition: old.defaultCondition,
+      electricalData: old.electricalData,
+      userData: old.userData,
+    })
+    expect(file.vectors.map(({ number, conditions }) => [number, conditions])).toEqual(
+      old.vectors.map(({ number, conditions }) => [number, conditions]),
+    )
     expect(file.otherFields).toEqual(old.otherFields)
   })
 

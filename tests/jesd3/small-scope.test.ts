@@ -42,7 +42,8 @@ test('reading is deterministic and leaves its input alone', () => {
   everyString('\x02\x03*QFL01 ', 4, (text) => {
     const bytes = latin1(text)
     const [first, second] = [JSON.stringify(readExplained(bytes)), JSON.stringify(readExplained(text))]
-    if (first !== second || bytes.join() !== latin1(text).join()) throw new Error(`${JSON.stringify(text)} reads in two ways`)
+    if (first !== second || bytes.join() !== latin1(text).join())
+      throw new Error(`${JSON.stringify(text)} reads in two ways`)
   })
   expect(JSON.stringify(readExplained('\x02*QF3*F1*'))).toBe(JSON.stringify(readExplained('\x02*QF3*F1*')))
 })
@@ -56,5 +57,7 @@ test('lines and columns of findings over every mixture of line ends', () => {
     if (fault && broken.length < 10) broken.push(`${JSON.stringify(text)}: ${fault}`)
   })
   expect(broken).toEqual([])
-  expect(['a\rb', 'a\nb', 'a\r\nb', 'a\n\rb'].map((text) => placeOf(text, text.length - 1).line)).toEqual([2, 2, 2, 3])
+  expect(['a\rb', 'a\nb', 'a\r\nb', 'a\n\rb'].map((text) => placeOf(text, text.length - 1).line)).toEqual([
+    2, 2, 2, 3,
+  ])
 })

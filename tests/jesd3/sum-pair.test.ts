@@ -21,7 +21,10 @@ function fieldsOf({ title, count, ground, digits, sum }: Parts): string {
 }
 
 function sumsOf(parts: Parts): { readonly fuse: string; readonly transmission: string } {
-  return { fuse: fuseSum(parts.digits.padEnd(parts.count, parts.ground)), transmission: transmissionSum(framed(fieldsOf(parts))) }
+  return {
+    fuse: fuseSum(parts.digits.padEnd(parts.count, parts.ground)),
+    transmission: transmissionSum(framed(fieldsOf(parts))),
+  }
 }
 
 function right(parts: Omit<Parts, 'sum'>): Parts {
@@ -29,7 +32,10 @@ function right(parts: Omit<Parts, 'sum'>): Parts {
 }
 
 /** Reads the damaged parts under the transmission sum of the undamaged ones. */
-function damaged(parts: Parts, transmission: string): { readonly pair: Finding | undefined; readonly codes: readonly string[] } {
+function damaged(
+  parts: Parts,
+  transmission: string,
+): { readonly pair: Finding | undefined; readonly codes: readonly string[] } {
   const { findings } = readExplained(framed(fieldsOf(parts), transmission))
   return { pair: findings.find(({ code }) => PAIR.includes(code)), codes: findings.map(({ code }) => code) }
 }
@@ -57,7 +63,9 @@ describe('one fuse digit', () => {
       const suspects = [...digits].filter((digit, j) => digit === now && j % 8 === i % 8).length
       expect(codes.slice(0, 2), `fuse ${i}`).toEqual(['checksum/fuse-mismatch', 'checksum/transmission-mismatch'])
       expect(pair, `fuse ${i}`).toMatchObject({ code: 'checksum/one-fuse-digit', severity: 'note' })
-      expect(pair!.message, `fuse ${i}`).toContain(`consistent with one fuse digit that reads ${now} and was ${1 - Number(now)}, at a fuse i with i mod 8 = ${i % 8} (${suspects} such`)
+      expect(pair!.message, `fuse ${i}`).toContain(
+        `consistent with one fuse digit that reads ${now} and was ${1 - Number(now)}, at a fuse i with i mod 8 = ${i % 8} (${suspects} such`,
+      )
       expect(pair!.message, `fuse ${i}`).not.toContain('default')
     }
   })
@@ -68,7 +76,10 @@ describe('one fuse digit', () => {
     const pair = report.findings.find(({ code }) => PAIR.includes(code))!
     expect(pair.position?.offset).toBe(1 + fieldsOf(GOOD).indexOf(`C${GOOD.sum}`))
     expect(report.verdict).toBe('fail')
-    expect(report.checksums).toMatchObject({ fuse: { status: 'mismatch', explanation: null }, transmission: { status: 'mismatch', explanation: null } })
+    expect(report.checksums).toMatchObject({
+      fuse: { status: 'mismatch', explanation: null },
+      transmission: { status: 'mismatch', explanation: null },
+    })
   })
 
   test('fuses that no list sets are no suspects', () => {
@@ -127,7 +138,11 @@ test('every digit of C changed into every other is found as such', () => {
 test('a digit of a C in small letters is found as well', () => {
   const good = { ...right({ ...GOOD, digits: '111111111111111100000000' }), sum: '01fe' }
   expect(damaged(good, sumsOf(good).transmission).codes).not.toContain('checksum/fuse-mismatch')
-  for (const sum of ['71fe', '017e', '01f7', '01fa']) expect([sum, damaged({ ...good, sum }, sumsOf(good).transmission).pair?.code]).toEqual([sum, 'checksum/sum-digit'])
+  for (const sum of ['71fe', '017e', '01f7', '01fa'])
+    expect([sum, damaged({ ...good, sum }, sumsOf(good).transmission).pair?.code]).toEqual([
+      sum,
+      'checksum/sum-digit',
+    ])
 })
 
 test('every exchange of a 0 and a 1 is found, except where neither sum can see it', () => {
@@ -151,7 +166,8 @@ test('an exchange is not said where no listed fuses could have been exchanged', 
 })
 
 test('without both sums nothing is said', () => {
-  for (const transmission of ['0000', '']) expect(damaged({ ...GOOD, digits: flipped(GOOD.digits, 3) }, transmission).pair).toBeUndefined()
+  for (const transmission of ['0000', ''])
+    expect(damaged({ ...GOOD, digits: flipped(GOOD.digits, 3) }, transmission).pair).toBeUndefined()
 })
 
 /** Every single change, or exchange of two fuse digits, that would make both sums right. */
@@ -164,9 +180,12 @@ function candidates(parts: Parts, transmission: string): Set<string> {
   const { digits } = parts
   for (let i = 0; i < digits.length; i++) attempt('checksum/one-fuse-digit', { ...parts, digits: flipped(digits, i) })
   attempt('checksum/one-fuse-digit', { ...parts, ground: parts.ground === '0' ? '1' : '0' })
-  for (let place = 0; place < 4; place++) for (const character of HEX) attempt('checksum/sum-digit', { ...parts, sum: replaced(parts.sum, place, character) })
+  for (let place = 0; place < 4; place++)
+    for (const character of HEX)
+      attempt('checksum/sum-digit', { ...parts, sum: replaced(parts.sum, place, character) })
   for (let i = 0; i < digits.length; i++)
-    for (let j = i + 1; j < digits.length; j++) if (digits[i] !== digits[j]) attempt('checksum/exchanged-digits', { ...parts, digits: flipped(digits, i, j) })
+    for (let j = i + 1; j < digits.length; j++)
+      if (digits[i] !== digits[j]) attempt('checksum/exchanged-digits', { ...parts, digits: flipped(digits, i, j) })
   return found
 }
 
@@ -183,14 +202,21 @@ describe('several faults at once', () => {
     const random = seeded(101)
     let said = 0
     for (let round = 0; round < 600; round++) {
-      const good = right({ title: 'T', count: 20, ground: random.pick(['0', '1'] as const), digits: random.text(8 + random.below(9), '01') })
+      const good = right({
+        title: 'T',
+        count: 20,
+        ground: random.pick(['0', '1'] as const),
+        digits: random.text(8 + random.below(9), '01'),
+      })
       let parts: Parts = good
       for (let faults = 2 + random.below(2); faults > 0; faults--) parts = random.pick(FAULTS)(parts, random)
       const transmission = sumsOf(good).transmission
       const possible = sumsOf(parts).fuse === parts.sum ? new Set<string>() : candidates(parts, transmission)
       const { pair } = damaged(parts, transmission)
       const trial = `seed 101, round ${round}: ${fieldsOf(good)} became ${fieldsOf(parts)}`
-      expect(pair === undefined ? possible.size : Number(possible.has(pair.code)), trial).toBe(pair === undefined ? 0 : 1)
+      expect(pair === undefined ? possible.size : Number(possible.has(pair.code)), trial).toBe(
+        pair === undefined ? 0 : 1,
+      )
       if (pair) expect(pair.message, trial).toContain('consistent with')
       if (pair) said++
     }
@@ -200,7 +226,11 @@ describe('several faults at once', () => {
   test('two fuse digits the same way are never called one', () => {
     for (let i = 0; i < GOOD.digits.length; i++)
       for (let j = i + 1; j < GOOD.digits.length; j++)
-        if (GOOD.digits[i] === GOOD.digits[j]) expect(damaged({ ...GOOD, digits: flipped(GOOD.digits, i, j) }, GOOD_SUM).pair, `fuses ${i} and ${j}`).toBeUndefined()
+        if (GOOD.digits[i] === GOOD.digits[j])
+          expect(
+            damaged({ ...GOOD, digits: flipped(GOOD.digits, i, j) }, GOOD_SUM).pair,
+            `fuses ${i} and ${j}`,
+          ).toBeUndefined()
   })
 
   test('random sums are explained only where one change explains them', () => {
@@ -210,7 +240,10 @@ describe('several faults at once', () => {
       const transmission = hex4(parseInt(sumsOf(parts).transmission, 16) + random.below(5) - 2)
       const possible = parts.sum === GOOD.sum ? new Set<string>() : candidates(parts, transmission)
       const { pair } = damaged(parts, transmission)
-      expect(pair === undefined ? possible.size : Number(possible.has(pair.code)), `seed 102, round ${round}: C${parts.sum}, ${transmission}`).toBe(pair === undefined ? 0 : 1)
+      expect(
+        pair === undefined ? possible.size : Number(possible.has(pair.code)),
+        `seed 102, round ${round}: C${parts.sum}, ${transmission}`,
+      ).toBe(pair === undefined ? 0 : 1)
     }
   })
 })

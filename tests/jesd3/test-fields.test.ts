@@ -10,23 +10,38 @@ function vectors(text: string): string {
 }
 
 function conditionsOf(fields: string): Record<number, string | null> {
-  return Object.fromEntries(readExplained(framed(fields)).vectors.map(({ number, conditions }) => [number, conditions]))
+  return Object.fromEntries(
+    readExplained(framed(fields)).vectors.map(({ number, conditions }) => [number, conditions]),
+  )
 }
 
 describe('vectors', () => {
   test('leading zeros and any delimiter', () => {
-    expect(conditionsOf(vectors('V1 0000*V02 0001*V0003 0010*V 4 0011*V5\r\n0100*V6\r0101*V7\n0110*V8  \r\n 0111*'))).toEqual({
-      1: '0000', 2: '0001', 3: '0010', 4: '0011', 5: '0100', 6: '0101', 7: '0110', 8: '0111',
+    expect(
+      conditionsOf(vectors('V1 0000*V02 0001*V0003 0010*V 4 0011*V5\r\n0100*V6\r0101*V7\n0110*V8  \r\n 0111*')),
+    ).toEqual({
+      1: '0000',
+      2: '0001',
+      3: '0010',
+      4: '0011',
+      5: '0100',
+      6: '0101',
+      7: '0110',
+      8: '0111',
     })
   })
 
   test('they are kept in numerical order (3-A: applied in numerical order)', () => {
-    expect(readExplained(framed(vectors('V9 0000*V2 0000*V3 0000*'))).vectors.map(({ number }) => number)).toEqual([2, 3, 9])
+    expect(readExplained(framed(vectors('V9 0000*V2 0000*V3 0000*'))).vectors.map(({ number }) => number)).toEqual([
+      2, 3, 9,
+    ])
   })
 
   test('each keeps the offset of its V', () => {
     const file = readExplained(framed(vectors('V2 0000*V1 0000*')))
-    expect(file.vectors.map(({ offset }) => String.fromCharCode(file.bytes[offset!]!, file.bytes[offset! + 1]!))).toEqual(['V1', 'V2'])
+    expect(
+      file.vectors.map(({ offset }) => String.fromCharCode(file.bytes[offset!]!, file.bytes[offset! + 1]!)),
+    ).toEqual(['V1', 'V2'])
   })
 
   test('of two with one number the last counts, wherever it stands', () => {
@@ -45,7 +60,11 @@ describe('vectors', () => {
   test('other letters and signs are no conditions', () => {
     for (const condition of 'AEGIJMOQRSTVWY?-.') {
       const file = readExplained(framed(vectors(`V1 0${condition}XX*`)))
-      expect([condition, file.vectors.map(({ conditions }) => conditions), codesOf(file)]).toEqual([condition, [null], ['vector/malformed']])
+      expect([condition, file.vectors.map(({ conditions }) => conditions), codesOf(file)]).toEqual([
+        condition,
+        [null],
+        ['vector/malformed'],
+      ])
     }
   })
 
@@ -64,7 +83,12 @@ describe('vectors', () => {
 
   test('without a number, or with number zero, there is nothing to keep', () => {
     // What begins with no number is no vector at all: an asterisk inside a note leaves such words behind.
-    for (const [text, code] of [['^V*', 'file/field-malformed'], ['^V X1HL*', 'file/field-malformed'], ['^Vcc*', 'file/field-malformed'], ['^V0 01HL*', 'vector/malformed']] as const) {
+    for (const [text, code] of [
+      ['^V*', 'file/field-malformed'],
+      ['^V X1HL*', 'file/field-malformed'],
+      ['^Vcc*', 'file/field-malformed'],
+      ['^V0 01HL*', 'vector/malformed'],
+    ] as const) {
       const file = expectCase({ fields: vectors(text), placed: [code] })
       expect(file.vectors).toEqual([])
     }
@@ -88,7 +112,11 @@ describe('vectors', () => {
   })
 
   test('without QP the first vector gives the width', () => {
-    const file = expectCase({ fields: vectors('V1 01*^V2 011*').replace('QP4*', ''), placed: ['vector/malformed'], unplaced: ['file/pin-count-missing'] })
+    const file = expectCase({
+      fields: vectors('V1 01*^V2 011*').replace('QP4*', ''),
+      placed: ['vector/malformed'],
+      unplaced: ['file/pin-count-missing'],
+    })
     expect(file.vectors.map(({ conditions }) => conditions)).toEqual(['01', null])
   })
 
@@ -126,7 +154,8 @@ describe('pin sequence', () => {
   const withOrder = (order: string): string => SOUND.replace('V1 01', `${order}V1 01`)
 
   test('the printed example of 20 pins', () => {
-    const fields = 'T*QP20*QF8*QV1*G0*F0*X0*P 1 2 3 4 5 6 14 15 16 17 7 8 9 10 11 12 13 18 19 20*V0001 111000HLHHNNNNNNNNNN*C0000*'
+    const fields =
+      'T*QP20*QF8*QV1*G0*F0*X0*P 1 2 3 4 5 6 14 15 16 17 7 8 9 10 11 12 13 18 19 20*V0001 111000HLHHNNNNNNNNNN*C0000*'
     const file = expectCase({ fields })
     expect(file.pinOrder).toEqual([1, 2, 3, 4, 5, 6, 14, 15, 16, 17, 7, 8, 9, 10, 11, 12, 13, 18, 19, 20])
     expect(file.vectors[0]!.conditions).toHaveLength(20)

@@ -9,8 +9,19 @@ import { framed, hex4, latin1, seeded, textFrom, transmissionSum } from './refer
 
 /** A file of 16V8 size with one line end after each field; `ends` are used in turn. */
 function fieldsWith(ends: readonly string[]): string {
-  const fields = ['Title', 'QP20', 'QF2194', 'G0', 'F0', ...Array.from({ length: ends.length - 6 }, (_, i) => `L${String(i * 32).padStart(4, '0')} ${'10'.repeat(16)}`), 'C0000']
-  return fields.slice(0, ends.length).map((field, i) => `${field}*${ends[i]}`).join('')
+  const fields = [
+    'Title',
+    'QP20',
+    'QF2194',
+    'G0',
+    'F0',
+    ...Array.from({ length: ends.length - 6 }, (_, i) => `L${String(i * 32).padStart(4, '0')} ${'10'.repeat(16)}`),
+    'C0000',
+  ]
+  return fields
+    .slice(0, ends.length)
+    .map((field, i) => `${field}*${ends[i]}`)
+    .join('')
 }
 
 function repeat(end: string, count: number): string[] {
@@ -48,7 +59,12 @@ describe('one cause', () => {
     ['lone CR stored as LF', 'line-ends-cr', cr, lf],
     ['CR LF stored as lone CR', 'line-ends-cr', crlf, cr],
   ])('%s', (_, code, made, stored) => {
-    expect(explained(made, stored)).toEqual({ stated: transmissionSum(framed(made)), computed: transmissionSum(framed(stored)), status: 'mismatch', explanation: code })
+    expect(explained(made, stored)).toEqual({
+      stated: transmissionSum(framed(made)),
+      computed: transmissionSum(framed(stored)),
+      status: 'mismatch',
+      explanation: code,
+    })
   })
 
   test.each([1, 2, 3, 4])('%i carriage returns lost in a file of CR LF', (lost) => {
@@ -85,9 +101,17 @@ describe('one cause', () => {
   })
 
   test('a right value in another number of digits', () => {
-    const fields = ['F', 'G'].map((title) => `${title}*QF8*F0*`).find((text) => transmissionSum(framed(text)).startsWith('0'))!
+    const fields = ['F', 'G']
+      .map((title) => `${title}*QF8*F0*`)
+      .find((text) => transmissionSum(framed(text)).startsWith('0'))!
     const sum = transmissionSum(framed(fields))
-    for (const text of [sum.slice(1), `0${sum}`]) expect(transmissionOf(fields, text)).toEqual({ stated: text, computed: sum, status: 'mismatch', explanation: 'wrong-digit-count' })
+    for (const text of [sum.slice(1), `0${sum}`])
+      expect(transmissionOf(fields, text)).toEqual({
+        stated: text,
+        computed: sum,
+        status: 'mismatch',
+        explanation: 'wrong-digit-count',
+      })
     expect(transmissionOf(fields, `${sum}0`).status).toBe('match')
   })
 
@@ -132,7 +156,11 @@ function causesByChange(stored: string, stated: string): Set<TransmissionCause> 
   else when('line-ends-cr', frame.replaceAll('\r', '\r\n'))
   for (let lost = 1; lost <= 4 && lost <= lone; lost++) {
     let left = lost
-    if (lost < lone || few) when('carriage-returns-lost', frame.replace(/(?<!\r)\n/g, (end) => (left-- > 0 ? '\r\n' : end)))
+    if (lost < lone || few)
+      when(
+        'carriage-returns-lost',
+        frame.replace(/(?<!\r)\n/g, (end) => (left-- > 0 ? '\r\n' : end)),
+      )
   }
   when('start-mark-left-out', frame.slice(1))
   when('end-mark-left-out', frame.slice(0, -1))
@@ -141,8 +169,27 @@ function causesByChange(stored: string, stated: string): Set<TransmissionCause> 
 
 describe('every stated value', () => {
   test('near the right one has just the causes that changing the bytes shows', () => {
-    for (const [returns, feeds, lone] of [[0, 0, 0], [8, 0, 0], [0, 8, 0], [0, 0, 8], [7, 1, 0], [4, 4, 0], [3, 5, 0], [2, 6, 0], [1, 12, 0], [0, 1, 0], [1, 0, 0], [0, 0, 1], [0, 4, 0]] as const) {
-      const stored = fieldsWith([...repeat('\r\n', returns), ...repeat('\n', feeds), ...repeat('\r', lone), ...repeat('', 7)])
+    for (const [returns, feeds, lone] of [
+      [0, 0, 0],
+      [8, 0, 0],
+      [0, 8, 0],
+      [0, 0, 8],
+      [7, 1, 0],
+      [4, 4, 0],
+      [3, 5, 0],
+      [2, 6, 0],
+      [1, 12, 0],
+      [0, 1, 0],
+      [1, 0, 0],
+      [0, 0, 1],
+      [0, 4, 0],
+    ] as const) {
+      const stored = fieldsWith([
+        ...repeat('\r\n', returns),
+        ...repeat('\n', feeds),
+        ...repeat('\r', lone),
+        ...repeat('', 7),
+      ])
       const computed = transmissionSum(framed(stored))
       for (let change = -130; change <= 170; change++) {
         const stated = hex4(parseInt(computed, 16) + change + 65536)
@@ -172,7 +219,10 @@ describe('an explanation', () => {
   test('lowers neither the status nor the warning', () => {
     const explainedFile = framed(good.replaceAll('\r\n', '\n'), transmissionSum(framed(good)))
     const unexplained = framed(good, '1234')
-    for (const [bytes, explanation] of [[explainedFile, 'line-ends-lf-to-crlf'], [unexplained, null]] as const) {
+    for (const [bytes, explanation] of [
+      [explainedFile, 'line-ends-lf-to-crlf'],
+      [unexplained, null],
+    ] as const) {
       const file = readExplained(bytes)
       expect(file.checksums.transmission).toMatchObject({ status: 'mismatch', explanation })
       expect(file.findings.find(({ code }) => code === 'checksum/transmission-mismatch')!.severity).toBe('warning')
@@ -183,10 +233,13 @@ describe('an explanation', () => {
 
   test('is always “consistent with”', () => {
     const file = readExplained(framed(good.replaceAll('\r\n', '\n'), transmissionSum(framed(good))))
-    expect(file.findings.at(-1)!.message).toContain(`consistent with its ${textFrom(file.bytes).split('\n').length - 1} line ends LF`)
+    expect(file.findings.at(-1)!.message).toContain(
+      `consistent with its ${textFrom(file.bytes).split('\n').length - 1} line ends LF`,
+    )
   })
 
   test('is not sought where the sum matches, is 0000 or is absent', () => {
-    for (const stated of [transmissionSum(framed(good)), '0000', '']) expect(transmissionOf(good, stated).explanation).toBeNull()
+    for (const stated of [transmissionSum(framed(good)), '0000', ''])
+      expect(transmissionOf(good, stated).explanation).toBeNull()
   })
 })

@@ -15,9 +15,38 @@ const PUBLISHED = STORED.find(([name]) => name.endsWith('jesd3a-14l4.jed'))![1]
 
 /** What a file says, apart from how; vectors without their places. */
 function contentOf(file: ExplainedFile): FuseFileContent {
-  const { designSpecification, notes, pinCount, vectorLimit, defaultFuse, fuses, security, defaultCondition, pinOrder, electricalData, electricalPacking, userData, otherFields } = file
+  const {
+    designSpecification,
+    notes,
+    pinCount,
+    vectorLimit,
+    defaultFuse,
+    fuses,
+    security,
+    defaultCondition,
+    pinOrder,
+    electricalData,
+    electricalPacking,
+    userData,
+    otherFields,
+  } = file
   const vectors = file.vectors.map(({ number, conditions }) => ({ number, conditions, offset: null }))
-  return { designSpecification, notes, pinCount, vectorLimit, defaultFuse, fuses, security, defaultCondition, pinOrder, vectors, electricalData, electricalPacking, userData, otherFields }
+  return {
+    designSpecification,
+    notes,
+    pinCount,
+    vectorLimit,
+    defaultFuse,
+    fuses,
+    security,
+    defaultCondition,
+    pinOrder,
+    vectors,
+    electricalData,
+    electricalPacking,
+    userData,
+    otherFields,
+  }
 }
 
 /** The sums that stand in the bytes against a byte loop and a bit loop. */
@@ -25,7 +54,10 @@ function expectRightSums(bytes: Uint8Array, trial: string): void {
   const text = textFrom(bytes)
   const { fuses, electricalData, electricalPacking } = readExplained(bytes)
   expect(/\x03([0-9A-F]{4})\r?\n$/.exec(text)?.[1], trial).toBe(transmissionSum(bytes))
-  if (fuses) expect(/\nC([0-9A-F]{4})\*/.exec(text)?.[1], trial).toBe(fuseSum(fuseDigits(fuses) + (electricalPacking === 'outside' ? '' : electricalData)))
+  if (fuses)
+    expect(/\nC([0-9A-F]{4})\*/.exec(text)?.[1], trial).toBe(
+      fuseSum(fuseDigits(fuses) + (electricalPacking === 'outside' ? '' : electricalData)),
+    )
 }
 
 describe('what was read', () => {
@@ -47,7 +79,12 @@ describe('what was read', () => {
   test('a copy with equal content is unchanged, one with other content is written anew', () => {
     const file = readExplained(PUBLISHED)
     expect(writeFuseFile({ ...file, fuses: fuseMapFrom(fuseDigits(file.fuses!)), notes: [] })).toEqual(PUBLISHED)
-    for (const change of [{ security: 0 }, { notes: ['n'] }, { fuses: createFuseMap(448, 1) }, { pinOrder: file.vectors[0]!.conditions!.split('').map((__, i) => i + 1) }] as const) {
+    for (const change of [
+      { security: 0 },
+      { notes: ['n'] },
+      { fuses: createFuseMap(448, 1) },
+      { pinOrder: file.vectors[0]!.conditions!.split('').map((__, i) => i + 1) },
+    ] as const) {
       const written = writeFuseFile({ ...file, ...change })
       expect(written).not.toEqual(PUBLISHED)
       expect(contentOf(readExplained(written))).toMatchObject(change)
@@ -56,7 +93,10 @@ describe('what was read', () => {
   })
 
   test('asking for line ends writes anew', () => {
-    for (const [lineEnds, end] of [['crlf', '\r\n'], ['lf', '\n']] as const) {
+    for (const [lineEnds, end] of [
+      ['crlf', '\r\n'],
+      ['lf', '\n'],
+    ] as const) {
       const text = textFrom(writeFuseFile(readExplained(PUBLISHED), { lineEnds }))
       expect(text.split(end).length).toBeGreaterThan(20)
       expect(text.replaceAll(end, '')).not.toMatch(/[\r\n]/)
@@ -90,15 +130,24 @@ describe('an edited file', () => {
   test('fuses changed in place are seen as changed', () => {
     const file = readExplained(PUBLISHED)
     setFuse(file.fuses!, 7, file.fuses!.bits[0]! & 128 ? 0 : 1)
-    expect(readExplained(writeFuseFile(file)).checksums.fuse).toMatchObject({ computed: file.fuses!.bits[0]! & 128 ? '12CE' : '11CE', status: 'match' })
+    expect(readExplained(writeFuseFile(file)).checksums.fuse).toMatchObject({
+      computed: file.fuses!.bits[0]! & 128 ? '12CE' : '11CE',
+      status: 'match',
+    })
   })
 
   test('a vector changed, taken away, put in', () => {
     const file = readExplained(PUBLISHED)
     const [first, ...rest] = file.vectors
-    const vectors = [{ ...first!, conditions: first!.conditions!.replaceAll('H', 'L') }, ...rest.slice(1), { number: 12, conditions: 'X'.repeat(20), offset: null }]
+    const vectors = [
+      { ...first!, conditions: first!.conditions!.replaceAll('H', 'L') },
+      ...rest.slice(1),
+      { number: 12, conditions: 'X'.repeat(20), offset: null },
+    ]
     const again = readExplained(writeFuseFile({ ...file, vectors, vectorLimit: 12 }))
-    expect(again.vectors.map(({ number, conditions }) => [number, conditions])).toEqual(vectors.map(({ number, conditions }) => [number, conditions]))
+    expect(again.vectors.map(({ number, conditions }) => [number, conditions])).toEqual(
+      vectors.map(({ number, conditions }) => [number, conditions]),
+    )
   })
 })
 
@@ -108,14 +157,17 @@ const CONDITIONS = '0123456789CDFHKLNPUXZ'
 /** Seeded content with every field, each of them sometimes absent. */
 function randomContent(random: Random, end: string): FuseFileContent {
   const maybe = <T>(make: () => T): T | null => (random.below(3) ? make() : null)
-  const text = (): string => `t${random.text(random.below(12), TEXT)}${random.below(4) ? '' : `x${end}y`}${random.text(random.below(6), TEXT)}z`
+  const text = (): string =>
+    `t${random.text(random.below(12), TEXT)}${random.below(4) ? '' : `x${end}y`}${random.text(random.below(6), TEXT)}z`
   const several = <T>(make: () => T): T[] => Array.from({ length: random.below(4) }, make)
   const pinCount = 1 + random.below(28)
   const numbers = [...new Set(several(() => 1 + random.below(20_000)))].sort((a, b) => a - b)
   const vectors = numbers.map((number) => ({ number, conditions: random.text(pinCount, CONDITIONS), offset: null }))
   const fuses = maybe(() => fuseMapFrom(random.text(1 + random.below(500), '01')))
   const electricalData = fuses && maybe(() => random.text(1 + random.below(20), '01'))
-  const shuffled = Array.from({ length: pinCount }, (_, i) => [random.below(1e9), i + 1] as const).sort((a, b) => a[0] - b[0])
+  const shuffled = Array.from({ length: pinCount }, (_, i) => [random.below(1e9), i + 1] as const).sort(
+    (a, b) => a[0] - b[0],
+  )
   return {
     designSpecification: random.below(4) ? text() : '',
     notes: several(text),
@@ -137,7 +189,9 @@ function randomContent(random: Random, end: string): FuseFileContent {
         { form: 'text', text: text() },
       ] as const),
     ),
-    otherFields: several(() => random.pick(['A25', 'APD25', 'J0 0', 'D PART', 'S0101', 'R5BCD34A7', 'T01', 'B', 'Z9'])),
+    otherFields: several(() =>
+      random.pick(['A25', 'APD25', 'J0 0', 'D PART', 'S0101', 'R5BCD34A7', 'T01', 'B', 'Z9']),
+    ),
   }
 }
 
@@ -152,23 +206,49 @@ describe('content of one’s own', () => {
       const file = readExplained(written)
       const trial = `seed ${seed}, round ${round}`
       expect(contentOf(file), trial).toEqual({ ...content, vectorLimit: limit })
-      expect(file.findings.filter(({ severity, code }) => severity !== 'note' && code !== 'security/requested'), trial).toEqual([])
-      expect(codesOf(file).filter((code) => /order|repeated|layout|terminator|control|lower|missing|overlap/.test(code) && code !== 'file/pin-count-missing'), trial).toEqual([])
+      expect(
+        file.findings.filter(({ severity, code }) => severity !== 'note' && code !== 'security/requested'),
+        trial,
+      ).toEqual([])
+      expect(
+        codesOf(file).filter(
+          (code) =>
+            /order|repeated|layout|terminator|control|lower|missing|overlap/.test(code) &&
+            code !== 'file/pin-count-missing',
+        ),
+        trial,
+      ).toEqual([])
       expectRightSums(written, trial)
       expect(writeFuseFile(file), trial).toEqual(written)
     }
   })
 
   test('is printable ASCII, one field a line, CR LF unless told otherwise', () => {
-    const written = textFrom(writeFuseFile({ designSpecification: 'Title', fuses: fuseMapFrom('1011'), notes: ['one'], pinCount: 2, security: 0 }))
-    expect(written).toBe('\x02Title*\r\nQP2*\r\nQF4*\r\nG0*\r\nN one*\r\nL0 1011*\r\nC000D*\r\n\x03' + transmissionSum(latin1(written)) + '\r\n')
+    const written = textFrom(
+      writeFuseFile({
+        designSpecification: 'Title',
+        fuses: fuseMapFrom('1011'),
+        notes: ['one'],
+        pinCount: 2,
+        security: 0,
+      }),
+    )
+    expect(written).toBe(
+      '\x02Title*\r\nQP2*\r\nQF4*\r\nG0*\r\nN one*\r\nL0 1011*\r\nC000D*\r\n\x03' +
+        transmissionSum(latin1(written)) +
+        '\r\n',
+    )
   })
 
   test('lists every fuse, in rows of the asked length', () => {
     const fuses = fuseMapFrom(seeded(135).text(100, '01'))
     for (const rowLength of [1, 7, 8, 32, 44, 100, 1000]) {
-      const rows = [...textFrom(writeFuseFile({ fuses, defaultFuse: 0 }, { rowLength })).matchAll(/L(\d+) ([01]+)\*/g)]
-      expect(rows.map(([, at]) => Number(at))).toEqual(Array.from({ length: Math.ceil(100 / rowLength) }, (_, i) => i * rowLength))
+      const rows = [
+        ...textFrom(writeFuseFile({ fuses, defaultFuse: 0 }, { rowLength })).matchAll(/L(\d+) ([01]+)\*/g),
+      ]
+      expect(rows.map(([, at]) => Number(at))).toEqual(
+        Array.from({ length: Math.ceil(100 / rowLength) }, (_, i) => i * rowLength),
+      )
       expect(rows.map(([, , digits]) => digits).join('')).toBe(fuseDigits(fuses))
     }
   })
@@ -179,12 +259,20 @@ describe('content of one’s own', () => {
   })
 
   test('vectors that could not be read are left out', () => {
-    const written = writeFuseFile({ fuses: createFuseMap(8), vectors: [{ number: 1, conditions: null, offset: null }, { number: 2, conditions: '0X', offset: null }] })
+    const written = writeFuseFile({
+      fuses: createFuseMap(8),
+      vectors: [
+        { number: 1, conditions: null, offset: null },
+        { number: 2, conditions: '0X', offset: null },
+      ],
+    })
     expect(readExplained(written).vectors.map(({ number }) => number)).toEqual([2])
   })
 
   test('accents become question marks, tabulators blanks', () => {
-    const file = readExplained(writeFuseFile({ designSpecification: 'caf\xe9\tbar', notes: ['\u20ac 5'], fuses: createFuseMap(8) }))
+    const file = readExplained(
+      writeFuseFile({ designSpecification: 'caf\xe9\tbar', notes: ['\u20ac 5'], fuses: createFuseMap(8) }),
+    )
     expect(file).toMatchObject({ designSpecification: 'caf? bar', notes: ['? 5'] })
     expect(codesOf(file)).not.toContain('file/eighth-bit')
   })
@@ -205,7 +293,16 @@ describe('text that would break a file', () => {
     ['userData', { fuses, userData: { form: 'text', text: 'a*b' } }],
     ['userData', { fuses, userData: { form: 'text', text: 'a\x00b' } }],
     ['vectors', { fuses, pinCount: 3, vectors: [{ number: 1, conditions: '01', offset: null }] }],
-    ['vectors', { fuses, vectors: [{ number: 1, conditions: '01', offset: null }, { number: 2, conditions: '011', offset: null }] }],
+    [
+      'vectors',
+      {
+        fuses,
+        vectors: [
+          { number: 1, conditions: '01', offset: null },
+          { number: 2, conditions: '011', offset: null },
+        ],
+      },
+    ],
     ['vectors', { fuses, vectors: [{ number: 1, conditions: '0*', offset: null }] }],
     ['vectors', { fuses, vectors: [{ number: 1, conditions: '0a', offset: null }] }],
   ])('%s is a TypeError that names it', (name, content) => {
@@ -215,7 +312,9 @@ describe('text that would break a file', () => {
 
   test('a title that merely begins like a field is a title', () => {
     for (const designSpecification of ['QF99 and more', 'F1 racing', 'L0 is not this'])
-      expect(readExplained(writeFuseFile({ fuses, designSpecification })).designSpecification).toBe(designSpecification)
+      expect(readExplained(writeFuseFile({ fuses, designSpecification })).designSpecification).toBe(
+        designSpecification,
+      )
   })
 
   test('nothing else is refused: an empty content is an empty file', () => {

@@ -1,5 +1,6 @@
 /**
- * Sizes and counts of Boolean functions that are published or follow by arithmetic. Each size is also taken from the text
+ * Sizes and counts of Boolean functions that are published or follow by arithmetic. Each size is also taken from the
+ * text
  * of the function, where a test of the diagram is a cofactor whose halves differ.
  */
 import { expect, test } from 'vitest'
@@ -22,7 +23,10 @@ const upTo = (count: number): number[] => Array.from({ length: count }, (_, i) =
 
 /** For each j whether exactly j of the functions are 1. */
 function exactly(d: Diagrams, functions: readonly Node[]): Node[] {
-  return functions.reduce<Node[]>((counts, x) => [...counts, 0].map((same, j) => d.choose(x, counts[j - 1] ?? 0, same)), [1])
+  return functions.reduce<Node[]>(
+    (counts, x) => [...counts, 0].map((same, j) => d.choose(x, counts[j - 1] ?? 0, same)),
+    [1],
+  )
 }
 
 const anyOf = (d: Diagrams, functions: readonly Node[]): Node => functions.reduce((any, f) => d.or(any, f), 0)
@@ -33,33 +37,59 @@ const anyOf = (d: Diagrams, functions: readonly Node[]): Node => functions.reduc
  * counted; in general 2n + 2 against 2^(n+1).
  */
 function pairs(n: number, order: 'together' | 'apart'): Example {
-  const [left, right] = order === 'together' ? [(i: number) => 2 * i, (i: number) => 2 * i + 1] : [(i: number) => i, (i: number) => n + i]
+  const [left, right] =
+    order === 'together' ? [(i: number) => 2 * i, (i: number) => 2 * i + 1] : [(i: number) => i, (i: number) => n + i]
   return {
     name: `${n} products of two variables, ${order}`,
     variables: 2 * n,
     tests: (order === 'together' ? 2 * n + 2 : 2 ** (n + 1)) - 2,
     values: (bits) => [upTo(n).some((i) => bits[left(i)] && bits[right(i)])],
-    build: (d, x) => [anyOf(d, upTo(n).map((i) => d.and(x[left(i)]!, x[right(i)]!)))],
+    build: (d, x) => [
+      anyOf(
+        d,
+        upTo(n).map((i) => d.and(x[left(i)]!, x[right(i)]!)),
+      ),
+    ],
   }
 }
 
-/** Two functions remain after each variable but the first (even and odd so far): 2n − 1 tests (symmetric functions, same paper). */
+/**
+ * Two functions remain after each variable but the first (even and odd so far): 2n − 1 tests (symmetric functions,
+ * same paper).
+ */
 function parity(n: number): Example {
-  return { name: `parity of ${n}`, variables: n, tests: 2 * n - 1, values: (bits) => [sumOf(bits) % 2], build: (d, x) => [x.reduce((f, g) => d.xor(f, g))] }
+  return {
+    name: `parity of ${n}`,
+    variables: n,
+    tests: 2 * n - 1,
+    values: (bits) => [sumOf(bits) % 2],
+    build: (d, x) => [x.reduce((f, g) => d.xor(f, g))],
+  }
 }
 
 /**
- * With n = 2m − 1 a test is left for every pair of how many are 1 (fewer than m) and how many are 0 (fewer than m) so far:
+ * With n = 2m − 1 a test is left for every pair of how many are 1 (fewer than m) and how many are 0 (fewer than m) so
+ * far:
  * m² tests, so 4, 9, 16, 25.
  */
 function majority(m: number): Example {
   const n = 2 * m - 1
-  return { name: `majority of ${n}`, variables: n, tests: m * m, values: (bits) => [sumOf(bits) >= m], build: (d, x) => [anyOf(d, exactly(d, x).slice(m))] }
+  return {
+    name: `majority of ${n}`,
+    variables: n,
+    tests: m * m,
+    values: (bits) => [sumOf(bits) >= m],
+    build: (d, x) => [anyOf(d, exactly(d, x).slice(m))],
+  }
 }
 
-/** Sums and carry of two n-bit words; most significant bits first, and operands bit by bit in turn or one after the other. */
+/**
+ * Sums and carry of two n-bit words; most significant bits first, and operands bit by bit in turn or one after the
+ * other.
+ */
 function adder(n: number, order: 'interleaved' | 'apart', tests: number): Example {
-  const placeOf = (word: number, bit: number): number => (order === 'interleaved' ? 2 * (n - 1 - bit) + word : word * n + n - 1 - bit)
+  const placeOf = (word: number, bit: number): number =>
+    order === 'interleaved' ? 2 * (n - 1 - bit) + word : word * n + n - 1 - bit
   return {
     name: `${n}-bit adder, operands ${order}`,
     variables: 2 * n,
@@ -91,19 +121,37 @@ function multiplexer(selects: number, order: 'first' | 'last', tests: number): E
     tests,
     values: (bits) => [bits[data(numberOf(upTo(selects).map((i) => bits[select(i)]!)))]],
     build: (d, x) => [
-      anyOf(d, upTo(inputs).map((code) => upTo(selects).reduce((f, i) => d.and(f, (code >> (selects - 1 - i)) & 1 ? x[select(i)]! : d.not(x[select(i)]!)), x[data(code)]!))),
+      anyOf(
+        d,
+        upTo(inputs).map((code) =>
+          upTo(selects).reduce(
+            (f, i) => d.and(f, (code >> (selects - 1 - i)) & 1 ? x[select(i)]! : d.not(x[select(i)]!)),
+            x[data(code)]!,
+          ),
+        ),
+      ),
     ],
   }
 }
 
-/** Of n variables of which s are 1, the one numbered s (from 1), or 0: R. E. Bryant, IEEE Trans. Comput. 40(2), 205-213, 1991. */
+/**
+ * Of n variables of which s are 1, the one numbered s (from 1), or 0: R. E. Bryant, IEEE Trans. Comput. 40(2),
+ * 205-213, 1991.
+ */
 function hiddenWeightedBit(n: number, tests: number): Example {
   return {
     name: `hidden weighted bit of ${n}`,
     variables: n,
     tests,
     values: (bits) => [sumOf(bits) > 0 && bits[sumOf(bits) - 1]],
-    build: (d, x) => [anyOf(d, exactly(d, x).slice(1).map((f, i) => d.and(f, x[i]!)))],
+    build: (d, x) => [
+      anyOf(
+        d,
+        exactly(d, x)
+          .slice(1)
+          .map((f, i) => d.and(f, x[i]!)),
+      ),
+    ],
   }
 }
 
@@ -122,20 +170,33 @@ const EXAMPLES: readonly Example[] = [
   ...[5, 8, 15, 23, 38, 55].map((tests, i) => hiddenWeightedBit(i + 3, tests)),
 ]
 
-test.each(EXAMPLES.map((one) => [one.name, one.tests, one] as const))('%s: %i tests', (_, tests, { variables, values, build }) => {
-  const d = createDiagrams(variables)
-  const functions = build(d, upTo(variables).map((i) => d.variable(i)))
-  const tables = functions.map((__, i) => tableOf(variables, (bits) => values(bits)[i]))
-  functions.forEach((f, i) => expect(tableOf(variables, (bits) => d.evaluate(f, bits))).toBe(tables[i]))
-  expect(testsOf(tables)).toBe(tests)
-  expect(d.size(functions)).toBe(tests)
-  functions.forEach((f, i) => expect(d.count(f)).toBe(BigInt(tables[i]!.replaceAll('0', '').length)))
-})
+test.each(EXAMPLES.map((one) => [one.name, one.tests, one] as const))(
+  '%s: %i tests',
+  (_, tests, { variables, values, build }) => {
+    const d = createDiagrams(variables)
+    const functions = build(
+      d,
+      upTo(variables).map((i) => d.variable(i)),
+    )
+    const tables = functions.map((__, i) => tableOf(variables, (bits) => values(bits)[i]))
+    functions.forEach((f, i) => expect(tableOf(variables, (bits) => d.evaluate(f, bits))).toBe(tables[i]))
+    expect(testsOf(tables)).toBe(tests)
+    expect(d.size(functions)).toBe(tests)
+    functions.forEach((f, i) => expect(d.count(f)).toBe(BigInt(tables[i]!.replaceAll('0', '').length)))
+  },
+)
 
 test('8 vertices against 16 for three products, as printed', () => {
   const sizes = [pairs(3, 'together'), pairs(3, 'apart')].map(({ build }) => {
     const d = createDiagrams(6)
-    return d.size(build(d, upTo(6).map((i) => d.variable(i)))) + 2
+    return (
+      d.size(
+        build(
+          d,
+          upTo(6).map((i) => d.variable(i)),
+        ),
+      ) + 2
+    )
   })
   expect(sizes).toEqual([8, 16])
 })
@@ -165,23 +226,55 @@ function classCount(nodes: readonly Node[], maps: readonly ((f: Node) => Node)[]
   return classes
 }
 
-test.each([[1, 2], [2, 4], [3, 14], [4, 222]])(
-  // M. A. Harrison, Introduction to Switching and Automata Theory, 1965. Neighbours exchanged and one complement make all permutations and complements.
+test.each([
+  [1, 2],
+  [2, 4],
+  [3, 14],
+  [4, 222],
+])(
+  // M. A. Harrison, Introduction to Switching and Automata Theory, 1965. Neighbours exchanged and one complement make
+  // all permutations and complements.
   'functions of %i variables fall into %i classes under permuted and complemented inputs and a complemented output',
   (n, classes) => {
     const d = createDiagrams(n)
     const x = upTo(n).map((i) => d.variable(i))
-    const exchanges = upTo(n - 1).map((i) => (f: Node) => d.substitute(f, x.map((_, k) => (k === i ? x[i + 1] : k === i + 1 ? x[i] : undefined))))
+    const exchanges = upTo(n - 1).map(
+      (i) => (f: Node) =>
+        d.substitute(
+          f,
+          x.map((_, k) => (k === i ? x[i + 1] : k === i + 1 ? x[i] : undefined)),
+        ),
+    )
     const nodes = allFunctions(d, n)
-    expect(new Set(nodes).size).toBe(2 ** 2 ** n)
+    expect(new Set(nodes).size).toBe(2 ** (2 ** n))
     expect(classCount(nodes, [...exchanges, (f) => d.substitute(f, [d.not(x[0]!)]), (f) => d.not(f)])).toBe(classes)
   },
 )
 
-test.each([[1, 3], [2, 6], [3, 20], [4, 168]])('of the functions of %i variables %i are monotone (Dedekind)', (n, monotone) => {
+test.each([
+  [1, 3],
+  [2, 6],
+  [3, 20],
+  [4, 168],
+])('of the functions of %i variables %i are monotone (Dedekind)', (n, monotone) => {
   const d = createDiagrams(n)
   // No input that goes from 0 to 1 takes the output from 1 to 0.
-  const rises = (f: Node): boolean => upTo(n).every((i) => d.and(d.substitute(f, upTo(i + 1).map((k) => (k === i ? 0 : undefined))), d.not(d.substitute(f, upTo(i + 1).map((k) => (k === i ? 1 : undefined))))) === 0)
+  const rises = (f: Node): boolean =>
+    upTo(n).every(
+      (i) =>
+        d.and(
+          d.substitute(
+            f,
+            upTo(i + 1).map((k) => (k === i ? 0 : undefined)),
+          ),
+          d.not(
+            d.substitute(
+              f,
+              upTo(i + 1).map((k) => (k === i ? 1 : undefined)),
+            ),
+          ),
+        ) === 0,
+    )
   expect(allFunctions(d, n).filter(rises)).toHaveLength(monotone)
 })
 

@@ -1,5 +1,6 @@
 /**
- * Decision diagrams against texts of functions: every operation on all functions of three variables and on seeded random
+ * Decision diagrams against texts of functions: every operation on all functions of three variables and on seeded
+ * random
  * ones of up to ten, one node for one function whatever the way to it, and limits that hold.
  */
 import { describe, expect, test } from 'vitest'
@@ -11,14 +12,31 @@ const upTo = (count: number): number[] => Array.from({ length: count }, (_, i) =
 /** Texts of all functions of three variables: bit k of the number is the value in row k. */
 const FUNCTIONS = upTo(256)
 const ROWS = rowsOf(3)
-const textOf = (number: number): string => upTo(8).map((row) => (number >> row) & 1).join('')
+const textOf = (number: number): string =>
+  upTo(8)
+    .map((row) => (number >> row) & 1)
+    .join('')
 
 /** The node of a number by its ones: an OR of products. */
 function byOnes(d: Diagrams, number: number, x: readonly Node[]): Node {
-  return ROWS.reduce((f, bits, row) => ((number >> row) & 1 ? d.or(f, bits.reduce((g, bit, i) => d.and(g, bit ? x[i]! : d.not(x[i]!)), 1)) : f), 0)
+  return ROWS.reduce(
+    (f, bits, row) =>
+      (number >> row) & 1
+        ? d.or(
+            f,
+            bits.reduce((g, bit, i) => d.and(g, bit ? x[i]! : d.not(x[i]!)), 1),
+          )
+        : f,
+    0,
+  )
 }
 
-function threeVariables(): { readonly d: Diagrams; readonly x: readonly Node[]; readonly nodes: readonly Node[]; readonly numberAt: ReadonlyMap<Node, number> } {
+function threeVariables(): {
+  readonly d: Diagrams
+  readonly x: readonly Node[]
+  readonly nodes: readonly Node[]
+  readonly numberAt: ReadonlyMap<Node, number>
+} {
   const d = createDiagrams(3)
   const x = upTo(3).map((i) => d.variable(i))
   const nodes = FUNCTIONS.map((number) => byOnes(d, number, x))
@@ -37,22 +55,54 @@ describe('all functions of three variables', () => {
 
   test('come to the same node on five other ways', () => {
     const { d, x, nodes } = threeVariables()
-    const byZeros = (number: number): Node => ROWS.reduce((f, bits, row) => ((number >> row) & 1 ? f : d.and(f, bits.reduce((g, bit, i) => d.or(g, bit ? d.not(x[i]!) : x[i]!), 0))), 1)
+    const byZeros = (number: number): Node =>
+      ROWS.reduce(
+        (f, bits, row) =>
+          (number >> row) & 1
+            ? f
+            : d.and(
+                f,
+                bits.reduce((g, bit, i) => d.or(g, bit ? d.not(x[i]!) : x[i]!), 0),
+              ),
+        1,
+      )
     // Exclusive-or of products without complements: a product is in it where an odd number of the rows below it are 1.
     const byParity = (number: number): Node =>
       ROWS.reduce((f, product) => {
-        const below = ROWS.filter((bits, row) => (number >> row) & 1 && bits.every((bit, i) => bit <= product[i]!)).length
-        return below % 2 ? d.xor(f, product.reduce((g, used, i) => (used ? d.and(g, x[i]!) : g), 1)) : f
+        const below = ROWS.filter(
+          (bits, row) => (number >> row) & 1 && bits.every((bit, i) => bit <= product[i]!),
+        ).length
+        return below % 2
+          ? d.xor(
+              f,
+              product.reduce((g, used, i) => (used ? d.and(g, x[i]!) : g), 1),
+            )
+          : f
       }, 0)
     // One variable after the other, from the last one and from the first one up.
-    const byChoice = (number: number, order: readonly number[], given: readonly (readonly [number, number])[] = []): Node => {
+    const byChoice = (
+      number: number,
+      order: readonly number[],
+      given: readonly (readonly [number, number])[] = [],
+    ): Node => {
       const [variable, ...rest] = order
-      if (variable === undefined) return (number >> ROWS.findIndex((bits) => given.every(([i, bit]) => bits[i] === bit))) & 1
-      return d.choose(x[variable]!, byChoice(number, rest, [...given, [variable, 1]]), byChoice(number, rest, [...given, [variable, 0]]))
+      if (variable === undefined)
+        return (number >> ROWS.findIndex((bits) => given.every(([i, bit]) => bits[i] === bit))) & 1
+      return d.choose(
+        x[variable]!,
+        byChoice(number, rest, [...given, [variable, 1]]),
+        byChoice(number, rest, [...given, [variable, 0]]),
+      )
     }
     const byComplement = (number: number): Node => d.not(byOnes(d, 255 - number, x))
     for (const number of FUNCTIONS) {
-      const found = [byZeros(number), byParity(number), byChoice(number, [2, 1, 0]), byChoice(number, [0, 1, 2]), byComplement(number)]
+      const found = [
+        byZeros(number),
+        byParity(number),
+        byChoice(number, [2, 1, 0]),
+        byChoice(number, [0, 1, 2]),
+        byComplement(number),
+      ]
       expect(found, textOf(number)).toEqual(Array(5).fill(nodes[number]))
     }
   })
@@ -60,7 +110,8 @@ describe('all functions of three variables', () => {
   test('and, or, xor of all pairs, and the choice of all triples of a third function', () => {
     const { d, nodes, numberAt } = threeVariables()
     const wrong: string[] = []
-    const check = (what: string, found: Node, expected: number): void => void (numberAt.get(found) === expected || wrong.push(what))
+    const check = (what: string, found: Node, expected: number): void =>
+      void (numberAt.get(found) === expected || wrong.push(what))
     for (const f of FUNCTIONS) {
       check(`not ${f}`, d.not(nodes[f]!), 255 - f)
       for (const g of FUNCTIONS) {
@@ -68,7 +119,8 @@ describe('all functions of three variables', () => {
         check(`${f} or ${g}`, d.or(nodes[f]!, nodes[g]!), f | g)
         check(`${f} xor ${g}`, d.xor(nodes[f]!, nodes[g]!), f ^ g)
         // 17 and 256 have no common factor: with f and g every third function comes up.
-        for (const h of [0, 255, f, g, (17 * f + 91 * g + 5) & 255]) check(`${f} ? ${g} : ${h}`, d.choose(nodes[f]!, nodes[g]!, nodes[h]!), (f & g) | (~f & h & 255))
+        for (const h of [0, 255, f, g, (17 * f + 91 * g + 5) & 255])
+          check(`${f} ? ${g} : ${h}`, d.choose(nodes[f]!, nodes[g]!, nodes[h]!), (f & g) | (~f & h & 255))
       }
     }
     expect(wrong).toEqual([])
@@ -78,7 +130,12 @@ describe('all functions of three variables', () => {
   test('the choice of all triples of functions of two variables', () => {
     const d = createDiagrams(2)
     const [x, y] = [d.variable(0), d.variable(1)]
-    const nodes = upTo(16).map((number) => upTo(4).reduce<Node>((f, row) => ((number >> row) & 1 ? d.or(f, d.and(row & 2 ? x : d.not(x), row & 1 ? y : d.not(y))) : f), 0))
+    const nodes = upTo(16).map((number) =>
+      upTo(4).reduce<Node>(
+        (f, row) => ((number >> row) & 1 ? d.or(f, d.and(row & 2 ? x : d.not(x), row & 1 ? y : d.not(y))) : f),
+        0,
+      ),
+    )
     const wrong = upTo(4096).filter((i) => {
       const [f, g, h] = [i & 15, (i >> 4) & 15, i >> 8]
       return d.choose(nodes[f]!, nodes[g]!, nodes[h]!) !== nodes[(f & g) | (~f & h & 15)]
@@ -100,7 +157,11 @@ describe('all functions of three variables', () => {
 
   test('sizes of two functions together', () => {
     const { d, nodes } = threeVariables()
-    const wrong = FUNCTIONS.flatMap((f) => FUNCTIONS.filter((g) => g >= f && d.size([nodes[f]!, nodes[g]!]) !== testsOf([textOf(f), textOf(g)])).map((g) => [f, g]))
+    const wrong = FUNCTIONS.flatMap((f) =>
+      FUNCTIONS.filter((g) => g >= f && d.size([nodes[f]!, nodes[g]!]) !== testsOf([textOf(f), textOf(g)])).map(
+        (g) => [f, g],
+      ),
+    )
     expect(wrong).toEqual([])
     expect(d.size([])).toBe(0)
     expect(d.size([0, 1])).toBe(0)
@@ -111,9 +172,17 @@ describe('all functions of three variables', () => {
     const subsets = upTo(8).map((set) => upTo(3).filter((i) => (set >> i) & 1))
     for (const number of FUNCTIONS)
       for (const variables of subsets) {
-        const expected = tableOf(3, (bits) => ROWS.some((other, row) => (number >> row) & 1 && other.every((bit, i) => bit === bits[i] || variables.includes(i))))
-        expect(textOf(numberAt.get(d.exists(nodes[number]!, variables))!), `${number} over ${variables.join()}`).toBe(expected)
-        expect(d.exists(nodes[number]!, [...variables, ...variables].reverse())).toBe(d.exists(nodes[number]!, variables))
+        const expected = tableOf(3, (bits) =>
+          ROWS.some(
+            (other, row) => (number >> row) & 1 && other.every((bit, i) => bit === bits[i] || variables.includes(i)),
+          ),
+        )
+        expect(textOf(numberAt.get(d.exists(nodes[number]!, variables))!), `${number} over ${variables.join()}`).toBe(
+          expected,
+        )
+        expect(d.exists(nodes[number]!, [...variables, ...variables].reverse())).toBe(
+          d.exists(nodes[number]!, variables),
+        )
       }
   })
 
@@ -125,10 +194,17 @@ describe('all functions of three variables', () => {
       // Now and then a variable stays: left out in the middle or at the end.
       const given = upTo(1 + random(3)).map(() => (random(4) ? random(256) : undefined))
       const expected = tableOf(3, (bits) => {
-        const row = bits.reduce((place, bit, i) => 2 * place + (given[i] === undefined ? bit : (given[i]! >> bits.reduce((sum, b) => 2 * sum + b, 0)) & 1), 0)
+        const row = bits.reduce(
+          (place, bit, i) =>
+            2 * place + (given[i] === undefined ? bit : (given[i]! >> bits.reduce((sum, b) => 2 * sum + b, 0)) & 1),
+          0,
+        )
         return (number >> row) & 1
       })
-      const found = d.substitute(nodes[number]!, given.map((one) => (one === undefined ? undefined : nodes[one]!)))
+      const found = d.substitute(
+        nodes[number]!,
+        given.map((one) => (one === undefined ? undefined : nodes[one]!)),
+      )
       expect(textOf(numberAt.get(found)!), `${number} by ${given.join()}`).toBe(expected)
     }
     // Two variables exchanged: one after the other would make both the same.
@@ -147,8 +223,13 @@ function expectShortestCube(d: Diagrams, f: Node, text: string): void {
   const cube = d.shortestCube(f)
   if (!text.includes('1')) return expect(cube, text).toBeNull()
   expect(cube!.length).toBe(d.variableCount)
-  expect([...cube!].filter((level) => level !== 2), text).toHaveLength(shortestWay(text))
-  const inside = rowsOf(d.variableCount).flatMap((bits, row) => (bits.every((bit, i) => cube![i] === 2 || cube![i] === bit) ? [text[row]] : []))
+  expect(
+    [...cube!].filter((level) => level !== 2),
+    text,
+  ).toHaveLength(shortestWay(text))
+  const inside = rowsOf(d.variableCount).flatMap((bits, row) =>
+    bits.every((bit, i) => cube![i] === 2 || cube![i] === bit) ? [text[row]] : [],
+  )
   expect(new Set(inside), text).toEqual(new Set(['1']))
 }
 
@@ -158,9 +239,14 @@ interface Known {
 }
 
 /** A random operation on functions that are already there, on nodes and row by row on their texts. */
-function randomStep(d: Diagrams, random: (limit: number) => number, known: readonly Known[]): Known & { readonly what: string } {
+function randomStep(
+  d: Diagrams,
+  random: (limit: number) => number,
+  known: readonly Known[],
+): Known & { readonly what: string } {
   const [a, b, c] = upTo(3).map(() => known[random(known.length)]!)
-  const rowwise = (value: (f: string, g: string, h: string) => boolean): string => [...a!.text].map((f, row) => (value(f, b!.text[row]!, c!.text[row]!) ? '1' : '0')).join('')
+  const rowwise = (value: (f: string, g: string, h: string) => boolean): string =>
+    [...a!.text].map((f, row) => (value(f, b!.text[row]!, c!.text[row]!) ? '1' : '0')).join('')
   const count = d.variableCount
   const variable = random(count)
   const steps: readonly (readonly [string, () => Node, () => string])[] = [
@@ -169,11 +255,24 @@ function randomStep(d: Diagrams, random: (limit: number) => number, known: reado
     ['xor', () => d.xor(a!.node, b!.node), () => rowwise((f, g) => f !== g)],
     ['not', () => d.not(a!.node), () => rowwise((f) => f === '0')],
     ['choose', () => d.choose(a!.node, b!.node, c!.node), () => rowwise((f, g, h) => (f === '1' ? g : h) === '1')],
-    ['exists', () => d.exists(a!.node, [variable]), () => [...a!.text].map((f, row) => (f === '1' || a!.text[row ^ (1 << (count - 1 - variable))] === '1' ? '1' : '0')).join('')],
+    [
+      'exists',
+      () => d.exists(a!.node, [variable]),
+      () =>
+        [...a!.text]
+          .map((f, row) => (f === '1' || a!.text[row ^ (1 << (count - 1 - variable))] === '1' ? '1' : '0'))
+          .join(''),
+    ],
     [
       'substitute',
       () => d.substitute(a!.node, [...Array<undefined>(variable).fill(undefined), b!.node]),
-      () => [...a!.text].map((_, row) => a!.text[(row & ~(1 << (count - 1 - variable))) | (Number(b!.text[row]) << (count - 1 - variable))]).join(''),
+      () =>
+        [...a!.text]
+          .map(
+            (_, row) =>
+              a!.text[(row & ~(1 << (count - 1 - variable))) | (Number(b!.text[row]) << (count - 1 - variable))],
+          )
+          .join(''),
     ],
   ]
   const [what, ofNodes, ofTexts] = steps[random(steps.length)]!
@@ -191,7 +290,12 @@ test.each([4, 5, 6, 7, 8, 9, 10])('random functions of %i variables', (count) =>
       const { what, node, text } = randomStep(d, random, known)
       const place = `seed ${seed}, step ${step}, ${what}`
       operations.add(what)
-      expect(rowsOf(count).map((bits) => d.evaluate(node, bits)).join(''), place).toBe(text)
+      expect(
+        rowsOf(count)
+          .map((bits) => d.evaluate(node, bits))
+          .join(''),
+        place,
+      ).toBe(text)
       expect(d.count(node), place).toBe(BigInt(text.replaceAll('0', '').length))
       expect(d.support(node), place).toEqual(dependence(text, count))
       expect(d.size([node]), place).toBe(testsOf([text]))
@@ -199,21 +303,35 @@ test.each([4, 5, 6, 7, 8, 9, 10])('random functions of %i variables', (count) =>
       known.push({ node, text })
     }
     // One node a function, one function a node.
-    expect(new Set(known.map(({ text }) => text)).size, `seed ${seed}`).toBe(new Set(known.map(({ node }) => node)).size)
+    expect(new Set(known.map(({ text }) => text)).size, `seed ${seed}`).toBe(
+      new Set(known.map(({ node }) => node)).size,
+    )
     different += new Set(known.map(({ node }) => node)).size
   }
   expect(operations.size).toBe(7)
   expect(different).toBeGreaterThan(6 * 20)
 })
 
-/** For each j whether exactly j of the functions are 1; from the last variable up, so that what is made on the way stays in use. */
+/**
+ * For each j whether exactly j of the functions are 1; from the last variable up, so that what is made on the way
+ * stays in use.
+ */
 function exactly(d: Diagrams, functions: readonly Node[]): Node[] {
-  return functions.reduceRight<Node[]>((counts, x) => [...counts, 0].map((same, j) => d.choose(x, counts[j - 1] ?? 0, same)), [1])
+  return functions.reduceRight<Node[]>(
+    (counts, x) => [...counts, 0].map((same, j) => d.choose(x, counts[j - 1] ?? 0, same)),
+    [1],
+  )
 }
 
-/** The variable whose number is how many are 1: R. E. Bryant, IEEE Trans. Comput. 40(2), 1991; exponential in every order. */
+/**
+ * The variable whose number is how many are 1: R. E. Bryant, IEEE Trans. Comput. 40(2), 1991; exponential in every
+ * order.
+ */
 function hiddenWeightedBit(d: Diagrams, steps: { count: number }): Node {
-  const counts = exactly(d, upTo(d.variableCount).map((i) => d.variable(i)))
+  const counts = exactly(
+    d,
+    upTo(d.variableCount).map((i) => d.variable(i)),
+  )
   return counts.slice(1).reduce((any, f, i) => {
     steps.count++
     return d.or(any, d.and(f, d.variable(i)))
@@ -238,9 +356,19 @@ function product(d: Diagrams, steps: { count: number }): Node[] {
 
 describe('limits', () => {
   test.each([
-    ['hidden weighted bit of 120 variables', 120, (d: Diagrams, steps: { count: number }) => hiddenWeightedBit(d, steps), 120],
+    [
+      'hidden weighted bit of 120 variables',
+      120,
+      (d: Diagrams, steps: { count: number }) => hiddenWeightedBit(d, steps),
+      120,
+    ],
     // Exponential in every order (Bryant 1991). 16 rows of at most 32 full adders.
-    ['middle bit of a 16-bit multiplier', 32, (d: Diagrams, steps: { count: number }) => product(d, steps)[15]!, 16 * 32],
+    [
+      'middle bit of a 16-bit multiplier',
+      32,
+      (d: Diagrams, steps: { count: number }) => product(d, steps)[15]!,
+      16 * 32,
+    ],
   ] as const)('%s: refused once the nodes are used up, and never more of them', (_, variables, build, mostSteps) => {
     for (const maxNodes of [20_000, 150_000]) {
       const d = createDiagrams(variables, { maxNodes })
@@ -258,10 +386,18 @@ describe('limits', () => {
     const d = createDiagrams(8)
     const bits = product(d, { count: 0 })
     const number = (values: readonly number[]): number => values.reduce((sum, bit, i) => sum + (bit << i), 0)
-    for (const row of rowsOf(8)) expect(number(bits.map((f) => d.evaluate(f, row)))).toBe(number(row.slice(0, 4)) * number(row.slice(4)))
+    for (const row of rowsOf(8))
+      expect(number(bits.map((f) => d.evaluate(f, row)))).toBe(number(row.slice(0, 4)) * number(row.slice(4)))
     // Exactly 24 of 48: C(48, 24) assignments. A test for every number of variables left and ones among them is enough.
     const many = createDiagrams(48, { maxNodes: 48 * 48 })
-    expect(many.count(exactly(many, upTo(48).map((i) => many.variable(i)))[24]!)).toBe(32247603683100n)
+    expect(
+      many.count(
+        exactly(
+          many,
+          upTo(48).map((i) => many.variable(i)),
+        )[24]!,
+      ),
+    ).toBe(32247603683100n)
   })
 
   test('counts both constants and stops at exactly so many nodes', () => {
@@ -282,7 +418,13 @@ describe('limits', () => {
     // Forty variables give no way to be complete: 2^39 ones, and single assignments.
     const expectParity = (): void => {
       expect(d.count(parity)).toBe(2n ** 39n)
-      for (const ones of [0, 1, 2, 17, 40]) expect(d.evaluate(parity, upTo(40).map((i) => (i < ones ? 1 : 0)))).toBe(ones % 2)
+      for (const ones of [0, 1, 2, 17, 40])
+        expect(
+          d.evaluate(
+            parity,
+            upTo(40).map((i) => (i < ones ? 1 : 0)),
+          ),
+        ).toBe(ones % 2)
     }
     expectParity()
     expect(withinLimit(() => hiddenWeightedBit(d, { count: 0 }))).toBeNull()
@@ -310,7 +452,15 @@ test('tables that grow keep what they hold', () => {
   const first = pairs()
   const random = seededRandom(14)
   const made: { readonly f: Node; readonly ones: bigint; readonly terms: readonly (readonly number[])[] }[] = []
-  const build = (terms: readonly (readonly number[])[]): Node => terms.reduce<Node>((f, term) => d.xor(f, term.reduce<Node>((g, i) => d.and(g, x[i]!), 1)), 0)
+  const build = (terms: readonly (readonly number[])[]): Node =>
+    terms.reduce<Node>(
+      (f, term) =>
+        d.xor(
+          f,
+          term.reduce<Node>((g, i) => d.and(g, x[i]!), 1),
+        ),
+      0,
+    )
   const sizes = new Set<number>()
   while (d.nodeCount() < 50_000) {
     const terms = upTo(8).map(() => upTo(14).filter(() => random(3) === 0))
@@ -344,7 +494,9 @@ test('counts pass the range of plain numbers', () => {
 
 test('no variables: two functions', () => {
   const d = createDiagrams(0)
-  expect([d.not(0), d.not(1), d.and(1, 1), d.xor(1, 1), d.exists(1, []), d.substitute(1, [])]).toEqual([1, 0, 1, 0, 1, 1])
+  expect([d.not(0), d.not(1), d.and(1, 1), d.xor(1, 1), d.exists(1, []), d.substitute(1, [])]).toEqual([
+    1, 0, 1, 0, 1, 1,
+  ])
   expect([d.count(0), d.count(1)]).toEqual([0n, 1n])
   expect([d.shortestCube(0), d.shortestCube(1)]).toEqual([null, new Uint8Array(0)])
   expect(() => d.variable(0)).toThrow(RangeError)
@@ -368,7 +520,11 @@ test.each([-1, 3, 0.5, NaN])('variable %s of three is a mistake', (index) => {
 test('an attempt may take a share of the nodes, and leaves the rest for what follows', () => {
   // The parity of n variables has 2n − 1 tests (Bryant 1986): 39 for 20, made one variable after the other.
   const diagrams = createDiagrams(20, { maxNodes: 1000 })
-  const parity = (): number => Array.from({ length: 20 }, (_, i) => diagrams.variable(i)).reduce((sum, variable) => diagrams.xor(sum, variable), 0)
+  const parity = (): number =>
+    Array.from({ length: 20 }, (_, i) => diagrams.variable(i)).reduce(
+      (sum, variable) => diagrams.xor(sum, variable),
+      0,
+    )
   expect(diagrams.attempt(100, parity)).toBeNull()
   expect(diagrams.nodeCount()).toBeLessThanOrEqual(2 + 10)
   const whole = parity()

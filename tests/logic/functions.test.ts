@@ -5,7 +5,13 @@
 import { expect, test } from 'vitest'
 import { decode, findDevice, fuseMapFrom, type Logic } from '../../src/index'
 import { createDiagrams, type Node } from '../../src/logic/diagrams'
-import { nameVariables, partFunctions, planVariables, type PartFunctions, type Space } from '../../src/logic/functions'
+import {
+  nameVariables,
+  partFunctions,
+  planVariables,
+  type PartFunctions,
+  type Space,
+} from '../../src/logic/functions'
 import { driveOf, settle, signalsOf, startSimulation, type Simulation } from '../../src/logic/simulation-state'
 import { X, type Ternary } from '../../src/logic/ternary'
 import type { Design, DesignOutput, Term } from '../parts/design'
@@ -31,11 +37,21 @@ interface Made {
 
 function make(table: PartTable, seed: number): Made {
   const random = seededRandom(seed)
-  const design = table.kinds.registered?.clockRow !== undefined ? randomAsynchronousDesign(table, random) : randomDesign(table, random)
+  const design =
+    table.kinds.registered?.clockRow !== undefined
+      ? randomAsynchronousDesign(table, random)
+      : randomDesign(table, random)
   const logic = decode(findDevice(table.part)!, fuseMapFrom(encode(design).join(''))).logic!
   const variables = planVariables([{ logic }])
   const space = nameVariables(createDiagrams(variables.length), variables)
-  return { name: `${table.part} ${table.mode ?? ''} seed ${seed}`, design, logic, space, functions: partFunctions(space, logic), random }
+  return {
+    name: `${table.part} ${table.mode ?? ''} seed ${seed}`,
+    design,
+    logic,
+    space,
+    functions: partFunctions(space, logic),
+    random,
+  }
 }
 
 /** Level of a variable under an assignment; X where there is none. */
@@ -44,7 +60,10 @@ function levelOf(space: Space, assignment: Uint8Array, place: readonly ['pin' | 
   return index < 0 ? X : (assignment[index] as 0 | 1)
 }
 
-/** What the reference makes of an assignment: settled from unknown levels, registers so that their pins would show their variables. */
+/**
+ * What the reference makes of an assignment: settled from unknown levels, registers so that their pins would show
+ * their variables.
+ */
 function referenceFor({ logic, space }: Made, assignment: Uint8Array): Simulation {
   const simulation = startSimulation(logic, { explain: false })
   const applied = Array.from({ length: logic.pinCount + 1 }, (_, pin) => levelOf(space, assignment, ['pin', pin]))
@@ -53,7 +72,11 @@ function referenceFor({ logic, space }: Made, assignment: Uint8Array): Simulatio
     return level === X ? X : register!.inverted ? ((1 - level) as 0 | 1) : level
   })
   simulation.applied = applied
-  simulation.readings = settle(simulation, applied, applied.map(() => X)).readings
+  simulation.readings = settle(
+    simulation,
+    applied,
+    applied.map(() => X),
+  ).readings
   return simulation
 }
 
@@ -71,7 +94,8 @@ function compareDrives(made: Made, assignment: Uint8Array, what: string): number
     for (const part of ['enable', 'value'] as const) {
       if (expected[part] === X) continue
       known++
-      if (space.diagrams.evaluate(functions.outputs[i]![part], assignment) !== expected[part]) throw new Error(`${made.name}, ${what}, pin ${output.pin}: ${part} must be ${expected[part]}`)
+      if (space.diagrams.evaluate(functions.outputs[i]![part], assignment) !== expected[part])
+        throw new Error(`${made.name}, ${what}, pin ${output.pin}: ${part} must be ${expected[part]}`)
     }
   })
   return known
@@ -126,15 +150,30 @@ function shown({ registers }: Design, { activeHigh }: DesignOutput, q: boolean):
 function straightFor({ design, space, logic }: Made, assignment: Uint8Array): Straight {
   const registered = design.outputs.filter(({ kind }) => kind === 'registered')
   // Q is 1 where the pin would then show the level that its variable has.
-  const q = new Map(registered.map((output) => [output.pin, shown(design, output, true) === (levelOf(space, assignment, ['state', output.pin]) === 1)]))
-  const applied = new Map(Array.from({ length: logic.pinCount }, (_, i) => [i + 1, levelOf(space, assignment, ['pin', i + 1]) === 1]))
+  const q = new Map(
+    registered.map((output) => [
+      output.pin,
+      shown(design, output, true) === (levelOf(space, assignment, ['state', output.pin]) === 1),
+    ]),
+  )
+  const applied = new Map(
+    Array.from({ length: logic.pinCount }, (_, i) => [i + 1, levelOf(space, assignment, ['pin', i + 1]) === 1]),
+  )
   const settled = settleStraight(design, q, applied)
-  const column = (pin: number): boolean => (q.has(pin) && design.registers?.feedback !== 'pin' ? !q.get(pin) : settled.levels.get(pin)!)
-  return { ...settled, design, holds: (term) => term !== undefined && term.every((literal) => column(Math.abs(literal)) === literal > 0) }
+  const column = (pin: number): boolean =>
+    q.has(pin) && design.registers?.feedback !== 'pin' ? !q.get(pin) : settled.levels.get(pin)!
+  return {
+    ...settled,
+    design,
+    holds: (term) => term !== undefined && term.every((literal) => column(Math.abs(literal)) === literal > 0),
+  }
 }
 
 /** What the functions of a registered output must be, straight from the design. */
-function expectedRegister({ design, holds, levels }: Straight, output: DesignOutput): Record<'next' | 'clock' | 'setHigh' | 'setLow' | 'load', boolean> {
+function expectedRegister(
+  { design, holds, levels }: Straight,
+  output: DesignOutput,
+): Record<'next' | 'clock' | 'setHigh' | 'setLow' | 'load', boolean> {
   const style = design.registers
   const sum = output.terms.some(holds) !== (output.otherTerms ?? []).some(holds)
   const data = style?.polarity === 'after' ? sum : sum !== output.activeHigh
@@ -166,7 +205,9 @@ test.each(withRegisters)('%s: registers and pins are those of straight evaluatio
         const output = design.outputs.find((one) => one.pin === pin)!
         const outside = diagrams.variable(space.indexOf('pin', String(pin)))
         expect(diagrams.evaluate(enable, assignment) === 1, what).toBe(straight.driving.has(pin))
-        expect(diagrams.evaluate(diagrams.choose(enable, value, outside), assignment) === 1, what).toBe(straight.levels.get(pin))
+        expect(diagrams.evaluate(diagrams.choose(enable, value, outside), assignment) === 1, what).toBe(
+          straight.levels.get(pin),
+        )
         const alwaysBypassed = output.reset?.length === 0 && output.preset?.length === 0
         expect(register !== null, what).toBe(output.kind === 'registered' && !alwaysBypassed)
         if (!register) continue
@@ -193,7 +234,16 @@ test('levels of unread pins and the own loop variable are nothing that a functio
     const { space, functions, logic, name } = make(table, seedOf(table) + 40)
     const used = (f: Node): string[] => space.diagrams.support(f).map((variable) => space.variables[variable]!.kind)
     for (const { enable, value, register } of functions.outputs)
-      expect([enable, value, ...(register ? [register.next, register.clock, register.setHigh, register.setLow, register.load] : [])].flatMap(used).filter((kind) => !allowed.has(kind)), name).toEqual([])
+      expect(
+        [
+          enable,
+          value,
+          ...(register ? [register.next, register.clock, register.setHigh, register.setLow, register.load] : []),
+        ]
+          .flatMap(used)
+          .filter((kind) => !allowed.has(kind)),
+        name,
+      ).toEqual([])
     // Each variable once, and found by its kind and name.
     space.variables.forEach(({ kind, name: pin }, i) => expect(space.indexOf(kind, pin)).toBe(i))
     expect(logic.supplyPins.map((pin) => space.indexOf('pin', String(pin)))).toEqual([-1, -1])

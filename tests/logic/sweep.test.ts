@@ -1,12 +1,20 @@
 /**
- * The bit-parallel evaluator against the reference simulation: the same answers, unknown ones included, on random designs
+ * The bit-parallel evaluator against the reference simulation: the same answers, unknown ones included, on random
+ * designs
  * of every part and mode; and truth tables against straight evaluation of the reference, row by row.
  */
 import { expect, test } from 'vitest'
 import { truthTable, levelInTable, type TruthTable } from '../../src/jobs/table/truth-table'
 import { decode, findDevice, fuseMapFrom, type Decoded, type Logic } from '../../src/index'
 import { applyLevels } from '../../src/logic/simulate'
-import { driveOf, settle, signalsOf, startSimulation, type Applied, type Simulation } from '../../src/logic/simulation-state'
+import {
+  driveOf,
+  settle,
+  signalsOf,
+  startSimulation,
+  type Applied,
+  type Simulation,
+} from '../../src/logic/simulation-state'
 import { createDriveWords, driveWords, prepareSweep, settleWords, type Words } from '../../src/logic/sweep'
 import { X, type Ternary } from '../../src/logic/ternary'
 import { encode, TABLES, type PartTable } from '../parts/encoder'
@@ -15,17 +23,27 @@ import { randomDesign, seededRandom } from '../parts/random-designs'
 
 const DESIGNS = 6
 
-function designs(table: PartTable): { readonly name: string; readonly decoded: Decoded; readonly random: (below: number) => number }[] {
+function designs(
+  table: PartTable,
+): { readonly name: string; readonly decoded: Decoded; readonly random: (below: number) => number }[] {
   return Array.from({ length: DESIGNS }, (_, i) => {
     const seed = 81_000 + 100 * TABLES.indexOf(table) + i
     const random = seededRandom(seed)
-    const design = table.kinds.registered?.clockRow !== undefined ? randomAsynchronousDesign(table, random) : randomDesign(table, random)
-    return { name: `${table.part} ${table.mode ?? ''} seed ${seed}`, decoded: decode(findDevice(table.part)!, fuseMapFrom([...encode(design)].join(''))), random }
+    const design =
+      table.kinds.registered?.clockRow !== undefined
+        ? randomAsynchronousDesign(table, random)
+        : randomDesign(table, random)
+    return {
+      name: `${table.part} ${table.mode ?? ''} seed ${seed}`,
+      decoded: decode(findDevice(table.part)!, fuseMapFrom([...encode(design)].join(''))),
+      random,
+    }
   })
 }
 
 /** 0, 1 or X for each of `count` places. */
-const ternaries = (count: number, random: (below: number) => number): Ternary[] => Array.from({ length: count }, () => Math.min(2, Math.floor(random(12) / 5)) as Ternary)
+const ternaries = (count: number, random: (below: number) => number): Ternary[] =>
+  Array.from({ length: count }, () => Math.min(2, Math.floor(random(12) / 5)) as Ternary)
 
 const bitOf = ({ zero, one }: Words, row: number): Ternary => {
   const [can0, can1] = [(zero >>> row) & 1, (one >>> row) & 1]
@@ -39,7 +57,11 @@ function referenceRow(logic: Logic, levels: readonly Ternary[], q: readonly Tern
   const applied = levels as readonly Applied[]
   simulation.q = [...q]
   simulation.applied = [...applied]
-  simulation.readings = settle(simulation, applied, levels.map(() => X)).readings
+  simulation.readings = settle(
+    simulation,
+    applied,
+    levels.map(() => X),
+  ).readings
   return simulation
 }
 
@@ -49,9 +71,13 @@ test.each(each)('%s: 32 rows at once give what the reference gives row by row', 
   let known = 0
   for (const { name, decoded, random } of designs(table)) {
     const logic = decoded.logic!
-    const rows = Array.from({ length: 32 }, () => ({ levels: ternaries(logic.pinCount + 1, random), q: ternaries(logic.outputs.length, random) }))
+    const rows = Array.from({ length: 32 }, () => ({
+      levels: ternaries(logic.pinCount + 1, random),
+      q: ternaries(logic.outputs.length, random),
+    }))
     const sweep = prepareSweep(logic)
-    const wordOf = (levelOf: (row: (typeof rows)[number]) => Ternary, value: 0 | 1): number => rows.reduce((word, row, r) => (levelOf(row) === 1 - value ? word : word | (1 << r)), 0)
+    const wordOf = (levelOf: (row: (typeof rows)[number]) => Ternary, value: 0 | 1): number =>
+      rows.reduce((word, row, r) => (levelOf(row) === 1 - value ? word : word | (1 << r)), 0)
     const applied = {
       zero: Int32Array.from({ length: logic.pinCount + 1 }, (_, pin) => wordOf(({ levels }) => levels[pin]!, 0)),
       one: Int32Array.from({ length: logic.pinCount + 1 }, (_, pin) => wordOf(({ levels }) => levels[pin]!, 1)),
@@ -70,7 +96,9 @@ test.each(each)('%s: 32 rows at once give what the reference gives row by row', 
         driveWords(sweep, i, drive)
         const what = `${name}, row ${r}, pin ${output.pin}`
         expect([bitOf(drive.enable, r), bitOf(drive.value, r)], what).toEqual([expected.enable, expected.value])
-        expect(bitOf({ zero: sweep.zero[output.pin]!, one: sweep.one[output.pin]! }, r), what).toBe(reference.readings[output.pin])
+        expect(bitOf({ zero: sweep.zero[output.pin]!, one: sweep.one[output.pin]! }, r), what).toBe(
+          reference.readings[output.pin],
+        )
         if (expected.value !== X) known++
       })
     })
@@ -79,7 +107,11 @@ test.each(each)('%s: 32 rows at once give what the reference gives row by row', 
 })
 
 /** Levels of a row of a table by column: bit k of the row. */
-function stimulus(table: TruthTable, row: number, logic: Logic): { readonly levels: Ternary[]; readonly q: Ternary[] } {
+function stimulus(
+  table: TruthTable,
+  row: number,
+  logic: Logic,
+): { readonly levels: Ternary[]; readonly q: Ternary[] } {
   const levels = Array<Ternary>(logic.pinCount + 1).fill(X)
   const q: Ternary[] = logic.outputs.map(() => X)
   table.inputs.forEach(({ kind, pin }, k) => {

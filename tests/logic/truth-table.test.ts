@@ -1,15 +1,24 @@
 /**
- * Truth tables of standard functions built into parts, row by row as data sheets have them. Row r is the input combination
+ * Truth tables of standard functions built into parts, row by row as data sheets have them. Row r is the input
+ * combination
  * in which input column k has the level of bit k of r. The terms are this file's.
  */
 import { describe, expect, test } from 'vitest'
-import { levelInTable, truthTable, type TableColumn, type TableOptions, type TableRefusal, type TruthTable } from '../../src/jobs/table/truth-table'
+import {
+  levelInTable,
+  truthTable,
+  type TableColumn,
+  type TableOptions,
+  type TableRefusal,
+  type TruthTable,
+} from '../../src/jobs/table/truth-table'
 import { decode, findDevice, fuseMapFrom, type Decoded } from '../../src/index'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { cellAt, encode, tableOf } from '../parts/encoder'
 import { codeTerm, namedOutput, type Pins } from '../parts/function-tables'
 
-const decoded = (design: Design, states: Uint8Array = encode(design)): Decoded => decode(findDevice(design.part)!, fuseMapFrom(states.join('')))
+const decoded = (design: Design, states: Uint8Array = encode(design)): Decoded =>
+  decode(findDevice(design.part)!, fuseMapFrom(states.join('')))
 
 function tableFor(design: Design, options?: TableOptions): TruthTable {
   const made = truthTable(decoded(design), options)
@@ -18,14 +27,27 @@ function tableFor(design: Design, options?: TableOptions): TruthTable {
 }
 
 /** Levels of all outputs in a row, in the order of the columns. */
-const rowText = (table: TruthTable, row: number): string => table.outputs.map((_, i) => levelInTable(table, i, row)).join('')
-const allRows = (table: TruthTable): string[] => Array.from({ length: table.rowCount }, (_, row) => rowText(table, row))
-const columns = (kind: TableColumn['kind'], ...pins: readonly number[]): TableColumn[] => pins.map((pin) => ({ kind, pin }))
+const rowText = (table: TruthTable, row: number): string =>
+  table.outputs.map((_, i) => levelInTable(table, i, row)).join('')
+const allRows = (table: TruthTable): string[] =>
+  Array.from({ length: table.rowCount }, (_, row) => rowText(table, row))
+const columns = (kind: TableColumn['kind'], ...pins: readonly number[]): TableColumn[] =>
+  pins.map((pin) => ({ kind, pin }))
 const upTo = (count: number): number[] => Array.from({ length: count }, (_, i) => i)
 /** Bits of a number as levels, least significant first. */
-const bitsOf = (value: number, count: number): string => upTo(count).map((i) => (value >> i) & 1).join('')
+const bitsOf = (value: number, count: number): string =>
+  upTo(count)
+    .map((i) => (value >> i) & 1)
+    .join('')
 
-const combinational = (pin: number, terms: readonly Term[], more: Partial<DesignOutput> = {}): DesignOutput => ({ pin, kind: 'combinational', activeHigh: true, enable: 'always', terms, ...more })
+const combinational = (pin: number, terms: readonly Term[], more: Partial<DesignOutput> = {}): DesignOutput => ({
+  pin,
+  kind: 'combinational',
+  activeHigh: true,
+  enable: 'always',
+  terms,
+  ...more,
+})
 const complex = (...outputs: readonly DesignOutput[]): Design => ({ part: '16V8', mode: 'complex', outputs })
 
 describe("'48 in a 16V8, TI SDLS111 (March 1974, revised March 1988), p. 3: segments a to g of codes 0 to 15, a most significant", () => {
@@ -36,14 +58,24 @@ describe("'48 in a 16V8, TI SDLS111 (March 1974, revised March 1988), p. 3: segm
   const outputs = names.map((name, i) => {
     const lit = upTo(16).filter((code) => (SEGMENTS[code]! >> (6 - i)) & 1)
     const low = lit.length > 8
-    return namedOutput(pins, name, { low, terms: (low ? upTo(16).filter((code) => !lit.includes(code)) : lit).map((code) => codeTerm(['D', 'C', 'B', 'A'], code)) })
+    return namedOutput(pins, name, {
+      low,
+      terms: (low ? upTo(16).filter((code) => !lit.includes(code)) : lit).map((code) =>
+        codeTerm(['D', 'C', 'B', 'A'], code),
+      ),
+    })
   })
   const design: Design = { part: '16V8', mode: 'simple', outputs }
   const shown = names.map((name) => pins[name]!)
 
   test('with A as the first column the row is the code', () => {
     const table = tableFor(design, { inputs: [2, 3, 4, 5], outputs: shown })
-    expect(table).toMatchObject({ rowCount: 16, inputs: columns('pin', 2, 3, 4, 5), outputs: columns('pin', ...shown), unlisted: [] })
+    expect(table).toMatchObject({
+      rowCount: 16,
+      inputs: columns('pin', 2, 3, 4, 5),
+      outputs: columns('pin', ...shown),
+      unlisted: [],
+    })
     expect(allRows(table).map((levels) => parseInt(levels, 2))).toEqual(SEGMENTS)
   })
 
@@ -70,7 +102,11 @@ describe("'48 in a 16V8, TI SDLS111 (March 1974, revised March 1988), p. 3: segm
     // Without D a row stands for a code and the code 8 above it.
     const table = tableFor(design, { inputs: [2, 3, 4], outputs: shown })
     expect(table.unlisted).toEqual(columns('pin', 5))
-    const merged = (codes: readonly number[]): string => upTo(7).map((i) => [...new Set(codes.map((code) => (SEGMENTS[code]! >> (6 - i)) & 1))]).map((levels) => (levels.length > 1 ? 'X' : levels[0])).join('')
+    const merged = (codes: readonly number[]): string =>
+      upTo(7)
+        .map((i) => [...new Set(codes.map((code) => (SEGMENTS[code]! >> (6 - i)) & 1))])
+        .map((levels) => (levels.length > 1 ? 'X' : levels[0]))
+        .join('')
     expect(allRows(table)).toEqual(upTo(8).map((code) => merged([code, code + 8])))
     // 0 is 1111110, 8 is 1111111.
     expect(rowText(table, 0)).toBe('111111X')
@@ -85,25 +121,60 @@ describe("'48 in a 16V8, TI SDLS111 (March 1974, revised March 1988), p. 3: segm
 })
 
 test("'138 in a 16L8, Fairchild DM74LS138, DS006391 (March 2000), p. 2: Yi is low only for G1 high, G2A and G2B low and code i", () => {
-  const pins: Pins = { A: 1, B: 2, C: 3, G1: 4, G2A: 5, G2B: 6, ...Object.fromEntries(upTo(8).map((i) => [`Y${i}`, 12 + i])) }
-  const outputs = upTo(8).map((i) => namedOutput(pins, `Y${i}`, { low: true, terms: [`G1 G2A' G2B' ${codeTerm(['C', 'B', 'A'], i)}`] }))
+  const pins: Pins = {
+    A: 1,
+    B: 2,
+    C: 3,
+    G1: 4,
+    G2A: 5,
+    G2B: 6,
+    ...Object.fromEntries(upTo(8).map((i) => [`Y${i}`, 12 + i])),
+  }
+  const outputs = upTo(8).map((i) =>
+    namedOutput(pins, `Y${i}`, { low: true, terms: [`G1 G2A' G2B' ${codeTerm(['C', 'B', 'A'], i)}`] }),
+  )
   const table = tableFor({ part: '16L8', mode: null, outputs }, { outputs: upTo(8).map((i) => 12 + i) })
   expect(table.inputs).toEqual(columns('pin', 1, 2, 3, 4, 5, 6))
   const enabled = (row: number): boolean => row >> 3 === 0b001
-  expect(allRows(table)).toEqual(upTo(64).map((row) => upTo(8).map((i) => (enabled(row) && (row & 7) === i ? 0 : 1)).join('')))
+  expect(allRows(table)).toEqual(
+    upTo(64).map((row) =>
+      upTo(8)
+        .map((i) => (enabled(row) && (row & 7) === i ? 0 : 1))
+        .join(''),
+    ),
+  )
   // Output i as a memory would hold it: all ones but bit 8 + i.
-  upTo(8).forEach((i) => expect([table.ones[i]![0], table.ones[i]![1], table.open[i]![0], table.open[i]![1]]).toEqual([~(1 << (8 + i)), -1, 0, 0]))
+  upTo(8).forEach((i) =>
+    expect([table.ones[i]![0], table.ones[i]![1], table.open[i]![0], table.open[i]![1]]).toEqual([
+      ~(1 << (8 + i)),
+      -1,
+      0,
+      0,
+    ]),
+  )
 })
 
 test("'148 in a 16L8, TI SDLS053B (May 2004), p. 3: the highest low input, through an output that is read back", () => {
-  const pins: Pins = { ...Object.fromEntries(upTo(8).map((i) => [`I${i}`, 1 + i])), EI: 9, A2: 19, A1: 18, A0: 17, GS: 15, EO: 14 }
+  const pins: Pins = {
+    ...Object.fromEntries(upTo(8).map((i) => [`I${i}`, 1 + i])),
+    EI: 9,
+    A2: 19,
+    A1: 18,
+    A0: 17,
+    GS: 15,
+    EO: 14,
+  }
   const low = (name: string, terms: readonly string[]): DesignOutput => namedOutput(pins, name, { low: true, terms })
   const outputs = [
     low('A2', ["EI' I7'", "EI' I6'", "EI' I5'", "EI' I4'"]),
     low('A1', ["EI' I7'", "EI' I6'", "EI' I5 I4 I3'", "EI' I5 I4 I2'"]),
     low('A0', ["EI' I7'", "EI' I6 I5'", "EI' I6 I4 I3'", "EI' I6 I4 I2 I1'"]),
     low('GS', ["EI' EO"]),
-    low('EO', [`EI' ${upTo(8).map((i) => `I${i}`).join(' ')}`]),
+    low('EO', [
+      `EI' ${upTo(8)
+        .map((i) => `I${i}`)
+        .join(' ')}`,
+    ]),
   ]
   const table = tableFor({ part: '16L8', mode: null, outputs }, { outputs: [19, 18, 17, 15, 14] })
   // Inputs 0 to 7 are bits 0 to 7 of the row, EI is bit 8.
@@ -119,31 +190,80 @@ test("'148 in a 16L8, TI SDLS053B (May 2004), p. 3: the highest low input, throu
 test("'283 in a 22V10, Motorola SN74LS283, p. 3: sum and carry of each bit, rippled through outputs that are read back", () => {
   /** By carry in, A, B as a number: the printed columns. */
   const [SUM, CARRY] = ['01101001', '00010111']
-  const pins: Pins = { A1: 2, A2: 3, A3: 4, A4: 5, B1: 6, B2: 7, B3: 8, B4: 9, C0: 10, C1: 20, C2: 21, C3: 22, C4: 23, S1: 19, S2: 18, S3: 17, S4: 16 }
+  const pins: Pins = {
+    A1: 2,
+    A2: 3,
+    A3: 4,
+    A4: 5,
+    B1: 6,
+    B2: 7,
+    B3: 8,
+    B4: 9,
+    C0: 10,
+    C1: 20,
+    C2: 21,
+    C3: 22,
+    C4: 23,
+    S1: 19,
+    S2: 18,
+    S3: 17,
+    S4: 16,
+  }
   const ones = (table: string): number[] => upTo(8).filter((i) => table[i] === '1')
   const outputs = [1, 2, 3, 4].flatMap((i) => {
-    const terms = (table: string): string[] => ones(table).map((code) => codeTerm([`C${i - 1}`, `A${i}`, `B${i}`], code))
+    const terms = (table: string): string[] =>
+      ones(table).map((code) => codeTerm([`C${i - 1}`, `A${i}`, `B${i}`], code))
     return [namedOutput(pins, `S${i}`, { terms: terms(SUM!) }), namedOutput(pins, `C${i}`, { terms: terms(CARRY!) })]
   })
-  const design: Design = { part: '22V10', mode: null, clockPin: 1, registers: { polarity: 'after', feedback: 'inverted-register' }, outputs }
+  const design: Design = {
+    part: '22V10',
+    mode: null,
+    clockPin: 1,
+    registers: { polarity: 'after', feedback: 'inverted-register' },
+    outputs,
+  }
   const table = tableFor(design, { inputs: [2, 3, 4, 5, 6, 7, 8, 9, 10], outputs: [19, 18, 17, 16, 23] })
   expect(table.unlisted).toEqual([])
   // A is bits 0 to 3, B bits 4 to 7, carry in bit 8; sums and carry out make the number A + B + C0.
   expect(allRows(table)).toEqual(upTo(512).map((row) => bitsOf((row & 15) + ((row >> 4) & 15) + (row >> 8), 5)))
   // Without C0 the sums are open and the carry is known where C0 does not reach it: unless A + B = 15.
   const open = tableFor(design, { inputs: [2, 3, 4, 5, 6, 7, 8, 9], outputs: [23, 19] })
-  expect(allRows(open)).toEqual(upTo(256).map((row) => ((row & 15) + (row >> 4) === 15 ? 'XX' : `${(row & 15) + (row >> 4) > 15 ? 1 : 0}X`)))
+  expect(allRows(open)).toEqual(
+    upTo(256).map((row) => ((row & 15) + (row >> 4) === 15 ? 'XX' : `${(row & 15) + (row >> 4) > 15 ? 1 : 0}X`)),
+  )
 })
 
 describe("next states of a '163 in a 16V8, TI SDLS060 (October 1976, revised March 1988), p. 11", () => {
-  const pins: Pins = { CLR: 2, LOAD: 3, ENP: 4, ENT: 5, A: 6, B: 7, C: 8, D: 9, QA: 18, QB: 17, QC: 16, QD: 15, RCO: 12 }
+  const pins: Pins = {
+    CLR: 2,
+    LOAD: 3,
+    ENP: 4,
+    ENT: 5,
+    A: 6,
+    B: 7,
+    C: 8,
+    D: 9,
+    QA: 18,
+    QB: 17,
+    QC: 16,
+    QD: 15,
+    RCO: 12,
+  }
   const BITS = ['A', 'B', 'C', 'D']
   const outputs = BITS.map((bit, i) => {
     const lower = BITS.slice(0, i).map((name) => `Q${name}`)
     const holds = ["ENP'", "ENT'", ...lower.map((name) => `${name}'`)].map((why) => `CLR LOAD Q${bit} ${why}`)
-    return namedOutput(pins, `Q${bit}`, { registered: true, terms: [`CLR LOAD' ${bit}`, ...holds, `CLR LOAD ENP ENT Q${bit}' ${lower.join(' ')}`] })
+    return namedOutput(pins, `Q${bit}`, {
+      registered: true,
+      terms: [`CLR LOAD' ${bit}`, ...holds, `CLR LOAD ENP ENT Q${bit}' ${lower.join(' ')}`],
+    })
   })
-  const design: Design = { part: '16V8', mode: 'registered', clockPin: 1, outputs: [...outputs, namedOutput(pins, 'RCO', { terms: ['ENT QA QB QC QD'] })] }
+  const design: Design = {
+    part: '16V8',
+    mode: 'registered',
+    clockPin: 1,
+    outputs: [...outputs, namedOutput(pins, 'RCO', { terms: ['ENT QA QB QC QD'] })],
+  }
   const COUNT = [18, 17, 16, 15]
 
   test('clear, load, count and hold from every state; the carry is a level of the present state', () => {
@@ -162,7 +282,8 @@ describe("next states of a '163 in a 16V8, TI SDLS060 (October 1976, revised Mar
 
   test('the printed sequence: clear, load 12, count 13, 14, 15, 0, 1, 2, hold', () => {
     const table = tableFor(design, { inputs: [...COUNT, 6, 7, 8, 9, 2, 3, 4, 5], outputs: COUNT })
-    const step = (state: number, { data = 0, controls = 15 }): number => parseInt([...rowText(table, state + 16 * data + 256 * controls)].reverse().join(''), 2)
+    const step = (state: number, { data = 0, controls = 15 }): number =>
+      parseInt([...rowText(table, state + 16 * data + 256 * controls)].reverse().join(''), 2)
     const found = [step(5, { controls: 0b1110 })]
     found.push(step(found.at(-1)!, { data: 12, controls: 0b1101 }))
     for (let i = 0; i < 6; i++) found.push(step(found.at(-1)!, {}))
@@ -178,7 +299,12 @@ describe("next states of a '163 in a 16V8, TI SDLS060 (October 1976, revised Mar
   })
 
   test('states come after pins of higher numbers too', () => {
-    const reading: Design = { part: '16V8', mode: 'registered', clockPin: 1, outputs: [{ pin: 15, kind: 'registered', activeHigh: true, enable: { lowPin: 11 }, terms: [[15, -19]] }] }
+    const reading: Design = {
+      part: '16V8',
+      mode: 'registered',
+      clockPin: 1,
+      outputs: [{ pin: 15, kind: 'registered', activeHigh: true, enable: { lowPin: 11 }, terms: [[15, -19]] }],
+    }
     const table = tableFor(reading, { outputs: [15] })
     expect(table.inputs).toEqual([...columns('pin', 19), ...columns('state', 15)])
     expect(allRows(table)).toEqual(['0', '0', '1', '0'])
@@ -196,30 +322,46 @@ describe("next states of a '163 in a 16V8, TI SDLS060 (October 1976, revised Mar
 })
 
 describe('registers', () => {
-  /** 22V10, pin 1 a clock and an array input: it is low just before its edge (Lattice GAL22V10 data sheet, 22v10_08, p. 3, 5). */
+  /**
+   * 22V10, pin 1 a clock and an array input: it is low just before its edge (Lattice GAL22V10 data sheet, 22v10_08,
+   * p. 3, 5).
+   */
   const design = (activeHigh: boolean): Design => ({
     part: '22V10',
     mode: null,
     clockPin: 1,
     registers: { polarity: 'after', feedback: 'inverted-register' },
-    outputs: [{ pin: 23, kind: 'registered', activeHigh, enable: { term: [3] }, terms: [[1], [-1, 2]] }, combinational(22, [[1, 2]]), combinational(21, [[22, 4]])],
+    outputs: [
+      { pin: 23, kind: 'registered', activeHigh, enable: { term: [3] }, terms: [[1], [-1, 2]] },
+      combinational(22, [[1, 2]]),
+      combinational(21, [[22, 4]]),
+    ],
   })
 
-  test.each([[true], [false]])('a clock pin that the array reads is 0 for next states and swept for levels; active high: %s', (activeHigh) => {
-    const table = tableFor(design(activeHigh), { inputs: [1, 2], outputs: [23, 22] })
-    expect(table).toMatchObject({ outputs: [{ kind: 'state', pin: 23 }, { kind: 'pin', pin: 22 }], unlisted: [] })
-    // Rows by pin 2, pin 1: D = pin 2 with pin 1 low; the pin shows Q, or ¬Q. Pin 22 = pin 1 ∧ pin 2.
-    const next = (level: number): number => (activeHigh ? level : 1 - level)
-    expect(allRows(table)).toEqual([`${next(0)}0`, `${next(0)}0`, `${next(1)}0`, `${next(1)}1`])
-    // The other way round, and more words than one: columns of both kinds do not disturb each other.
-    const wide = tableFor(design(activeHigh), { inputs: [2, 4, 5, 6, 7, 8, 1], outputs: [21, 22, 23] })
-    expect(allRows(wide)).toEqual(
-      upTo(128).map((row) => {
-        const [x2, x4, x1] = [row & 1, (row >> 1) & 1, row >> 6]
-        return `${x1 & x2 & x4}${x1 & x2}${next(x2)}`
-      }),
-    )
-  })
+  test.each([[true], [false]])(
+    'a clock pin that the array reads is 0 for next states and swept for levels; active high: %s',
+    (activeHigh) => {
+      const table = tableFor(design(activeHigh), { inputs: [1, 2], outputs: [23, 22] })
+      expect(table).toMatchObject({
+        outputs: [
+          { kind: 'state', pin: 23 },
+          { kind: 'pin', pin: 22 },
+        ],
+        unlisted: [],
+      })
+      // Rows by pin 2, pin 1: D = pin 2 with pin 1 low; the pin shows Q, or ¬Q. Pin 22 = pin 1 ∧ pin 2.
+      const next = (level: number): number => (activeHigh ? level : 1 - level)
+      expect(allRows(table)).toEqual([`${next(0)}0`, `${next(0)}0`, `${next(1)}0`, `${next(1)}1`])
+      // The other way round, and more words than one: columns of both kinds do not disturb each other.
+      const wide = tableFor(design(activeHigh), { inputs: [2, 4, 5, 6, 7, 8, 1], outputs: [21, 22, 23] })
+      expect(allRows(wide)).toEqual(
+        upTo(128).map((row) => {
+          const [x2, x4, x1] = [row & 1, (row >> 1) & 1, row >> 6]
+          return `${x1 & x2 & x4}${x1 & x2}${next(x2)}`
+        }),
+      )
+    },
+  )
 
   test('next states alone do not need the clock pin; levels do', () => {
     expect(tableFor(design(true), { outputs: [23] }).inputs).toEqual(columns('pin', 2))
@@ -258,14 +400,18 @@ describe('registers', () => {
   })
 
   test('reset and preset together, and a register that both bypass for good', () => {
-    // 20RA10 (Lattice data sheet, 20ra10_02, p. 3): pin = ¬Q; both at once leave the state undefined, always both make the cell combinational.
+    // 20RA10 (Lattice data sheet, 20ra10_02, p. 3): pin = ¬Q; both at once leave the state undefined, always both
+    // make the cell combinational.
     const ra = { kind: 'registered', activeHigh: true, enable: { term: [], lowPin: 13 } } as const
     const table = tableFor(
       {
         part: '20RA10',
         mode: null,
         registers: { polarity: 'before', feedback: 'pin', bypass: true, loadPin: 1 },
-        outputs: [{ ...ra, pin: 23, terms: [[2]], clock: [7], reset: [3], preset: [4] }, { ...ra, pin: 22, terms: [[2]], reset: [], preset: [] }],
+        outputs: [
+          { ...ra, pin: 23, terms: [[2]], clock: [7], reset: [3], preset: [4] },
+          { ...ra, pin: 22, terms: [[2]], reset: [], preset: [] },
+        ],
       },
       { inputs: [2, 3, 4, 13], outputs: [23, 22] },
     )
@@ -281,20 +427,47 @@ describe('registers', () => {
 
 test('a clock that is a term of its own is no clock pin: what it reads is swept', () => {
   // 20RA10: 23 takes pin 2 ∧ pin 7 at a rise of pin 7.
-  const ra: DesignOutput = { pin: 23, kind: 'registered', activeHigh: true, enable: { term: [], lowPin: 13 }, terms: [[2, 7]], clock: [7] }
-  const table = tableFor({ part: '20RA10', mode: null, registers: { polarity: 'before', feedback: 'pin', bypass: true, loadPin: 1 }, outputs: [ra] }, { outputs: [23] })
+  const ra: DesignOutput = {
+    pin: 23,
+    kind: 'registered',
+    activeHigh: true,
+    enable: { term: [], lowPin: 13 },
+    terms: [[2, 7]],
+    clock: [7],
+  }
+  const table = tableFor(
+    {
+      part: '20RA10',
+      mode: null,
+      registers: { polarity: 'before', feedback: 'pin', bypass: true, loadPin: 1 },
+      outputs: [ra],
+    },
+    { outputs: [23] },
+  )
   expect(table.inputs).toEqual(columns('pin', 2, 7))
   expect(allRows(table)).toEqual(['0', '0', '0', '1'])
 })
 
 describe('levels that are none', () => {
   test('Z where an output is off', () => {
-    const table = tableFor(complex(combinational(18, [[2]], { enable: { term: [3, -4] } })), { inputs: [2, 3, 4], outputs: [18] })
+    const table = tableFor(complex(combinational(18, [[2]], { enable: { term: [3, -4] } })), {
+      inputs: [2, 3, 4],
+      outputs: [18],
+    })
     expect(allRows(table)).toEqual(['Z', 'Z', '0', '1', 'Z', 'Z', 'Z', 'Z'])
     // An enable that is left out: off or on.
-    expect(allRows(tableFor(complex(combinational(18, [[2]], { enable: { term: [3] } })), { inputs: [2], outputs: [18] }))).toEqual(['X', 'X'])
+    expect(
+      allRows(tableFor(complex(combinational(18, [[2]], { enable: { term: [3] } })), { inputs: [2], outputs: [18] })),
+    ).toEqual(['X', 'X'])
     // 16L8 with all fuses of the enable row intact: always off, and asked for by name only.
-    const off: Design = { part: '16L8', mode: null, outputs: [combinational(18, [[2, 5]], { enable: 'never', activeHigh: false }), combinational(17, [[18]], { activeHigh: false })] }
+    const off: Design = {
+      part: '16L8',
+      mode: null,
+      outputs: [
+        combinational(18, [[2, 5]], { enable: 'never', activeHigh: false }),
+        combinational(17, [[18]], { activeHigh: false }),
+      ],
+    }
     expect(tableFor(off, { outputs: [18] })).toMatchObject({ inputs: [], rowCount: 1 })
     expect(allRows(tableFor(off, { outputs: [18] }))).toEqual(['Z'])
     // Whoever reads its pin reads what is applied, and nothing of its terms.
@@ -312,17 +485,32 @@ describe('levels that are none', () => {
 
   test('a latch is X where it stores, and known where its inputs decide', () => {
     // Cross-coupled NORs: 18 = ¬(R ∨ 17), 17 = ¬(S ∨ 18); S is pin 2, R pin 3.
-    const nors = complex(combinational(18, [[3], [17]], { activeHigh: false }), combinational(17, [[2], [18]], { activeHigh: false }), combinational(16, [[18, 4]]))
+    const nors = complex(
+      combinational(18, [[3], [17]], { activeHigh: false }),
+      combinational(17, [[2], [18]], { activeHigh: false }),
+      combinational(16, [[18, 4]]),
+    )
     const table = tableFor(nors, { inputs: [2, 3, 4], outputs: [18, 17, 16] })
     expect(table.unlisted).toEqual([])
     expect(allRows(table)).toEqual(['XX0', '100', '010', '000', 'XXX', '101', '010', '000'])
     expect(allRows(tableFor(complex(combinational(18, [[-18]])), { inputs: [], outputs: [18] }))).toEqual(['X'])
     // A keeper that pin 2 turns on: what was applied before is not known, and what is applied now does not count.
-    expect(allRows(tableFor(complex(combinational(18, [[18]], { enable: { term: [2] } })), { inputs: [2, 18], outputs: [18] }))).toEqual(['Z', 'X', 'Z', 'X'])
+    expect(
+      allRows(
+        tableFor(complex(combinational(18, [[18]], { enable: { term: [2] } })), { inputs: [2, 18], outputs: [18] }),
+      ),
+    ).toEqual(['Z', 'X', 'Z', 'X'])
   })
 
   test('a two-way bus driver is no loop', () => {
-    const bus: Design = { part: '16V8', mode: 'registered', outputs: [combinational(18, [[12]], { enable: { term: [2] } }), combinational(12, [[18]], { enable: { term: [-2] } })] }
+    const bus: Design = {
+      part: '16V8',
+      mode: 'registered',
+      outputs: [
+        combinational(18, [[12]], { enable: { term: [2] } }),
+        combinational(12, [[18]], { enable: { term: [-2] } }),
+      ],
+    }
     // Rows by 18, 12, 2.
     const table = tableFor(bus, { inputs: [2, 12, 18], outputs: [18, 12] })
     expect(allRows(table)).toEqual(['Z0', '0Z', 'Z0', '1Z', 'Z1', '0Z', 'Z1', '1Z'])
@@ -339,16 +527,35 @@ describe('levels that are none', () => {
 })
 
 describe('what cannot be made', () => {
-  const wide = complex(combinational(18, [[2, 3, 4], [5, 6, 7], [8, 9, 11]]), combinational(17, [[2]]))
+  const wide = complex(
+    combinational(18, [
+      [2, 3, 4],
+      [5, 6, 7],
+      [8, 9, 11],
+    ]),
+    combinational(17, [[2]]),
+  )
 
   test('more inputs than the limit: which, and how many may be', () => {
     const refused = (options: TableOptions): TableRefusal => truthTable(decoded(wide), options) as TableRefusal
-    expect(refused({ maxInputs: 8 })).toEqual({ reason: 'too-wide', needed: columns('pin', 2, 3, 4, 5, 6, 7, 8, 9, 11), limit: 8 })
+    expect(refused({ maxInputs: 8 })).toEqual({
+      reason: 'too-wide',
+      needed: columns('pin', 2, 3, 4, 5, 6, 7, 8, 9, 11),
+      limit: 8,
+    })
     expect(tableFor(wide, { maxInputs: 9 }).rowCount).toBe(512)
     expect(tableFor(wide, { maxInputs: 1, outputs: [17] }).rowCount).toBe(2)
     // Listed or not: inputs that are left out are swept all the same. Listed ones come first.
-    expect(refused({ maxInputs: 8, inputs: [11, 2] })).toEqual({ reason: 'too-wide', needed: columns('pin', 11, 2, 3, 4, 5, 6, 7, 8, 9), limit: 8 })
-    expect(refused({ maxInputs: 1, inputs: [2, 3], outputs: [17] })).toEqual({ reason: 'too-wide', needed: columns('pin', 2, 3), limit: 1 })
+    expect(refused({ maxInputs: 8, inputs: [11, 2] })).toEqual({
+      reason: 'too-wide',
+      needed: columns('pin', 11, 2, 3, 4, 5, 6, 7, 8, 9),
+      limit: 8,
+    })
+    expect(refused({ maxInputs: 1, inputs: [2, 3], outputs: [17] })).toEqual({
+      reason: 'too-wide',
+      needed: columns('pin', 2, 3),
+      limit: 1,
+    })
     expect(refused({ maxInputs: 0, outputs: [17] })).toMatchObject({ reason: 'too-wide', limit: 0 })
   })
 
@@ -356,7 +563,14 @@ describe('what cannot be made', () => {
     // 26CV12: pins 1 to 6, 8 to 13 and 14 and 28 as inputs, and eleven cells that are off: 25.
     const inputs = [1, 2, 3, 4, 5, 6, 8, 9, 10, 11, 12, 13, 28, 14]
     const others = [27, 26, 25, 24, 23, 22, 20, 19, 18, 17, 16]
-    const design: Design = { part: '26CV12', mode: null, outputs: [combinational(15, [[...inputs, ...others]]), ...others.map((pin) => combinational(pin, [], { enable: 'never' }))] }
+    const design: Design = {
+      part: '26CV12',
+      mode: null,
+      outputs: [
+        combinational(15, [[...inputs, ...others]]),
+        ...others.map((pin) => combinational(pin, [], { enable: 'never' })),
+      ],
+    }
     expect(truthTable(decoded(design))).toMatchObject({ reason: 'too-wide', limit: 24, needed: { length: 25 } })
   })
 

@@ -1,16 +1,21 @@
 /**
- * Boolean functions as texts: a digit a row, variable 0 the most significant bit of the row number. What decision diagrams
+ * Boolean functions as texts: a digit a row, variable 0 the most significant bit of the row number. What decision
+ * diagrams
  * must say can be read off such a text directly, since the parts of equal length that it falls into are its cofactors.
  */
 
 /** Values of the variables in each row. */
 export function rowsOf(count: number): readonly (readonly number[])[] {
-  return Array.from({ length: 2 ** count }, (_, row) => Array.from({ length: count }, (__, i) => (row >> (count - 1 - i)) & 1))
+  return Array.from({ length: 2 ** count }, (_, row) =>
+    Array.from({ length: count }, (__, i) => (row >> (count - 1 - i)) & 1),
+  )
 }
 
 /** The text of a function that is given row by row. */
 export function tableOf(count: number, f: (bits: readonly number[]) => unknown): string {
-  return rowsOf(count).map((bits) => (f(bits) ? '1' : '0')).join('')
+  return rowsOf(count)
+    .map((bits) => (f(bits) ? '1' : '0'))
+    .join('')
 }
 
 /** Both halves of a text: variable 0 at 0 and at 1. */

@@ -1,11 +1,25 @@
 /** What must hold for the data of every part, and how parts are found by name. */
 import { expect, test } from 'vitest'
-import { decode, deviceInOrder, findDevice, fuseMapFrom, fuseOrders, listDevices, roleOf, type CellSetting, type Device, type FuseBlock, type Mode } from '../../src/index'
+import {
+  decode,
+  deviceInOrder,
+  findDevice,
+  fuseMapFrom,
+  fuseOrders,
+  listDevices,
+  roleOf,
+  type CellSetting,
+  type Device,
+  type FuseBlock,
+  type Mode,
+} from '../../src/index'
 import { TABLES } from './encoder'
 
 const catalogue = listDevices().map((device) => [device.part, device] as const)
 /** Logic arrays whose order of fuses is open, in each order that can be asked for. */
-const ordered = catalogue.flatMap(([part]) => fuseOrders(part).map(({ name }) => [`${part} ${name}`, deviceInOrder(part, name)] as const))
+const ordered = catalogue.flatMap(([part]) =>
+  fuseOrders(part).map(({ name }) => [`${part} ${name}`, deviceInOrder(part, name)] as const),
+)
 const parts = [...catalogue, ...ordered]
 /** Parts that are known by their size alone have no map, and so no modes. */
 const undecoded = parts.filter(([, { modes }]) => modes.length === 0)
@@ -39,7 +53,10 @@ test('every part whose fuses are decoded has a table of its own here, with the s
   const counts = new Map(TABLES.map(({ part, fuseCount }) => [part, fuseCount]))
   expect([...counts.keys()].sort()).toEqual(established.map(([part]) => part).sort())
   // A 22V10 map of 5893 fuses has one fuse more, for a power-down pin (ATF22V10C data sheet, 0735U, table 10-1).
-  const known = established.map(([part, { fuseCount, shorterCounts = [] }]) => ({ part, takes: [fuseCount, ...shorterCounts].includes(counts.get(part)!) }))
+  const known = established.map(([part, { fuseCount, shorterCounts = [] }]) => ({
+    part,
+    takes: [fuseCount, ...shorterCounts].includes(counts.get(part)!),
+  }))
   expect(known.filter(({ takes }) => !takes)).toEqual([])
 })
 
@@ -55,7 +72,17 @@ test.each([
 })
 
 /** Cells and fuses by arithmetic, from the geometry of the parts; pins that carry ground and supply. */
-const SIZES: Readonly<Record<string, { readonly fuses: number; readonly shorter?: number; readonly pins: number; readonly supply: readonly [ground: number, power: number] }>> = {
+const SIZES: Readonly<
+  Record<
+    string,
+    {
+      readonly fuses: number
+      readonly shorter?: number
+      readonly pins: number
+      readonly supply: readonly [ground: number, power: number]
+    }
+  >
+> = {
   '16C1': { fuses: 16 * 32, pins: 20, supply: [10, 20] },
   '20C1': { fuses: 16 * 40, pins: 24, supply: [12, 24] },
   '16P8': { fuses: 64 * 32 + 8, pins: 20, supply: [10, 20] },
@@ -69,7 +96,14 @@ const SIZES: Readonly<Record<string, { readonly fuses: number; readonly shorter?
 
 test.each(undecoded)('%s: known by its size, and never given any logic', (part, device) => {
   const { fuses, shorter, pins, supply } = SIZES[part]!
-  expect(device).toMatchObject({ fuseCount: fuses, pinCount: pins, groundPin: supply[0], powerPin: supply[1], cells: [], blocks: [{ use: 'undecoded', first: 0, count: fuses }] })
+  expect(device).toMatchObject({
+    fuseCount: fuses,
+    pinCount: pins,
+    groundPin: supply[0],
+    powerPin: supply[1],
+    cells: [],
+    blocks: [{ use: 'undecoded', first: 0, count: fuses }],
+  })
   expect(device.shorterCounts ?? []).toEqual(shorter === undefined ? [] : [shorter])
   const found = decode(device, fuseMapFrom('0'.repeat(fuses)))
   expect(found).toMatchObject({ logic: null, mode: null, cells: [], disabledRows: [], signature: null })
@@ -83,33 +117,49 @@ test('part names occur once, aliases too', () => {
   expect(names.filter((name) => name !== name.toUpperCase())).toEqual([])
 })
 
-test.each(decoded)('%s: every fuse lies in exactly one block, and blocks ascend', (_, { blocks, fuseCount, array, shorterCounts }) => {
-  // All fuses of all blocks, in order, must give 0, 1, 2 … fuseCount − 1: none is missing and none occurs twice.
-  expect(ascending(blocks.flatMap(fusesOf))).toEqual(range(0, fuseCount))
-  expect(blocks.map(({ first }) => first)).toEqual(ascending(blocks.map(({ first }) => first)))
-  // A shorter map of the same part ends between two blocks.
-  for (const count of shorterCounts ?? []) expect(blocks.filter((block) => fusesOf(block).some((fuse) => fuse >= count) && fusesOf(block).some((fuse) => fuse < count))).toEqual([])
-  const arrays = blocks.filter(({ use }) => use === 'array')
-  expect(arrays.reduce((sum, { count }) => sum + count, 0)).toBe(array.rows * array.columns)
-  expect(arrays.filter(({ count }) => count % array.columns !== 0)).toEqual([])
-})
+test.each(decoded)(
+  '%s: every fuse lies in exactly one block, and blocks ascend',
+  (_, { blocks, fuseCount, array, shorterCounts }) => {
+    // All fuses of all blocks, in order, must give 0, 1, 2 … fuseCount − 1: none is missing and none occurs twice.
+    expect(ascending(blocks.flatMap(fusesOf))).toEqual(range(0, fuseCount))
+    expect(blocks.map(({ first }) => first)).toEqual(ascending(blocks.map(({ first }) => first)))
+    // A shorter map of the same part ends between two blocks.
+    for (const count of shorterCounts ?? [])
+      expect(
+        blocks.filter(
+          (block) => fusesOf(block).some((fuse) => fuse >= count) && fusesOf(block).some((fuse) => fuse < count),
+        ),
+      ).toEqual([])
+    const arrays = blocks.filter(({ use }) => use === 'array')
+    expect(arrays.reduce((sum, { count }) => sum + count, 0)).toBe(array.rows * array.columns)
+    expect(arrays.filter(({ count }) => count % array.columns !== 0)).toEqual([])
+  },
+)
 
-test.each(parts)('%s: each use has one block, as long as what it holds one fuse for', (_, { blocks, cells, array, modes }) => {
-  const single = blocks.map(({ use }) => use).filter((use) => use !== 'array')
-  expect(new Set(single).size).toBe(single.length)
-  const counts = new Map(blocks.map(({ use, count }) => [use, count]))
-  expect([cells.length, undefined]).toContain(counts.get('polarity'))
-  expect([cells.length, undefined]).toContain(counts.get('cell-select'))
-  expect([array.rows, undefined]).toContain(counts.get('term-disable'))
-  expect((counts.get('signature') ?? 0) % 8).toBe(0)
-  for (const { select, settings, cellSettings } of modes) {
-    expect(select).toHaveLength(counts.get('mode-select') ?? 0)
-    // By the value of the select fuse, or by what the cells name, which parts of one family share.
-    if (counts.has('cell-select')) expect(settings).toHaveLength(2)
-    expect(cellSettings === undefined || (!counts.has('cell-select') && cellSettings.length === cells.length && cellSettings.every((index) => settings[index]))).toBe(true)
-  }
-  for (const { names, count } of blocks) if (names) expect(names).toHaveLength(count)
-})
+test.each(parts)(
+  '%s: each use has one block, as long as what it holds one fuse for',
+  (_, { blocks, cells, array, modes }) => {
+    const single = blocks.map(({ use }) => use).filter((use) => use !== 'array')
+    expect(new Set(single).size).toBe(single.length)
+    const counts = new Map(blocks.map(({ use, count }) => [use, count]))
+    expect([cells.length, undefined]).toContain(counts.get('polarity'))
+    expect([cells.length, undefined]).toContain(counts.get('cell-select'))
+    expect([array.rows, undefined]).toContain(counts.get('term-disable'))
+    expect((counts.get('signature') ?? 0) % 8).toBe(0)
+    for (const { select, settings, cellSettings } of modes) {
+      expect(select).toHaveLength(counts.get('mode-select') ?? 0)
+      // By the value of the select fuse, or by what the cells name, which parts of one family share.
+      if (counts.has('cell-select')) expect(settings).toHaveLength(2)
+      expect(
+        cellSettings === undefined ||
+          (!counts.has('cell-select') &&
+            cellSettings.length === cells.length &&
+            cellSettings.every((index) => settings[index])),
+      ).toBe(true)
+    }
+    for (const { names, count } of blocks) if (names) expect(names).toHaveLength(count)
+  },
+)
 
 test.each(parts)('%s: pins of cells and columns exist and carry no supply', (_, device) => {
   const { cells, modes, groundPin, powerPin, pinCount } = device
@@ -120,16 +170,29 @@ test.each(parts)('%s: pins of cells and columns exist and carry no supply', (_, 
     expect(2 * columns.length).toBe(device.array.columns)
     expect(new Set(columns).size).toBe(columns.length)
     expect(columns.filter((pin) => !isPin(device, pin))).toEqual([])
-    const named = settings.flatMap(({ enable, clock, loadPin }) => [typeof enable === 'object' ? enable.lowPin : undefined, clock && 'pin' in clock ? clock.pin : undefined, loadPin])
+    const named = settings.flatMap(({ enable, clock, loadPin }) => [
+      typeof enable === 'object' ? enable.lowPin : undefined,
+      clock && 'pin' in clock ? clock.pin : undefined,
+      loadPin,
+    ])
     expect(named.filter((pin) => pin !== undefined && !isPin(device, pin))).toEqual([])
   }
 })
 
-test.each(parts)('%s: rows of cells are disjoint and, with those of an OR array and those that act on all registers, cover the array', (_, device) => {
-  const { cells, sharedRows, array } = device
-  const shared = sharedRows ? [sharedRows.reset, sharedRows.clockedPreset] : []
-  expect(ascending([...range(0, orTermsOf(device)), ...cells.flatMap(({ firstRow, rowCount }) => range(firstRow, rowCount)), ...shared])).toEqual(range(0, array.rows))
-})
+test.each(parts)(
+  '%s: rows of cells are disjoint and, with those of an OR array and those that act on all registers, cover the array',
+  (_, device) => {
+    const { cells, sharedRows, array } = device
+    const shared = sharedRows ? [sharedRows.reset, sharedRows.clockedPreset] : []
+    expect(
+      ascending([
+        ...range(0, orTermsOf(device)),
+        ...cells.flatMap(({ firstRow, rowCount }) => range(firstRow, rowCount)),
+        ...shared,
+      ]),
+    ).toEqual(range(0, array.rows))
+  },
+)
 
 /** Settings that a cell can have: those of the select fuse, or its own. */
 function settingsOf({ settings, cellSettings }: Mode, index: number, selectable: boolean): readonly CellSetting[] {
@@ -141,7 +204,12 @@ test.each(decoded)('%s: every row of an output has one use in every setting', (_
   for (const mode of modes)
     for (const [index, cell] of cells.entries())
       for (const { output, sums, enable, clock, resetRow, presetRow } of settingsOf(mode, index, selectable)) {
-        const single = [typeof enable === 'object' ? enable.row : undefined, clock && 'row' in clock ? clock.row : undefined, resetRow, presetRow].filter((row) => row !== undefined)
+        const single = [
+          typeof enable === 'object' ? enable.row : undefined,
+          clock && 'row' in clock ? clock.row : undefined,
+          resetRow,
+          presetRow,
+        ].filter((row) => row !== undefined)
         // A sum takes as many of its rows as the cell has.
         const summed = sums.map(({ from, count }) => range(from, Math.min(count, cell.rowCount - from)))
         if (output === 'none' || output === 'undefined') expect([...single, ...summed]).toEqual([])
@@ -203,15 +271,42 @@ test.each([
   expect(findDevice(name)?.part).toBe(part)
 })
 
-test.each(['', '16V', '16V80', '6V8', 'V8', '16V8 15', 'GAL', 'GAL16', 'XGAL16V8', '14L', '14L44', '14L4ABCD', '-15', 'PAL16V8X4'])(
-  '“%s” is the name of no part',
-  (name) => {
-    expect(findDevice(name)).toBeNull()
-  },
-)
+test.each([
+  '',
+  '16V',
+  '16V80',
+  '6V8',
+  'V8',
+  '16V8 15',
+  'GAL',
+  'GAL16',
+  'XGAL16V8',
+  '14L',
+  '14L44',
+  '14L4ABCD',
+  '-15',
+  'PAL16V8X4',
+])('“%s” is the name of no part', (name) => {
+  expect(findDevice(name)).toBeNull()
+})
 
 test('parts of similar names are not taken for each other', () => {
   // A name that the catalogue does not have finds nothing, however near it comes to one that it has.
-  for (const name of ['20S10', '16X4', '16RA8', '22VP10', '20X', '1L8', '2V10', 'L8', '16L', '22V1', '20RA1', '26V12']) expect(findDevice(name), name).toBeNull()
-  for (const { part, aliases } of listDevices()) for (const name of [part, ...aliases]) expect(findDevice(name)?.part, name).toBe(part)
+  for (const name of [
+    '20S10',
+    '16X4',
+    '16RA8',
+    '22VP10',
+    '20X',
+    '1L8',
+    '2V10',
+    'L8',
+    '16L',
+    '22V1',
+    '20RA1',
+    '26V12',
+  ])
+    expect(findDevice(name), name).toBeNull()
+  for (const { part, aliases } of listDevices())
+    for (const name of [part, ...aliases]) expect(findDevice(name)?.part, name).toBe(part)
 })

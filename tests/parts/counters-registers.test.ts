@@ -1,7 +1,8 @@
 /**
  * Counters in parts with registers other than a 16V8, through the typical sequences that TI prints for the '160 to '163
  * (SDLS060, October 1976, revised March 1988): p. 10 decade, p. 11 binary. The reset row of a 22V10 makes the
- * asynchronous clear of the '160 and '161; its preset row, behind which active-low outputs show low, the synchronous one
+ * asynchronous clear of the '160 and '161; its preset row, behind which active-low outputs show low, the synchronous
+ * one
  * of the '162 and '163.
  */
 import { describe, expect, test } from 'vitest'
@@ -38,7 +39,11 @@ function nextState(bit: string, { keepsHigh, rises, keepsLow, falls }: Behaviour
   const now = low ? "'" : ''
   const other = low ? '' : "'"
   const keeps = low ? keepsLow : keepsHigh
-  return [`LOAD' ${bit}${now}`, ...["ENP'", "ENT'", ...keeps].map((why) => `LOAD Q${bit}${now} ${why}`), `LOAD ENP ENT Q${bit}${other} ${low ? falls : rises}`]
+  return [
+    `LOAD' ${bit}${now}`,
+    ...["ENP'", "ENT'", ...keeps].map((why) => `LOAD Q${bit}${now} ${why}`),
+    `LOAD ENP ENT Q${bit}${other} ${low ? falls : rises}`,
+  ]
 }
 
 interface Counter {
@@ -58,31 +63,81 @@ const SEQUENCES = {
   decade: { behaviour: DECADE, load: 7, counts: [8, 9, 0, 1, 2, 3], last: 9, carry: ['QA', 'QD'] },
 }
 
-const PINS_22V10: Pins = { CLR: 2, LOAD: 3, ENP: 4, ENT: 5, A: 6, B: 7, C: 8, D: 9, QA: 23, QB: 22, QC: 21, QD: 20, RCO: 14 }
+const PINS_22V10: Pins = {
+  CLR: 2,
+  LOAD: 3,
+  ENP: 4,
+  ENT: 5,
+  A: 6,
+  B: 7,
+  C: 8,
+  D: 9,
+  QA: 23,
+  QB: 22,
+  QC: 21,
+  QD: 20,
+  RCO: 14,
+}
 
-/** In a 22V10 the true column of a register is ¬Q: of an active-high one the opposite of its pin, of an active-low one the pin. */
+/**
+ * In a 22V10 the true column of a register is ¬Q: of an active-high one the opposite of its pin, of an active-low one
+ * the pin.
+ */
 function counter22V10(name: string, kind: keyof typeof SEQUENCES, asynchronousClear: boolean): Counter {
   const pins = PINS_22V10
   const { behaviour, carry, ...sequence } = SEQUENCES[kind]
-  const reads: Pins = asynchronousClear ? { ...pins, ...Object.fromEntries(BITS.map((bit) => [`Q${bit}`, -pins[`Q${bit}`]!])) } : pins
+  const reads: Pins = asynchronousClear
+    ? { ...pins, ...Object.fromEntries(BITS.map((bit) => [`Q${bit}`, -pins[`Q${bit}`]!])) }
+    : pins
   const outputs = BITS.map((bit, i): DesignOutput => {
     const terms = nextState(bit, behaviour[i]!, !asynchronousClear).map((term) => namedTerm(reads, term))
     return { pin: pins[`Q${bit}`]!, kind: 'registered', activeHigh: asynchronousClear, enable: 'always', terms }
   })
-  outputs.push({ pin: pins['RCO']!, kind: 'combinational', activeHigh: true, enable: 'always', terms: [namedTerm(reads, `ENT ${carry.join(' ')}`)] })
+  outputs.push({
+    pin: pins['RCO']!,
+    kind: 'combinational',
+    activeHigh: true,
+    enable: 'always',
+    terms: [namedTerm(reads, `ENT ${carry.join(' ')}`)],
+  })
   const clear = namedTerm(pins, "CLR'")
-  const design: Design = { part: '22V10', mode: null, clockPin: 1, outputs, ...(asynchronousClear ? { reset: clear } : { clockedPreset: clear }) }
+  const design: Design = {
+    part: '22V10',
+    mode: null,
+    clockPin: 1,
+    outputs,
+    ...(asynchronousClear ? { reset: clear } : { clockedPreset: clear }),
+  }
   return { name, pins, pinCount: 24, design, asynchronousClear, ...sequence }
 }
 
 /** In a PAL with registers every output is the complement of its sum, and clear is a term; the carry by its zeros. */
-function counterPal(name: string, kind: keyof typeof SEQUENCES, given: { readonly part: string; readonly pins: Pins; readonly pinCount: number; readonly lowPin: number }): Counter {
+function counterPal(
+  name: string,
+  kind: keyof typeof SEQUENCES,
+  given: { readonly part: string; readonly pins: Pins; readonly pinCount: number; readonly lowPin: number },
+): Counter {
   const { part, pins, pinCount, lowPin } = given
   const { behaviour, carry, ...sequence } = SEQUENCES[kind]
   const enable: Enable = { lowPin }
-  const outputs = BITS.map((bit, i) => namedOutput(pins, `Q${bit}`, { low: true, registered: true, enable, terms: ["CLR'", ...nextState(bit, behaviour[i]!, true)] }))
-  if (pins['RCO']) outputs.push(namedOutput(pins, 'RCO', { low: true, terms: ["ENT'", ...carry.map((bit) => `${bit}'`)] }))
-  return { name, pins, pinCount, design: { part, mode: null, clockPin: 1, outputs }, asynchronousClear: false, ...sequence }
+  const outputs = BITS.map((bit, i) =>
+    namedOutput(pins, `Q${bit}`, {
+      low: true,
+      registered: true,
+      enable,
+      terms: ["CLR'", ...nextState(bit, behaviour[i]!, true)],
+    }),
+  )
+  if (pins['RCO'])
+    outputs.push(namedOutput(pins, 'RCO', { low: true, terms: ["ENT'", ...carry.map((bit) => `${bit}'`)] }))
+  return {
+    name,
+    pins,
+    pinCount,
+    design: { part, mode: null, clockPin: 1, outputs },
+    asynchronousClear: false,
+    ...sequence,
+  }
 }
 
 const INPUTS = { CLR: 2, LOAD: 3, ENP: 4, ENT: 5, A: 6, B: 7, C: 8, D: 9 }
@@ -126,15 +181,27 @@ function vector({ pins, pinCount, last, design }: Counter, { controls = {}, data
 describe.each(COUNTERS.map((one) => [one.name, one] as const))('%s', (_, counter) => {
   const { design, load, counts, last, asynchronousClear } = counter
   const cleared: Step = { controls: { CLR: 0 }, still: asynchronousClear, count: 0 }
-  const run = (steps: readonly Step[]): ReturnType<typeof runTable> => runTable(design, steps.map((step) => vector(counter, step)))
+  const run = (steps: readonly Step[]): ReturnType<typeof runTable> =>
+    runTable(
+      design,
+      steps.map((step) => vector(counter, step)),
+    )
 
   test('clear, load, count, hold: the printed sequence', () => {
     const held = counts.at(-1)!
-    const steps: Step[] = [cleared, { controls: { LOAD: 0 }, data: load, count: load }, ...counts.map((count) => ({ count })), { controls: { ENP: 0 }, count: held }, { controls: { ENT: 0 }, data: 15, count: held }]
+    const steps: Step[] = [
+      cleared,
+      { controls: { LOAD: 0 }, data: load, count: load },
+      ...counts.map((count) => ({ count })),
+      { controls: { ENP: 0 }, count: held },
+      { controls: { ENT: 0 }, data: 15, count: held },
+    ]
     expect(run(steps)).toEqual({ passed: steps.length, first: null })
     // The same sequence expected one clock later is wrong at every vector at which the count moves on.
     const moving = steps.filter((step, i) => i > 0 && step.count !== steps[i - 1]!.count).length
-    expect(run(steps.map((step, i) => ({ ...step, count: steps[Math.max(0, i - 1)]!.count }))).passed).toBe(steps.length - moving)
+    expect(run(steps.map((step, i) => ({ ...step, count: steps[Math.max(0, i - 1)]!.count }))).passed).toBe(
+      steps.length - moving,
+    )
   })
 
   test('all its states and around', () => {
@@ -144,7 +211,14 @@ describe.each(COUNTERS.map((one) => [one.name, one] as const))('%s', (_, counter
 
   test('clear goes before load, with the clock or without it as the type has it', () => {
     const loaded: Step = { controls: { LOAD: 0 }, data: load, count: load }
-    const still: Step = { controls: { CLR: 0, LOAD: 0 }, data: load, still: true, count: asynchronousClear ? 0 : load }
-    expect(run([cleared, loaded, still, { controls: { CLR: 0, LOAD: 0 }, data: load, count: 0 }, { count: 1 }])).toEqual({ passed: 5, first: null })
+    const still: Step = {
+      controls: { CLR: 0, LOAD: 0 },
+      data: load,
+      still: true,
+      count: asynchronousClear ? 0 : load,
+    }
+    expect(
+      run([cleared, loaded, still, { controls: { CLR: 0, LOAD: 0 }, data: load, count: 0 }, { count: 1 }]),
+    ).toEqual({ passed: 5, first: null })
   })
 })

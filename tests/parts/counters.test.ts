@@ -7,12 +7,30 @@ import { expect, test } from 'vitest'
 import type { Design } from './design'
 import { namedOutput, runTable, vectorOf, type Pins } from './function-tables'
 
-const PINS: Pins = { CLR: 2, LOAD: 3, ENP: 4, ENT: 5, A: 6, B: 7, C: 8, D: 9, QA: 18, QB: 17, QC: 16, QD: 15, RCO: 12 }
+const PINS: Pins = {
+  CLR: 2,
+  LOAD: 3,
+  ENP: 4,
+  ENT: 5,
+  A: 6,
+  B: 7,
+  C: 8,
+  D: 9,
+  QA: 18,
+  QB: 17,
+  QC: 16,
+  QD: 15,
+  RCO: 12,
+}
 const BITS = ['A', 'B', 'C', 'D'] as const
 
 /** Terms of the next state: load, hold, and `toggles` while counting, all while CLR is high. */
 function nextState(bit: string, keeps: readonly string[], rises: string): string[] {
-  return [`CLR LOAD' ${bit}`, ...["ENP'", "ENT'", ...keeps].map((why) => `CLR LOAD Q${bit} ${why}`), `CLR LOAD ENP ENT Q${bit}' ${rises}`]
+  return [
+    `CLR LOAD' ${bit}`,
+    ...["ENP'", "ENT'", ...keeps].map((why) => `CLR LOAD Q${bit} ${why}`),
+    `CLR LOAD ENP ENT Q${bit}' ${rises}`,
+  ]
 }
 
 /** '163: a bit stays high unless all lower ones are, and rises when they are. */
@@ -23,7 +41,14 @@ const BINARY: Design = {
   outputs: [
     ...BITS.map((bit, i) => {
       const lower = BITS.slice(0, i).map((name) => `Q${name}`)
-      return namedOutput(PINS, `Q${bit}`, { registered: true, terms: nextState(bit, lower.map((name) => `${name}'`), lower.join(' ')) })
+      return namedOutput(PINS, `Q${bit}`, {
+        registered: true,
+        terms: nextState(
+          bit,
+          lower.map((name) => `${name}'`),
+          lower.join(' '),
+        ),
+      })
     }),
     namedOutput(PINS, 'RCO', { terms: ['ENT QA QB QC QD'] }),
   ],
@@ -52,7 +77,10 @@ interface Step {
 }
 
 function vector({ controls, data = 0, count, carry }: Step): string {
-  const conditions = new Map<number, string>([[1, 'C'], [11, '0']])
+  const conditions = new Map<number, string>([
+    [1, 'C'],
+    [11, '0'],
+  ])
   for (const name of ['CLR', 'LOAD', 'ENP', 'ENT'] as const) conditions.set(PINS[name]!, String(controls[name] ?? 1))
   BITS.forEach((bit, i) => {
     conditions.set(PINS[bit]!, String((data >> i) & 1))
@@ -61,7 +89,8 @@ function vector({ controls, data = 0, count, carry }: Step): string {
   return vectorOf(conditions.set(PINS['RCO']!, carry ? 'H' : 'L'))
 }
 
-const counts = (values: readonly number[], last: number): Step[] => values.map((count) => ({ controls: {}, count, carry: count === last }))
+const counts = (values: readonly number[], last: number): Step[] =>
+  values.map((count) => ({ controls: {}, count, carry: count === last }))
 
 function sequence(load: number, values: readonly number[], last: number): Step[] {
   const held = values.at(-1)!
@@ -75,10 +104,15 @@ function sequence(load: number, values: readonly number[], last: number): Step[]
 }
 
 test.each([
-  ['binary: clear, load 12, 13, 14, 15, 0, 1, 2, hold; carry during 15', BINARY, sequence(12, [13, 14, 15, 0, 1, 2], 15)],
+  [
+    'binary: clear, load 12, 13, 14, 15, 0, 1, 2, hold; carry during 15',
+    BINARY,
+    sequence(12, [13, 14, 15, 0, 1, 2], 15),
+  ],
   ['decade: clear, load 7, 8, 9, 0, 1, 2, 3, hold; carry during 9', DECADE, sequence(7, [8, 9, 0, 1, 2, 3], 9)],
 ] as const)('%s', (_, design, steps) => {
-  // Clear comes first, so that the start, unknown here, does not matter: all levels are certain from the first vector on.
+  // Clear comes first, so that the start, unknown here, does not matter: all levels are certain from the first vector
+  // on.
   const { passed, first } = runTable(design, steps.map(vector))
   expect(first).toBeNull()
   expect(passed).toBe(steps.length)
@@ -90,7 +124,9 @@ test.each([
 
 test('the binary counter goes through its sixteen states and back', () => {
   const around = Array.from({ length: 17 }, (_, i): Step => ({ controls: {}, count: (i + 1) % 16, carry: i === 14 }))
-  expect(runTable(BINARY, [{ controls: { CLR: 0 as const }, count: 0, carry: false }, ...around].map(vector))).toEqual({ passed: 18, first: null })
+  expect(
+    runTable(BINARY, [{ controls: { CLR: 0 as const }, count: 0, carry: false }, ...around].map(vector)),
+  ).toEqual({ passed: 18, first: null })
 })
 
 test('clear goes before load, load before counting, and the carry needs ENT', () => {
@@ -110,6 +146,10 @@ test('outputs go off with pin 11 high and count on behind it', () => {
   off[10] = '1'
   // The carry is combinational, reads the registers, and stays on.
   off[PINS['RCO']! - 1] = 'L'
-  const steps = [vector({ controls: { LOAD: 0 }, data: 5, count: 5, carry: false }), off.join(''), vector({ controls: {}, count: 7, carry: false })]
+  const steps = [
+    vector({ controls: { LOAD: 0 }, data: 5, count: 5, carry: false }),
+    off.join(''),
+    vector({ controls: {}, count: 7, carry: false }),
+  ]
   expect(runTable(BINARY, steps)).toEqual({ passed: 3, first: null })
 })

@@ -10,7 +10,12 @@ export type PinLiteral = number
 export type Term = readonly PinLiteral[]
 
 /** What switches an output on: a term, a pin held low, or both together. */
-export type Enable = 'always' | 'never' | { readonly term: Term } | { readonly lowPin: number } | { readonly term: Term; readonly lowPin: number }
+export type Enable =
+  | 'always'
+  | 'never'
+  | { readonly term: Term }
+  | { readonly lowPin: number }
+  | { readonly term: Term; readonly lowPin: number }
 
 export type OutputKind = 'combinational' | 'registered' | 'input'
 
@@ -32,7 +37,10 @@ export interface DesignOutput {
 
 /** How the registers of a part are wired, for straight evaluation. */
 export interface RegisterStyle {
-  /** Polarity `before` the register: the pin is ¬Q always. `after` it: Q takes the sum, and the pin is Q where active high. */
+  /**
+   * Polarity `before` the register: the pin is ¬Q always. `after` it: Q takes the sum, and the pin is Q where active
+   * high.
+   */
   readonly polarity: 'before' | 'after'
   /** What the columns of a registered pin carry. */
   readonly feedback: 'inverted-register' | 'pin'

@@ -63,7 +63,9 @@ function rowByRow(emulation: Emulation, pal: PartTable, states: Uint8Array): Uin
         continue
       }
       target.fill(1, firstFuse, firstFuse + table.width)
-      for (const literal of pal.columns.flatMap((pin) => [pin, -pin])) target[literalFuse(table, firstFuse, literal)] = states[literalFuse(pal, firstFuseOf(pal, cell.pin, row), literal)]!
+      for (const literal of pal.columns.flatMap((pin) => [pin, -pin]))
+        target[literalFuse(table, firstFuse, literal)] =
+          states[literalFuse(pal, firstFuseOf(pal, cell.pin, row), literal)]!
     }
   }
   return target
@@ -78,11 +80,16 @@ function fuseByFuse(emulation: Emulation, states: Uint8Array): Uint8Array {
 /** Every check of every vector, as one text. */
 function outcome(part: string, states: Uint8Array, vectors: readonly string[]): string[] {
   const { results } = simulate(writeFuseFile({ fuses: fuseMapFrom(states.join('')) }), { device: part, vectors })
-  return results.map(({ number, checks }) => `V${number} ${checks.map(({ pin, found }) => `${pin}=${found}`).join(' ')}`)
+  return results.map(
+    ({ number, checks }) => `V${number} ${checks.map(({ pin, found }) => `${pin}=${found}`).join(' ')}`,
+  )
 }
 
 /** Vectors over arbitrary conditions, unknown and floating inputs among them: what stays open must stay open alike. */
-function arbitraryVectors(table: PartTable, { random, count }: { readonly random: Random; readonly count: number }): string[] {
+function arbitraryVectors(
+  table: PartTable,
+  { random, count }: { readonly random: Random; readonly count: number },
+): string[] {
   const isOutput = (pin: number): boolean => table.cells.some((cell) => cell.pin === pin)
   return Array.from({ length: count }, () =>
     Array.from({ length: table.pinCount }, (_, i) => {
@@ -104,7 +111,10 @@ function samples(table: PartTable): { readonly name: string; readonly design: De
   })
 }
 
-describe.each([...WHOLE.map((one) => [one[0], one, 'fuse by fuse'] as const), ...SMALL.map((one) => [one[0], one, 'row by row'] as const)])('%s', (pal, emulation, way) => {
+describe.each([
+  ...WHOLE.map((one) => [one[0], one, 'fuse by fuse'] as const),
+  ...SMALL.map((one) => [one[0], one, 'row by row'] as const),
+])('%s', (pal, emulation, way) => {
   const [, part] = emulation
   const table = tableOf({ part: pal, mode: null })
 
@@ -112,7 +122,10 @@ describe.each([...WHOLE.map((one) => [one[0], one, 'fuse by fuse'] as const), ..
     for (const { name, design, random } of samples(table)) {
       const states = encode(design)
       const copied = way === 'fuse by fuse' ? fuseByFuse(emulation, states) : rowByRow(emulation, table, states)
-      const vectors = [...vectorsFor(table, design, { random, count: 10 }), ...arbitraryVectors(table, { random, count: 10 })]
+      const vectors = [
+        ...vectorsFor(table, design, { random, count: 10 }),
+        ...arbitraryVectors(table, { random, count: 10 }),
+      ]
       const original = outcome(pal, states, vectors)
       expect(original).toHaveLength(20)
       expect(outcome(part, copied, vectors), name).toEqual(original)
@@ -121,7 +134,10 @@ describe.each([...WHOLE.map((one) => [one[0], one, 'fuse by fuse'] as const), ..
 
   test('one select or polarity fuse turned round makes a difference', () => {
     const { table: target } = configured(emulation)
-    const fuses = table.cells.flatMap(({ pin }) => [cellAt(target, pin).polarityFuse!, cellAt(target, pin).selectFuse!])
+    const fuses = table.cells.flatMap(({ pin }) => [
+      cellAt(target, pin).polarityFuse!,
+      cellAt(target, pin).selectFuse!,
+    ])
     const unnoticed = new Set(fuses)
     for (const { design, random } of samples(table)) {
       const states = encode(design)

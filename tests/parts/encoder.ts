@@ -3,7 +3,15 @@
  * the library, and in the way the sheets print them (the number of a row's first fuse, one number for every tail fuse),
  * so that an error of the library's tables cannot repeat itself here. A further part is a further table.
  */
-import { controlTerms, type Design, type DesignOutput, type Enable, type OutputKind, type PinLiteral, type Term } from './design'
+import {
+  controlTerms,
+  type Design,
+  type DesignOutput,
+  type Enable,
+  type OutputKind,
+  type PinLiteral,
+  type Term,
+} from './design'
 import type { CellTable, KindTable, PartTable } from './part-table'
 import { TABLES_PALS } from './tables-pals'
 import { TABLE_20RA10, TABLE_22V10, TABLE_26CV12 } from './tables-v10'
@@ -11,7 +19,14 @@ import { TABLES_16V8, TABLES_20V8 } from './tables-v8'
 
 export type { CellTable, PartTable } from './part-table'
 
-export const TABLES: readonly PartTable[] = [...TABLES_16V8, ...TABLES_20V8, TABLE_22V10, TABLE_26CV12, TABLE_20RA10, ...TABLES_PALS]
+export const TABLES: readonly PartTable[] = [
+  ...TABLES_16V8,
+  ...TABLES_20V8,
+  TABLE_22V10,
+  TABLE_26CV12,
+  TABLE_20RA10,
+  ...TABLES_PALS,
+]
 
 /** The table of a part in a mode. */
 export function tableOf({ part, mode }: { readonly part: string; readonly mode: string | null }): PartTable {
@@ -38,7 +53,11 @@ export function firstTermRow({ firstTerm, enable }: KindTable): number {
 }
 
 /** Most terms of an output of this kind at a pin: of its sum, and of the sum that is exclusive-ored with it. */
-export function termLimits(table: PartTable, pin: number, kind: OutputKind): { readonly first: number; readonly other: number } {
+export function termLimits(
+  table: PartTable,
+  pin: number,
+  kind: OutputKind,
+): { readonly first: number; readonly other: number } {
   const wiring = table.kinds[kind]
   if (!wiring || kind === 'input') return { first: 0, other: 0 }
   const all = cellAt(table, pin).rows - firstTermRow(wiring)
@@ -54,7 +73,8 @@ export function firstFuseOf(table: PartTable, pin: number, row: number): number 
 /** Fuse of a literal in a row that starts at `firstFuse`. */
 export function literalFuse(table: PartTable, firstFuse: number, literal: PinLiteral): number {
   const pair = table.columns.indexOf(Math.abs(literal))
-  if (pair < 0) throw new RangeError(`pin ${Math.abs(literal)} has no columns in a ${table.part} in mode ${table.mode}`)
+  if (pair < 0)
+    throw new RangeError(`pin ${Math.abs(literal)} has no columns in a ${table.part} in mode ${table.mode}`)
   return firstFuse + 2 * pair + (literal < 0 ? 1 : 0)
 }
 
@@ -65,12 +85,19 @@ export function disableFuse(table: PartTable, firstFuse: number): number {
 }
 
 /** Writes a term into the row that starts at `firstFuse`: all fuses blown but those of its literals. */
-export function writeTerm(states: Uint8Array, table: PartTable, given: { readonly firstFuse: number; readonly term: Term }): void {
+export function writeTerm(
+  states: Uint8Array,
+  table: PartTable,
+  given: { readonly firstFuse: number; readonly term: Term },
+): void {
   states.fill(1, given.firstFuse, given.firstFuse + table.width)
   for (const literal of given.term) states[literalFuse(table, given.firstFuse, literal)] = 0
 }
 
-/** The fuse states (0 connected, 1 not) of a design, fuse 0 first. Rows without a term stay connected throughout, which is constant 0. */
+/**
+ * The fuse states (0 connected, 1 not) of a design, fuse 0 first. Rows without a term stay connected throughout,
+ * which is constant 0.
+ */
 export function encode(design: Design): Uint8Array {
   const table = tableOf(design)
   const states = new Uint8Array(table.fuseCount)
@@ -88,7 +115,11 @@ export function encode(design: Design): Uint8Array {
 }
 
 /** A term that acts on all registers. */
-function writeShared(states: Uint8Array, table: PartTable, { term, firstFuse }: { readonly term: Term | undefined; readonly firstFuse: number | undefined }): void {
+function writeShared(
+  states: Uint8Array,
+  table: PartTable,
+  { term, firstFuse }: { readonly term: Term | undefined; readonly firstFuse: number | undefined },
+): void {
   if (!term) return
   if (firstFuse === undefined) throw new RangeError(`a ${table.part} has no such row for all registers`)
   writeTerm(states, table, { firstFuse, term })
@@ -98,15 +129,26 @@ function writeShared(states: Uint8Array, table: PartTable, { term, firstFuse }: 
 function unusedOutput(table: PartTable, cell: CellTable): DesignOutput {
   const kind = cell.only ?? table.unusedKind
   const { enable, activeHigh } = table.kinds[kind]!
-  return { pin: cell.pin, kind, activeHigh: activeHigh ?? false, enable: enable === 'row' || (typeof enable === 'object' && 'rowAndLowPin' in enable) ? 'never' : enable, terms: [] }
+  return {
+    pin: cell.pin,
+    kind,
+    activeHigh: activeHigh ?? false,
+    enable: enable === 'row' || (typeof enable === 'object' && 'rowAndLowPin' in enable) ? 'never' : enable,
+    terms: [],
+  }
 }
 
-function writeCell(states: Uint8Array, table: PartTable, { design, cell }: { readonly design: Design; readonly cell: CellTable }): void {
+function writeCell(
+  states: Uint8Array,
+  table: PartTable,
+  { design, cell }: { readonly design: Design; readonly cell: CellTable },
+): void {
   const output = design.outputs.find(({ pin }) => pin === cell.pin) ?? unusedOutput(table, cell)
   const kind = kindOf(table, cell, output)
   if (cell.selectFuse !== undefined && kind.select !== undefined) states[cell.selectFuse] = kind.select
   if (cell.polarityFuse !== undefined) states[cell.polarityFuse] = output.activeHigh ? 1 : 0
-  else if (output.activeHigh !== kind.activeHigh) throw new RangeError(`pin ${cell.pin} of a ${table.part} has no such polarity`)
+  else if (output.activeHigh !== kind.activeHigh)
+    throw new RangeError(`pin ${cell.pin} of a ${table.part} has no such polarity`)
   for (const { row, term } of rowsOf(table, kind, output)) {
     const firstFuse = firstFuseOf(table, cell.pin, row)
     writeTerm(states, table, { firstFuse, term })
@@ -123,8 +165,10 @@ interface WrittenRow {
 function rowsOf(table: PartTable, kind: KindTable, output: DesignOutput): WrittenRow[] {
   const { pin, terms, otherTerms = [], clock, reset, preset } = output
   const limits = termLimits(table, pin, output.kind)
-  if (terms.length > limits.first || otherTerms.length > limits.other) throw new RangeError(`pin ${pin} of a ${table.part} has not ${terms.length} and ${otherTerms.length} terms`)
-  if (kind.clockRow === undefined && controlTerms(output).length > 0) throw new RangeError(`pin ${pin} of a ${table.part} has no rows for its register's control`)
+  if (terms.length > limits.first || otherTerms.length > limits.other)
+    throw new RangeError(`pin ${pin} of a ${table.part} has not ${terms.length} and ${otherTerms.length} terms`)
+  if (kind.clockRow === undefined && controlTerms(output).length > 0)
+    throw new RangeError(`pin ${pin} of a ${table.part} has no rows for its register's control`)
   const enabling = kind.enable === 'always' || kind.enable === 'never' ? null : enableRow(output.enable)
   const first = firstTermRow(kind)
   return [
@@ -145,7 +189,8 @@ function enableRow(enable: Enable): Term | null {
 /** The table of an output's kind, once it is certain that the part can do what the design asks for. */
 function kindOf(table: PartTable, cell: CellTable, { kind, enable }: DesignOutput): KindTable {
   const found = table.kinds[kind]
-  if (!found || !kindsAt(table, cell).includes(kind)) throw new RangeError(`pin ${cell.pin} of a ${table.part} in mode ${table.mode} cannot be ${kind}`)
+  if (!found || !kindsAt(table, cell).includes(kind))
+    throw new RangeError(`pin ${cell.pin} of a ${table.part} in mode ${table.mode} cannot be ${kind}`)
   const lowPin = typeof enable === 'object' && 'lowPin' in enable ? enable.lowPin : null
   const byTerm = typeof enable === 'object' && 'term' in enable
   const fits =

@@ -4,14 +4,42 @@
  * the count shows that every input combination was.
  */
 import { describe, expect, test } from 'vitest'
-import { codeTerm, expandRows, levels, namedOutput, oneLow, rowVector, runTable, type Case, type FunctionTable, type Pins } from './function-tables'
+import {
+  codeTerm,
+  expandRows,
+  levels,
+  namedOutput,
+  oneLow,
+  rowVector,
+  runTable,
+  type Case,
+  type FunctionTable,
+  type Pins,
+} from './function-tables'
 
 const MODES = ['simple', 'complex'] as const
 
 /** '138, Fairchild DM74LS138, DS006391 (March 2000), p. 2: three-to-eight decoder; G2 = G2A + G2B. */
 function decoder138(): Omit<Case, 'name'>[] {
-  const pins = { A: 2, B: 3, C: 4, G1: 5, G2A: 6, G2B: 7, Y0: 19, Y1: 18, Y2: 17, Y3: 16, Y4: 15, Y5: 14, Y6: 13, Y7: 12 }
-  const outputs = Array.from({ length: 8 }, (_, i) => namedOutput(pins, `Y${i}`, { low: true, terms: [`G1 G2A' G2B' ${codeTerm(['C', 'B', 'A'], i)}`] }))
+  const pins = {
+    A: 2,
+    B: 3,
+    C: 4,
+    G1: 5,
+    G2A: 6,
+    G2B: 7,
+    Y0: 19,
+    Y1: 18,
+    Y2: 17,
+    Y3: 16,
+    Y4: 15,
+    Y5: 14,
+    Y6: 13,
+    Y7: 12,
+  }
+  const outputs = Array.from({ length: 8 }, (_, i) =>
+    namedOutput(pins, `Y${i}`, { low: true, terms: [`G1 G2A' G2B' ${codeTerm(['C', 'B', 'A'], i)}`] }),
+  )
   const table: FunctionTable = {
     inputs: ['G1', 'G2A', 'G2B', 'C', 'B', 'A'],
     outputs: ['Y0', 'Y1', 'Y2', 'Y3', 'Y4', 'Y5', 'Y6', 'Y7'],
@@ -28,9 +56,31 @@ function decoder138(): Omit<Case, 'name'>[] {
 
 /** '139, Fairchild DM74LS139, DS006391 (March 2000), p. 2: two two-to-four decoders. */
 function decoder139(): Omit<Case, 'name'>[] {
-  const pins = { G1: 2, A1: 3, B1: 4, G2: 5, A2: 6, B2: 7, '1Y0': 19, '1Y1': 18, '1Y2': 17, '1Y3': 16, '2Y0': 15, '2Y1': 14, '2Y2': 13, '2Y3': 12 }
-  const outputs = [1, 2].flatMap((half) => [0, 1, 2, 3].map((i) => namedOutput(pins, `${half}Y${i}`, { low: true, terms: [`G${half}' ${codeTerm([`B${half}`, `A${half}`], i)}`] })))
-  const half: (readonly [string, string])[] = [['HXX', 'HHHH'], ...[0, 1, 2, 3].map((i) => [`L${levels(i, 2)}`, oneLow(4, i)] as const)]
+  const pins = {
+    G1: 2,
+    A1: 3,
+    B1: 4,
+    G2: 5,
+    A2: 6,
+    B2: 7,
+    '1Y0': 19,
+    '1Y1': 18,
+    '1Y2': 17,
+    '1Y3': 16,
+    '2Y0': 15,
+    '2Y1': 14,
+    '2Y2': 13,
+    '2Y3': 12,
+  }
+  const outputs = [1, 2].flatMap((half) =>
+    [0, 1, 2, 3].map((i) =>
+      namedOutput(pins, `${half}Y${i}`, { low: true, terms: [`G${half}' ${codeTerm([`B${half}`, `A${half}`], i)}`] }),
+    ),
+  )
+  const half: (readonly [string, string])[] = [
+    ['HXX', 'HHHH'],
+    ...[0, 1, 2, 3].map((i) => [`L${levels(i, 2)}`, oneLow(4, i)] as const),
+  ]
   const table: FunctionTable = {
     inputs: ['G1', 'B1', 'A1', 'G2', 'B2', 'A2'],
     outputs: ['1Y0', '1Y1', '1Y2', '1Y3', '2Y0', '2Y1', '2Y2', '2Y3'],
@@ -43,22 +93,52 @@ function decoder139(): Omit<Case, 'name'>[] {
 /** '42, ON Semiconductor SN74LS42, truth table: BCD to one of ten, codes 10 to 15 leave all outputs high. */
 function decoder42(): Omit<Case, 'name'>[] {
   // Ten outputs do not fit eight cells: 0 to 7 in one map, 8 and 9 in a second.
-  return [[0, 1, 2, 3, 4, 5, 6, 7], [8, 9]].map((digits) => {
-    const pins: Pins = { A0: 2, A1: 3, A2: 4, A3: 5, ...Object.fromEntries(digits.map((digit, i) => [`O${digit}`, 19 - i])) }
-    const outputs = digits.map((digit) => namedOutput(pins, `O${digit}`, { low: true, terms: [codeTerm(['A3', 'A2', 'A1', 'A0'], digit)] }))
-    const rows = Array.from({ length: 16 }, (_, code) => [levels(code, 4), digits.map((digit) => (digit === code ? 'L' : 'H')).join('')] as const)
-    return { pins, design: { part: '16V8', mode: 'simple', outputs }, table: { inputs: ['A3', 'A2', 'A1', 'A0'], outputs: digits.map((digit) => `O${digit}`), rows } }
+  return [
+    [0, 1, 2, 3, 4, 5, 6, 7],
+    [8, 9],
+  ].map((digits) => {
+    const pins: Pins = {
+      A0: 2,
+      A1: 3,
+      A2: 4,
+      A3: 5,
+      ...Object.fromEntries(digits.map((digit, i) => [`O${digit}`, 19 - i])),
+    }
+    const outputs = digits.map((digit) =>
+      namedOutput(pins, `O${digit}`, { low: true, terms: [codeTerm(['A3', 'A2', 'A1', 'A0'], digit)] }),
+    )
+    const rows = Array.from(
+      { length: 16 },
+      (_, code) => [levels(code, 4), digits.map((digit) => (digit === code ? 'L' : 'H')).join('')] as const,
+    )
+    return {
+      pins,
+      design: { part: '16V8', mode: 'simple', outputs },
+      table: { inputs: ['A3', 'A2', 'A1', 'A0'], outputs: digits.map((digit) => `O${digit}`), rows },
+    }
   })
 }
 
 /** '153, Motorola SN74LS153, p. 2: four-to-one multiplexer, output low while E is high. One of the two. */
 function multiplexer153(): Omit<Case, 'name'>[] {
   const pins = { S1: 2, S0: 3, E: 4, I0: 5, I1: 6, I2: 7, I3: 8, Z: 16 }
-  const outputs = [namedOutput(pins, 'Z', { terms: [0, 1, 2, 3].map((i) => `E' ${codeTerm(['S1', 'S0'], i)} I${i}`) })]
+  const outputs = [
+    namedOutput(pins, 'Z', { terms: [0, 1, 2, 3].map((i) => `E' ${codeTerm(['S1', 'S0'], i)} I${i}`) }),
+  ]
   const selected = [0, 1, 2, 3].flatMap((i) =>
-    ['L', 'H'].map((level) => [levels(i, 2) + 'L' + Array.from({ length: 4 }, (_, data) => (data === i ? level : 'X')).join(''), level] as const),
+    ['L', 'H'].map(
+      (level) =>
+        [
+          levels(i, 2) + 'L' + Array.from({ length: 4 }, (_, data) => (data === i ? level : 'X')).join(''),
+          level,
+        ] as const,
+    ),
   )
-  const table: FunctionTable = { inputs: ['S1', 'S0', 'E', 'I0', 'I1', 'I2', 'I3'], outputs: ['Z'], rows: [['XXHXXXX', 'L'], ...selected] }
+  const table: FunctionTable = {
+    inputs: ['S1', 'S0', 'E', 'I0', 'I1', 'I2', 'I3'],
+    outputs: ['Z'],
+    rows: [['XXHXXXX', 'L'], ...selected],
+  }
   return MODES.map((mode) => ({ pins, design: { part: '16V8', mode, outputs }, table }))
 }
 
@@ -73,7 +153,10 @@ function encoder148(): Omit<Case, 'name'>[] {
     namedOutput(pins, 'GS', { low: true, terms: Array.from({ length: 8 }, (_, i) => `EI' ${i}'`) }),
     namedOutput(pins, 'EO', { low: true, terms: ["EI' 0 1 2 3 4 5 6 7"] }),
   ]
-  const highest = Array.from({ length: 8 }, (_, i) => [`L${'X'.repeat(i)}L${'H'.repeat(7 - i)}`, `${levels(7 - i, 3)}LH`] as const)
+  const highest = Array.from(
+    { length: 8 },
+    (_, i) => [`L${'X'.repeat(i)}L${'H'.repeat(7 - i)}`, `${levels(7 - i, 3)}LH`] as const,
+  )
   const table: FunctionTable = {
     inputs: ['EI', '0', '1', '2', '3', '4', '5', '6', '7'],
     outputs: ['A2', 'A1', 'A0', 'GS', 'EO'],
@@ -92,7 +175,11 @@ function adderBit283(): Omit<Case, 'name'>[] {
   const sums = 'LHHLHLLH'
   const carries = 'LLLHLHHH'
   const rows = Array.from({ length: 8 }, (_, i) => [levels(i, 3), sums[i]! + carries[i]!] as const)
-  return MODES.map((mode) => ({ pins, design: { part: '16V8', mode, outputs }, table: { inputs: ['C', 'A', 'B'], outputs: ['SUM', 'CARRY'], rows } }))
+  return MODES.map((mode) => ({
+    pins,
+    design: { part: '16V8', mode, outputs },
+    table: { inputs: ['C', 'A', 'B'], outputs: ['SUM', 'CARRY'], rows },
+  }))
 }
 
 const BY_NAME = {
@@ -104,8 +191,8 @@ const BY_NAME = {
   "'283, one bit": adderBit283(),
 }
 
-const CASES: readonly Case[] = Object.entries(BY_NAME).flatMap(
-  ([name, cases]) => cases.map((one) => ({ ...one, name: `${name} (${one.design.mode} mode, ${one.design.outputs.length} outputs)` })),
+const CASES: readonly Case[] = Object.entries(BY_NAME).flatMap(([name, cases]) =>
+  cases.map((one) => ({ ...one, name: `${name} (${one.design.mode} mode, ${one.design.outputs.length} outputs)` })),
 )
 
 describe.each(CASES.map((one) => [one.name, one] as const))('%s', (_, { pins, design, table }) => {
@@ -117,13 +204,23 @@ describe.each(CASES.map((one) => [one.name, one] as const))('%s', (_, { pins, de
   })
 
   test('every row holds', () => {
-    const { passed, first } = runTable(design, rows.map((row) => rowVector(pins, table, row)))
+    const { passed, first } = runTable(
+      design,
+      rows.map((row) => rowVector(pins, table, row)),
+    )
     expect(first).toBeNull()
     expect(passed).toBe(rows.length)
   })
 
   test('every row with the outputs turned round fails', () => {
-    const turned = rows.map(([inputs, outputs]) => [inputs, outputs.replace(/[HL]/g, (level) => (level === 'H' ? 'L' : 'H'))] as const)
-    expect(runTable(design, turned.map((row) => rowVector(pins, table, row))).passed).toBe(0)
+    const turned = rows.map(
+      ([inputs, outputs]) => [inputs, outputs.replace(/[HL]/g, (level) => (level === 'H' ? 'L' : 'H'))] as const,
+    )
+    expect(
+      runTable(
+        design,
+        turned.map((row) => rowVector(pins, table, row)),
+      ).passed,
+    ).toBe(0)
   })
 })

@@ -6,7 +6,9 @@ import { encode } from './encoder'
 /** Signal names and the pin that each is on. */
 export type Pins = Readonly<Record<string, number>>
 
-/** A row as in a data sheet: input levels (H, L, X for either), then output levels, in the order of the table's heads. */
+/**
+ * A row as in a data sheet: input levels (H, L, X for either), then output levels, in the order of the table's heads.
+ */
 export interface FunctionTable {
   readonly inputs: readonly string[]
   readonly outputs: readonly string[]
@@ -15,11 +17,14 @@ export interface FunctionTable {
 
 /** A term by names: `A B' C` is A ∧ ¬B ∧ C. */
 export function namedTerm(pins: Pins, text: string): Term {
-  return text.split(' ').filter(Boolean).map((word) => {
-    const pin = pins[word.replace(/'$/, '')]
-    if (pin === undefined) throw new RangeError(`no pin for ${word}`)
-    return word.endsWith("'") ? -pin : pin
-  })
+  return text
+    .split(' ')
+    .filter(Boolean)
+    .map((word) => {
+      const pin = pins[word.replace(/'$/, '')]
+      if (pin === undefined) throw new RangeError(`no pin for ${word}`)
+      return word.endsWith("'") ? -pin : pin
+    })
 }
 
 interface NamedOutput {
@@ -33,12 +38,19 @@ interface NamedOutput {
 /** An output by names; `low`: the pin is L while a term holds. */
 export function namedOutput(pins: Pins, name: string, given: NamedOutput): DesignOutput {
   const kind = given.registered ? 'registered' : 'combinational'
-  return { pin: pins[name]!, kind, activeHigh: !given.low, enable: given.enable ?? (given.registered ? { lowPin: 11 } : 'always'), terms: given.terms.map((term) => namedTerm(pins, term)) }
+  return {
+    pin: pins[name]!,
+    kind,
+    activeHigh: !given.low,
+    enable: given.enable ?? (given.registered ? { lowPin: 11 } : 'always'),
+    terms: given.terms.map((term) => namedTerm(pins, term)),
+  }
 }
 
 /** Every row with each X as both levels, so that a table covers all its input combinations. */
 export function expandRows({ rows }: FunctionTable): [inputs: string, outputs: string][] {
-  const expand = (inputs: string): string[] => (inputs.includes('X') ? ['L', 'H'].flatMap((level) => expand(inputs.replace('X', level))) : [inputs])
+  const expand = (inputs: string): string[] =>
+    inputs.includes('X') ? ['L', 'H'].flatMap((level) => expand(inputs.replace('X', level))) : [inputs]
   return rows.flatMap(([inputs, outputs]) => expand(inputs).map((one) => [one, outputs] as [string, string]))
 }
 
@@ -48,7 +60,11 @@ export function vectorOf(conditions: ReadonlyMap<number, string>, pinCount = 20)
 }
 
 /** The test vector of one row. */
-export function rowVector(pins: Pins, table: FunctionTable, [inputs, outputs, pinCount]: readonly [string, string, number?]): string {
+export function rowVector(
+  pins: Pins,
+  table: FunctionTable,
+  [inputs, outputs, pinCount]: readonly [string, string, number?],
+): string {
   const conditions = new Map<number, string>()
   table.inputs.forEach((name, i) => conditions.set(pins[name]!, inputs[i] === 'H' ? '1' : '0'))
   table.outputs.forEach((name, i) => conditions.set(pins[name]!, outputs[i]!))
@@ -79,9 +95,20 @@ export function codeTerm(names: readonly string[], value: number): string {
 }
 
 /** Number of vectors that pass, and the first that does not, in words. */
-export function runTable(design: Design, vectors: readonly string[]): { readonly passed: number; readonly first: string | null } {
-  const { results } = simulate(writeFuseFile({ fuses: fuseMapFrom(encode(design).join('')) }), { device: design.part, vectors })
+export function runTable(
+  design: Design,
+  vectors: readonly string[],
+): { readonly passed: number; readonly first: string | null } {
+  const { results } = simulate(writeFuseFile({ fuses: fuseMapFrom(encode(design).join('')) }), {
+    device: design.part,
+    vectors,
+  })
   const open = results.find(({ result }) => result !== 'passed')
   const passed = results.filter(({ result }) => result === 'passed').length
-  return { passed, first: open ? `${vectors[open.number - 1]}: ${JSON.stringify(open.checks.filter(({ result }) => result !== 'passed'))}` : null }
+  return {
+    passed,
+    first: open
+      ? `${vectors[open.number - 1]}: ${JSON.stringify(open.checks.filter(({ result }) => result !== 'passed'))}`
+      : null,
+  }
 }

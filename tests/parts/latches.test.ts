@@ -23,7 +23,10 @@ function complexMap(...outputs: readonly DesignOutput[]): Uint8Array {
 const at = (d: number, c: number): Conditions => ({ [D]: String(d), [C]: String(c), [Q]: '?' })
 
 /** Q⁺ = DC ∨ ¬CQ, and the same with the consensus term DQ. */
-const PLAIN: readonly Term[] = [[D, C], [-C, Q]]
+const PLAIN: readonly Term[] = [
+  [D, C],
+  [-C, Q],
+]
 const COVERED: readonly Term[] = [...PLAIN, [D, Q]]
 
 test('gated latch Q⁺ = DC ∨ ¬CQ, C 1 → 0 with D = Q = 1: the bit may be lost', () => {
@@ -33,11 +36,20 @@ test('gated latch Q⁺ = DC ∨ ¬CQ, C 1 → 0 with D = Q = 1: the bit may be l
 
 test('with the term DQ the bit is kept', () => {
   // max(½, ½, min(1, 1)) = 1 while C changes.
-  expect(probe(latch(...COVERED), [at(1, 1), at(1, 0), at(0, 0), at(1, 0), at(0, 1), at(0, 0), at(1, 0)])).toEqual(['1', '1', '1', '1', '0', '0', '0'])
+  expect(probe(latch(...COVERED), [at(1, 1), at(1, 0), at(0, 0), at(1, 0), at(0, 1), at(0, 0), at(1, 0)])).toEqual([
+    '1',
+    '1',
+    '1',
+    '1',
+    '0',
+    '0',
+    '0',
+  ])
 })
 
 test('D = Q = 0 is kept by both, for no term can become 1', () => {
-  for (const terms of [PLAIN, COVERED]) expect(probe(latch(...terms), [at(0, 1), at(0, 0), at(1, 0)])).toEqual(['0', '0', '0'])
+  for (const terms of [PLAIN, COVERED])
+    expect(probe(latch(...terms), [at(0, 1), at(0, 0), at(1, 0)])).toEqual(['0', '0', '0'])
 })
 
 test('D and C falling together: every order counts', () => {
@@ -73,7 +85,11 @@ test('cross-coupled NORs one after the other: set, kept, reset, kept, and set ag
 
 test('a vector that expects a level of such a loop is undetermined, not failed, and the loop is named', () => {
   // Pins 1 to 20: D 1 and C 1, then C 0, pin 18 expected H.
-  const vectors = ['N11NNNNNNNNNNNNNNHNN', 'N10NNNNNNNNNNNNNNHNN'].map((conditions, i) => ({ number: i + 1, conditions, offset: null }))
+  const vectors = ['N11NNNNNNNNNNNNNNHNN', 'N10NNNNNNNNNNNNNNHNN'].map((conditions, i) => ({
+    number: i + 1,
+    conditions,
+    offset: null,
+  }))
   const report = verify(writeFuseFile({ fuses: fuseMapFrom(latch(...PLAIN).join('')), vectors }), { device: '16V8' })
   expect(report.testVectors).toMatchObject({ count: 2, passed: 1, failed: 0, undetermined: 1 })
   const finding = report.findings.find(({ code }) => code === 'vector/undetermined')

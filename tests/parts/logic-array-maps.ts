@@ -1,6 +1,7 @@
 /**
  * Fuse maps of logic arrays from designs, by numbers of its own, and their straight evaluation: nothing of the library.
- * Geometry and pins: Philips PLS153/A and PLS173 product specifications, p. 1; of the 82S100 16 × 48 × 8 is published and
+ * Geometry and pins: Philips PLS153/A and PLS173 product specifications, p. 1; of the 82S100 16 × 48 × 8 is published
+ * and
  * its pins are from memory. Which fuse is which is not published: the formulas below are the orders by definition.
  */
 import type { PinLiteral, Term } from './design'
@@ -131,7 +132,8 @@ export function encodeArray(given: Ordered, design: ArrayDesign): Uint8Array {
   }
   for (let row = 0; row < table.terms; row++) {
     write(row, design.terms[row] ?? null)
-    for (let output = 0; output < table.outputs.length; output++) states[sumFuse(given, row, output)] = design.sums[output]?.includes(row) ? 0 : 1
+    for (let output = 0; output < table.outputs.length; output++)
+      states[sumFuse(given, row, output)] = design.sums[output]?.includes(row) ? 0 : 1
   }
   design.directions.forEach((term, output) => write(table.terms + output, term))
   design.inverted.forEach((inverted, output) => (states[polarityFuse(given, output)] = inverted ? 1 : 0))
@@ -145,10 +147,15 @@ export interface ArrayLevels {
 }
 
 /** Evaluates a design without loops in the order of its outputs: each may read inputs and outputs before it. */
-export function evaluateArray(table: ArrayTable, design: ArrayDesign, applied: ReadonlyMap<number, boolean>): ArrayLevels {
+export function evaluateArray(
+  table: ArrayTable,
+  design: ArrayDesign,
+  applied: ReadonlyMap<number, boolean>,
+): ArrayLevels {
   const levels = new Map(applied)
   const driving = new Set<number>()
-  const holds = (term: Term | null | undefined): boolean => !!term && term.every((literal) => levels.get(Math.abs(literal)) === literal > 0)
+  const holds = (term: Term | null | undefined): boolean =>
+    !!term && term.every((literal) => levels.get(Math.abs(literal)) === literal > 0)
   table.outputs.forEach((pin, output) => {
     const on = table.directed ? holds(design.directions[output]) : !levels.get(table.lowPin!)
     if (!on) return

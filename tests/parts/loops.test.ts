@@ -14,7 +14,10 @@ const INPUTS = [2, 3]
 /** Ascending, as levels are found. */
 const OUTPUTS = [16, 17, 18]
 
-/** A network as gates with a delay each: every gate's next value from the values of all gates. Inputs come first, then outputs, then terms. */
+/**
+ * A network as gates with a delay each: every gate's next value from the values of all gates. Inputs come first, then
+ * outputs, then terms.
+ */
 interface Network {
   readonly outputs: readonly DesignOutput[]
   readonly gates: readonly ((state: number) => boolean)[]
@@ -33,8 +36,16 @@ function randomNetwork(random: Random): Network {
   const terms = outputs.flatMap((output) => output.terms)
   const bitOf = (pin: number): number => [...INPUTS, ...OUTPUTS].indexOf(Math.abs(pin))
   const firstTerm = INPUTS.length + OUTPUTS.length
-  const sums = outputs.map(({ terms: own, activeHigh }) => (state: number): boolean => own.some((term) => (state >> (firstTerm + terms.indexOf(term))) & 1) === activeHigh)
-  const products = terms.map((term) => (state: number): boolean => term.every((literal) => ((state >> bitOf(literal)) & 1) === Number(literal > 0)))
+  const sums = outputs.map(
+    ({ terms: own, activeHigh }) =>
+      (state: number): boolean =>
+        own.some((term) => (state >> (firstTerm + terms.indexOf(term))) & 1) === activeHigh,
+  )
+  const products = terms.map(
+    (term) =>
+      (state: number): boolean =>
+        term.every((literal) => ((state >> bitOf(literal)) & 1) === Number(literal > 0)),
+  )
   return { outputs, gates: [...INPUTS.map(() => () => false), ...sums, ...products] }
 }
 
@@ -75,7 +86,8 @@ function endStates(network: Network, inputs: number, start: number): Set<number>
   }
   const ends = new Set<number>()
   // Every final set is found at the latest from a state of its own.
-  for (const state of reachable(start, step)) if (!ends.has(state)) for (const end of finalSet(state, step)) ends.add(end)
+  for (const state of reachable(start, step))
+    if (!ends.has(state)) for (const end of finalSet(state, step)) ends.add(end)
   return ends
 }
 
@@ -83,12 +95,16 @@ function endStates(network: Network, inputs: number, start: number): Set<number>
 function stableState({ gates }: Network, inputs: number, levels: string): number {
   let state = inputs
   OUTPUTS.forEach((_, i) => (state |= Number(levels[i]) << (INPUTS.length + i)))
-  for (let gate = INPUTS.length + OUTPUTS.length; gate < gates.length; gate++) state |= Number(gates[gate]!(state)) << gate
+  for (let gate = INPUTS.length + OUTPUTS.length; gate < gates.length; gate++)
+    state |= Number(gates[gate]!(state)) << gate
   return state
 }
 
 function conditionsFor(inputs: number): Conditions {
-  return Object.fromEntries([...INPUTS.map((pin, i) => [pin, String((inputs >> i) & 1)]), ...OUTPUTS.map((pin) => [pin, '?'])])
+  return Object.fromEntries([
+    ...INPUTS.map((pin, i) => [pin, String((inputs >> i) & 1)]),
+    ...OUTPUTS.map((pin) => [pin, '?']),
+  ])
 }
 
 test('what ternary simulation calls known comes out in every order of switching', () => {
@@ -108,7 +124,11 @@ test('what ternary simulation calls known comes out in every order of switching'
         const level = found[i]![at]!
         counts[level === 'X' ? 'unknown' : 'known']++
         if (level === 'X') counts.disputed += outcomes.length > 1 ? 1 : 0
-        else expect(outcomes, `seed ${seed}, vector ${i + 1}, pin ${pin}: ${JSON.stringify({ outputs: network.outputs, sequence, found })}`).toEqual([Number(level)])
+        else
+          expect(
+            outcomes,
+            `seed ${seed}, vector ${i + 1}, pin ${pin}: ${JSON.stringify({ outputs: network.outputs, sequence, found })}`,
+          ).toEqual([Number(level)])
       })
     }
   }

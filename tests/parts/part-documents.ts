@@ -1,4 +1,7 @@
-/** Documents of parts that nobody made, small enough to be worked out by hand; fresh at each call, so that a test can spoil one. */
+/**
+ * Documents of parts that nobody made, small enough to be worked out by hand; fresh at each call, so that a test can
+ * spoil one.
+ */
 
 /** Untyped on purpose: tests put mistakes in. */
 export type Document = any
@@ -8,8 +11,22 @@ export type Document = any
  * 1, 2, 5, 6): the shared reset in row 0, three for pin 5, three for pin 6, the shared preset in row 7.
  */
 export function cellDocument(): Document {
-  const registered = { output: 'registered', enable: { row: 0, lowPin: 3 }, sums: [{ from: 1, count: 2 }], polarity: 'after', inverting: true, clock: { pin: 1 }, powerUp: 0 }
-  const combinational = (): Document => ({ output: 'combinational', enable: { row: 0 }, sums: [{ from: 1, count: 2 }], polarity: 'before', inverting: false })
+  const registered = {
+    output: 'registered',
+    enable: { row: 0, lowPin: 3 },
+    sums: [{ from: 1, count: 2 }],
+    polarity: 'after',
+    inverting: true,
+    clock: { pin: 1 },
+    powerUp: 0,
+  }
+  const combinational = (): Document => ({
+    output: 'combinational',
+    enable: { row: 0 },
+    sums: [{ from: 1, count: 2 }],
+    polarity: 'before',
+    inverting: false,
+  })
   const input = { output: 'none', enable: 'never', sums: [], polarity: 'none', inverting: false }
   return {
     part: 'TWO CELLS',
@@ -39,8 +56,20 @@ export function cellDocument(): Document {
       { pin: 6, firstRow: 4, rowCount: 3 },
     ],
     modes: [
-      { name: 'clocked', select: [0, 1], columns: [1, 2, 5, 6], registerFeedback: 'inverted-register', settings: [registered, combinational()] },
-      { name: 'plain', select: [1, 1], columns: [1, 2, 5, 6], registerFeedback: 'pin', settings: [input, combinational()] },
+      {
+        name: 'clocked',
+        select: [0, 1],
+        columns: [1, 2, 5, 6],
+        registerFeedback: 'inverted-register',
+        settings: [registered, combinational()],
+      },
+      {
+        name: 'plain',
+        select: [1, 1],
+        columns: [1, 2, 5, 6],
+        registerFeedback: 'pin',
+        settings: [input, combinational()],
+      },
     ],
     basis: 'published',
     sources: ['worked out by hand'],
@@ -67,7 +96,15 @@ export function orDocument(): Document {
       { pin: 4, firstRow: 3, rowCount: 1 },
       { pin: 5, firstRow: 4, rowCount: 1 },
     ],
-    modes: [{ columns: [1, 2], registerFeedback: 'pin', settings: [{ output: 'combinational', enable: { row: 0 }, orArray: true, polarity: 'before', inverting: false }] }],
+    modes: [
+      {
+        columns: [1, 2],
+        registerFeedback: 'pin',
+        settings: [
+          { output: 'combinational', enable: { row: 0 }, orArray: true, polarity: 'before', inverting: false },
+        ],
+      },
+    ],
     basis: 'published',
   }
 }
@@ -87,7 +124,21 @@ export function asynchronousDocument(): Document {
       {
         columns: [1, 2],
         registerFeedback: 'pin',
-        settings: [{ output: 'registered', enable: { row: 0 }, sums: [{ from: 4, count: 1 }], polarity: 'none', inverting: false, clock: { row: 1 }, resetRow: 2, presetRow: 3, bypass: true, loadPin: 2, powerUp: 0 }],
+        settings: [
+          {
+            output: 'registered',
+            enable: { row: 0 },
+            sums: [{ from: 4, count: 1 }],
+            polarity: 'none',
+            inverting: false,
+            clock: { row: 1 },
+            resetRow: 2,
+            presetRow: 3,
+            bypass: true,
+            loadPin: 2,
+            powerUp: 0,
+          },
+        ],
       },
     ],
   }

@@ -12,7 +12,14 @@ import { next, Open, start, type Levels, type Step } from './straight'
 type Role = 'register' | 'switched register' | 'combinational' | 'bypassed at times' | 'input only'
 
 /** Registers twice: they are what this part is for. */
-const ROLES: readonly Role[] = ['register', 'register', 'switched register', 'combinational', 'bypassed at times', 'input only']
+const ROLES: readonly Role[] = [
+  'register',
+  'register',
+  'switched register',
+  'combinational',
+  'bypassed at times',
+  'input only',
+]
 
 interface Place extends Ranked {
   readonly role: Role
@@ -22,7 +29,15 @@ interface Place extends Ranked {
 function randomClock(random: Random, pins: readonly number[], outputs: readonly number[]): Term {
   const others = pins.filter((pin) => outputs.includes(pin))
   const first = random(2) && others.length > 0 ? pick(random, others) : pick(random, pins)
-  const chosen = random(3) ? [first] : [first, pick(random, pins.filter((pin) => pin !== first))]
+  const chosen = random(3)
+    ? [first]
+    : [
+        first,
+        pick(
+          random,
+          pins.filter((pin) => pin !== first),
+        ),
+      ]
   return chosen.map((pin) => (random(2) ? pin : -pin))
 }
 
@@ -40,22 +55,37 @@ function randomControl(random: Random, role: Role, pins: readonly number[]): Pic
 
 /** A random design without combinational loops. */
 export function randomAsynchronousDesign(table: PartTable, random: Random): Design {
-  const ranks = shuffled(random, table.cells.map((_, i) => i))
+  const ranks = shuffled(
+    random,
+    table.cells.map((_, i) => i),
+  )
   const places = table.cells.map(({ pin }, i): Place => {
     const role = pick(random, ROLES)
-    return { pin, role, rank: ranks[i]!, kind: role === 'combinational' || role === 'bypassed at times' ? 'combinational' : 'registered' }
+    return {
+      pin,
+      role,
+      rank: ranks[i]!,
+      kind: role === 'combinational' || role === 'bypassed at times' ? 'combinational' : 'registered',
+    }
   })
-  const read = places.filter(({ role }) => role === 'register' || role === 'combinational' || role === 'bypassed at times').map(({ pin }) => pin)
+  const read = places
+    .filter(({ role }) => role === 'register' || role === 'combinational' || role === 'bypassed at times')
+    .map(({ pin }) => pin)
   const outputs = places.map((place): DesignOutput => {
     const { pin, role } = place
-    const pins = readableBy(table, places, place).filter((one) => one !== pin && !places.some((other) => other.pin === one && other.role === 'switched register'))
+    const pins = readableBy(table, places, place).filter(
+      (one) => one !== pin && !places.some((other) => other.pin === one && other.role === 'switched register'),
+    )
     const lowPin = (table.kinds.registered!.enable as { readonly rowAndLowPin: number }).rowAndLowPin
     const ownPin = role === 'register' ? [pin] : []
     return {
       pin,
       kind: 'registered',
       activeHigh: random(2) === 1,
-      enable: role === 'input only' ? 'never' : { term: role === 'switched register' ? randomTerm(random, pins) : [], lowPin },
+      enable:
+        role === 'input only'
+          ? 'never'
+          : { term: role === 'switched register' ? randomTerm(random, pins) : [], lowPin },
       terms: randomTerms(random, termLimits(table, pin, 'registered').first, [...pins, ...ownPin]),
       ...(role === 'combinational' ? {} : { clock: randomClock(random, pins, read) }),
       ...randomControl(random, role, pins),
@@ -79,12 +109,17 @@ interface Run {
   readonly random: Random
 }
 
-/** Off and loaded, load released, outputs on: three steps after which every register is known. Null after ten attempts. */
+/**
+ * Off and loaded, load released, outputs on: three steps after which every register is known. Null after ten
+ * attempts.
+ */
 function opening({ table, design, random }: Run): { readonly applied: Levels; readonly step: Step }[] | null {
   const loadPin = table.registers!.loadPin!
   const enablePin = (table.kinds.registered!.enable as { readonly rowAndLowPin: number }).rowAndLowPin
   for (let i = 0; i < 10; i++) {
-    const loading = new Map(Array.from({ length: table.pinCount }, (_, index) => [index + 1, random(2) === 1])).set(loadPin, false).set(enablePin, true)
+    const loading = new Map(Array.from({ length: table.pinCount }, (_, index) => [index + 1, random(2) === 1]))
+      .set(loadPin, false)
+      .set(enablePin, true)
     const loaded = new Map(loading).set(loadPin, true)
     const on = new Map(loaded).set(enablePin, false)
     const first = attempt(() => start(design, loading))
@@ -92,13 +127,24 @@ function opening({ table, design, random }: Run): { readonly applied: Levels; re
     const third = second && attempt(() => next(design, second, on))
     // Many pins change with the enable: no clock may rise by it.
     if (first && second && third && second.clocked.size + third.clocked.size === 0)
-      return [{ applied: loading, step: first }, { applied: loaded, step: second }, { applied: on, step: third }]
+      return [
+        { applied: loading, step: first },
+        { applied: loaded, step: second },
+        { applied: on, step: third },
+      ]
   }
   return null
 }
 
-/** Vectors for a design with expected levels from straight evaluation; fewer than `count` where no further change is without a race. */
-export function asynchronousVectors(table: PartTable, design: Design, { random, count }: { readonly random: Random; readonly count: number }): string[] {
+/**
+ * Vectors for a design with expected levels from straight evaluation; fewer than `count` where no further change is
+ * without a race.
+ */
+export function asynchronousVectors(
+  table: PartTable,
+  design: Design,
+  { random, count }: { readonly random: Random; readonly count: number },
+): string[] {
   const begun = opening({ table, design, random })
   if (!begun) return []
   const vectors = begun.map(({ applied, step }) => vectorOf({ table, design, random }, applied, step))
@@ -118,7 +164,10 @@ export function asynchronousVectors(table: PartTable, design: Design, { random, 
   return vectors
 }
 
-function firstOf<T, U>(items: readonly T[], find: (item: T) => U | null): { readonly from: T; readonly found: U } | null {
+function firstOf<T, U>(
+  items: readonly T[],
+  find: (item: T) => U | null,
+): { readonly from: T; readonly found: U } | null {
   for (const from of items) {
     const found = find(from)
     if (found) return { from, found }
@@ -126,7 +175,10 @@ function firstOf<T, U>(items: readonly T[], find: (item: T) => U | null): { read
   return null
 }
 
-/** Levels where inputs are, also at outputs while all are off; H, L and Z at outputs; nothing where an output was on and off. */
+/**
+ * Levels where inputs are, also at outputs while all are off; H, L and Z at outputs; nothing where an output was on
+ * and off.
+ */
 function vectorOf({ table, design }: Run, applied: Levels, { levels, ever, always }: Step): string {
   const enablePin = (table.kinds.registered!.enable as { readonly rowAndLowPin: number }).rowAndLowPin
   return Array.from({ length: table.pinCount }, (_, index) => {

@@ -5,7 +5,19 @@
  */
 import { expect, test } from 'vitest'
 import { runVectors, type Reading } from '../../src/jobs/vectors/run-vectors'
-import { decode, findDevice, fuseMapFrom, simulate, writeFuseFile, type BlockUse, type CellSetting, type Device, type FuseMap, type Mode, type TestVector } from '../../src/index'
+import {
+  decode,
+  findDevice,
+  fuseMapFrom,
+  simulate,
+  writeFuseFile,
+  type BlockUse,
+  type CellSetting,
+  type Device,
+  type FuseMap,
+  type Mode,
+  type TestVector,
+} from '../../src/index'
 import type { Design } from './design'
 import { encode, TABLES, type PartTable } from './encoder'
 import { asynchronousVectors, randomAsynchronousDesign } from './random-asynchronous'
@@ -29,47 +41,74 @@ function sampleOf(table: PartTable, seed: number): Sample {
   const random = seededRandom(seed)
   const asynchronous = table.kinds.registered?.clockRow !== undefined
   const design = asynchronous ? randomAsynchronousDesign(table, random) : randomDesign(table, random)
-  const vectors = asynchronous ? asynchronousVectors(table, design, { random, count: 2 * VECTORS }) : vectorsFor(table, design, { random, count: VECTORS })
-  return { name: `${table.part} ${table.mode ?? ''} seed ${seed}`, design, fuses: fuseMapFrom([...encode(design)].join('')), vectors }
+  const vectors = asynchronous
+    ? asynchronousVectors(table, design, { random, count: 2 * VECTORS })
+    : vectorsFor(table, design, { random, count: VECTORS })
+  return {
+    name: `${table.part} ${table.mode ?? ''} seed ${seed}`,
+    design,
+    fuses: fuseMapFrom([...encode(design)].join('')),
+    vectors,
+  }
 }
 
 const made = new Map<PartTable, readonly Sample[]>()
 
 /** The samples of a part in a mode, made once. */
 function samplesOf(table: PartTable): readonly Sample[] {
-  const samples = made.get(table) ?? Array.from({ length: DESIGNS }, (_, i) => sampleOf(table, 16_000 + 100 * TABLES.indexOf(table) + i))
+  const samples =
+    made.get(table) ??
+    Array.from({ length: DESIGNS }, (_, i) => sampleOf(table, 16_000 + 100 * TABLES.indexOf(table) + i))
   made.set(table, samples)
   return samples
 }
 
 function asSet(vectors: readonly string[]): { vectors: TestVector[]; pinOrder: null; defaultCondition: null } {
-  return { vectors: vectors.map((conditions, i) => ({ number: i + 1, conditions, offset: null })), pinOrder: null, defaultCondition: null }
+  return {
+    vectors: vectors.map((conditions, i) => ({ number: i + 1, conditions, offset: null })),
+    pinOrder: null,
+    defaultCondition: null,
+  }
 }
 
 /** Whether a part's data make of a sample what straight evaluation makes of it. */
 function agrees(device: Device, { fuses, vectors }: Sample): boolean {
   const { logic } = decode(device, fuses)
-  return logic !== null && runVectors(logic, asSet(vectors), READING).results.every(({ result }) => result === 'passed')
+  return (
+    logic !== null && runVectors(logic, asSet(vectors), READING).results.every(({ result }) => result === 'passed')
+  )
 }
 
-const each = TABLES.map((table) => [`${table.part} ${table.mode ?? ''}`.trim(), table, findDevice(table.part)!] as const)
+const each = TABLES.map(
+  (table) => [`${table.part} ${table.mode ?? ''}`.trim(), table, findDevice(table.part)!] as const,
+)
 
 test.each(each)('%s: random designs do what straight evaluation says', (_, table, device) => {
   const found = { H: 0, L: 0, Z: 0 }
   let ran = 0
   for (const { name, fuses, vectors } of samplesOf(table)) {
-    const { results } = simulate(writeFuseFile({ fuses }), { device, vectors, order: 'data-then-clock', registers: startsUnknown(table) || table.registers?.loadPin !== undefined ? 'unknown' : 'power-up' })
+    const { results } = simulate(writeFuseFile({ fuses }), {
+      device,
+      vectors,
+      order: 'data-then-clock',
+      registers: startsUnknown(table) || table.registers?.loadPin !== undefined ? 'unknown' : 'power-up',
+    })
     expect(results, name).toHaveLength(vectors.length)
     ran += vectors.length
     for (const { number, result, checks } of results) {
-      expect(result, `${name}, vector ${number} ${vectors[number - 1]}: ${JSON.stringify(checks.find((check) => check.result !== 'passed'))}`).toBe('passed')
+      expect(
+        result,
+        `${name}, vector ${number} ${vectors[number - 1]}: ${JSON.stringify(checks.find((check) => check.result !== 'passed'))}`,
+      ).toBe('passed')
       for (const { expected } of checks) found[expected]++
     }
   }
   // Where changes that race are left out, a design may come to an end early, but most do not.
   expect(ran).toBeGreaterThanOrEqual(DESIGNS * VECTORS)
   // Both levels often enough to tell right from wrong, and off wherever the mode can switch off.
-  expect(Math.min(found.H, found.L), JSON.stringify(found)).toBeGreaterThan((DESIGNS * VECTORS * table.cells.length) / 16)
+  expect(Math.min(found.H, found.L), JSON.stringify(found)).toBeGreaterThan(
+    (DESIGNS * VECTORS * table.cells.length) / 16,
+  )
   expect(found.Z > 0).toBe(Object.values(table.kinds).some(({ enable }) => enable !== 'always'))
 })
 
@@ -84,24 +123,41 @@ interface Alteration {
 }
 
 function withMode(device: Device, modeName: string | null, change: (mode: Mode) => Partial<Mode>): Device {
-  return { ...device, modes: device.modes.map((mode) => (mode.name === modeName ? { ...mode, ...change(mode) } : mode)) }
+  return {
+    ...device,
+    modes: device.modes.map((mode) => (mode.name === modeName ? { ...mode, ...change(mode) } : mode)),
+  }
 }
 
 /** The column pair `pair` read as the next pin's. */
 function withColumn(device: Device, modeName: string | null, pair: number): Device {
-  return withMode(device, modeName, ({ columns }) => ({ columns: columns.map((pin, i) => (i === pair ? columns[(i + 1) % columns.length]! : pin)) }))
+  return withMode(device, modeName, ({ columns }) => ({
+    columns: columns.map((pin, i) => (i === pair ? columns[(i + 1) % columns.length]! : pin)),
+  }))
 }
 
-function withSettings(device: Device, modeName: string | null, change: (setting: CellSetting) => Partial<CellSetting>): Device {
-  return withMode(device, modeName, ({ settings }) => ({ settings: settings.map((setting) => ({ ...setting, ...change(setting) })) }))
+function withSettings(
+  device: Device,
+  modeName: string | null,
+  change: (setting: CellSetting) => Partial<CellSetting>,
+): Device {
+  return withMode(device, modeName, ({ settings }) => ({
+    settings: settings.map((setting) => ({ ...setting, ...change(setting) })),
+  }))
 }
 
 function withRowStart(device: Device, index: number, by: number): Device {
-  return { ...device, cells: device.cells.map((cell, i) => (i === index ? { ...cell, firstRow: cell.firstRow + by } : cell)) }
+  return {
+    ...device,
+    cells: device.cells.map((cell, i) => (i === index ? { ...cell, firstRow: cell.firstRow + by } : cell)),
+  }
 }
 
 function withBlock(device: Device, use: BlockUse, by: number): Device {
-  return { ...device, blocks: device.blocks.map((block) => (block.use === use ? { ...block, first: block.first + by } : block)) }
+  return {
+    ...device,
+    blocks: device.blocks.map((block) => (block.use === use ? { ...block, first: block.first + by } : block)),
+  }
 }
 
 /** The blocks whose place logic hangs on, besides the array; the mode fuses and the signature have their own tests. */
@@ -110,7 +166,10 @@ const TAIL: readonly BlockUse[] = ['polarity', 'cell-select', 'term-disable']
 /** One alteration a column pair; two a cell, but one where the array ends; two a tail block. */
 function shiftsOf(device: Device, modeName: string | null): Alteration[] {
   const mode = device.modes.find(({ name }) => name === modeName)!
-  const columns = mode.columns.map((pin, pair) => ({ what: `column pair ${pair} (pin ${pin})`, device: withColumn(device, modeName, pair) }))
+  const columns = mode.columns.map((pin, pair) => ({
+    what: `column pair ${pair} (pin ${pin})`,
+    device: withColumn(device, modeName, pair),
+  }))
   const rows = device.cells.flatMap(({ pin, firstRow, rowCount }, index) =>
     [-1, 1]
       .filter((by) => firstRow + by >= 0 && firstRow + by + rowCount <= device.array.rows)
@@ -126,23 +185,64 @@ function shiftsOf(device: Device, modeName: string | null): Alteration[] {
 function misreadingsOf(device: Device, table: PartTable): Alteration[] {
   const { registered } = table.kinds
   if (!registered) return []
-  const settings = (what: string, change: (setting: CellSetting) => Partial<CellSetting>): Alteration => ({ what, device: withSettings(device, table.mode, (setting) => (setting.output === 'registered' ? change(setting) : {})) })
-  const shared = (by: { readonly reset: number; readonly clockedPreset: number }): Alteration => ({ what: `shared rows ${JSON.stringify(by)}`, device: { ...device, sharedRows: by } })
+  const settings = (what: string, change: (setting: CellSetting) => Partial<CellSetting>): Alteration => ({
+    what,
+    device: withSettings(device, table.mode, (setting) => (setting.output === 'registered' ? change(setting) : {})),
+  })
+  const shared = (by: { readonly reset: number; readonly clockedPreset: number }): Alteration => ({
+    what: `shared rows ${JSON.stringify(by)}`,
+    device: { ...device, sharedRows: by },
+  })
   const lastRow = device.array.rows - 1
   return [
     settings('output buffer', ({ inverting }) => ({ inverting: !inverting })),
     ...(table.cells.some(({ pin, only }) => table.columns.includes(pin) && (only ?? 'registered') === 'registered')
-      ? [{ what: 'register feedback', device: withMode(device, table.mode, ({ registerFeedback }) => ({ registerFeedback: registerFeedback === 'pin' ? 'inverted-register' : 'pin' })) }]
+      ? [
+          {
+            what: 'register feedback',
+            device: withMode(device, table.mode, ({ registerFeedback }) => ({
+              registerFeedback: registerFeedback === 'pin' ? 'inverted-register' : 'pin',
+            })),
+          },
+        ]
       : []),
-    ...(table.cells[0]!.polarityFuse === undefined ? [] : [settings('place of the polarity', ({ polarity }) => ({ polarity: polarity === 'before' ? 'after' : 'before' }))]),
-    ...(table.resetFuse === undefined ? [] : [shared({ reset: lastRow, clockedPreset: 0 }), shared({ reset: 1, clockedPreset: lastRow }), shared({ reset: 0, clockedPreset: lastRow - 1 })]),
-    ...(registered.firstSum === undefined ? [] : [settings('one sum', () => ({ sums: [{ from: 0, count: 4 }] })), settings('sums of one and three', () => ({ sums: [{ from: 0, count: 1 }, { from: 1, count: 3 }] }))]),
+    ...(table.cells[0]!.polarityFuse === undefined
+      ? []
+      : [
+          settings('place of the polarity', ({ polarity }) => ({
+            polarity: polarity === 'before' ? 'after' : 'before',
+          })),
+        ]),
+    ...(table.resetFuse === undefined
+      ? []
+      : [
+          shared({ reset: lastRow, clockedPreset: 0 }),
+          shared({ reset: 1, clockedPreset: lastRow }),
+          shared({ reset: 0, clockedPreset: lastRow - 1 }),
+        ]),
+    ...(registered.firstSum === undefined
+      ? []
+      : [
+          settings('one sum', () => ({ sums: [{ from: 0, count: 4 }] })),
+          settings('sums of one and three', () => ({
+            sums: [
+              { from: 0, count: 1 },
+              { from: 1, count: 3 },
+            ],
+          })),
+        ]),
     ...(registered.clockRow === undefined
       ? []
       : [
-          settings('reset and preset rows', ({ resetRow, presetRow }) => ({ resetRow: presetRow!, presetRow: resetRow! })),
+          settings('reset and preset rows', ({ resetRow, presetRow }) => ({
+            resetRow: presetRow!,
+            presetRow: resetRow!,
+          })),
           settings('clock and reset rows', () => ({ clock: { row: 2 }, resetRow: 1 })),
-          settings('enable and clock rows', ({ enable }) => ({ enable: { ...(enable as object), row: 1 }, clock: { row: 0 } })),
+          settings('enable and clock rows', ({ enable }) => ({
+            enable: { ...(enable as object), row: 1 },
+            clock: { row: 0 },
+          })),
           settings('enable pin', () => ({ enable: { row: 0 } })),
           settings('bypass', () => ({ bypass: false })),
           settings('load pin', ({ loadPin, ...setting }) => ({ ...setting, loadPin: loadPin! + 1 })),
@@ -151,14 +251,21 @@ function misreadingsOf(device: Device, table: PartTable): Alteration[] {
   ]
 }
 
-test.each(each)('%s: a shifted column, row start or tail block is noticed, and registers read wrongly', (_, table, device) => {
-  const samples = samplesOf(table)
-  const shifts = shiftsOf(device, table.mode)
-  const tailBlocks = [table.cells[0]!.polarityFuse, table.cells[0]!.selectFuse, table.firstDisableFuse].filter((fuse) => fuse !== undefined).length
-  const ends = table.resetFuse === undefined ? 2 : 0
-  expect(shifts).toHaveLength(table.columns.length + 2 * table.cells.length - ends + 2 * tailBlocks)
-  expect(samples.every((sample) => agrees(device, sample))).toBe(true)
-  const alterations = [...shifts, ...misreadingsOf(device, table)]
-  const unnoticed = alterations.filter((alteration) => samples.every((sample) => agrees(alteration.device, sample))).map(({ what }) => what)
-  expect(unnoticed, `seeds from ${samples[0]!.name}`).toEqual([])
-})
+test.each(each)(
+  '%s: a shifted column, row start or tail block is noticed, and registers read wrongly',
+  (_, table, device) => {
+    const samples = samplesOf(table)
+    const shifts = shiftsOf(device, table.mode)
+    const tailBlocks = [table.cells[0]!.polarityFuse, table.cells[0]!.selectFuse, table.firstDisableFuse].filter(
+      (fuse) => fuse !== undefined,
+    ).length
+    const ends = table.resetFuse === undefined ? 2 : 0
+    expect(shifts).toHaveLength(table.columns.length + 2 * table.cells.length - ends + 2 * tailBlocks)
+    expect(samples.every((sample) => agrees(device, sample))).toBe(true)
+    const alterations = [...shifts, ...misreadingsOf(device, table)]
+    const unnoticed = alterations
+      .filter((alteration) => samples.every((sample) => agrees(alteration.device, sample)))
+      .map(({ what }) => what)
+    expect(unnoticed, `seeds from ${samples[0]!.name}`).toEqual([])
+  },
+)

@@ -26,11 +26,16 @@ export function shuffled<T>(random: Random, items: readonly T[]): T[] {
   return items.map(() => left.splice(random(left.length), 1)[0]!)
 }
 
-/** A term of one to three literals over `pins`, or of `more` than that; now and then constant 1 or, by a pin and its complement, constant 0. */
+/**
+ * A term of one to three literals over `pins`, or of `more` than that; now and then constant 1 or, by a pin and its
+ * complement, constant 0.
+ */
 export function randomTerm(random: Random, pins: readonly number[], more = 0): Term {
   const chance = random(60)
   if (chance === 0) return []
-  const chosen = shuffled(random, pins).slice(0, 1 + more + random(3)).map((pin) => (random(2) ? pin : -pin))
+  const chosen = shuffled(random, pins)
+    .slice(0, 1 + more + random(3))
+    .map((pin) => (random(2) ? pin : -pin))
   return chance === 1 ? [...chosen, -chosen[0]!] : chosen
 }
 
@@ -49,14 +54,22 @@ export function readableBy(table: PartTable, ranked: readonly Ranked[], reader: 
   })
 }
 
-function randomEnable(random: Random, offered: NonNullable<PartTable['kinds'][OutputKind]>['enable'], pins: readonly number[]): Enable {
-  if (typeof offered === 'object' && 'rowAndLowPin' in offered) throw new RangeError('such an enable belongs to parts with clocks of their own')
+function randomEnable(
+  random: Random,
+  offered: NonNullable<PartTable['kinds'][OutputKind]>['enable'],
+  pins: readonly number[],
+): Enable {
+  if (typeof offered === 'object' && 'rowAndLowPin' in offered)
+    throw new RangeError('such an enable belongs to parts with clocks of their own')
   if (offered !== 'row') return offered
   const chance = random(6)
   return chance === 0 ? 'never' : chance < 3 ? 'always' : { term: randomTerm(random, pins) }
 }
 
-/** So many terms, as likely all of them as any other number; longer ones where there are many, whose sum would hardly ever be 0. */
+/**
+ * So many terms, as likely all of them as any other number; longer ones where there are many, whose sum would hardly
+ * ever be 0.
+ */
 export function randomTerms(random: Random, limit: number, pins: readonly number[]): Term[] {
   const count = random(2) ? limit : random(limit + 1)
   return Array.from({ length: count }, () => randomTerm(random, pins, count >= 6 ? 1 : 0))
@@ -64,8 +77,15 @@ export function randomTerms(random: Random, limit: number, pins: readonly number
 
 /** A random design without loops through combinational outputs, for a part whose registers have one clock. */
 export function randomDesign(table: PartTable, random: Random): Design {
-  const ranks = shuffled(random, table.cells.map((_, i) => i))
-  const ranked = table.cells.map((cell, i): Ranked => ({ pin: cell.pin, kind: pick(random, kindsAt(table, cell)), rank: ranks[i]! }))
+  const ranks = shuffled(
+    random,
+    table.cells.map((_, i) => i),
+  )
+  const ranked = table.cells.map((cell, i): Ranked => ({
+    pin: cell.pin,
+    kind: pick(random, kindsAt(table, cell)),
+    rank: ranks[i]!,
+  }))
   const outputs = ranked.map((one): DesignOutput => {
     const kind = table.kinds[one.kind]!
     const pins = readableBy(table, ranked, one)
@@ -81,7 +101,10 @@ export function randomDesign(table: PartTable, random: Random): Design {
   })
   const { part, mode, clockPin, registers } = table
   // Terms of two or three literals: a reset that holds half the time would leave little to see.
-  const shared = (): Term => shuffled(random, table.columns).slice(0, 2 + random(2)).map((pin) => (random(2) ? pin : -pin))
+  const shared = (): Term =>
+    shuffled(random, table.columns)
+      .slice(0, 2 + random(2))
+      .map((pin) => (random(2) ? pin : -pin))
   return {
     part,
     mode,
@@ -99,17 +122,31 @@ export function pinsRead({ outputs, reset = [], clockedPreset = [] }: Design): S
   return new Set([...outputs.flatMap((output) => allTerms(output).flat()), ...reset, ...clockedPreset].map(Math.abs))
 }
 
-/** Whether the state after power-up is not the same for all makes of a part: true of the PALs, whose polarity no fuse decides. */
+/**
+ * Whether the state after power-up is not the same for all makes of a part: true of the PALs, whose polarity no fuse
+ * decides.
+ */
 export function startsUnknown({ kinds, cells }: PartTable): boolean {
   return kinds.registered !== undefined && cells[0]!.polarityFuse === undefined
 }
 
 /** A vector that loads every register by a level at its pin (3-A, "Register preload"), and the registers after it. */
-function preload(table: PartTable, design: Design, applied: Levels): { readonly vector: string; readonly step: Step } {
+function preload(
+  table: PartTable,
+  design: Design,
+  applied: Levels,
+): { readonly vector: string; readonly step: Step } {
   const enable = table.kinds.registered!.enable as { readonly lowPin: number }
-  const conditions = [...applied].map(([pin, level]) => (table.supplyPins.includes(pin) ? 'N' : pin === table.clockPin ? 'P' : level || pin === enable.lowPin ? '1' : '0'))
-  const loaded = design.outputs.filter(({ kind }) => kind === 'registered').map(({ pin }) => [pin, !applied.get(pin)] as const)
-  return { vector: conditions.join(''), step: start(design, new Map(applied).set(enable.lowPin, true), new Map(loaded)) }
+  const conditions = [...applied].map(([pin, level]) =>
+    table.supplyPins.includes(pin) ? 'N' : pin === table.clockPin ? 'P' : level || pin === enable.lowPin ? '1' : '0',
+  )
+  const loaded = design.outputs
+    .filter(({ kind }) => kind === 'registered')
+    .map(({ pin }) => [pin, !applied.get(pin)] as const)
+  return {
+    vector: conditions.join(''),
+    step: start(design, new Map(applied).set(enable.lowPin, true), new Map(loaded)),
+  }
 }
 
 /**
@@ -117,7 +154,11 @@ function preload(table: PartTable, design: Design, applied: Levels): { readonly 
  * loaded by a first vector where that start differs from make to make. A pin that drives before and after the clock is
  * expected H or L. One that does not drive is expected Z where nothing reads it, else a level is applied there.
  */
-export function vectorsFor(table: PartTable, design: Design, given: { readonly random: Random; readonly count: number }): string[] {
+export function vectorsFor(
+  table: PartTable,
+  design: Design,
+  given: { readonly random: Random; readonly count: number },
+): string[] {
   const read = pinsRead(design)
   // Without registers to clock, a clock pin that the array reads is an input like the others.
   const clockPin = design.outputs.some(({ kind }) => kind === 'registered') ? table.clockPin : undefined
@@ -142,7 +183,8 @@ export function vectorsFor(table: PartTable, design: Design, given: { readonly r
         if (pin === clockPin && clocked) return 'C'
         const output = design.outputs.find((one) => one.pin === pin)
         if (steps.every(({ always }) => always.has(pin))) return after.levels.get(pin) ? 'H' : 'L'
-        if (output && steps.every(({ ever }) => !ever.has(pin)) && (output.kind === 'registered' || !read.has(pin))) return 'Z'
+        if (output && steps.every(({ ever }) => !ever.has(pin)) && (output.kind === 'registered' || !read.has(pin)))
+          return 'Z'
         return applied.get(pin) ? '1' : '0'
       })
       .join('')

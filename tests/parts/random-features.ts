@@ -28,15 +28,20 @@ export function featuresOf(table: PartTable, design: Design): string[] {
 /** Everything that a part in a mode offers, from its table. */
 export function featuresOffered(table: PartTable): string[] {
   const kinds = Object.entries(table.kinds).filter(([kind]) => kind !== 'input')
-  const levels = (activeHigh: boolean | undefined): string[] => (activeHigh === undefined ? ['high', 'low'] : [activeHigh ? 'high' : 'low'])
+  const levels = (activeHigh: boolean | undefined): string[] =>
+    activeHigh === undefined ? ['high', 'low'] : [activeHigh ? 'high' : 'low']
   const wirings = kinds.map(([, wiring]) => wiring)
   const features = [
     ...kinds.flatMap(([kind, { activeHigh }]) => levels(activeHigh).map((level) => `${kind} active ${level}`)),
     'full block',
     ...(table.cells.some(({ pin }) => table.columns.includes(pin)) ? ['feedback'] : []),
-    ...(wirings.some(({ enable }) => enable === 'row' || (typeof enable === 'object' && 'rowAndLowPin' in enable)) ? ['enable row'] : []),
+    ...(wirings.some(({ enable }) => enable === 'row' || (typeof enable === 'object' && 'rowAndLowPin' in enable))
+      ? ['enable row']
+      : []),
     ...(wirings.some(({ firstSum }) => firstSum !== undefined) ? ['second sum'] : []),
-    ...(wirings.some(({ clockRow }) => clockRow !== undefined) ? ['clock row', 'clocked by an output', 'reset row', 'preset row'] : []),
+    ...(wirings.some(({ clockRow }) => clockRow !== undefined)
+      ? ['clock row', 'clocked by an output', 'reset row', 'preset row']
+      : []),
     ...(table.registers?.bypass ? ['bypass'] : []),
     ...(table.resetFuse === undefined ? [] : ['reset of all', 'preset of all']),
   ]

@@ -7,7 +7,9 @@ import { MORE_REPRESENTATIVES } from './representatives-more'
 export interface Representative {
   readonly name: string
   readonly design: Design
-  /** Rows (output pin, row from 0) that hold a live term of so many literals and are taken out by their disable fuse. */
+  /**
+   * Rows (output pin, row from 0) that hold a live term of so many literals and are taken out by their disable fuse.
+   */
   readonly disabled: readonly { readonly pin: number; readonly row: number; readonly literals: number }[]
   /** Pins whose cell is set to AC1 0 in complex mode, which the data sheet does not define. */
   readonly undefinedPins: readonly number[]
@@ -34,8 +36,23 @@ export const REPRESENTATIVES: readonly Representative[] = [
       signature: SIGNATURE,
       disableUnusedRows: true,
       outputs: [
-        { pin: 19, kind: 'registered', activeHigh: true, enable: { lowPin: 11 }, terms: [[-19, 2], [19, -2, 3]] },
-        { pin: 18, kind: 'registered', activeHigh: false, enable: { lowPin: 11 }, terms: Array.from({ length: 8 }, (_, i) => [2 + i, -19]) },
+        {
+          pin: 19,
+          kind: 'registered',
+          activeHigh: true,
+          enable: { lowPin: 11 },
+          terms: [
+            [-19, 2],
+            [19, -2, 3],
+          ],
+        },
+        {
+          pin: 18,
+          kind: 'registered',
+          activeHigh: false,
+          enable: { lowPin: 11 },
+          terms: Array.from({ length: 8 }, (_, i) => [2 + i, -19]),
+        },
         { pin: 12, kind: 'combinational', activeHigh: true, enable: { term: [9, -18] }, terms: [[13], [-4, 5, 6]] },
         { pin: 13, kind: 'combinational', activeHigh: false, enable: 'always', terms: [[2], [-3]] },
       ],
@@ -47,7 +64,14 @@ export const REPRESENTATIVES: readonly Representative[] = [
     liveRows: 16,
     // Combinational cells, and so enable rows, are 13 and 12 and the four that the design leaves out: 6 rows of 32.
     // Terms: 64 − 6 rows. Tail: 8 XOR, 8 AC1 with SYN and AC0, 64 PTD, 64 signature. In all 2194.
-    roles: { and: 58 * 32, 'output-enable': 6 * 32, polarity: 8, configuration: 10, 'term-disable': 64, signature: 64 },
+    roles: {
+      and: 58 * 32,
+      'output-enable': 6 * 32,
+      polarity: 8,
+      configuration: 10,
+      'term-disable': 64,
+      signature: 64,
+    },
     // 64 − 16 rows constant 0, 32 fuses each.
     idle: 48 * 32,
   },
@@ -70,7 +94,14 @@ export const REPRESENTATIVES: readonly Representative[] = [
     // Enables of 19 and 18, terms 2 (the third is disabled) + 2.
     liveRows: 6,
     // Enable rows of the seven defined cells. The first row of the cell of pin 12 enables nothing: a term.
-    roles: { and: 57 * 32, 'output-enable': 7 * 32, polarity: 8, configuration: 10, 'term-disable': 64, signature: 64 },
+    roles: {
+      and: 57 * 32,
+      'output-enable': 7 * 32,
+      polarity: 8,
+      configuration: 10,
+      'term-disable': 64,
+      signature: 64,
+    },
     // 64 − 6 rows; but the disabled row is told of as live as long as it is not constant 0, which it becomes by the
     // complement of any of its three literals.
     idle: 58 * 32 - 3,
@@ -83,9 +114,24 @@ export const REPRESENTATIVES: readonly Representative[] = [
       signature: SIGNATURE,
       disableUnusedRows: true,
       outputs: [
-        { pin: 16, kind: 'combinational', activeHigh: true, enable: 'always', terms: [[2, 3], [-4, 19]] },
+        {
+          pin: 16,
+          kind: 'combinational',
+          activeHigh: true,
+          enable: 'always',
+          terms: [
+            [2, 3],
+            [-4, 19],
+          ],
+        },
         { pin: 15, kind: 'combinational', activeHigh: false, enable: 'always', terms: [[-12, 11]] },
-        { pin: 14, kind: 'combinational', activeHigh: true, enable: 'always', terms: Array.from({ length: 8 }, (_, i) => [2 + i, -1]) },
+        {
+          pin: 14,
+          kind: 'combinational',
+          activeHigh: true,
+          enable: 'always',
+          terms: Array.from({ length: 8 }, (_, i) => [2 + i, -1]),
+        },
         { pin: 17, kind: 'combinational', activeHigh: true, enable: 'always', terms: [[5, 6], [7]] },
       ],
     },
@@ -98,25 +144,29 @@ export const REPRESENTATIVES: readonly Representative[] = [
     roles: { and: 64 * 32, polarity: 8, configuration: 10, 'term-disable': 64, signature: 64 },
     idle: 52 * 32 - 1,
   },
-  ...(['14L4', '14H4'] as const).map(
-    (part): Representative => ({
-      name: part,
-      design: {
-        part,
-        mode: null,
-        outputs: [
-          { pin: 17, kind: 'combinational', activeHigh: part === '14H4', enable: 'always', terms: [[2, -1], [3], [19, 18, -11], [13]] },
-          { pin: 15, kind: 'combinational', activeHigh: part === '14H4', enable: 'always', terms: [[-12, -9]] },
-        ],
-      },
-      disabled: [],
-      undefinedPins: [],
-      stray: [],
-      // Terms 4 + 1.
-      liveRows: 5,
-      roles: { and: 16 * 28 },
-      idle: 11 * 28,
-    }),
-  ),
+  ...(['14L4', '14H4'] as const).map((part): Representative => ({
+    name: part,
+    design: {
+      part,
+      mode: null,
+      outputs: [
+        {
+          pin: 17,
+          kind: 'combinational',
+          activeHigh: part === '14H4',
+          enable: 'always',
+          terms: [[2, -1], [3], [19, 18, -11], [13]],
+        },
+        { pin: 15, kind: 'combinational', activeHigh: part === '14H4', enable: 'always', terms: [[-12, -9]] },
+      ],
+    },
+    disabled: [],
+    undefinedPins: [],
+    stray: [],
+    // Terms 4 + 1.
+    liveRows: 5,
+    roles: { and: 16 * 28 },
+    idle: 11 * 28,
+  })),
   ...MORE_REPRESENTATIVES,
 ]

@@ -35,7 +35,12 @@ function isConstantZero(literals: readonly number[]): boolean {
 }
 
 function withoutConstants(expression: Expression | null): unknown {
-  return expression && { inverted: expression.inverted, sums: expression.sums.map((sum) => sum.filter(({ literals }) => !isConstantZero(literals))) }
+  return (
+    expression && {
+      inverted: expression.inverted,
+      sums: expression.sums.map((sum) => sum.filter(({ literals }) => !isConstantZero(literals))),
+    }
+  )
 }
 
 function registerWithoutConstants(register: Register): unknown {
@@ -53,7 +58,14 @@ function yieldOf({ mode, cells, logic, signature, disabledRows }: Decoded): stri
     register: register && registerWithoutConstants(register),
   }))
   const settings = cells.map(({ cell, select, polarity, setting }) => [cell.pin, select, polarity, setting.output])
-  return JSON.stringify({ mode: mode?.name, settings, signals: logic?.signals, outputs, signature: signature && [...signature], disabledRows })
+  return JSON.stringify({
+    mode: mode?.name,
+    settings,
+    signals: logic?.signals,
+    outputs,
+    signature: signature && [...signature],
+    disabledRows,
+  })
 }
 
 /** Flips the given fuses one after the other and gives those after which `decode` yields the same as before. */
@@ -70,10 +82,22 @@ function rowOf(states: Uint8Array, table: PartTable, firstFuse: number): Uint8Ar
   return states.subarray(firstFuse, firstFuse + table.width)
 }
 
-/** Every row of the array: of the outputs (row counted from the first of its block), and those of all registers (pin null). */
-function rowsOf({ cells, width, resetFuse, presetFuse }: PartTable): { readonly pin: number | null; readonly row: number; readonly firstFuse: number }[] {
-  const shared = [resetFuse, presetFuse].filter((fuse) => fuse !== undefined).map((firstFuse) => ({ pin: null, row: 0, firstFuse }))
-  const own = cells.flatMap(({ pin, rows, firstFuse }) => Array.from({ length: rows }, (_, row) => ({ pin, row, firstFuse: firstFuse + row * width })))
+/**
+ * Every row of the array: of the outputs (row counted from the first of its block), and those of all registers (pin
+ * null).
+ */
+function rowsOf({
+  cells,
+  width,
+  resetFuse,
+  presetFuse,
+}: PartTable): { readonly pin: number | null; readonly row: number; readonly firstFuse: number }[] {
+  const shared = [resetFuse, presetFuse]
+    .filter((fuse) => fuse !== undefined)
+    .map((firstFuse) => ({ pin: null, row: 0, firstFuse }))
+  const own = cells.flatMap(({ pin, rows, firstFuse }) =>
+    Array.from({ length: rows }, (_, row) => ({ pin, row, firstFuse: firstFuse + row * width })),
+  )
   return [...own, ...shared].sort((a, b) => a.firstFuse - b.firstFuse)
 }
 
@@ -83,7 +107,8 @@ function expectedIdleFuses(one: Representative, states: Uint8Array): number[] {
   const idle: number[] = []
   for (const { pin, row, firstFuse } of rowsOf(table)) {
     const fuses = Array.from({ length: table.width }, (_, i) => firstFuse + i)
-    const at = (other: { readonly pin: number; readonly row: number }): boolean => other.pin === pin && other.row === row
+    const at = (other: { readonly pin: number; readonly row: number }): boolean =>
+      other.pin === pin && other.row === row
     // Reason 1: all connected, and constant 0 whichever of its fuses is blown.
     if (rowOf(states, table, firstFuse).every((state) => state === 0)) idle.push(...fuses)
     // Reason 2: out of service; only becoming constant 0 shows, by the other column of a pair in use.
@@ -124,7 +149,13 @@ test('a disable fuse of a row that is constant 0 changes the list of disabled ro
 test.each(each)('%s: the rows that decode yields are the live ones', (_, one) => {
   const decoded = decodeStates(statesOf(one), one.design.part)
   const live = decoded.logic!.outputs.flatMap(({ enable, value, register }) =>
-    [enable, value, ...(register ? [register.data, register.clock, register.reset, register.preset, register.clockedPreset] : [])].flatMap((expression) => expression?.sums.flat() ?? []).filter(({ origin, literals }) => origin >= 0 && !isConstantZero(literals)),
+    [
+      enable,
+      value,
+      ...(register ? [register.data, register.clock, register.reset, register.preset, register.clockedPreset] : []),
+    ]
+      .flatMap((expression) => expression?.sums.flat() ?? [])
+      .filter(({ origin, literals }) => origin >= 0 && !isConstantZero(literals)),
   )
   expect(new Set(live.map(({ origin }) => origin)).size).toBe(one.liveRows)
   const rows = decoded.disabledRows.filter((row) => row.live).map(({ row }) => row)
@@ -154,43 +185,97 @@ test.each(each)('%s: a fuse of the array is told by its output, row, column and 
       const input = { pin: table.columns[Math.floor(column / 2)], complement: column % 2 === 1 }
       const expected = { pin, row: firstFuse / table.width, column, input }
       const found = roleOf(decoded, firstFuse + column)
-      if (found.pin !== pin || found.row !== expected.row || found.column !== column || found.input?.pin !== input.pin || found.input?.complement !== input.complement)
+      if (
+        found.pin !== pin ||
+        found.row !== expected.row ||
+        found.column !== column ||
+        found.input?.pin !== input.pin ||
+        found.input?.complement !== input.complement
+      )
         expect(found, `fuse ${firstFuse + column}`).toMatchObject(expected)
     }
   const first = rowsOf(table)[0]!
-  expect(roleOf(decoded, 0)).toMatchObject({ pin: first.pin, row: 0, column: 0, input: { pin: table.columns[0]!, complement: false } })
+  expect(roleOf(decoded, 0)).toMatchObject({
+    pin: first.pin,
+    row: 0,
+    column: 0,
+    input: { pin: table.columns[0]!, complement: false },
+  })
 })
 
 /** Role that a row of an output has by the test's own table. */
 function roleByTable(table: PartTable, kind: keyof PartTable['kinds'], row: number): Role {
   const { enable, clockRow, resetRow, presetRow } = table.kinds[kind]!
   const enables = enable === 'row' || (typeof enable === 'object' && 'rowAndLowPin' in enable)
-  return enables && row === 0 ? 'output-enable' : row === clockRow ? 'clock' : row === resetRow ? 'reset' : row === presetRow ? 'preset' : 'and'
+  return enables && row === 0
+    ? 'output-enable'
+    : row === clockRow
+      ? 'clock'
+      : row === resetRow
+        ? 'reset'
+        : row === presetRow
+          ? 'preset'
+          : 'and'
 }
 
-test.each(TABLES.map((table) => [`${table.part} ${table.mode ?? ''}`.trim(), table] as const))('%s: the rows of an empty map have the roles of the table', (_, table) => {
-  const decoded = decodeStates(encode({ part: table.part, mode: table.mode, outputs: [] }), table.part)
-  const found = rowsOf(table).map(({ pin, firstFuse }) => ({ pin, role: roleOf(decoded, firstFuse).role, last: roleOf(decoded, firstFuse + table.width - 1).role }))
-  const expected = rowsOf(table).map(({ pin, row, firstFuse }) => {
-    const role = pin === null ? (firstFuse === table.resetFuse ? 'reset' : 'preset') : roleByTable(table, table.cells.find((cell) => cell.pin === pin)!.only ?? table.unusedKind, row)
-    return { pin, role, last: role }
-  })
-  expect(found).toEqual(expected)
-  const tail = table.cells.flatMap(({ pin, polarityFuse, selectFuse }) => [
-    ...(polarityFuse === undefined ? [] : [{ pin, fuse: polarityFuse, role: 'polarity' }]),
-    ...(selectFuse === undefined ? [] : [{ pin, fuse: selectFuse, role: 'configuration' }]),
-  ])
-  expect(tail.map(({ fuse }) => ({ fuse, pin: roleOf(decoded, fuse).pin, role: roleOf(decoded, fuse).role }))).toEqual(tail.map(({ fuse, pin, role }) => ({ fuse, pin, role })))
-})
+test.each(TABLES.map((table) => [`${table.part} ${table.mode ?? ''}`.trim(), table] as const))(
+  '%s: the rows of an empty map have the roles of the table',
+  (_, table) => {
+    const decoded = decodeStates(encode({ part: table.part, mode: table.mode, outputs: [] }), table.part)
+    const found = rowsOf(table).map(({ pin, firstFuse }) => ({
+      pin,
+      role: roleOf(decoded, firstFuse).role,
+      last: roleOf(decoded, firstFuse + table.width - 1).role,
+    }))
+    const expected = rowsOf(table).map(({ pin, row, firstFuse }) => {
+      const role =
+        pin === null
+          ? firstFuse === table.resetFuse
+            ? 'reset'
+            : 'preset'
+          : roleByTable(table, table.cells.find((cell) => cell.pin === pin)!.only ?? table.unusedKind, row)
+      return { pin, role, last: role }
+    })
+    expect(found).toEqual(expected)
+    const tail = table.cells.flatMap(({ pin, polarityFuse, selectFuse }) => [
+      ...(polarityFuse === undefined ? [] : [{ pin, fuse: polarityFuse, role: 'polarity' }]),
+      ...(selectFuse === undefined ? [] : [{ pin, fuse: selectFuse, role: 'configuration' }]),
+    ])
+    expect(
+      tail.map(({ fuse }) => ({ fuse, pin: roleOf(decoded, fuse).pin, role: roleOf(decoded, fuse).role })),
+    ).toEqual(tail.map(({ fuse, pin, role }) => ({ fuse, pin, role })))
+  },
+)
 
 test('the tail fuses of a 16V8 belong to the outputs that the data sheet draws them at', () => {
   const one = REPRESENTATIVES[0]!
   const decoded = decodeStates(statesOf(one))
   for (const { pin, polarityFuse, selectFuse, firstFuse, rows } of tableOf(one.design).cells) {
-    expect(roleOf(decoded, polarityFuse!)).toEqual({ role: 'polarity', block: 'XOR', pin, row: null, column: null, input: null })
-    expect(roleOf(decoded, selectFuse!)).toEqual({ role: 'configuration', block: 'AC1', pin, row: null, column: null, input: null })
+    expect(roleOf(decoded, polarityFuse!)).toEqual({
+      role: 'polarity',
+      block: 'XOR',
+      pin,
+      row: null,
+      column: null,
+      input: null,
+    })
+    expect(roleOf(decoded, selectFuse!)).toEqual({
+      role: 'configuration',
+      block: 'AC1',
+      pin,
+      row: null,
+      column: null,
+      input: null,
+    })
     for (let row = 0; row < rows; row++)
-      expect(roleOf(decoded, disableFuse(tableOf(one.design), firstFuse + 32 * row))).toEqual({ role: 'term-disable', block: 'PTD', pin, row: firstFuse / 32 + row, column: null, input: null })
+      expect(roleOf(decoded, disableFuse(tableOf(one.design), firstFuse + 32 * row))).toEqual({
+        role: 'term-disable',
+        block: 'PTD',
+        pin,
+        row: firstFuse / 32 + row,
+        column: null,
+        input: null,
+      })
   }
   // Signature, SYN and AC0 belong to the whole part.
   for (const fuse of [2056, 2119, 2192, 2193]) expect(roleOf(decoded, fuse).pin).toBeNull()

@@ -70,7 +70,9 @@ function sumOf({ terms, otherTerms }: DesignOutput, moment: Moment): boolean {
 
 /** What the register takes at its clock, presets and resets aside. */
 function dataOf(output: DesignOutput, moment: Moment): boolean {
-  return styleOf(moment.design).polarity === 'after' ? sumOf(output, moment) : sumOf(output, moment) !== output.activeHigh
+  return styleOf(moment.design).polarity === 'after'
+    ? sumOf(output, moment)
+    : sumOf(output, moment) !== output.activeHigh
 }
 
 /** The level that an output drives. */
@@ -126,7 +128,10 @@ export function next(design: Design, from: Settled, applied: Levels): Step {
   return run(design, { applied, registers: from.registers, from })
 }
 
-function run(design: Design, given: { readonly applied: Levels; readonly registers: Registers; readonly from: Settled | null }): Step {
+function run(
+  design: Design,
+  given: { readonly applied: Levels; readonly registers: Registers; readonly from: Settled | null },
+): Step {
   let { registers, from } = given
   const ever = new Set<number>()
   const clocked = new Set<number>()
@@ -136,7 +141,9 @@ function run(design: Design, given: { readonly applied: Levels; readonly registe
     now.driving.forEach((pin) => ever.add(pin))
     always = new Set([...(always ?? now.driving)].filter((pin) => now.driving.has(pin)))
     const moments: Moments = { before: from && { design, ...from }, now: { design, ...now } }
-    const states = registered(design).map((output) => [output.pin, nextState(output, { ...moments, clocked })] as const)
+    const states = registered(design).map(
+      (output) => [output.pin, nextState(output, { ...moments, clocked })] as const,
+    )
     if (states.every(([pin, q]) => q === registers.get(pin))) return { ...now, ever, always, clocked }
     from = now
     registers = new Map(states)
@@ -149,26 +156,37 @@ interface Moments {
   readonly now: Moment & Settled
 }
 
-function nextState(output: DesignOutput, { before, now, clocked }: Moments & { readonly clocked: Set<number> }): boolean | undefined {
+function nextState(
+  output: DesignOutput,
+  { before, now, clocked }: Moments & { readonly clocked: Set<number> },
+): boolean | undefined {
   const { design } = now
   let q = now.registers.get(output.pin)
   if (before && risesFor(output, { before, now })) {
     clocked.add(output.pin)
     q = takenBy(output, before)
-    if (design.clockPin === undefined && (q !== takenBy(output, now) || q === undefined)) throw new Open(`pin ${output.pin} is clocked while its sum changes`)
+    if (design.clockPin === undefined && (q !== takenBy(output, now) || q === undefined))
+      throw new Open(`pin ${output.pin} is clocked while its sum changes`)
   }
   const { loadPin } = styleOf(design)
-  if (loadPin !== undefined && !now.levels.get(loadPin) && !now.driving.has(output.pin)) return !now.levels.get(output.pin)
+  if (loadPin !== undefined && !now.levels.get(loadPin) && !now.driving.has(output.pin))
+    return !now.levels.get(output.pin)
   return heldBy(output, q, now)
 }
 
-function risesFor({ clock }: DesignOutput, { before, now }: { readonly before: Moment; readonly now: Moment }): boolean {
+function risesFor(
+  { clock }: DesignOutput,
+  { before, now }: { readonly before: Moment; readonly now: Moment },
+): boolean {
   const { clockPin } = now.design
   const term = clockPin === undefined ? clock : [clockPin]
   return !termHolds(term, before) && termHolds(term, now)
 }
 
-/** Q after an edge at which the signals are as given: a reset that holds wins over a preset at the clock (GAL22V10, p. 3). */
+/**
+ * Q after an edge at which the signals are as given: a reset that holds wins over a preset at the clock (GAL22V10, p.
+ * 3).
+ */
 function takenBy(output: DesignOutput, moment: Moment): boolean | undefined {
   return heldBy(output, termHolds(moment.design.clockedPreset, moment) || dataOf(output, moment), moment)
 }

@@ -1,15 +1,26 @@
-/** Fuse numbers of parts with polarity behind the register or rows for the register's control: 22V10, 26CV12, 20RA10. */
+/**
+ * Fuse numbers of parts with polarity behind the register or rows for the register's control: 22V10, 26CV12, 20RA10.
+ */
 import type { CellTable, PartTable } from './part-table'
 
 /** `[pin, first fuse, rows, S0, S1]`: rows with the enable row, which comes first. */
 type Block = readonly [pin: number, firstFuse: number, rows: number, s0: number, s1: number]
 
 function cellsOf(blocks: readonly Block[]): CellTable[] {
-  return blocks.map(([pin, firstFuse, rows, polarityFuse, selectFuse]) => ({ pin, firstFuse, rows, polarityFuse, selectFuse }))
+  return blocks.map(([pin, firstFuse, rows, polarityFuse, selectFuse]) => ({
+    pin,
+    firstFuse,
+    rows,
+    polarityFuse,
+    selectFuse,
+  }))
 }
 
 /** S1 0 registered, 1 combinational; the enable is a row for both. */
-const KINDS: PartTable['kinds'] = { registered: { select: 0, enable: 'row' }, combinational: { select: 1, enable: 'row' } }
+const KINDS: PartTable['kinds'] = {
+  registered: { select: 0, enable: 'row' },
+  combinational: { select: 1, enable: 'row' },
+}
 
 /**
  * Lattice GAL22V10 data sheet, 22v10_08: p. 3 (macrocell: S0 behind the register, registered feedback ¬Q), p. 5 (logic

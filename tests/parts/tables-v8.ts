@@ -17,13 +17,22 @@ const CELLS_16V8: readonly CellTable[] = [
 ]
 
 /** Same diagrams, foot of the page: signature from 2056, disable fuses from 2128, SYN 2192, AC0 2193. */
-const COMMON_16V8 = { part: '16V8', pinCount: 20, supplyPins: [10, 20], fuseCount: 2194, width: 32, signatureFuse: 2056, firstDisableFuse: 2128 } as const
+const COMMON_16V8 = {
+  part: '16V8',
+  pinCount: 20,
+  supplyPins: [10, 20],
+  fuseCount: 2194,
+  width: 32,
+  signatureFuse: 2056,
+  firstDisableFuse: 2128,
+} as const
 const SYN = 2192
 const AC0 = 2193
 
 export const TABLES_16V8: readonly PartTable[] = [
   {
-    // Columns: diagram p. 5. SYN 0, AC0 1; AC1 0 registered with clock pin 1 and pin 11 low, AC1 1 with enable row: p. 4.
+    // Columns: diagram p. 5. SYN 0, AC0 1; AC1 0 registered with clock pin 1 and pin 11 low, AC1 1 with enable row:
+    // p. 4.
     ...COMMON_16V8,
     mode: 'registered',
     columns: [2, 19, 3, 18, 4, 17, 5, 16, 6, 15, 7, 14, 8, 13, 9, 12],
@@ -31,7 +40,10 @@ export const TABLES_16V8: readonly PartTable[] = [
     kinds: { registered: { select: 0, enable: { lowPin: 11 } }, combinational: { select: 1, enable: 'row' } },
     unusedKind: 'combinational',
     clockPin: 1,
-    fixed: [[SYN, 0], [AC0, 1]],
+    fixed: [
+      [SYN, 0],
+      [AC0, 1],
+    ],
   },
   {
     // Columns: diagram p. 7. SYN 1, AC0 1, every AC1 1, first row enables: p. 6.
@@ -41,7 +53,10 @@ export const TABLES_16V8: readonly PartTable[] = [
     cells: CELLS_16V8,
     kinds: { combinational: { select: 1, enable: 'row' } },
     unusedKind: 'combinational',
-    fixed: [[SYN, 1], [AC0, 1]],
+    fixed: [
+      [SYN, 1],
+      [AC0, 1],
+    ],
   },
   {
     // Columns: diagram p. 9. SYN 1, AC0 0; AC1 0 output with eight terms, AC1 1 input, not on pins 15 and 16: p. 8.
@@ -51,7 +66,10 @@ export const TABLES_16V8: readonly PartTable[] = [
     cells: CELLS_16V8.map((cell) => (cell.pin === 15 || cell.pin === 16 ? { ...cell, only: 'combinational' } : cell)),
     kinds: { combinational: { select: 0, enable: 'always' }, input: { select: 1, enable: 'never' } },
     unusedKind: 'input',
-    fixed: [[SYN, 1], [AC0, 0]],
+    fixed: [
+      [SYN, 1],
+      [AC0, 0],
+    ],
   },
 ]
 
@@ -68,7 +86,15 @@ const CELLS_20V8: readonly CellTable[] = [
 ]
 
 /** Same diagrams: signature from 2568, disable fuses from 2640, SYN 2704, AC0 2705. */
-const COMMON_20V8 = { part: '20V8', pinCount: 24, supplyPins: [12, 24], fuseCount: 2706, width: 40, signatureFuse: 2568, firstDisableFuse: 2640 } as const
+const COMMON_20V8 = {
+  part: '20V8',
+  pinCount: 24,
+  supplyPins: [12, 24],
+  fuseCount: 2706,
+  width: 40,
+  signatureFuse: 2568,
+  firstDisableFuse: 2640,
+} as const
 
 export const TABLES_20V8: readonly PartTable[] = [
   {
@@ -80,7 +106,10 @@ export const TABLES_20V8: readonly PartTable[] = [
     kinds: { registered: { select: 0, enable: { lowPin: 13 } }, combinational: { select: 1, enable: 'row' } },
     unusedKind: 'combinational',
     clockPin: 1,
-    fixed: [[2704, 0], [2705, 1]],
+    fixed: [
+      [2704, 0],
+      [2705, 1],
+    ],
   },
   {
     // Columns: diagram p. 7; none for pins 22 and 15.
@@ -90,7 +119,10 @@ export const TABLES_20V8: readonly PartTable[] = [
     cells: CELLS_20V8,
     kinds: { combinational: { select: 1, enable: 'row' } },
     unusedKind: 'combinational',
-    fixed: [[2704, 1], [2705, 1]],
+    fixed: [
+      [2704, 1],
+      [2705, 1],
+    ],
   },
   {
     // Columns: diagram p. 9; none for pins 19 and 18, which are no inputs either: p. 8.
@@ -100,6 +132,9 @@ export const TABLES_20V8: readonly PartTable[] = [
     cells: CELLS_20V8.map((cell) => (cell.pin === 19 || cell.pin === 18 ? { ...cell, only: 'combinational' } : cell)),
     kinds: { combinational: { select: 0, enable: 'always' }, input: { select: 1, enable: 'never' } },
     unusedKind: 'input',
-    fixed: [[2704, 1], [2705, 0]],
+    fixed: [
+      [2704, 1],
+      [2705, 0],
+    ],
   },
 ]

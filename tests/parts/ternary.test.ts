@@ -20,7 +20,10 @@ const x = 0
 const y = 2
 const z = 4
 const complement = (literal: number): number => literal + 1
-const sum = (...terms: readonly (readonly number[])[]): Expression => ({ sums: [terms.map((literals) => ({ literals, origin: 0 }))], inverted: false })
+const sum = (...terms: readonly (readonly number[])[]): Expression => ({
+  sums: [terms.map((literals) => ({ literals, origin: 0 }))],
+  inverted: false,
+})
 
 function evaluateAt(expression: Expression, ...values: readonly number[]): Ternary {
   return evaluate(expression, values.map(encodeValue))
@@ -34,7 +37,8 @@ test('AND is the minimum, OR the maximum', () => {
 })
 
 test('AND and OR, written out', () => {
-  // The nine rows of x ∧ y and of x ∨ y for x, y = 0, X, 1 (2 stands for X): x ∧ 0 = 0 and x ∨ 1 = 1 with x unknown too.
+  // The nine rows of x ∧ y and of x ∨ y for x, y = 0, X, 1 (2 stands for X): x ∧ 0 = 0 and x ∨ 1 = 1 with x unknown
+  // too.
   expect(PAIRS.map(([a, b]) => evaluateAt(sum([x, y]), a, b))).toEqual([0, 0, 0, 0, 2, 2, 0, 2, 1])
   expect(PAIRS.map(([a, b]) => evaluateAt(sum([x], [y]), a, b))).toEqual([0, 2, 1, 2, 2, 1, 1, 1, 1])
 })
@@ -85,19 +89,35 @@ test('a cube with a signal and its complement is 0, whatever is unknown', () => 
 test('static hazard of xy ∨ ¬xz at y = z = 1, and its cure by yz', () => {
   // Yoeli and Rinon, J. ACM 11(1), 1964, as restated in the lecture "Hazards and Analysis Methods", University of
   // Thessaly CE-653: a hazard exists where f is the same at both ends and ½ between them.
-  const network = [[x, y], [complement(x), z]]
+  const network = [
+    [x, y],
+    [complement(x), z],
+  ]
   expect(VALUES.map((a) => evaluateAt(sum(...network), a, 1, 1))).toEqual([1, 2, 1])
   expect(VALUES.map((a) => evaluateAt(sum(...network, [y, z]), a, 1, 1))).toEqual([1, 1, 1])
 })
 
 test('it is the only single-input static hazard of that network', () => {
-  const networks = { plain: [[x, y], [complement(x), z]], cured: [[x, y], [complement(x), z], [y, z]] }
+  const networks = {
+    plain: [
+      [x, y],
+      [complement(x), z],
+    ],
+    cured: [
+      [x, y],
+      [complement(x), z],
+      [y, z],
+    ],
+  }
   const hazards = Object.entries(networks).flatMap(([name, network]) =>
     [0, 1, 2].flatMap((changing) =>
       [0, 1, 2, 3].flatMap((rest) => {
         const at = (value: number): Ternary => {
           const others = [rest >> 1, rest & 1]
-          return evaluateAt(sum(...network), ...[0, 1, 2].map((i) => (i === changing ? value : others[i > changing ? i - 1 : i]!)))
+          return evaluateAt(
+            sum(...network),
+            ...[0, 1, 2].map((i) => (i === changing ? value : others[i > changing ? i - 1 : i]!)),
+          )
         }
         return at(0) === at(1) && at(0.5) === 2 ? [`${name}: signal ${changing} with ${rest}`] : []
       }),
@@ -111,11 +131,17 @@ test('random expressions agree with the algebra, contradictions apart', () => {
   const random = seededRandom(seed)
   for (let round = 0; round < 2000; round++) {
     const randomCube = (): Cube => ({ literals: Array.from({ length: random(4) }, () => random(8)), origin: round })
-    const expression: Expression = { sums: Array.from({ length: random(3) }, () => Array.from({ length: random(4) }, randomCube)), inverted: random(2) === 1 }
+    const expression: Expression = {
+      sums: Array.from({ length: random(3) }, () => Array.from({ length: random(4) }, randomCube)),
+      inverted: random(2) === 1,
+    }
     const values = Array.from({ length: 4 }, () => VALUES[random(3)]!)
-    const literalValue = (literal: number): number => (literal % 2 ? 1 - values[Math.floor(literal / 2)]! : values[Math.floor(literal / 2)]!)
-    const contradicts = ({ literals }: Cube): boolean => literals.some((a) => literals.some((b) => a % 2 === 0 && b === a + 1))
-    const cubeValue = (cube: Cube): number => (contradicts(cube) ? 0 : Math.min(1, ...cube.literals.map(literalValue)))
+    const literalValue = (literal: number): number =>
+      literal % 2 ? 1 - values[Math.floor(literal / 2)]! : values[Math.floor(literal / 2)]!
+    const contradicts = ({ literals }: Cube): boolean =>
+      literals.some((a) => literals.some((b) => a % 2 === 0 && b === a + 1))
+    const cubeValue = (cube: Cube): number =>
+      contradicts(cube) ? 0 : Math.min(1, ...cube.literals.map(literalValue))
     const sums = expression.sums.map((cubes) => Math.max(0, ...cubes.map(cubeValue)))
     const total = sums.reduce((a, b) => Math.max(Math.min(a, 1 - b), Math.min(1 - a, b)), expression.inverted ? 1 : 0)
     const text = `seed ${seed} round ${round}: ${JSON.stringify({ expression, values })}`

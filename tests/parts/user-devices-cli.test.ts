@@ -8,7 +8,10 @@ import { orDocument, type Document } from './part-documents'
 const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(text)
 const json = (document: unknown): Uint8Array => bytesOf(JSON.stringify(document))
 
-/** Terms over ¬1, 1, ¬2, 2 of the small array: 1 ∧ ¬2 into pin 4, 2 into pins 4 and 5, a virgin one; both outputs drive always, pin 5 inverted. */
+/**
+ * Terms over ¬1, 1, ¬2, 2 of the small array: 1 ∧ ¬2 into pin 4, 2 into pins 4 and 5, a virgin one; both outputs
+ * drive always, pin 5 inverted.
+ */
 const MAP = ['1001', '01', '1110', '00', '0000', '11', '1111', '1111', '01'].join('')
 const FILE = bytesOf(`\x02*QP6*QF28*G0*L0 ${MAP}*V1 10NHHN*V2 01NHLN*\x030000`)
 const ARRAY = bytesOf(`\x02*QP28*QF1928*F0*L0 1*V1 N00000000LLLLNLLLL000000000N*\x030000`)
@@ -30,7 +33,11 @@ const FILES: Readonly<Record<string, Uint8Array>> = {
   // Standard input and no name hold a part too, and are not where one is looked for.
   '-': json(orDocument()),
   '': json(orDocument()),
-  'wrong.json': spoiled((d) => (d.cells[1].pin = 27), (d) => (d.title = 5), (d) => (d.colour = 1)),
+  'wrong.json': spoiled(
+    (d) => (d.cells[1].pin = 27),
+    (d) => (d.title = 5),
+    (d) => (d.colour = 1),
+  ),
   'one.json': spoiled((d) => (d.cells[1].pin = 27)),
   'broken.json': bytesOf('{"part": '),
   'bytes.json': new Uint8Array([0x22, 0xff, 0x22]),
@@ -54,14 +61,21 @@ function call(...args: string[]): { readonly code: number; readonly out: string;
 }
 
 describe('--device FILE', () => {
-  test.each(['part.json', 'PART.JSON', 'marked.json', 'parts/own'])('%s: the file is checked as the part that it describes', (name) => {
-    const ran = call('check', 'x.jed', '--device', name, '--json')
-    expect(ran.err).toBe('')
-    expect(ran.code).toBe(0)
-    const report = JSON.parse(ran.out)
-    expect(report).toMatchObject({ device: { part: 'SMALL ARRAY', basis: 'choice' }, candidates: [], testVectors: { count: 2, passed: 2 } })
-    expect(report.findings.map(({ code }: { code: string }) => code)).toContain('device/user-defined')
-  })
+  test.each(['part.json', 'PART.JSON', 'marked.json', 'parts/own'])(
+    '%s: the file is checked as the part that it describes',
+    (name) => {
+      const ran = call('check', 'x.jed', '--device', name, '--json')
+      expect(ran.err).toBe('')
+      expect(ran.code).toBe(0)
+      const report = JSON.parse(ran.out)
+      expect(report).toMatchObject({
+        device: { part: 'SMALL ARRAY', basis: 'choice' },
+        candidates: [],
+        testVectors: { count: 2, passed: 2 },
+      })
+      expect(report.findings.map(({ code }: { code: string }) => code)).toContain('device/user-defined')
+    },
+  )
 
   test('show gives its equations', () => {
     const { code, out } = call('show', 'x.jed', '--device', 'part.json')
@@ -96,7 +110,15 @@ describe('devices', () => {
   test('prints a part of a document', () => {
     const { code, out } = call('devices', 'part.json')
     expect(code).toBe(0)
-    for (const fact of ['SMALL ARRAY', 'terms: fuses 0 to 15, 4 together every 6', 'sums: fuses 4 to 17, 2 together every 6', 'directions: fuses 18 to 25', 'odd columns are true signals', 'output cell of pin 4: row 3']) expect(out).toContain(fact)
+    for (const fact of [
+      'SMALL ARRAY',
+      'terms: fuses 0 to 15, 4 together every 6',
+      'sums: fuses 4 to 17, 2 together every 6',
+      'directions: fuses 18 to 25',
+      'odd columns are true signals',
+      'output cell of pin 4: row 3',
+    ])
+      expect(out).toContain(fact)
     expect(JSON.parse(call('devices', 'part.json', '--json').out)).toEqual(readDevice(orDocument()))
     expect(call('devices', 'one.json').code).toBe(2)
   })
@@ -107,7 +129,8 @@ describe('devices', () => {
 
   test('lists the orders of a logic array, and prints it in one of them as a document to go on from', () => {
     const { out } = call('devices', '82S100')
-    for (const order of ['term-by-term: ', 'array-by-array-complement-first-inputs-descending: ']) expect(out).toContain(order)
+    for (const order of ['term-by-term: ', 'array-by-array-complement-first-inputs-descending: '])
+      expect(out).toContain(order)
     expect(call('devices', '16V8').out).not.toContain('fuse orders')
     const printed = call('devices', '82S100', '--fuse-order', 'array-by-array', '--json')
     expect(readDevice(JSON.parse(printed.out))).toEqual(deviceInOrder('82S100', 'array-by-array'))
@@ -116,14 +139,25 @@ describe('devices', () => {
 })
 
 describe('--fuse-order', () => {
-  test.each([[['--fuse-order', 'term-by-term']], [['--fuse-order', 'term-by-term', '--device', 'pls100']]])('%j: the logic is shown, with the warning', (options) => {
-    const ran = call('check', 'array.jed', '--json', ...options)
-    const report = JSON.parse(ran.out)
-    expect(report).toMatchObject({ verdict: 'caution', device: { part: '82S100' }, testVectors: { count: 1, passed: 1 } })
-    expect(report.findings.map(({ code }: { code: string }) => code)).toContain('device/unconfirmed-order')
-    expect(call('show', 'array.jed', ...options)).toMatchObject({ code: 0, err: '', out: expect.stringContaining('fuses in the order term-by-term, which is not confirmed') })
-    expect(call('check', 'array.jed', '--strict', ...options).code).toBe(1)
-  })
+  test.each([[['--fuse-order', 'term-by-term']], [['--fuse-order', 'term-by-term', '--device', 'pls100']]])(
+    '%j: the logic is shown, with the warning',
+    (options) => {
+      const ran = call('check', 'array.jed', '--json', ...options)
+      const report = JSON.parse(ran.out)
+      expect(report).toMatchObject({
+        verdict: 'caution',
+        device: { part: '82S100' },
+        testVectors: { count: 1, passed: 1 },
+      })
+      expect(report.findings.map(({ code }: { code: string }) => code)).toContain('device/unconfirmed-order')
+      expect(call('show', 'array.jed', ...options)).toMatchObject({
+        code: 0,
+        err: '',
+        out: expect.stringContaining('fuses in the order term-by-term, which is not confirmed'),
+      })
+      expect(call('check', 'array.jed', '--strict', ...options).code).toBe(1)
+    },
+  )
 
   test('without it the logic is not shown, and the advice names it', () => {
     const ran = call('show', 'array.jed')
@@ -132,10 +166,19 @@ describe('--fuse-order', () => {
   })
 
   test.each([
-    [['check', 'array.jed', '--fuse-order', 'sideways'], /--fuse-order sideways: no such order; it is one of term-by-term, /],
+    [
+      ['check', 'array.jed', '--fuse-order', 'sideways'],
+      /--fuse-order sideways: no such order; it is one of term-by-term, /,
+    ],
     [['check', 'array.jed', '--fuse-order', 'sideways', '--device', '82S100'], /no such order/],
-    [['check', 'array.jed', '--fuse-order', 'term-by-term', '--device', '16V8'], /the order of the fuses of this 16V8 is not open/],
-    [['check', 'x.jed', '--fuse-order', 'term-by-term', '--device', 'part.json'], /the order of the fuses of this SMALL ARRAY is not open/],
+    [
+      ['check', 'array.jed', '--fuse-order', 'term-by-term', '--device', '16V8'],
+      /the order of the fuses of this 16V8 is not open/,
+    ],
+    [
+      ['check', 'x.jed', '--fuse-order', 'term-by-term', '--device', 'part.json'],
+      /the order of the fuses of this SMALL ARRAY is not open/,
+    ],
     [['devices', '--fuse-order', 'term-by-term'], /--fuse-order needs a PART/],
     [['devices', '16V8', '--fuse-order', 'term-by-term'], /not open/],
     [['rewrite', 'x.jed', '--out', 'y', '--fuse-order', 'term-by-term'], /rewrite takes no --fuse-order/],

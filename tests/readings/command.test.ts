@@ -28,7 +28,12 @@ describe('readings', () => {
     const ran = call('one.jed', 'two.jed', 'three.jed')
     expect(ran).toMatchObject({ code: 1, err: '' })
     expect(ran.out).toContain('fuse 40')
-    expect(ran.out.split('\n').slice(1, 4).map((line) => line.trim().replace(/ +/g, ' '))).toEqual(['read 1 one.jed', 'read 2 two.jed', 'read 3 three.jed'])
+    expect(
+      ran.out
+        .split('\n')
+        .slice(1, 4)
+        .map((line) => line.trim().replace(/ +/g, ' ')),
+    ).toEqual(['read 1 one.jed', 'read 2 two.jed', 'read 3 three.jed'])
   })
 
   test.each(['empty.jed', 'pal.jed'])('%s beside a read of 2194 fuses exits 1', (name) => {
@@ -45,14 +50,47 @@ describe('readings', () => {
     const ran = call('one.jed', 'three.jed', '--json')
     expect([ran.code, ran.err]).toEqual([1, ''])
     const document = documentOf(ran)
-    expect(Object.keys(document)).toEqual(['files', 'equal', 'verdict', 'fuseCount', 'moving', 'byRow', 'byColumn', 'findings'])
-    expect(document).toMatchObject({ files: ['one.jed', 'three.jed'], equal: false, verdict: 'fail', fuseCount: 2194, byRow: [{ index: 1, count: 1 }], byColumn: [{ index: 8, count: 1 }] })
-    expect(document.moving).toEqual([{ fuse: 40, states: [1, 0], toward: 0, role: 'and', block: 'AND array', pin: 19, row: 1, column: 8, input: { pin: 4, complement: false } }])
+    expect(Object.keys(document)).toEqual([
+      'files',
+      'equal',
+      'verdict',
+      'fuseCount',
+      'moving',
+      'byRow',
+      'byColumn',
+      'findings',
+    ])
+    expect(document).toMatchObject({
+      files: ['one.jed', 'three.jed'],
+      equal: false,
+      verdict: 'fail',
+      fuseCount: 2194,
+      byRow: [{ index: 1, count: 1 }],
+      byColumn: [{ index: 8, count: 1 }],
+    })
+    expect(document.moving).toEqual([
+      {
+        fuse: 40,
+        states: [1, 0],
+        toward: 0,
+        role: 'and',
+        block: 'AND array',
+        pin: 19,
+        row: 1,
+        column: 8,
+        input: { pin: 4, complement: false },
+      },
+    ])
   })
 
   test('--device tells what fuses are for where the size does not', () => {
-    expect(documentOf(call('pal.jed', 'faded.jed', '--json')).moving).toEqual([{ fuse: 40, states: [1, 0], toward: 0 }])
-    expect(documentOf(call('pal.jed', 'faded.jed', '--json', '--device', 'pal16l8')).moving[0]).toMatchObject({ role: 'and', row: 1 })
+    expect(documentOf(call('pal.jed', 'faded.jed', '--json')).moving).toEqual([
+      { fuse: 40, states: [1, 0], toward: 0 },
+    ])
+    expect(documentOf(call('pal.jed', 'faded.jed', '--json', '--device', 'pal16l8')).moving[0]).toMatchObject({
+      role: 'and',
+      row: 1,
+    })
   })
 
   test('an unreadable file gets its line, the others are compared, exit 2 wins', () => {
@@ -60,12 +98,22 @@ describe('readings', () => {
     expect([ran.code, ran.err]).toEqual([2, 'fuse-assay: missing.jed: there is no such file; check the name\n'])
     expect(documentOf(ran)).toMatchObject({ files: ['one.jed', 'three.jed'], equal: false })
     const two = call('locked.jed', 'one.jed', 'two.jed', 'missing.jed')
-    expect([two.code, two.err.trim().split('\n')]).toEqual([2, ['fuse-assay: locked.jed: it may not be read; check the name', 'fuse-assay: missing.jed: there is no such file; check the name']])
+    expect([two.code, two.err.trim().split('\n')]).toEqual([
+      2,
+      [
+        'fuse-assay: locked.jed: it may not be read; check the name',
+        'fuse-assay: missing.jed: there is no such file; check the name',
+      ],
+    ])
     expect(two.out.split('\n')[0]).toBe('2 reads: the same')
   })
 
   test('with one file left there is nothing to compare', () => {
-    expect(call('one.jed', 'missing.jed')).toMatchObject({ code: 2, out: '', err: 'fuse-assay: missing.jed: there is no such file; check the name\n' })
+    expect(call('one.jed', 'missing.jed')).toMatchObject({
+      code: 2,
+      out: '',
+      err: 'fuse-assay: missing.jed: there is no such file; check the name\n',
+    })
   })
 
   test.each([

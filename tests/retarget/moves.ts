@@ -4,7 +4,9 @@
  */
 import type { Design, DesignOutput } from '../parts/design'
 
-/** A PAL in a part of two modes and more; settings from the highest output pin down, as the emulation tables are read. */
+/**
+ * A PAL in a part of two modes and more; settings from the highest output pin down, as the emulation tables are read.
+ */
 export interface Move {
   readonly from: string
   readonly to: '16V8' | '20V8'
@@ -18,7 +20,8 @@ export interface Move {
 const ALL = [8, 8, 8, 8, 8, 8, 8, 8]
 
 /**
- * Lattice GAL16V8 data sheet, 16v8_04, p. 3 (modes of the emulated parts), p. 4, 6, 8 (what AC1 makes of a cell), and the
+ * Lattice GAL16V8 data sheet, 16v8_04, p. 3 (modes of the emulated parts), p. 4, 6, 8 (what AC1 makes of a cell), and
+ * the
  * same pages of the GAL20V8 data sheet, 20v8_04. Twenty published maps of 16L8, 16R4, 16R6 and 16R8 beside their 16V8
  * versions have the same AC1, SYN and AC0.
  */
@@ -47,9 +50,15 @@ export const MOVES: readonly Move[] = [
 export const MODE_FUSES = { registered: '01', complex: '11', simple: '10' } as const
 
 /** Where the tail of each part begins (logic diagrams, p. 5): XOR, AC1, PTD, SYN and AC0. */
-export const TAIL = { '16V8': { xor: 2048, cells: 2120, rows: 2128, mode: 2192 }, '20V8': { xor: 2560, cells: 2632, rows: 2640, mode: 2704 } } as const
+export const TAIL = {
+  '16V8': { xor: 2048, cells: 2120, rows: 2128, mode: 2192 },
+  '20V8': { xor: 2560, cells: 2632, rows: 2640, mode: 2704 },
+} as const
 
-/** PALs whose outputs all have a place in a 22V10, with at least as many terms there (GAL22V10 data sheet, 22v10_08, p. 4). */
+/**
+ * PALs whose outputs all have a place in a 22V10, with at least as many terms there (GAL22V10 data sheet, 22v10_08,
+ * p. 4).
+ */
 export const INTO_22V10 = ['20L8', '20R4', '20R6', '20R8', '20L10', '12L10', '14L8', '16L6', '18L4', '20L2'] as const
 
 /** A design in the part of a move, cell by cell. */
@@ -61,7 +70,15 @@ export function movedDesign(design: Design, { to, mode }: Pick<Move, 'to' | 'mod
 export function designIn22V10(design: Design): Design {
   const outputs = design.outputs.map((output): DesignOutput => {
     const { enable } = output
-    return typeof enable === 'object' && 'lowPin' in enable ? { ...output, enable: { term: [-enable.lowPin] } } : output
+    return typeof enable === 'object' && 'lowPin' in enable
+      ? { ...output, enable: { term: [-enable.lowPin] } }
+      : output
   })
-  return { ...design, part: '22V10', mode: null, outputs, registers: { polarity: 'after', feedback: 'inverted-register' } }
+  return {
+    ...design,
+    part: '22V10',
+    mode: null,
+    outputs,
+    registers: { polarity: 'after', feedback: 'inverted-register' },
+  }
 }

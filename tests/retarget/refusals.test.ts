@@ -1,15 +1,38 @@
 /** Every reason for which a map is not moved, each by a map that has this problem and no other. */
 import { describe, expect, test } from 'vitest'
-import { deviceInOrder, findDevice, fuseMapFrom, retarget, writeFuseFile, type Device, type Misfit, type RetargetOptions } from '../../src/index'
+import {
+  deviceInOrder,
+  findDevice,
+  fuseMapFrom,
+  retarget,
+  writeFuseFile,
+  type Device,
+  type Misfit,
+  type RetargetOptions,
+} from '../../src/index'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { encode } from '../parts/encoder'
 
-const output = (pin: number, terms: readonly Term[], more: Partial<DesignOutput> = {}): DesignOutput => ({ pin, kind: 'combinational', activeHigh: false, enable: 'always', terms, ...more })
-const design = (part: string, outputs: readonly DesignOutput[], more: Partial<Design> = {}): Design => ({ part, mode: null, outputs, ...more })
-const registered = (pin: number, terms: readonly Term[], more: Partial<DesignOutput> = {}): DesignOutput => output(pin, terms, { kind: 'registered', enable: { lowPin: 13 }, ...more })
+const output = (pin: number, terms: readonly Term[], more: Partial<DesignOutput> = {}): DesignOutput => ({
+  pin,
+  kind: 'combinational',
+  activeHigh: false,
+  enable: 'always',
+  terms,
+  ...more,
+})
+const design = (part: string, outputs: readonly DesignOutput[], more: Partial<Design> = {}): Design => ({
+  part,
+  mode: null,
+  outputs,
+  ...more,
+})
+const registered = (pin: number, terms: readonly Term[], more: Partial<DesignOutput> = {}): DesignOutput =>
+  output(pin, terms, { kind: 'registered', enable: { lowPin: 13 }, ...more })
 
 const bytesOf = (given: Design): Uint8Array => writeFuseFile({ fuses: fuseMapFrom(encode(given).join('')) })
-const move = (given: Design, to: string | Device, more: Partial<RetargetOptions> = {}): ReturnType<typeof retarget> => retarget(bytesOf(given), { device: given.part, to, ...more })
+const move = (given: Design, to: string | Device, more: Partial<RetargetOptions> = {}): ReturnType<typeof retarget> =>
+  retarget(bytesOf(given), { device: given.part, to, ...more })
 
 /** Reasons with their pins, once it is certain that nothing was written. */
 function reasonsOf({ bytes, mode, misfits }: ReturnType<typeof retarget>): [Misfit['reason'], number | null][] {
@@ -28,7 +51,12 @@ function withoutSharedRows(): Device {
     part: 'WITHOUT',
     aliases: [],
     array: { rows: 130, columns: 44 },
-    blocks: [{ use: 'undecoded', name: 'first row', first: 0, count: 44 }, { use: 'array', name: 'AND array', first: 44, count: 5720 }, { use: 'undecoded', name: 'last row', first: 5764, count: 44 }, ...tail],
+    blocks: [
+      { use: 'undecoded', name: 'first row', first: 0, count: 44 },
+      { use: 'array', name: 'AND array', first: 44, count: 5720 },
+      { use: 'undecoded', name: 'last row', first: 5764, count: 44 },
+      ...tail,
+    ],
     cells: rest.cells.map((cell) => ({ ...cell, firstRow: cell.firstRow - 1 })),
   }
 }
@@ -41,23 +69,40 @@ describe('what the target cannot do', () => {
   })
 
   test('no-output: outputs at pins that are inputs there', () => {
-    expect(reasonsOf(move(design('12L10', [output(23, [[2]])]), '20V8'))).toEqual([['no-output', 23], ['no-output', 14]])
+    expect(reasonsOf(move(design('12L10', [output(23, [[2]])]), '20V8'))).toEqual([
+      ['no-output', 23],
+      ['no-output', 14],
+    ])
   })
 
   test('no-output: a cell that is a register only', () => {
-    expect(reasonsOf(move(design('20L8', [output(21, [[2]])]), '20R8')).map(([reason]) => reason)).toEqual(Array.from({ length: 8 }, () => 'no-output'))
+    expect(reasonsOf(move(design('20L8', [output(21, [[2]])]), '20R8')).map(([reason]) => reason)).toEqual(
+      Array.from({ length: 8 }, () => 'no-output'),
+    )
   })
 
   test('no-column: a signal that the array there does not carry, and only where a term uses it', () => {
     // A 14L4 reads pins 19 and 12; the array of a 16L8 does not (AMD PAL16R8 Family, 16492D, p. 2-10).
-    expect(reasonsOf(move(design('14L4', [output(17, [[2, -19]]), output(14, [[2, 3], [12]])]), '16L8'))).toEqual([['no-column', 17], ['no-column', 14]])
-    expect(move(design('14L4', [output(17, [[2, -18]]), output(14, [[19, -19, 3], [13]])]), '16L8').proof!.relation).toBe('equivalent')
+    expect(reasonsOf(move(design('14L4', [output(17, [[2, -19]]), output(14, [[2, 3], [12]])]), '16L8'))).toEqual([
+      ['no-column', 17],
+      ['no-column', 14],
+    ])
+    expect(
+      move(design('14L4', [output(17, [[2, -18]]), output(14, [[19, -19, 3], [13]])]), '16L8').proof!.relation,
+    ).toBe('equivalent')
   })
 
   test('no-column: a pin where the target reads its register', () => {
     const part = findDevice('16R4')!
-    const readsPins = { ...part, part: 'READS PINS', aliases: [], modes: part.modes.map((mode) => ({ ...mode, registerFeedback: 'pin' as const })) }
-    const reading = design('16R4', [registered(17, [[2]], { enable: { lowPin: 11 } }), output(19, [[17]])], { clockPin: 1 })
+    const readsPins = {
+      ...part,
+      part: 'READS PINS',
+      aliases: [],
+      modes: part.modes.map((mode) => ({ ...mode, registerFeedback: 'pin' as const })),
+    }
+    const reading = design('16R4', [registered(17, [[2]], { enable: { lowPin: 11 } }), output(19, [[17]])], {
+      clockPin: 1,
+    })
     expect(reasonsOf(retarget(bytesOf(reading), { device: readsPins, to: '16V8' }))).toEqual([['no-column', 19]])
     expect(move(reading, '16V8').proof!.relation).toBe('equivalent')
   })
@@ -65,29 +110,53 @@ describe('what the target cannot do', () => {
   test('terms: more than there is room for, constant ones not counted', () => {
     // Three terms an output in a 20L10.
     const four: readonly Term[] = [[2], [3], [4], [5]]
-    expect(reasonsOf(move(design('20L8', [output(19, four), output(18, four.slice(1))]), '20L10'))).toEqual([['terms', 19]])
+    expect(reasonsOf(move(design('20L8', [output(19, four), output(18, four.slice(1))]), '20L10'))).toEqual([
+      ['terms', 19],
+    ])
     const constant: readonly Term[] = [[2], [3, -3, 4], [5], [6, -6], [7]]
     expect(move(design('20L8', [output(19, constant)]), '20L10').proof!.relation).toBe('equivalent')
   })
 
   test('enable: an output that must switch off where the cell is always on', () => {
-    expect(reasonsOf(move(design('16L8', [output(19, [[2]], { enable: { term: [3] } })]), '10L8'))).toEqual([19, 18, 17, 16, 15, 14, 13, 12].map((pin) => ['enable', pin]))
+    expect(reasonsOf(move(design('16L8', [output(19, [[2]], { enable: { term: [3] } })]), '10L8'))).toEqual(
+      [19, 18, 17, 16, 15, 14, 13, 12].map((pin) => ['enable', pin]),
+    )
   })
 
   test('enable: a cell that is always on at a pin where the map has no output', () => {
-    expect(reasonsOf(move(design('14L4', [output(17, [[2]])]), '12L6'))).toEqual([['enable', 18], ['enable', 13]])
+    expect(reasonsOf(move(design('14L4', [output(17, [[2]])]), '12L6'))).toEqual([
+      ['enable', 18],
+      ['enable', 13],
+    ])
   })
 
   test('polarity: a level that no fuse sets', () => {
     const highs = [19, 18, 17, 16, 15, 14, 13, 12]
-    expect(reasonsOf(move(design('10H8', [output(19, [[2]], { activeHigh: true })]), '10L8'))).toEqual(highs.map((pin) => ['polarity', pin]))
-    const registers = [22, 21, 20, 19, 18, 17, 16, 15].map((pin) => registered(pin, [[2]], { activeHigh: pin === 20 }))
-    expect(reasonsOf(move(design('20V8', registers, { mode: 'registered', clockPin: 1 }), '20R8'))).toEqual([['polarity', 20]])
+    expect(reasonsOf(move(design('10H8', [output(19, [[2]], { activeHigh: true })]), '10L8'))).toEqual(
+      highs.map((pin) => ['polarity', pin]),
+    )
+    const registers = [22, 21, 20, 19, 18, 17, 16, 15].map((pin) =>
+      registered(pin, [[2]], { activeHigh: pin === 20 }),
+    )
+    expect(reasonsOf(move(design('20V8', registers, { mode: 'registered', clockPin: 1 }), '20R8'))).toEqual([
+      ['polarity', 20],
+    ])
   })
 
   test('register: a cell without one, or with another clock', () => {
     const four = [17, 16, 15, 14]
-    expect(reasonsOf(move(design('16R4', four.map((pin) => registered(pin, [[2]], { enable: { lowPin: 11 } })), { clockPin: 1 }), '16L8'))).toEqual(four.map((pin) => ['register', pin]))
+    expect(
+      reasonsOf(
+        move(
+          design(
+            '16R4',
+            four.map((pin) => registered(pin, [[2]], { enable: { lowPin: 11 } })),
+            { clockPin: 1 },
+          ),
+          '16L8',
+        ),
+      ),
+    ).toEqual(four.map((pin) => ['register', pin]))
     const ten = Array.from({ length: 10 }, (_, i) => 23 - i)
     const asynchronous = ten.map((pin) => registered(pin, [[2]], { enable: { term: [], lowPin: 13 }, clock: [3] }))
     expect(reasonsOf(move(design('20RA10', asynchronous), '22V10'))).toEqual(ten.map((pin) => ['register', pin]))
@@ -97,22 +166,34 @@ describe('what the target cannot do', () => {
     const registers = { polarity: 'after', feedback: 'inverted-register' } as const
     const outputs = [registered(19, [[2]], { enable: 'always' })]
     const target = withoutSharedRows()
-    for (const shared of [{ reset: [4] }, { clockedPreset: [4] }]) expect(reasonsOf(move(design('22V10', outputs, { clockPin: 1, registers, ...shared }), target))).toEqual([['reset', null]])
+    for (const shared of [{ reset: [4] }, { clockedPreset: [4] }])
+      expect(reasonsOf(move(design('22V10', outputs, { clockPin: 1, registers, ...shared }), target))).toEqual([
+        ['reset', null],
+      ])
     // The same without either fits, and so does one that is constant 0.
     expect(move(design('22V10', outputs, { clockPin: 1, registers }), target).proof!.relation).toBe('equivalent')
-    expect(move(design('22V10', outputs, { clockPin: 1, registers, reset: [4, -4] }), target).proof!.relation).toBe('equivalent')
+    expect(move(design('22V10', outputs, { clockPin: 1, registers, reset: [4, -4] }), target).proof!.relation).toBe(
+      'equivalent',
+    )
   })
 
   test('reset: a polarity that acts on the other side of the register', () => {
-    const made = (activeHigh: boolean): Design => design('20V8', [registered(20, [[2]], { activeHigh })], { mode: 'registered', clockPin: 1 })
-    // A 20V8 starts with its pin high whatever its polarity, an active-high 22V10 with its pin low (their data sheets, p. 20 and 13).
+    const made = (activeHigh: boolean): Design =>
+      design('20V8', [registered(20, [[2]], { activeHigh })], { mode: 'registered', clockPin: 1 })
+    // A 20V8 starts with its pin high whatever its polarity, an active-high 22V10 with its pin low (their data
+    // sheets, p. 20 and 13).
     expect(reasonsOf(move(made(true), '22V10'))).toEqual([['reset', 20]])
     expect(move(made(false), '22V10').proof!.relation).toBe('equivalent')
   })
 
   test('exclusive-or: two sums where the target has one, unless one of them is constant 0', () => {
     const ten = Array.from({ length: 10 }, (_, i) => 23 - i)
-    const made = (other: readonly Term[]): Design => design('20X10', ten.map((pin) => registered(pin, [[2], [3]], { otherTerms: pin === 16 ? other : [] })), { clockPin: 1 })
+    const made = (other: readonly Term[]): Design =>
+      design(
+        '20X10',
+        ten.map((pin) => registered(pin, [[2], [3]], { otherTerms: pin === 16 ? other : [] })),
+        { clockPin: 1 },
+      )
     expect(reasonsOf(move(made([[4]]), '22V10'))).toEqual([['exclusive-or', 16]])
     expect(move(made([[4, -4]]), '22V10').proof!.relation).toBe('equivalent')
   })
@@ -131,12 +212,17 @@ describe('what the target cannot do', () => {
   })
 
   test('terms: a target whose outputs share their terms', () => {
-    expect(reasonsOf(move(design('16L8', [output(18, [[2]])]), deviceInOrder('PLS153', 'term-by-term')))).toEqual([['terms', null]])
+    expect(reasonsOf(move(design('16L8', [output(18, [[2]])]), deviceInOrder('PLS153', 'term-by-term')))).toEqual([
+      ['terms', null],
+    ])
   })
 
   test('several problems are all told', () => {
     const outputs = [output(19, [...FIVE.slice(1), [6]]), output(21, [[23]])]
-    expect(reasonsOf(move(design('20L8', outputs), '20L10'))).toEqual([['no-column', 21], ['terms', 19]])
+    expect(reasonsOf(move(design('20L8', outputs), '20L10'))).toEqual([
+      ['no-column', 21],
+      ['terms', 19],
+    ])
   })
 })
 
@@ -165,20 +251,28 @@ describe('what the file does not allow', () => {
   })
 
   test.each(['0', '1'])('a map of %s alone is what a blank or protected chip gives, and is refused', (state) => {
-    const { bytes, proof, misfits } = retarget(writeFuseFile({ fuses: fuseMapFrom(state.repeat(2048)) }), { device: '16L8', to: '16V8' })
+    const { bytes, proof, misfits } = retarget(writeFuseFile({ fuses: fuseMapFrom(state.repeat(2048)) }), {
+      device: '16L8',
+      to: '16V8',
+    })
     expect([bytes, proof]).toEqual([null, null])
-    expect(misfits).toEqual([{ pin: null, reason: 'blank', message: expect.stringContaining('blank, protected or unread') }])
+    expect(misfits).toEqual([
+      { pin: null, reason: 'blank', message: expect.stringContaining('blank, protected or unread') },
+    ])
   })
 })
 
 describe('where registers start', () => {
-  const made = (part: string): Design => design(part, [registered(17, [[2]], { enable: { lowPin: 11 } })], { clockPin: 1 })
+  const made = (part: string): Design =>
+    design(part, [registered(17, [[2]], { enable: { lowPin: 11 } })], { clockPin: 1 })
 
   test.each(['16R4', '16R6', '16R8'])('of a %s no start is published: moved, with a warning', (part) => {
     const { bytes, proof } = move(made(part), '16V8')
     expect(bytes).not.toBeNull()
     expect(proof).toMatchObject({ relation: 'equivalent', verdict: 'caution' })
-    expect(proof!.findings.filter(({ code }) => code === 'compare/power-up-open').map(({ severity }) => severity)).toEqual(['warning'])
+    expect(
+      proof!.findings.filter(({ code }) => code === 'compare/power-up-open').map(({ severity }) => severity),
+    ).toEqual(['warning'])
   })
 
   test('stated high, as a 16V8 starts (GAL16V8 data sheet, 16v8_04, p. 20): moved without one', () => {
@@ -199,7 +293,9 @@ describe('where registers start', () => {
   })
 
   test('of a part without registers nothing is asked', () => {
-    expect(move(design('16L8', [output(18, [[2]])]), '16V8', { powerUp: 'low' }).proof!.findings.map(({ code }) => code)).not.toContain('compare/power-up-open')
+    expect(
+      move(design('16L8', [output(18, [[2]])]), '16V8', { powerUp: 'low' }).proof!.findings.map(({ code }) => code),
+    ).not.toContain('compare/power-up-open')
   })
 })
 

@@ -4,7 +4,9 @@ import { createFuseMap, decode, findDevice, runSteps } from '../../src/index'
 import type { Design } from '../parts/design'
 import { decodedDesign, levelsAt, runDesign } from './outcomes'
 
-/** 19 is a register that takes pin 2, 18 copies pin 3. Ground is pin 10 and supply pin 20 (GAL16V8 data sheet, p. 2). */
+/**
+ * 19 is a register that takes pin 2, 18 copies pin 3. Ground is pin 10 and supply pin 20 (GAL16V8 data sheet, p. 2).
+ */
 const DESIGN: Design = {
   part: '16V8',
   mode: 'registered',
@@ -74,13 +76,22 @@ describe('wrong values throw a RangeError with their path', () => {
     [pulsing(1, 6), 'steps[1].pulse[1]: pin 6 has no level 0 or 1 to go away from'],
     [pulsing(1, 2, 3, 4, 5), 'steps[1].pulse: at most 4 pins can be pulsed in no defined order; use further steps'],
     [pulsing(20), 'steps[1].pulse[0]: pin 20 of a 16V8 is supply'],
-    [{ steps: [{ set: { 1: 0 } }, { set: { 1: 'Z' } }, { pulse: [1] }] }, 'steps[2].pulse[0]: pin 1 has no level 0 or 1'],
-    [step({ load: { 18: 1 } }), 'steps[1].load.18: a 16V8 has no register at pin 18 that a preload is known to reach'],
+    [
+      { steps: [{ set: { 1: 0 } }, { set: { 1: 'Z' } }, { pulse: [1] }] },
+      'steps[2].pulse[0]: pin 1 has no level 0 or 1',
+    ],
+    [
+      step({ load: { 18: 1 } }),
+      'steps[1].load.18: a 16V8 has no register at pin 18 that a preload is known to reach',
+    ],
     [step({ load: { 2: 1 } }), 'steps[1].load.2: a 16V8 has no register at pin 2'],
     [step({ load: { 19: 'X' } }), 'steps[1].load.19 must be 0 or 1, not "X"'],
     [step({ load: { 19: '1' } }), 'steps[1].load.19 must be 0 or 1, not "1"'],
     [step({ expect: { 19: 1 } }), 'steps[1].expect.19 must be "H", "L", "Z" or "X", not 1'],
-    [step({ expect: { 2: 'H' } }), 'steps[1].expect.2: pin 2 of this 16V8 is an input, at which nothing can be expected'],
+    [
+      step({ expect: { 2: 'H' } }),
+      'steps[1].expect.2: pin 2 of this 16V8 is an input, at which nothing can be expected',
+    ],
     [step({ expect: { 10: 'L' } }), 'steps[1].expect.10: pin 10 of a 16V8 is ground'],
     [step({ repeat: 0 }), 'steps[1].repeat must be a whole number from 1'],
     [step({ repeat: 1.5 }), 'steps[1].repeat must be a whole number from 1'],
@@ -123,10 +134,23 @@ describe('wrong kinds of value throw a TypeError with their path', () => {
 
 test('registers that terms clock have no published preload', () => {
   // GAL20RA10 data sheet, 20ra10_02, p. 8: they are loaded over their pins, while pin 1 is low.
-  const design: Design = { part: '20RA10', mode: null, outputs: [{ pin: 23, kind: 'registered', activeHigh: true, enable: { term: [], lowPin: 13 }, clock: [2], terms: [[3]] }] }
-  expect(() => runDesign(design, [{ load: { 23: 1 } }])).toThrow('steps[0].load.23: a 20RA10 has no register at pin 23 that a preload is known to reach')
+  const design: Design = {
+    part: '20RA10',
+    mode: null,
+    outputs: [
+      { pin: 23, kind: 'registered', activeHigh: true, enable: { term: [], lowPin: 13 }, clock: [2], terms: [[3]] },
+    ],
+  }
+  expect(() => runDesign(design, [{ load: { 23: 1 } }])).toThrow(
+    'steps[0].load.23: a 20RA10 has no register at pin 23 that a preload is known to reach',
+  )
   // High is loaded from outside while the output is off, kept when pin 1 goes high, and shown once it is on.
-  const run = runDesign(design, [{ set: { 1: 0, 2: 0, 3: 0, 13: 1, 23: 1 } }, { set: { 1: 1 } }, { set: { 23: 'Z' } }, { set: { 13: 0 } }])
+  const run = runDesign(design, [
+    { set: { 1: 0, 2: 0, 3: 0, 13: 1, 23: 1 } },
+    { set: { 1: 1 } },
+    { set: { 23: 'Z' } },
+    { set: { 13: 0 } },
+  ])
   expect(levelsAt(run, [23])).toEqual(['1', '1', 'Z', '1'])
 })
 
@@ -134,9 +158,15 @@ describe('limits', () => {
   test('the number of steps counts repetitions', () => {
     const steps = [{ repeat: 6 }, {}, { repeat: 3 }]
     expect(runSteps(DECODED, { steps }, { maxSteps: 10 }).steps).toHaveLength(10)
-    expect(() => runSteps(DECODED, { steps }, { maxSteps: 9 })).toThrow(new RangeError('steps[2]: with it there are more than 9 steps, repetitions counted'))
-    expect(() => runSteps(DECODED, { steps: [{ repeat: 100_001 }] })).toThrow('steps[0]: with it there are more than 100000 steps')
-    expect(() => runSteps(DECODED, { steps: [{ repeat: Number.MAX_SAFE_INTEGER }, { repeat: Number.MAX_SAFE_INTEGER }] })).toThrow('steps[0]')
+    expect(() => runSteps(DECODED, { steps }, { maxSteps: 9 })).toThrow(
+      new RangeError('steps[2]: with it there are more than 9 steps, repetitions counted'),
+    )
+    expect(() => runSteps(DECODED, { steps: [{ repeat: 100_001 }] })).toThrow(
+      'steps[0]: with it there are more than 100000 steps',
+    )
+    expect(() =>
+      runSteps(DECODED, { steps: [{ repeat: Number.MAX_SAFE_INTEGER }, { repeat: Number.MAX_SAFE_INTEGER }] }),
+    ).toThrow('steps[0]')
   })
 
   test('a mistake in the last of very many steps is told with its path', () => {
@@ -144,27 +174,51 @@ describe('limits', () => {
   })
 
   test.each([0, 1.5, 1_000_001, Number.NaN, '10'])('maxSteps %s is refused', (maxSteps) => {
-    expect(() => runSteps(DECODED, { steps: [{}] }, { maxSteps: maxSteps as number })).toThrow(/^options\.maxSteps must be a whole number/)
+    expect(() => runSteps(DECODED, { steps: [{}] }, { maxSteps: maxSteps as number })).toThrow(
+      /^options\.maxSteps must be a whole number/,
+    )
   })
 })
 
 test('what cannot be run is refused', () => {
-  for (const wrong of [null, undefined, 5, {}]) expect(() => runSteps(wrong as never, { steps: [{}] }), String(wrong)).toThrow(TypeError)
+  for (const wrong of [null, undefined, 5, {}])
+    expect(() => runSteps(wrong as never, { steps: [{}] }), String(wrong)).toThrow(TypeError)
   // SYN, AC0 = 0,0 is no mode (GAL16V8 data sheet, 16v8_04, p. 3).
   const blank = decode(findDevice('16V8')!, createFuseMap(2194))
-  expect(() => runSteps(blank, { steps: [{}] })).toThrow(new RangeError('decoded: the fuses of this 16V8 give no logic'))
+  expect(() => runSteps(blank, { steps: [{}] })).toThrow(
+    new RangeError('decoded: the fuses of this 16V8 give no logic'),
+  )
   expect(() => runSteps(DECODED, { steps: [{}] }, null as never)).toThrow(TypeError)
 })
 
 test('levels may be digits or text, pins numbers or names; levels stay until they are changed', () => {
   const pins = { clk: 1, d: 2, off: 11 }
-  const spelled = runSteps(DECODED, { pins, watch: ['clk', 2, '19'], steps: [{ set: { clk: '0', d: '1', off: 0 }, pulse: ['clk'] }, { pulse: [1] }, { set: { d: 0 }, pulse: ['1'] }] })
+  const spelled = runSteps(DECODED, {
+    pins,
+    watch: ['clk', 2, '19'],
+    steps: [{ set: { clk: '0', d: '1', off: 0 }, pulse: ['clk'] }, { pulse: [1] }, { set: { d: 0 }, pulse: ['1'] }],
+  })
   expect(spelled.steps.map(({ levels }) => levels)).toEqual(['011', '011', '000'])
-  expect(spelled.pins).toEqual([{ pin: 1, name: 'clk' }, { pin: 2, name: 'd' }, { pin: 19, name: null }])
+  expect(spelled.pins).toEqual([
+    { pin: 1, name: 'clk' },
+    { pin: 2, name: 'd' },
+    { pin: 19, name: null },
+  ])
 })
 
 test('a document is left as it is', () => {
-  const document = { pins: { clk: 1 }, steps: [{ set: { clk: 0 as const, 11: 0 as const }, pulse: ['clk'], repeat: 2, expect: { 19: 'X' as const }, note: 'n' }] }
+  const document = {
+    pins: { clk: 1 },
+    steps: [
+      {
+        set: { clk: 0 as const, 11: 0 as const },
+        pulse: ['clk'],
+        repeat: 2,
+        expect: { 19: 'X' as const },
+        note: 'n',
+      },
+    ],
+  }
   const before = JSON.stringify(document)
   runSteps(DECODED, document)
   expect(JSON.stringify(document)).toBe(before)

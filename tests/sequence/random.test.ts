@@ -22,7 +22,9 @@ interface Sample {
 /** First levels for every pin, then one pin a step, or a pulse of the clock. */
 function sampleOf(table: PartTable, design: Design, random: Random): Sample {
   const clockPin = table.clockPin!
-  const pins = Array.from({ length: table.pinCount }, (_, i) => i + 1).filter((pin) => !table.supplyPins.includes(pin))
+  const pins = Array.from({ length: table.pinCount }, (_, i) => i + 1).filter(
+    (pin) => !table.supplyPins.includes(pin),
+  )
   let applied = new Map(pins.map((pin) => [pin, pin !== clockPin && random(2) === 1]))
   for (const pin of table.supplyPins) applied.set(pin, false)
   const level = (pin: number): AppliedLevel => (applied.get(pin) ? 1 : 0)
@@ -67,11 +69,23 @@ test.each([
         const agree = (text: string, wanted: readonly boolean[]): void => {
           known.levels += text.length
           known.unknown += text.replace(/[^X]/g, '').length
-          expect(Array.from(text, (character, k) => (character === 'X' ? (wanted[k] ? '1' : '0') : character)).join(''), where).toBe(wanted.map(Number).join(''))
+          expect(
+            Array.from(text, (character, k) => (character === 'X' ? (wanted[k] ? '1' : '0') : character)).join(''),
+            where,
+          ).toBe(wanted.map(Number).join(''))
         }
-        agree(levels, outputs.map((pin) => expected.levels.get(pin)!))
-        agree(driving, outputs.map((pin) => expected.driving.has(pin)))
-        agree(states, run.registers.map((pin) => expected.registers.get(pin)!))
+        agree(
+          levels,
+          outputs.map((pin) => expected.levels.get(pin)!),
+        )
+        agree(
+          driving,
+          outputs.map((pin) => expected.driving.has(pin)),
+        )
+        agree(
+          states,
+          run.registers.map((pin) => expected.registers.get(pin)!),
+        )
       })
     })
   }

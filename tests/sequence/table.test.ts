@@ -25,7 +25,8 @@ test('a table with everything below it', () => {
   const run = runDesign(DESIGN, steps, { pins: { clk: 1, off: 11, q: 19 }, watch: ['clk', 2, 3, 'q', 18, 17] })
   // Step 1: q was never set; 18 is off and an unknown level is applied, which 17 copies. Steps 2 and 3: q took 1.
   // Step 4: 18 is on and drives 1 against the applied 0.
-  expect(renderSequence(run)).toBe(`Levels after each step; 0, 1, X unknown, Z nothing drives. Registers start unknown.
+  expect(renderSequence(run))
+    .toBe(`Levels after each step; 0, 1, X unknown, Z nothing drives. Registers start unknown.
 
         clk        q
    pin    1  2  3 19 18 17
@@ -53,7 +54,8 @@ Open
 })
 
 test('a run without remarks is a table alone', () => {
-  expect(renderSequence(runDesign(DESIGN, [{ set: { 2: 1, 3: 1 } }], { watch: [18], start: 'power-up' }))).toBe(`Levels after each step; 0, 1, X unknown, Z nothing drives. Registers start as after power-up.
+  expect(renderSequence(runDesign(DESIGN, [{ set: { 2: 1, 3: 1 } }], { watch: [18], start: 'power-up' })))
+    .toBe(`Levels after each step; 0, 1, X unknown, Z nothing drives. Registers start as after power-up.
 
    pin  18
      1   1
@@ -61,7 +63,12 @@ test('a run without remarks is a table alone', () => {
 })
 
 describe('many pins', () => {
-  const parts: Design = { part: '22V10', mode: null, clockPin: 1, outputs: [{ pin: 23, kind: 'combinational', activeHigh: true, enable: 'always', terms: [[2]] }] }
+  const parts: Design = {
+    part: '22V10',
+    mode: null,
+    clockPin: 1,
+    outputs: [{ pin: 23, kind: 'combinational', activeHigh: true, enable: 'always', terms: [[2]] }],
+  }
   const all = Array.from({ length: 24 }, (_, i) => i + 1).filter((pin) => pin !== 12 && pin !== 24)
   const set = Object.fromEntries(all.slice(0, 11).map((pin, i) => [pin, (i % 2) as 0 | 1]))
 
@@ -71,7 +78,8 @@ describe('many pins', () => {
     const row = lines.find((line) => /^ +1 /.test(line))!
     expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(100)
     for (const pin of all) {
-      const at = head.lastIndexOf(` ${pin} `) >= 0 ? head.lastIndexOf(` ${pin} `) + String(pin).length : head.length - 1
+      const at =
+        head.lastIndexOf(` ${pin} `) >= 0 ? head.lastIndexOf(` ${pin} `) + String(pin).length : head.length - 1
       // Inputs 1 to 11 alternate from 0; 23 follows pin 2 = 1; the others nothing drives.
       expect(row[at], `pin ${pin}`).toBe(pin <= 11 ? String((pin - 1) % 2) : pin === 23 ? '1' : 'Z')
     }
@@ -82,11 +90,19 @@ describe('many pins', () => {
     const pins = Object.fromEntries(all.map((pin) => [`signal_${pin}`, pin]))
     const lines = renderSequence(runDesign(parts, [{ set }], { watch: all, pins })).split('\n')
     expect(lines[1]).toBe(`Pins: ${all.map((pin) => `${pin} signal_${pin}`).join(', ')}`)
-    expect(lines.slice(2).filter((line) => line.startsWith('   pin') || /^ +\d/.test(line)).every((line) => line.length <= 100)).toBe(true)
+    expect(
+      lines
+        .slice(2)
+        .filter((line) => line.startsWith('   pin') || /^ +\d/.test(line))
+        .every((line) => line.length <= 100),
+    ).toBe(true)
   })
 
   test('long lists below are cut, and say so', () => {
-    const run = runDesign(parts, Array.from({ length: 20 }, (): Step => ({ set: { 2: 1 }, expect: { 23: 'L' } })))
+    const run = runDesign(
+      parts,
+      Array.from({ length: 20 }, (): Step => ({ set: { 2: 1 }, expect: { 23: 'L' } })),
+    )
     const lines = renderSequence(run).split('\n')
     expect(lines).toContain('Expectations: 0 held, 20 contradicted, 0 open')
     expect(lines.filter((line) => line.includes('expected L, found 1'))).toHaveLength(12)
@@ -94,12 +110,15 @@ describe('many pins', () => {
   })
 
   test('step numbers of many digits keep their column', () => {
-    const rows = renderSequence(runDesign(parts, [{ set, repeat: 10_000 }], { watch: [23] })).split('\n').filter((line) => /^ +\d+ +1$/.test(line))
+    const rows = renderSequence(runDesign(parts, [{ set, repeat: 10_000 }], { watch: [23] }))
+      .split('\n')
+      .filter((line) => /^ +\d+ +1$/.test(line))
     expect(rows).toHaveLength(10_000)
     expect(new Set(rows.map((row) => row.length)).size).toBe(1)
   })
 })
 
 test('what is no run is refused', () => {
-  for (const wrong of [null, undefined, {}, 'x']) expect(() => renderSequence(wrong as never), String(wrong)).toThrow(TypeError)
+  for (const wrong of [null, undefined, {}, 'x'])
+    expect(() => renderSequence(wrong as never), String(wrong)).toThrow(TypeError)
 })

@@ -63,7 +63,10 @@ export function readDump(text: string): Dump {
   return { ...head, variables, end }
 }
 
-function readDeclarations(words: Words): { readonly head: Pick<Dump, 'version' | 'timescale' | 'scope'>; readonly variables: Open[] } {
+function readDeclarations(words: Words): {
+  readonly head: Pick<Dump, 'version' | 'timescale' | 'scope'>
+  readonly variables: Open[]
+} {
   const once = new Map<string, string>()
   const variables: Open[] = []
   let depth = 0
@@ -76,7 +79,8 @@ function readDeclarations(words: Words): { readonly head: Pick<Dump, 'version' |
       if (depth !== 1) throw new Error('a variable outside a scope')
       variables.push(readVariable(content, variables))
     } else {
-      if (!['$version', '$timescale', '$scope'].includes(keyword) || once.has(keyword)) throw new Error(`${keyword} is not expected`)
+      if (!['$version', '$timescale', '$scope'].includes(keyword) || once.has(keyword))
+        throw new Error(`${keyword} is not expected`)
       if (keyword === '$scope') depth++
       once.set(keyword, content.join(' '))
     }
@@ -91,9 +95,12 @@ function readDeclarations(words: Words): { readonly head: Pick<Dump, 'version' |
 
 function readVariable(content: readonly string[], others: readonly Variable[]): Open {
   const [kind, size, code, name, ...more] = content
-  if ((kind !== 'wire' && kind !== 'reg') || size !== '1' || more.length > 0) throw new Error(`not a variable of one bit: ${content.join(' ')}`)
-  if (!/^[!-~]+$/.test(code ?? '') || others.some((other) => other.code === code)) throw new Error(`no code of its own: ${content.join(' ')}`)
-  if (!/^[A-Za-z_][A-Za-z0-9_$]*$/.test(name ?? '') || others.some((other) => other.name === name)) throw new Error(`no name of its own: ${content.join(' ')}`)
+  if ((kind !== 'wire' && kind !== 'reg') || size !== '1' || more.length > 0)
+    throw new Error(`not a variable of one bit: ${content.join(' ')}`)
+  if (!/^[!-~]+$/.test(code ?? '') || others.some((other) => other.code === code))
+    throw new Error(`no code of its own: ${content.join(' ')}`)
+  if (!/^[A-Za-z_][A-Za-z0-9_$]*$/.test(name ?? '') || others.some((other) => other.name === name))
+    throw new Error(`no name of its own: ${content.join(' ')}`)
   return { name: name!, kind, code: code!, changes: [] }
 }
 

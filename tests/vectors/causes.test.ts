@@ -13,7 +13,10 @@ describe('levels', () => {
     // Pin 18 = 2∧3 ∨ 4∧5. Pin 3 low settles the first row; pins 4 and 5 decide.
     const map = mapOf('complex', { 18: driven([2, 3], [4, 5]) })
     expect(lastCauses(run(map, ['0 X0X10000 N 0 NNNNNNHN N']))).toEqual([{ kind: 'input', pin: 4 }])
-    expect(lastCauses(run(map, ['0 X0XN0000 N 0 NNNNNNHN N']))).toEqual([{ kind: 'input', pin: 4 }, { kind: 'floating', pin: 5 }])
+    expect(lastCauses(run(map, ['0 X0XN0000 N 0 NNNNNNHN N']))).toEqual([
+      { kind: 'input', pin: 4 },
+      { kind: 'floating', pin: 5 },
+    ])
     expect(lastCauses(run(map, ['0 X1XN0000 N 0 NNNNNNHN N']))).toEqual([
       { kind: 'input', pin: 2 },
       { kind: 'input', pin: 4 },
@@ -48,7 +51,10 @@ describe('registers', () => {
   test('that nothing has set', () => {
     expect(lastCauses(run(pair, ['0 00000000 N 0 NNNNNNNH N']))).toEqual([{ kind: 'register', pin: 19 }])
     // Pin 17 = 19 ∧ 18.
-    expect(lastCauses(run(pair, ['0 00000000 N 0 NNNNNHNN N']))).toEqual([{ kind: 'register', pin: 18 }, { kind: 'register', pin: 19 }])
+    expect(lastCauses(run(pair, ['0 00000000 N 0 NNNNNHNN N']))).toEqual([
+      { kind: 'register', pin: 18 },
+      { kind: 'register', pin: 19 },
+    ])
     // Once 19 is known to be 1, only 18 is open: it took what 19 had at the start.
     expect(lastCauses(run(pair, ['C 10000000 N 0 NNNNNHNN N']))).toEqual([{ kind: 'register', pin: 19 }])
     // With 19 known to be 0, pin 17 is certain.
@@ -65,11 +71,15 @@ describe('registers', () => {
 
   test('whose clock edge is not certain', () => {
     // V2: the clock goes from 0 to an unknown level while D = 0 differs from Q = 1.
-    expect(lastCauses(run(pair, ['C 10000000 N 0 NNNNNNNH N', '0 00000000 N 0 NNNNNNNH N', 'X 00000000 N 0 NNNNNNNH N']))).toEqual([{ kind: 'clock', pin: 19 }])
+    expect(
+      lastCauses(run(pair, ['C 10000000 N 0 NNNNNNNH N', '0 00000000 N 0 NNNNNNNH N', 'X 00000000 N 0 NNNNNNNH N'])),
+    ).toEqual([{ kind: 'clock', pin: 19 }])
   })
 
   test('whose data changed with the clock', () => {
-    expect(lastCauses(run(pair, ['0 00000000 N 0 NNNNNNNN N', '1 10000000 N 0 NNNNNNNH N']))).toEqual([{ kind: 'order', pin: 1 }])
+    expect(lastCauses(run(pair, ['0 00000000 N 0 NNNNNNNN N', '1 10000000 N 0 NNNNNNNH N']))).toEqual([
+      { kind: 'order', pin: 1 },
+    ])
   })
 })
 
@@ -80,14 +90,18 @@ describe('structure', () => {
     // Pin 18 = 18 holds whatever it had, and it never had anything.
     { name: 'a loop that nothing has set', row: [18] },
   ])('$name is named', ({ row }) => {
-    expect(lastCauses(run(mapOf('complex', { 18: driven(row) }), ['0 00000000 N 0 NNNNNNHN N']))).toEqual([{ kind: 'loop', pin: 18 }])
+    expect(lastCauses(run(mapOf('complex', { 18: driven(row) }), ['0 00000000 N 0 NNNNNNHN N']))).toEqual([
+      { kind: 'loop', pin: 18 },
+    ])
   })
 
   test('a cell that the data sheet does not define', () => {
     // GAL16V8 data sheet p. 6: AC1 = 0 has no meaning in complex mode. Pin 17 reads that pin.
     const map = mapOf('complex', { 18: { ac1: 0, xor: 1, rows: [[], [2]] }, 17: driven([18]) })
     for (const expected of ['HN', 'NH', 'NZ'])
-      expect(lastCauses(run(map, [`0 10000000 N 0 NNNNN${expected}N N`]))).toEqual([{ kind: 'undefined-cell', pin: 18 }])
+      expect(lastCauses(run(map, [`0 10000000 N 0 NNNNN${expected}N N`]))).toEqual([
+        { kind: 'undefined-cell', pin: 18 },
+      ])
   })
 })
 
@@ -100,12 +114,21 @@ describe('vectors that cannot be followed', () => {
   })
 
   test('an unknown preload', () => {
-    expect(lastCauses(run(single, ['C 10000000 N 0 NNNNNNNH N', 'B01XXXXXXXXXXXXXXXXX', '0 10000000 N 0 NNNNNNNH N']))).toEqual([{ kind: 'preload', pin: 19 }])
+    expect(
+      lastCauses(run(single, ['C 10000000 N 0 NNNNNNNH N', 'B01XXXXXXXXXXXXXXXXX', '0 10000000 N 0 NNNNNNNH N'])),
+    ).toEqual([{ kind: 'preload', pin: 19 }])
   })
 
   test('every finding on an open vector names its place', () => {
-    const { findings } = report(single, numbered(['C 10000000 N 0 NNNNNNNH N', '0 10000000 N 0 NNNNNNNN N', 'X 00000000 N 0 NNNNNNNH N']))
-    expect(findings.find(({ code }) => code === 'vector/holds-with')).toMatchObject({ vector: 3, pin: 19, position: { line: 6, column: 1 } })
+    const { findings } = report(
+      single,
+      numbered(['C 10000000 N 0 NNNNNNNH N', '0 10000000 N 0 NNNNNNNN N', 'X 00000000 N 0 NNNNNNNH N']),
+    )
+    expect(findings.find(({ code }) => code === 'vector/holds-with')).toMatchObject({
+      vector: 3,
+      pin: 19,
+      position: { line: 6, column: 1 },
+    })
   })
 })
 

@@ -18,27 +18,43 @@ function shifted(clock: string, data: string, expected: string): string {
 describe('pulses', () => {
   test.each(['C', 'K'])('%s shifts every register by one place', (pulse) => {
     // Data 1, 0, 1, 1 go in at pin 19; each later register takes its neighbour as it was before the edge.
-    const vectors = [shifted(pulse, '1', 'NNNH'), shifted(pulse, '0', 'NNHL'), shifted(pulse, '1', 'NHLH'), shifted(pulse, '1', 'HLHH')]
+    const vectors = [
+      shifted(pulse, '1', 'NNNH'),
+      shifted(pulse, '0', 'NNHL'),
+      shifted(pulse, '1', 'NHLH'),
+      shifted(pulse, '1', 'HLHH'),
+    ]
     expect(letters(run(shift, vectors))).toBe('pppp')
     // Two places an edge would put the 1 of V1 at pin 17 already in V2.
-    expect(story(run(shift, [...vectors.slice(0, 1), shifted(pulse, '0', 'NHHL')])).at(1)).toBe('V2 pin 17 expects H, finds X: undetermined')
+    expect(story(run(shift, [...vectors.slice(0, 1), shifted(pulse, '0', 'NHHL')])).at(1)).toBe(
+      'V2 pin 17 expects H, finds X: undetermined',
+    )
   })
 
   test('outputs are tested after the pulse', () => {
     // Pin 19 held 0 until the pulse of V2 itself.
-    expect(story(run(shift, [shifted('C', '0', 'NNNL'), shifted('C', '1', 'NNNL')])).at(-1)).toBe('V2 pin 19 expects L, finds 1: failed')
+    expect(story(run(shift, [shifted('C', '0', 'NNNL'), shifted('C', '1', 'NNNL')])).at(-1)).toBe(
+      'V2 pin 19 expects L, finds 1: failed',
+    )
   })
 
   test('C after a high level makes one edge, its own', () => {
     // V2: 1 → 0 as C takes its rest, no edge; then the pulse. Pin 18 has the bit of V1, pin 17 nothing known yet.
-    const result = run(shift, [shifted('C', '1', 'NNNH'), shifted('C', '0', 'NNHL'), shifted('1', '0', 'NHLL'), shifted('C', '1', 'HLLH')])
+    const result = run(shift, [
+      shifted('C', '1', 'NNNH'),
+      shifted('C', '0', 'NNHL'),
+      shifted('1', '0', 'NHLL'),
+      shifted('C', '1', 'HLLH'),
+    ])
     expect(letters(result)).toBe('pppp')
   })
 
   test('K after a low level makes two: its rest is high', () => {
     // 3-A, table: K drives high, low, high. V3: pin 1 rises from the 0 of V2 to K’s rest, falls, rises again. Before:
     // pins 19, 18 = 0, 1; first edge 17 = 1; second edge 16 = 1, all others 0.
-    expect(letters(run(shift, [shifted('C', '1', 'NNNH'), shifted('C', '0', 'NNHL'), shifted('K', '0', 'HLLL')]))).toBe('ppp')
+    expect(
+      letters(run(shift, [shifted('C', '1', 'NNNH'), shifted('C', '0', 'NNHL'), shifted('K', '0', 'HLLL')])),
+    ).toBe('ppp')
   })
 })
 
@@ -70,7 +86,9 @@ describe('data and clock change in one vector', () => {
   })
 
   test('is settled by one vector more', () => {
-    expect(letters(run(shift, [shifted('0', '0', 'NNNN'), shifted('0', '1', 'NNNN'), shifted('1', '1', 'NNNH')]))).toBe('ppp')
+    expect(
+      letters(run(shift, [shifted('0', '0', 'NNNN'), shifted('0', '1', 'NNNN'), shifted('1', '1', 'NNNH')])),
+    ).toBe('ppp')
   })
 
   test('is certain where both orders agree', () => {
@@ -88,7 +106,9 @@ describe('data and clock change in one vector', () => {
   })
 
   test('concerns C and K not at all: they pulse when levels are stable', () => {
-    expect(letters(run(shift, [shifted('C', '0', 'NNNL'), shifted('C', '1', 'NNLH'), shifted('C', '0', 'NLHL')]))).toBe('ppp')
+    expect(
+      letters(run(shift, [shifted('C', '0', 'NNNL'), shifted('C', '1', 'NNLH'), shifted('C', '0', 'NLHL')])),
+    ).toBe('ppp')
   })
 })
 
@@ -96,7 +116,12 @@ describe('clock levels that are unknown', () => {
   test('make no edge certain: registers keep what old and new agree on', () => {
     // No X field, so X is unknown. V2: 0 → unknown, perhaps an edge, D = 1 = Q: still 1. V3: unknown → 0, no edge.
     // V4: perhaps an edge with D = 0 against Q = 1: open. V5: C rests low and pulses: certain.
-    const vectors = [shifted('C', '1', 'NNNH'), shifted('X', '1', 'NNNH'), shifted('0', '0', 'NNNH'), shifted('X', '0', 'NNNH')]
+    const vectors = [
+      shifted('C', '1', 'NNNH'),
+      shifted('X', '1', 'NNNH'),
+      shifted('0', '0', 'NNNH'),
+      shifted('X', '0', 'NNNH'),
+    ]
     const result = run(shift, vectors)
     expect(letters(result)).toBe('pppu')
     expect(lastCauses(result)).toEqual([{ kind: 'clock', pin: 19 }])
@@ -127,9 +152,13 @@ describe('clock levels that are unknown', () => {
 
   test('a steady unknown level makes no edge, a floating one may', () => {
     // V2 leaves the level of X unknown; in V3 pin 1 is the same X, so the new data at pin 2 are not taken.
-    expect(letters(run(shift, [shifted('C', '1', 'NNNH'), shifted('X', '1', 'NNNH'), shifted('X', '0', 'NNNH')]))).toBe('ppp')
+    expect(
+      letters(run(shift, [shifted('C', '1', 'NNNH'), shifted('X', '1', 'NNNH'), shifted('X', '0', 'NNNH')])),
+    ).toBe('ppp')
     // A pin to which nothing is applied twice may have moved in between.
-    expect(letters(run(shift, [shifted('C', '1', 'NNNH'), shifted('N', '1', 'NNNH'), shifted('N', '0', 'NNNH')]))).toBe('ppu')
+    expect(
+      letters(run(shift, [shifted('C', '1', 'NNNH'), shifted('N', '1', 'NNNH'), shifted('N', '0', 'NNNH')])),
+    ).toBe('ppu')
   })
 })
 
@@ -153,10 +182,15 @@ describe('several pulses in one vector', () => {
     const map = mapOf('registered', { 18: latch, 19: register([18]) })
     // V2: the register takes 1 if pin 2 pulses first and 0 if pin 1 does; the latch is set in either order.
     const result = run(map, ['0 01000000 N 0 NNNNNNLN N', 'C C0000000 N 0 NNNNNNHH N'])
-    expect(story(result).slice(1)).toEqual(['V2 pin 18 expects H, finds 1: passed', 'V2 pin 19 expects H, finds X: undetermined'])
+    expect(story(result).slice(1)).toEqual([
+      'V2 pin 18 expects H, finds 1: passed',
+      'V2 pin 19 expects H, finds X: undetermined',
+    ])
     expect(lastCauses(result)?.map(({ kind }) => kind)).toEqual(['order'])
     // Two vectors fix the order.
-    expect(letters(run(map, ['0 01000000 N 0 NNNNNNLN N', '0 C0000000 N 0 NNNNNNHN N', 'C 00000000 N 0 NNNNNNHH N']))).toBe('ppp')
+    expect(
+      letters(run(map, ['0 01000000 N 0 NNNNNNLN N', '0 C0000000 N 0 NNNNNNHN N', 'C 00000000 N 0 NNNNNNHH N'])),
+    ).toBe('ppp')
   })
 
   test('are certain where their orders agree', () => {
@@ -179,7 +213,9 @@ describe('levels that change together without a clock', () => {
     // of 3-A uses more vectors where the order matters.
     const map = mapOf('complex', { 18: driven([2], [18, -3]) })
     const both = '0 11000000 N 0 NNNNNNHN N'
-    expect(story(run(map, [both, '0 00000000 N 0 NNNNNNHN N'])).at(-1)).toBe('V2 pin 18 expects H, finds X: undetermined')
+    expect(story(run(map, [both, '0 00000000 N 0 NNNNNNHN N'])).at(-1)).toBe(
+      'V2 pin 18 expects H, finds X: undetermined',
+    )
     expect(letters(run(map, [both, '0 10000000 N 0 NNNNNNHN N', '0 00000000 N 0 NNNNNNHN N']))).toBe('ppp')
     expect(letters(run(map, [both, '0 01000000 N 0 NNNNNNLN N', '0 00000000 N 0 NNNNNNLN N']))).toBe('ppp')
     expect(report(map, numbered([both, '0 00000000 N 0 NNNNNNHN N'])).verdict).toBe('caution')

@@ -59,7 +59,13 @@ describe('conditions that drive', () => {
     const result = run(wires, [atPin2(condition, 'NH')])
     expect(story(result)).toEqual(['V1 pin 18 expects H, finds X: undetermined'])
     expect(lastCauses(result)).toEqual([{ kind: 'floating', pin: 2 }])
-    expect(report(wires, 'X1*' + numbered([atPin2(condition, 'NH')])).testVectors).toEqual({ count: 1, passed: 0, failed: 0, undetermined: 1, readings: [] })
+    expect(report(wires, 'X1*' + numbered([atPin2(condition, 'NH')])).testVectors).toEqual({
+      count: 1,
+      passed: 0,
+      failed: 0,
+      undetermined: 1,
+      readings: [],
+    })
   })
 
   // 3-A, table: 2 to 9 are super voltages of the device's own, no logic levels.
@@ -68,13 +74,21 @@ describe('conditions that drive', () => {
     expect(story(run(wires, vectors)).at(-1)).toBe('V2 pin 18 expects H, finds X: undetermined')
     const { findings, testVectors } = report(wires, numbered(vectors))
     expect(testVectors).toMatchObject({ count: 2, passed: 1, failed: 0, undetermined: 1 })
-    expect(findings.find(({ code }) => code === 'vector/super-voltage')).toMatchObject({ severity: 'note', vector: 2, pin: 2 })
+    expect(findings.find(({ code }) => code === 'vector/super-voltage')).toMatchObject({
+      severity: 'note',
+      vector: 2,
+      pin: 2,
+    })
   })
 
   test('conditions at the supply pins change nothing', () => {
-    // 3-A, table: N stands for power pins; pins 10 and 20 (GAL16V8 data sheet, diagrams) reach no term, whatever is written.
+    // 3-A, table: N stands for power pins; pins 10 and 20 (GAL16V8 data sheet, diagrams) reach no term, whatever is
+    // written.
     for (const ground of [...'01XFN'])
-      for (const supply of [...'01XFN']) expect(story(run(wires, [`0 10000000 ${ground} 0 NNNNNNHN ${supply}`]))).toEqual(['V1 pin 18 expects H, finds 1: passed'])
+      for (const supply of [...'01XFN'])
+        expect(story(run(wires, [`0 10000000 ${ground} 0 NNNNNNHN ${supply}`]))).toEqual([
+          'V1 pin 18 expects H, finds 1: passed',
+        ])
   })
 })
 
@@ -93,7 +107,14 @@ describe('Z', () => {
 
   test('holds at a disabled output and fails at an enabled one', () => {
     // 3-A, table: Z tests that an output is high-impedance. Pins 2, 3: 10 is off; 11 drives 1; 01 drives 0.
-    expect(story(run(gate, ['10', '11', '01'].map((inputs) => vector(inputs, 'Z'))))).toEqual([
+    expect(
+      story(
+        run(
+          gate,
+          ['10', '11', '01'].map((inputs) => vector(inputs, 'Z')),
+        ),
+      ),
+    ).toEqual([
       'V1 pin 18 expects Z, finds Z: passed',
       'V2 pin 18 expects Z, finds 1: failed',
       'V3 pin 18 expects Z, finds 0: failed',
@@ -127,7 +148,10 @@ describe('Z', () => {
       'V2 pin 19 expects Z, finds Z: passed',
       'V3 pin 19 expects Z, finds 1: failed',
     ])
-    for (const [condition, kind] of [['X', 'input'], ['N', 'floating']] as const) {
+    for (const [condition, kind] of [
+      ['X', 'input'],
+      ['N', 'floating'],
+    ] as const) {
       const open = run(map, [clocked, `0 10000000 N ${condition} NNNNNNNZ N`])
       expect(story(open).at(-1)).toBe('V2 pin 19 expects Z, finds X: undetermined')
       expect(lastCauses(open)).toEqual([{ kind, pin: 11 }])
@@ -138,7 +162,8 @@ describe('Z', () => {
 describe('an enabled output overrides an applied level', () => {
   /** Pin 18 = pin 2 while pin 3 is high; pin 17 = level at pin 18. */
   const map = mapOf('complex', { 18: gated([3], [2]), 17: driven([18]) })
-  const vector = (inputs: string, at18: string, expected: string): string => `0 ${inputs}000000 N 0 NNNNN${expected}${at18}N N`
+  const vector = (inputs: string, at18: string, expected: string): string =>
+    `0 ${inputs}000000 N 0 NNNNN${expected}${at18}N N`
 
   test('its feedback reads the driven level, and a note tells of it', () => {
     // 3-A, "Test conditions": the tester lets a bidirectional pin override what is applied. Pin 18 drives 1 against 0.
@@ -147,7 +172,11 @@ describe('an enabled output overrides an applied level', () => {
     expect(story(result)).toEqual(['V1 pin 17 expects H, finds 1: passed'])
     expect(result.overridden).toEqual([{ vector: 1, pin: 18 }])
     const { findings, verdict } = report(map, numbered(vectors))
-    expect(findings.find(({ code }) => code === 'vector/overridden')).toMatchObject({ severity: 'note', vector: 1, pin: 18 })
+    expect(findings.find(({ code }) => code === 'vector/overridden')).toMatchObject({
+      severity: 'note',
+      vector: 1,
+      pin: 18,
+    })
     expect(verdict).toBe('pass')
   })
 
@@ -155,7 +184,10 @@ describe('an enabled output overrides an applied level', () => {
     // V1 drives 0 and applies 0; V2 drives 0 against 1; V3 drives 1 against 0.
     const result = run(map, [vector('01', '0', 'L'), vector('01', '1', 'L'), vector('11', '0', 'H')])
     expect(story(result).every((line) => line.endsWith('passed'))).toBe(true)
-    expect(result.overridden).toEqual([{ vector: 2, pin: 18 }, { vector: 3, pin: 18 }])
+    expect(result.overridden).toEqual([
+      { vector: 2, pin: 18 },
+      { vector: 3, pin: 18 },
+    ])
   })
 
   test('a disabled output lets the applied level through', () => {
@@ -182,8 +214,15 @@ describe('an enabled output overrides an applied level', () => {
     // GAL16V8 data sheet p. 4: the column of a registered cell carries ¬Q, also while the output is off. Pin 18 shows
     // the register of pin 19 (loaded with 1), whatever is applied to pin 19.
     const registered = mapOf('registered', { 19: register([2]), 18: driven([19]) })
-    const result = run(registered, ['C 10000000 N 0 NNNNNNHH N', '0 00000000 N 1 NNNNNNH0 N', '0 00000000 N 1 NNNNNNHN N'])
-    expect(story(result).slice(2)).toEqual(['V2 pin 18 expects H, finds 1: passed', 'V3 pin 18 expects H, finds 1: passed'])
+    const result = run(registered, [
+      'C 10000000 N 0 NNNNNNHH N',
+      '0 00000000 N 1 NNNNNNH0 N',
+      '0 00000000 N 1 NNNNNNHN N',
+    ])
+    expect(story(result).slice(2)).toEqual([
+      'V2 pin 18 expects H, finds 1: passed',
+      'V3 pin 18 expects H, finds 1: passed',
+    ])
     expect(result.overridden).toEqual([])
   })
 })

@@ -24,13 +24,17 @@ describe('without --device', () => {
     expect(candidates).toEqual(CANDIDATES)
     expect(device).toEqual({ part: '14L4', mode: null, basis: 'vectors' })
     expect(testVectors).toEqual({ count: 8, passed: 8, failed: 0, undetermined: 0, readings: [] })
-    expect(findings.filter(({ severity }) => severity !== 'note').map(({ code }) => code)).toEqual(['device/by-vectors'])
+    expect(findings.filter(({ severity }) => severity !== 'note').map(({ code }) => code)).toEqual([
+      'device/by-vectors',
+    ])
     expect(verdict).toBe('caution')
   })
 
   test('the opposite levels leave the other part', () => {
     // 000000 gives LLLH and 111000 gives LHLL on a 14H4 (complements of HHHL and HLHH).
-    const { candidates, device, testVectors, verdict } = verify(withVectors('V1 000000XXXNXXXLLLHXXN*V2 111000XXXNXXXLHLLXXN*'))
+    const { candidates, device, testVectors, verdict } = verify(
+      withVectors('V1 000000XXXNXXXLLLHXXN*V2 111000XXXNXXXLHLLXXN*'),
+    )
     expect(candidates).toEqual(CANDIDATES)
     expect(device).toEqual({ part: '14H4', mode: null, basis: 'vectors' })
     expect(testVectors).toEqual({ count: 2, passed: 2, failed: 0, undetermined: 0, readings: [] })
@@ -44,7 +48,10 @@ describe('without --device', () => {
     const { device, testVectors, verdict } = verify(text)
     expect(device).toEqual({ part: '14L4', mode: null, basis: 'vectors' })
     expect(testVectors).toEqual({
-      count: 8, passed: 7, failed: 0, undetermined: 1,
+      count: 8,
+      passed: 7,
+      failed: 0,
+      undetermined: 1,
       readings: [
         { x: 0, registers: 'unknown', passed: 7, failed: 1, undetermined: 0 },
         { x: 1, registers: 'unknown', passed: 8, failed: 0, undetermined: 0 },
@@ -65,7 +72,9 @@ describe('without --device', () => {
     expect(candidates).toEqual(CANDIDATES)
     expect(device).toBeNull()
     expect(testVectors).toEqual(NONE)
-    expect(findings.filter(({ severity }) => severity !== 'note').map(({ code }) => code)).toEqual(['device/ambiguous'])
+    expect(findings.filter(({ severity }) => severity !== 'note').map(({ code }) => code)).toEqual([
+      'device/ambiguous',
+    ])
     expect(verdict).toBe('caution')
   })
 
@@ -88,7 +97,10 @@ describe('with --device', () => {
 
   test('one changed expectation fails and is named by vector and pin', () => {
     // V0005 111000: pin 15 = ¬(1∧1∧1∧1∧1) = 0, so H is wrong. L to H lowers the sum of characters by 4: 8A76 → 8A72.
-    const { checksums, testVectors, verdict, findings } = verify(example.replace('HLHHXXN', 'HHHHXXN').replace('8A76', '8A72'), { device: '14L4' })
+    const { checksums, testVectors, verdict, findings } = verify(
+      example.replace('HLHHXXN', 'HHHHXXN').replace('8A76', '8A72'),
+      { device: '14L4' },
+    )
     expect(checksums.transmission.status).toBe('match')
     expect(testVectors).toEqual({ count: 8, passed: 7, failed: 1, undetermined: 0, readings: [] })
     // V0001 stands on line 12, after three lines of title, two of values and defaults, and six of lists; V0005 on 16.
@@ -101,7 +113,11 @@ describe('with --device', () => {
   test('every changed pin is named', () => {
     const text = example.replace('V0001 000000XXXNXXXHHHL', 'V0001 000000XXXNXXXLHLH').replace('8A76', '0000')
     const result = verify(text, { device: '14L4' })
-    expect(vectorFindings(result)).toEqual(['vector/failed V1 pin 14', 'vector/failed V1 pin 16', 'vector/failed V1 pin 17'])
+    expect(vectorFindings(result)).toEqual([
+      'vector/failed V1 pin 14',
+      'vector/failed V1 pin 16',
+      'vector/failed V1 pin 17',
+    ])
     expect(result.testVectors).toMatchObject({ passed: 7, failed: 1 })
   })
 

@@ -88,7 +88,9 @@ export interface Layout {
   readonly testsLast?: boolean
 }
 
-/** A whole transfer of a map: value fields, test fields, fuses and both checksums, so that nothing else needs remark. */
+/**
+ * A whole transfer of a map: value fields, test fields, fuses and both checksums, so that nothing else needs remark.
+ */
 export function fileOf(digits: string, tests: string, { head = '', testsLast = false }: Layout = {}): string {
   const fuses = `L0 ${digits}*\r\nC${hex(fuseSum(digits))}*\r\n`
   const fields = `\x02test map*\r\nQP20*QF${digits.length}*${head}\r\nG0*\r\n${testsLast ? fuses + tests : tests + fuses}\x03`
@@ -97,7 +99,7 @@ export function fileOf(digits: string, tests: string, { head = '', testsLast = f
 
 /** Fuse 8w is the least significant bit of word w (3-A, "Fuse checksum field"). */
 function fuseSum(digits: string): number {
-  return [...digits].reduce((sum, digit, fuse) => sum + (Number(digit) << fuse % 8), 0)
+  return [...digits].reduce((sum, digit, fuse) => sum + (Number(digit) << (fuse % 8)), 0)
 }
 
 function hex(sum: number): string {

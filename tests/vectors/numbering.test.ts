@@ -54,7 +54,10 @@ describe('order', () => {
     const mended = report(wire, wrong + right)
     expect(mended.testVectors).toEqual({ count: 1, passed: 1, failed: 0, undetermined: 0, readings: [] })
     expect(mended.verdict).toBe('pass')
-    expect(mended.findings.find(({ code }) => code === 'vector/replaced')).toMatchObject({ severity: 'note', vector: 1 })
+    expect(mended.findings.find(({ code }) => code === 'vector/replaced')).toMatchObject({
+      severity: 'note',
+      vector: 1,
+    })
     const spoilt = report(wire, right + wrong)
     expect(spoilt.testVectors).toEqual({ count: 1, passed: 0, failed: 1, undetermined: 0, readings: [] })
     expect(spoilt.verdict).toBe('fail')
@@ -70,17 +73,25 @@ describe('missing numbers', () => {
   const counts = { count: 3, passed: 3, failed: 0, undetermined: 0, readings: [] }
 
   test('take the default vector, which is applied and not skipped', () => {
-    expect(report(shift, 'X1*' + field(1, loaded) + field(2, raised) + field(4, after('H')), 'QV4*').testVectors).toEqual(counts)
+    expect(
+      report(shift, 'X1*' + field(1, loaded) + field(2, raised) + field(4, after('H')), 'QV4*').testVectors,
+    ).toEqual(counts)
     // X0 drives pin 1 low and pin 2 low: no edge, the 0 stays.
-    expect(report(shift, 'X0*' + field(1, loaded) + field(2, raised) + field(4, after('L')), 'QV4*').testVectors).toEqual(counts)
+    expect(
+      report(shift, 'X0*' + field(1, loaded) + field(2, raised) + field(4, after('L')), 'QV4*').testVectors,
+    ).toEqual(counts)
     // Without a gap there is no default vector, whatever X says.
-    expect(report(shift, 'X1*' + field(1, loaded) + field(2, raised) + field(3, after('L')), 'QV3*').testVectors).toEqual(counts)
+    expect(
+      report(shift, 'X1*' + field(1, loaded) + field(2, raised) + field(3, after('L')), 'QV3*').testVectors,
+    ).toEqual(counts)
   })
 
   test('are the same as vectors of X written out, and a longer gap changes no more', () => {
     const written = field(1, loaded) + field(2, raised) + field(3, 'X'.repeat(20)) + field(4, after('H'))
     expect(report(shift, 'X1*' + written, 'QV4*').testVectors).toEqual({ ...counts, count: 4, passed: 4 })
-    expect(report(shift, 'X1*' + field(1, loaded) + field(2, raised) + field(9, after('H')), 'QV9*').testVectors).toEqual(counts)
+    expect(
+      report(shift, 'X1*' + field(1, loaded) + field(2, raised) + field(9, after('H')), 'QV9*').testVectors,
+    ).toEqual(counts)
   })
 
   test('take it only where they are missing', () => {
@@ -95,7 +106,11 @@ describe('missing numbers', () => {
     // default vector already). As V1 it would rise from nothing, and no edge would be certain.
     const rising = '1 00000000 N 0 NNNNNNNL N'
     expect(report(shift, 'X0*' + field(2, rising), 'QV2*').testVectors).toMatchObject({ count: 1, passed: 1 })
-    expect(report(shift, 'X0*' + field(1, rising), 'QV1*').testVectors).toMatchObject({ count: 1, passed: 0, undetermined: 1 })
+    expect(report(shift, 'X0*' + field(1, rising), 'QV1*').testVectors).toMatchObject({
+      count: 1,
+      passed: 0,
+      undetermined: 1,
+    })
   })
 
   test('count for nothing, also behind the last vector', () => {
@@ -114,7 +129,11 @@ describe('numbers outside the range', () => {
     // Pin 18 = pin 2 = 0, so the vector past the limit fails.
     expect(result.testVectors).toMatchObject({ count: 2, passed: 1, failed: 1 })
     // Vectors 2 to 4 are missing, so the default vector is applied between, and no X field gives its level.
-    expect(vectorFindings(result)).toEqual(['vector/failed V5 pin 18', 'vector/no-default-level', 'vector/past-limit V5'])
+    expect(vectorFindings(result)).toEqual([
+      'vector/failed V5 pin 18',
+      'vector/no-default-level',
+      'vector/past-limit V5',
+    ])
   })
 
   test('V0 is not defined: it is not run, with a warning', () => {
@@ -133,13 +152,20 @@ describe('wrong lengths', () => {
     { conditions: 'C00000000N0NNNNNNNLNN', why: '21 conditions' },
     { conditions: '', why: 'no conditions' },
   ])('a vector of $why is not run, and what it did to registers is unknown', ({ conditions }) => {
-    const vectors = field(1, FIRST) + `V2 ${conditions}*\r\n` + field(3, '0 00000000 N 0 NNNNNNNH N') + field(4, 'C 00000000 N 0 NNNNNNNL N')
+    const vectors =
+      field(1, FIRST) +
+      `V2 ${conditions}*\r\n` +
+      field(3, '0 00000000 N 0 NNNNNNNH N') +
+      field(4, 'C 00000000 N 0 NNNNNNNL N')
     const result = report(shift, vectors)
     // V3 would hold if nothing had happened in V2, but V2 was meant to do something; V4 loads a known 0 again.
     expect(result.testVectors).toMatchObject({ count: 3, passed: 2, failed: 0, undetermined: 1 })
     expect(vectorFindings(result)).toEqual(['vector/malformed V2', 'vector/undetermined V3 pin 19'])
     expect(result.verdict).toBe('caution')
-    expect(simulate(fileOf(shift, vectors)).results[1]?.checks[0]).toMatchObject({ found: 'X', causes: [{ kind: 'vector', pin: 19 }] })
+    expect(simulate(fileOf(shift, vectors)).results[1]?.checks[0]).toMatchObject({
+      found: 'X',
+      causes: [{ kind: 'vector', pin: 19 }],
+    })
   })
 
   test('vectors for a package of 24 pins are not run on 20 pins', () => {

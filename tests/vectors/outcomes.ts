@@ -9,7 +9,11 @@ export function run(map: string, vectors: readonly string[], options: SimulateOp
 
 /** Every judged pin: `V1 pin 19 expects H, finds 1: passed`. */
 export function story({ results }: VectorRun): string[] {
-  return results.flatMap(({ number, checks }) => checks.map(({ pin, expected, found, result }) => `V${number} pin ${pin} expects ${expected}, finds ${found}: ${result}`))
+  return results.flatMap(({ number, checks }) =>
+    checks.map(
+      ({ pin, expected, found, result }) => `V${number} pin ${pin} expects ${expected}, finds ${found}: ${result}`,
+    ),
+  )
 }
 
 /** Results of the vectors, one letter each: p, f or u. */
@@ -31,5 +35,8 @@ export function report(map: string, tests: string, head = ''): Report {
 export function vectorFindings({ findings }: Report): string[] {
   return findings
     .filter(({ code }) => code.startsWith('vector/'))
-    .map(({ code, vector, pin }) => code + (vector === undefined ? '' : ` V${vector}`) + (pin === undefined ? '' : ` pin ${pin}`))
+    .map(
+      ({ code, vector, pin }) =>
+        code + (vector === undefined ? '' : ` V${vector}`) + (pin === undefined ? '' : ` pin ${pin}`),
+    )
 }

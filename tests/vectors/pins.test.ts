@@ -25,7 +25,11 @@ describe('dedicated inputs', () => {
     })
     const { findings, testVectors, verdict } = report(wire, numbered(vectors))
     expect(testVectors).toEqual({ count: 1, passed: 0, failed: 0, undetermined: 1, readings: [] })
-    expect(findings.find(({ code }) => code === 'vector/level-at-input')).toMatchObject({ severity: 'warning', vector: 1, pin: 9 })
+    expect(findings.find(({ code }) => code === 'vector/level-at-input')).toMatchObject({
+      severity: 'warning',
+      vector: 1,
+      pin: 9,
+    })
     expect(verdict).toBe('caution')
   })
 
@@ -56,7 +60,10 @@ describe('dedicated inputs', () => {
   })
 
   test('do not hide a failure in the same vector', () => {
-    expect(report(wire, numbered(['0 1000000H N 0 NNNNNNLN N'])).testVectors).toMatchObject({ failed: 1, undetermined: 0 })
+    expect(report(wire, numbered(['0 1000000H N 0 NNNNNNLN N'])).testVectors).toMatchObject({
+      failed: 1,
+      undetermined: 0,
+    })
   })
 })
 
@@ -105,6 +112,9 @@ describe('cells that are off', () => {
   test('a row that connects nothing is constant 1, whatever is unknown', () => {
     const map = mapOf('complex', { 18: driven([]), 17: { ac1: 1, xor: 0, rows: [[], []] } })
     // XOR 1: pin 18 = 1; XOR 0: pin 17 = 0.
-    expect(story(run(map, ['X XXXXXXXX N X XXXXXLHX N']))).toEqual(['V1 pin 17 expects L, finds 0: passed', 'V1 pin 18 expects H, finds 1: passed'])
+    expect(story(run(map, ['X XXXXXXXX N X XXXXXLHX N']))).toEqual([
+      'V1 pin 17 expects L, finds 0: passed',
+      'V1 pin 18 expects H, finds 1: passed',
+    ])
   })
 })

@@ -49,7 +49,10 @@ describe('P, the standard’s printed example', () => {
     // 1111 instead of 1101: pin 16 shows 1 in V2; in V3 pin 15 ← 16 = 1 and the others as before.
     const other = PRELOAD.replace('1101', '1111')
     const result = report(registers16R4(0), numbered([other, READ_BACK, NEXT_STATE]))
-    expect(vectorFindings(result).filter((finding) => finding.startsWith('vector/failed'))).toEqual(['vector/failed V2 pin 16', 'vector/failed V3 pin 15'])
+    expect(vectorFindings(result).filter((finding) => finding.startsWith('vector/failed'))).toEqual([
+      'vector/failed V2 pin 16',
+      'vector/failed V3 pin 15',
+    ])
     expect(result.verdict).toBe('fail')
   })
 
@@ -97,7 +100,10 @@ describe('preloads that are not published', () => {
 
   test('P where no cell is registered', () => {
     const wire = mapOf('complex', { 18: driven([2]) })
-    const { findings, testVectors, verdict } = report(wire, numbered(['P 00000000 N 0 NNNNNN1N N', '0 10000000 N 0 NNNNNNHN N']))
+    const { findings, testVectors, verdict } = report(
+      wire,
+      numbered(['P 00000000 N 0 NNNNNN1N N', '0 10000000 N 0 NNNNNNHN N']),
+    )
     expect(findings.find(({ code }) => code === 'vector/preload')).toMatchObject({ severity: 'note', vector: 1 })
     expect(testVectors).toEqual({ count: 2, passed: 2, failed: 0, undetermined: 0, readings: [] })
     expect(verdict).toBe('pass')
@@ -106,7 +112,13 @@ describe('preloads that are not published', () => {
   test('the two pages of the printed example are two vectors', () => {
     // 3-A prints V05 and V06; what lies before them are default vectors, which are not counted.
     const tests = 'V05 B0110100101010101010*V06 B111010010001XXXXXXX*'
-    expect(report(single, tests).testVectors).toEqual({ count: 2, passed: 2, failed: 0, undetermined: 0, readings: [] })
+    expect(report(single, tests).testVectors).toEqual({
+      count: 2,
+      passed: 2,
+      failed: 0,
+      undetermined: 0,
+      readings: [],
+    })
     expect(simulate(fileOf(single, tests)).unknownPreloads).toEqual([5, 6])
   })
 

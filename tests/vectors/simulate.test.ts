@@ -26,13 +26,18 @@ describe('simulate', () => {
   test('takes vectors as strings, numbered from 1, blanks allowed', () => {
     // The file’s own vector would fail; it is not run.
     const file = fileOf(wire, numbered([LOW]))
-    expect(story(simulate(file, { vectors: [HIGH, joined(HIGH)] }))).toEqual(['V1 pin 18 expects H, finds 1: passed', 'V2 pin 18 expects H, finds 1: passed'])
+    expect(story(simulate(file, { vectors: [HIGH, joined(HIGH)] }))).toEqual([
+      'V1 pin 18 expects H, finds 1: passed',
+      'V2 pin 18 expects H, finds 1: passed',
+    ])
     expect(simulate(file, { vectors: [] }).results).toEqual([])
   })
 
   test('takes the vectors of another file', () => {
     // A file of vectors alone: no QF needed (3-A, value fields).
-    const other = readFuseFile(`\x02vectors*QP20*QV3*X1*\r\n${numbered(['C XXXXXXXX N 0 XXXXXXXH N', 'C 0XXXXXXX N 0 XXXXXXXL N'])}\x030000`)
+    const other = readFuseFile(
+      `\x02vectors*QP20*QV3*X1*\r\n${numbered(['C XXXXXXXX N 0 XXXXXXXH N', 'C 0XXXXXXX N 0 XXXXXXXL N'])}\x030000`,
+    )
     expect(letters(simulate(fileOf(single, ''), { vectors: other }))).toBe('pp')
   })
 
@@ -61,7 +66,8 @@ describe('simulate', () => {
       [{ x: 0 }, 'up'],
       [{ x: 1, registers: 'power-up' }, 'pf'],
     ]
-    for (const [options, expected] of cases) expect(letters(simulate(fileOf(single, ''), { vectors: open, ...options }))).toBe(expected)
+    for (const [options, expected] of cases)
+      expect(letters(simulate(fileOf(single, ''), { vectors: open, ...options }))).toBe(expected)
   })
 
   test('lets an X field go before the level asked for', () => {
@@ -71,7 +77,8 @@ describe('simulate', () => {
   })
 
   test('takes a part by name or as data', () => {
-    for (const device of ['14L4', 'pal14l4', findDevice('14L4')!]) expect(letters(simulate(example, { device }))).toBe('pppppppp')
+    for (const device of ['14L4', 'pal14l4', findDevice('14L4')!])
+      expect(letters(simulate(example, { device }))).toBe('pppppppp')
     expect(letters(simulate(example, { device: '14H4' }))).toBe('ffffffff')
   })
 
@@ -89,7 +96,17 @@ describe('simulate', () => {
       [{ vectors: [joined(HIGH).replace('H', 'h')] }, TypeError, /options\.vectors/],
       [{ vectors: [joined(HIGH).slice(1)] }, RangeError, /options\.vectors/],
       [{ vectors: [''] }, RangeError, /options\.vectors/],
-      [{ vectors: { vectors: [{ number: 1, conditions: 'H', offset: null }], pinOrder: null, defaultCondition: null } }, RangeError, /options\.vectors/],
+      [
+        {
+          vectors: {
+            vectors: [{ number: 1, conditions: 'H', offset: null }],
+            pinOrder: null,
+            defaultCondition: null,
+          },
+        },
+        RangeError,
+        /options\.vectors/,
+      ],
       [{ device: '99X99' }, RangeError, /options\.device/],
       [{ x: 2 as never }, RangeError, /options\.x/],
       [{ registers: 'reset' as never }, RangeError, /options\.registers/],
@@ -134,7 +151,10 @@ describe('verify with vectors of another file', () => {
   })
 
   test('decides between candidates as the own ones do', () => {
-    const bare = new TextDecoder().decode(example).replace(/V0001[^]*(?=C124E)/, '').replace('8A76', '0000')
+    const bare = new TextDecoder()
+      .decode(example)
+      .replace(/V0001[^]*(?=C124E)/, '')
+      .replace('8A76', '0000')
     expect(verify(bare).device).toBeNull()
     expect(verify(bare, { vectors: example }).device).toEqual({ part: '14L4', mode: null, basis: 'vectors' })
   })

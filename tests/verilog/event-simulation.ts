@@ -77,7 +77,11 @@ export class Running {
   private later: (readonly [name: string, value: Value])[] = []
   private readonly choose: Choose
 
-  constructor(module: Module, choose: Choose = FIRST, { eager = false, lateStart = false, tied = new Map() }: Habits = {}) {
+  constructor(
+    module: Module,
+    choose: Choose = FIRST,
+    { eager = false, lateStart = false, tied = new Map() }: Habits = {},
+  ) {
     this.choose = choose
     for (const name of [...module.wires, ...module.regs]) this.values.set(name, 'x')
     for (const [name, direction] of module.ports) this.values.set(name, direction === 'input' ? 'z' : 'x')
@@ -117,7 +121,8 @@ export class Running {
 
   /**
    * Drives ports from outside, all at the same time, and runs until nothing is left to do. The strength is weak (7.10),
-   * so that an output that drives wins, as it does in the reference; between equal strengths a contradiction would be x.
+   * so that an output that drives wins, as it does in the reference; between equal strengths a contradiction would be
+   * x.
    */
   drive(levels: ReadonlyMap<string, Value>): void {
     for (const [name, value] of levels) {

@@ -1,4 +1,7 @@
-/** That the reader takes what the standard allows and nothing beside its subset, and that the simulation keeps the standard's rules. */
+/**
+ * That the reader takes what the standard allows and nothing beside its subset, and that the simulation keeps the
+ * standard's rules.
+ */
 import { describe, expect, test } from 'vitest'
 import { FIRST, LAST, Restless, Running, type Value } from './event-simulation'
 import { readModule } from './reader'
@@ -9,11 +12,31 @@ const moduleOf = (...items: readonly string[]): string => `module m ${PORTS};\n$
 describe('the reader', () => {
   test('takes every construct of the subset', () => {
     const { name, ports, wires, regs, assigns, initials, always } = readModule(
-      moduleOf('wire n, c;', 'reg q;', "assign n = ~(a & ~b | (a ^ b)); // a comment with \"signs\"", 'assign c = a;', "assign y = b ? ~n : 1'bz;", "initial q = 1'b0;", "always @(posedge c or posedge n) if (n) q <= 1'b1; else q <= a;"),
+      moduleOf(
+        'wire n, c;',
+        'reg q;',
+        'assign n = ~(a & ~b | (a ^ b)); // a comment with "signs"',
+        'assign c = a;',
+        "assign y = b ? ~n : 1'bz;",
+        "initial q = 1'b0;",
+        "always @(posedge c or posedge n) if (n) q <= 1'b1; else q <= a;",
+      ),
     )
-    expect([name, [...ports], wires, regs]).toEqual(['m', [['a', 'input'], ['b', 'input'], ['y', 'inout']], ['n', 'c'], ['q']])
+    expect([name, [...ports], wires, regs]).toEqual([
+      'm',
+      [
+        ['a', 'input'],
+        ['b', 'input'],
+        ['y', 'inout'],
+      ],
+      ['n', 'c'],
+      ['q'],
+    ])
     expect([assigns.length, initials.length, always.length]).toEqual([3, 1, 1])
-    expect(always[0]!.events).toEqual([{ rising: true, name: 'c' }, { rising: true, name: 'n' }])
+    expect(always[0]!.events).toEqual([
+      { rising: true, name: 'c' },
+      { rising: true, name: 'n' },
+    ])
   })
 
   test.each([
@@ -46,16 +69,32 @@ describe('the reader', () => {
   test('binds & before ^ before |', () => {
     // a = 1, b = 0: 1 | (1 ^ (0 & 0)) = 1; the other way round ((1 | 1) ^ 0) & 0 would be 0.
     const running = new Running(readModule(moduleOf('assign y = a | a ^ b & b;')))
-    running.drive(new Map([['a', '1'], ['b', '0']]))
+    running.drive(
+      new Map([
+        ['a', '1'],
+        ['b', '0'],
+      ]),
+    )
     expect(running.level('y')).toBe('1')
   })
 })
 
 describe('the simulation', () => {
-  const levels = (a: Value, b: Value): Map<string, Value> => new Map([['a', a], ['b', b]])
+  const levels = (a: Value, b: Value): Map<string, Value> =>
+    new Map([
+      ['a', a],
+      ['b', b],
+    ])
 
   test.each([FIRST, LAST])('exchanges two variables by nonblocking assignments in any order', (choose) => {
-    const text = moduleOf('reg p, q;', "initial p = 1'b1;", "initial q = 1'b0;", 'assign y = p;', 'always @(posedge a) p <= q;', 'always @(posedge a) q <= p;')
+    const text = moduleOf(
+      'reg p, q;',
+      "initial p = 1'b1;",
+      "initial q = 1'b0;",
+      'assign y = p;',
+      'always @(posedge a) p <= q;',
+      'always @(posedge a) q <= p;',
+    )
     const running = new Running(readModule(text), choose)
     running.drive(levels('0', '0'))
     const seen = [running.level('y')]
@@ -67,7 +106,9 @@ describe('the simulation', () => {
   })
 
   test('knows the edges of table 9-1, and that an unknown condition is not true', () => {
-    const running = new Running(readModule(moduleOf('reg q;', 'assign y = q;', "always @(posedge a) if (b) q <= 1'b1; else q <= 1'b0;")))
+    const running = new Running(
+      readModule(moduleOf('reg q;', 'assign y = q;', "always @(posedge a) if (b) q <= 1'b1; else q <= 1'b0;")),
+    )
     const after = (...steps: readonly (readonly [Value, Value])[]): Value => {
       for (const [a, b] of steps) running.drive(levels(a, b))
       return running.level('y')
@@ -82,9 +123,22 @@ describe('the simulation', () => {
 
   test('has z where nothing drives, x where a condition is unknown, and an output over a weak level from outside', () => {
     const running = new Running(readModule(moduleOf("assign y = b ? a : 1'bz;")))
-    const seen = ([['1', '0'], ['1', '1'], ['1', 'x'], ['z', '1']] as const).map(([a, b]) => (running.drive(levels(a, b)), running.level('y')))
+    const seen = (
+      [
+        ['1', '0'],
+        ['1', '1'],
+        ['1', 'x'],
+        ['z', '1'],
+      ] as const
+    ).map(([a, b]) => (running.drive(levels(a, b)), running.level('y')))
     expect(seen).toEqual(['z', '1', 'x', 'z'])
-    running.drive(new Map([['a', '1'], ['b', '0'], ['y', '0']]))
+    running.drive(
+      new Map([
+        ['a', '1'],
+        ['b', '0'],
+        ['y', '0'],
+      ]),
+    )
     expect(running.level('y')).toBe('0')
     running.drive(new Map([['b', '1']]))
     expect(running.level('y')).toBe('1')

@@ -12,7 +12,12 @@ export type Expression =
   | { readonly kind: '?'; readonly condition: Expression; readonly left: Expression; readonly right: Expression }
 
 export type Statement =
-  | { readonly kind: 'if'; readonly condition: Expression; readonly then: Statement; readonly otherwise: Statement | null }
+  | {
+      readonly kind: 'if'
+      readonly condition: Expression
+      readonly then: Statement
+      readonly otherwise: Statement | null
+    }
   | { readonly kind: '<='; readonly target: string; readonly value: Expression }
 
 export type Direction = 'input' | 'output' | 'inout'
@@ -24,7 +29,10 @@ export interface Module {
   readonly regs: readonly string[]
   readonly assigns: readonly { readonly target: string; readonly value: Expression }[]
   readonly initials: readonly { readonly target: string; readonly value: Expression }[]
-  readonly always: readonly { readonly events: readonly { readonly rising: boolean; readonly name: string }[]; readonly body: Statement }[]
+  readonly always: readonly {
+    readonly events: readonly { readonly rising: boolean; readonly name: string }[]
+    readonly body: Statement
+  }[]
 }
 
 const WORDS = 'module endmodule input output inout wire reg assign initial always or posedge if else'.split(' ')
@@ -41,7 +49,8 @@ function tokensOf(source: string): Token[] {
       const found = /^(?:[A-Za-z_][A-Za-z0-9_$]*|1'b[01xz](?![A-Za-z0-9_?])|<=|[()~&|^?:;,=@])/.exec(rest)
       if (!found) throw new SyntaxError(`line ${line}: ${rest}`)
       // Operators of two signs that the subset does not have must not pass as two operators.
-      if (/^(?:&&|\|\||~&|~\||~\^|\^~|==)/.test(rest)) throw new SyntaxError(`line ${line}: operator ${rest.slice(0, 2)}`)
+      if (/^(?:&&|\|\||~&|~\||~\^|\^~|==)/.test(rest))
+        throw new SyntaxError(`line ${line}: operator ${rest.slice(0, 2)}`)
       tokens.push({ text: found[0], line })
       rest = rest.slice(found[0].length)
     }
@@ -57,20 +66,23 @@ class Scope {
   readonly driven = new Set<string>()
 
   declare(name: string, list: string[] | null, direction?: Direction): void {
-    if (this.ports.has(name) || this.wires.includes(name) || this.regs.includes(name)) throw new SyntaxError(`${name} is declared twice`)
+    if (this.ports.has(name) || this.wires.includes(name) || this.regs.includes(name))
+      throw new SyntaxError(`${name} is declared twice`)
     if (direction) this.ports.set(name, direction)
     list?.push(name)
   }
 
   use(name: string): string {
-    if (!this.ports.has(name) && !this.wires.includes(name) && !this.regs.includes(name)) throw new SyntaxError(`${name} is used before it is declared`)
+    if (!this.ports.has(name) && !this.wires.includes(name) && !this.regs.includes(name))
+      throw new SyntaxError(`${name} is used before it is declared`)
     return name
   }
 
   /** A net that a continuous assignment drives. */
   drive(name: string): string {
     this.use(name)
-    if (this.regs.includes(name) || this.ports.get(name) === 'input') throw new SyntaxError(`${name} cannot be assigned continuously`)
+    if (this.regs.includes(name) || this.ports.get(name) === 'input')
+      throw new SyntaxError(`${name} cannot be assigned continuously`)
     if (this.driven.has(name)) throw new SyntaxError(`${name} has two drivers`)
     this.driven.add(name)
     return name
@@ -204,7 +216,10 @@ export function readModule(source: string): Module {
   }
   take('endmodule')
   if (at < tokens.length) fail('the end')
-  const undriven = [...scope.wires, ...[...scope.ports].filter(([, direction]) => direction !== 'input').map(([port]) => port)].filter((net) => !scope.driven.has(net))
+  const undriven = [
+    ...scope.wires,
+    ...[...scope.ports].filter(([, direction]) => direction !== 'input').map(([port]) => port),
+  ].filter((net) => !scope.driven.has(net))
   if (undriven.length > 0) throw new SyntaxError(`${undriven.join(', ')}: nothing drives it`)
   return { name: moduleName, ports: scope.ports, wires: scope.wires, regs: scope.regs, assigns, initials, always }
 }

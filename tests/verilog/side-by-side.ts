@@ -34,7 +34,11 @@ const SIGNS: readonly Value[] = ['0', '1', 'x', 'z']
 export function startSideBySide(decoded: Decoded, name: string): SideBySide {
   const text = verilogModule(decoded)!
   const module = readModule(text)
-  const orders = [FIRST, LAST, seededRandom(1364), seededRandom(2001)].flatMap((choose, i) => (i % 2 ? [new Running(module, choose)] : [new Running(module, choose), new Running(module, choose, { eager: true })]))
+  const orders = [FIRST, LAST, seededRandom(1364), seededRandom(2001)].flatMap((choose, i) =>
+    i % 2
+      ? [new Running(module, choose)]
+      : [new Running(module, choose), new Running(module, choose, { eager: true })],
+  )
   const { logic } = decoded
   return {
     name,
@@ -50,7 +54,8 @@ export function startSideBySide(decoded: Decoded, name: string): SideBySide {
 
 /**
  * Applies levels (index = pin) on both sides, all at once, and compares every pin that has an output. Where the part
- * takes a pin over, the outside lets go of it afterwards, as a tester would: a pin that floats on the way would be a pulse.
+ * takes a pin over, the outside lets go of it afterwards, as a tester would: a pin that floats on the way would be a
+ * pulse.
  */
 export function step(pair: SideBySide, applied: readonly Applied[], what: string): void {
   pair.applied = [...applied]
@@ -72,7 +77,11 @@ function compare({ name, reference, running, counts, text, applied }: SideBySide
       else if (found === 'x') counts.unknown++
       else {
         counts.known++
-        if (found !== expected) expect(found, `${name}, ${what}, pin ${pin} with events in order ${order}, applied ${applied.slice(1).join('')}\n${text}`).toBe(expected)
+        if (found !== expected)
+          expect(
+            found,
+            `${name}, ${what}, pin ${pin} with events in order ${order}, applied ${applied.slice(1).join('')}\n${text}`,
+          ).toBe(expected)
       }
     })
   }
@@ -95,19 +104,29 @@ export function runVector(pair: SideBySide, conditions: string, what: string): v
 
 /** Loads the registers of PALs, whose pins show ¬Q, from the levels at their pins. */
 function preload({ reference, running }: SideBySide, conditions: string): void {
-  const pins = reference.logic.outputs.flatMap(({ pin, register }) => (register && '01'.includes(conditions[pin - 1]!) ? [pin] : []))
-  preloadRegisters(reference, conditions.indexOf('P') + 1, new Map(pins.map((pin) => [pin, conditions[pin - 1] === '1' ? 1 : 0])))
+  const pins = reference.logic.outputs.flatMap(({ pin, register }) =>
+    register && '01'.includes(conditions[pin - 1]!) ? [pin] : [],
+  )
+  preloadRegisters(
+    reference,
+    conditions.indexOf('P') + 1,
+    new Map(pins.map((pin) => [pin, conditions[pin - 1] === '1' ? 1 : 0])),
+  )
   const deposits = new Map(pins.map((pin) => [`q${pin}`, conditions[pin - 1] === '1' ? '0' : '1'] as const))
   for (const one of running) one.deposit(deposits)
 }
 
-/** H, L and Z of a vector against the module alone. The levels are not the library's; where the reference is open, nothing is expected. */
+/**
+ * H, L and Z of a vector against the module alone. The levels are not the library's; where the reference is open,
+ * nothing is expected.
+ */
 export function judge({ name, reference, running, text }: SideBySide, conditions: string, what: string): number {
   let judged = 0
   for (const { pin } of reference.logic.outputs) {
     const expected = { H: '1', L: '0', Z: 'z' }[conditions[pin - 1]!]
     if (expected === undefined || levelAt(reference, pin).level === 2) continue
-    for (const one of running) expect(one.level(`p${pin}`), `${name}, ${what} ${conditions}, pin ${pin}\n${text}`).toBe(expected)
+    for (const one of running)
+      expect(one.level(`p${pin}`), `${name}, ${what} ${conditions}, pin ${pin}\n${text}`).toBe(expected)
     judged++
   }
   return judged

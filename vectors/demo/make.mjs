@@ -28,7 +28,8 @@ const cell = (pin) => 19 - pin
 /** A term: `4` for the level of pin 4, `-4` for its complement. */
 function setRow(row, literals) {
   fuses.fill(1, row * 32, row * 32 + 32)
-  for (const literal of literals) fuses[row * 32 + 2 * COLUMN_PINS.indexOf(Math.abs(literal)) + (literal < 0 ? 1 : 0)] = 0
+  for (const literal of literals)
+    fuses[row * 32 + 2 * COLUMN_PINS.indexOf(Math.abs(literal)) + (literal < 0 ? 1 : 0)] = 0
 }
 function setCell(pin, { activeHigh, registered, rows }) {
   const index = cell(pin)
@@ -40,8 +41,24 @@ for (let i = 0; i < 8; i++) fuses[2120 + i] = 1
 fuses.fill(1, 2128, 2192)
 fuses[2192] = 0
 fuses[2193] = 1
-setCell(19, { activeHigh: true, registered: true, rows: [[2, 3, 18, -4], [2, -3, -18, -4], [-2, 19, -4]] })
-setCell(18, { activeHigh: true, registered: true, rows: [[2, 3, -19, -4], [2, -3, 19, -4], [-2, 18, -4]] })
+setCell(19, {
+  activeHigh: true,
+  registered: true,
+  rows: [
+    [2, 3, 18, -4],
+    [2, -3, -18, -4],
+    [-2, 19, -4],
+  ],
+})
+setCell(18, {
+  activeHigh: true,
+  registered: true,
+  rows: [
+    [2, 3, -19, -4],
+    [2, -3, 19, -4],
+    [-2, 18, -4],
+  ],
+})
 setCell(17, { activeHigh: false, registered: false, rows: [[], [-6, 9, -8, -7]] })
 setCell(16, { activeHigh: false, registered: false, rows: [[], [-6, 9, -8, 7]] })
 setCell(15, { activeHigh: true, registered: false, rows: [[-6, 9, 8], [19]] })
@@ -64,7 +81,8 @@ const vectors = [
 let fuseSum = 0
 fuses.forEach((state, i) => (fuseSum += state << (i & 7)))
 const rows = []
-for (let at = 0; at < fuses.length; at += 32) rows.push(`L${String(at).padStart(4, '0')} ${fuses.slice(at, at + 32).join('')}*`)
+for (let at = 0; at < fuses.length; at += 32)
+  rows.push(`L${String(at).padStart(4, '0')} ${fuses.slice(at, at + 32).join('')}*`)
 const body = [
   '\x02Tide gauge recorder TG-40, chart drive and decoding (an invented instrument)*',
   'QP20*',

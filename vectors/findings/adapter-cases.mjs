@@ -5,11 +5,18 @@
 
 /** Files made with the helpers of `make.mjs`. */
 export function adapterCases({ fuseSum, run, small, large, quiet }) {
-  /** A 14L4 whose row 0, of pin 17, holds one literal: its column is 0 for pin 2, 4 for pin 3. Pin 17 is its complement; pins 14 to 16 are high. */
+  /**
+   * A 14L4 whose row 0, of pin 17, holds one literal: its column is 0 for pin 2, 4 for pin 3. Pin 17 is its
+   * complement; pins 14 to 16 are high.
+   */
   const inverter = (column, pin) => {
     const ones = run(0, 28).filter((fuse) => fuse !== column)
-    const levels = run(1, 20).map((each) => (each === pin ? '0' : each >= 14 && each <= 17 ? 'H' : 'N')).join('')
-    const digits = run(0, 28).map((fuse) => (fuse === column ? '0' : '1')).join('')
+    const levels = run(1, 20)
+      .map((each) => (each === pin ? '0' : each >= 14 && each <= 17 ? 'H' : 'N'))
+      .join('')
+    const digits = run(0, 28)
+      .map((fuse) => (fuse === column ? '0' : '1'))
+      .join('')
     return { lists: [`L0 ${digits}*`], sum: [`C${fuseSum(ones)}*`], vectors: [`V1 ${levels}*`] }
   }
   const text = small(inverter(0, 2))
@@ -18,8 +25,17 @@ export function adapterCases({ fuseSum, run, small, large, quiet }) {
   /** Pin 2 of the part at A, pin 17 at F, the other outputs too, all under the part's own numbers outside. */
   const pins = { 2: 'A', 14: 'G', 15: 'H', 16: 'I', 17: 'F' }
   const input = { pin: 2, net: 'A', direction: 'input' }
-  const outputs = [[14, 'G'], [15, 'H'], [16, 'I'], [17, 'F']].map(([pin, net]) => ({ pin, net, direction: 'output' }))
-  const board = ({ part = {}, outside = [input, ...outputs], ...more } = {}) => ({ parts: [{ name: 'U1', device: '14L4', pins, limits, ...part }], outside, ...more })
+  const outputs = [
+    [14, 'G'],
+    [15, 'H'],
+    [16, 'I'],
+    [17, 'F'],
+  ].map(([pin, net]) => ({ pin, net, direction: 'output' }))
+  const board = ({ part = {}, outside = [input, ...outputs], ...more } = {}) => ({
+    parts: [{ name: 'U1', device: '14L4', pins, limits, ...part }],
+    outside,
+    ...more,
+  })
   const diode = (name, anode, cathode) => ({ name, anode, cathode })
   const second = { pin: 3, net: 'B', direction: 'input' }
 
@@ -52,17 +68,27 @@ export function adapterCases({ fuseSum, run, small, large, quiet }) {
       text: large({ mode: 'registered', ac1Pins: run(12, 7) }, { vectors: [`V1 ${'N'.repeat(20)}*`] }),
       board: {
         parts: [{ name: 'U1', device: '16V8', pins: { 1: 'CLOCK', 11: 'ENABLE', 19: 'F' }, limits }],
-        outside: [{ pin: 1, net: 'CLOCK', direction: 'input' }, { pin: 11, net: 'ENABLE', direction: 'input', held: 0 }, { pin: 19, net: 'F', direction: 'output' }],
+        outside: [
+          { pin: 1, net: 'CLOCK', direction: 'input' },
+          { pin: 11, net: 'ENABLE', direction: 'input', held: 0 },
+          { pin: 19, net: 'F', direction: 'output' },
+        ],
       },
       verdict: 'caution',
-      findings: [['adapter/registers', null], ['adapter/output-unknown', null, { pin: 19 }]],
+      findings: [
+        ['adapter/registers', null],
+        ['adapter/output-unknown', null, { pin: 19 }],
+      ],
     },
     'adapter-net-without-driver': {
       why: 'Pin 2 of U1, which pin 17 depends on, is connected to nothing.',
       text,
       board: board({ outside: outputs, part: { pins: { 14: 'G', 15: 'H', 16: 'I', 17: 'F' } } }),
       verdict: 'fail',
-      findings: [['adapter/net-without-driver', null], ['adapter/output-unknown', null, { pin: 17 }]],
+      findings: [
+        ['adapter/net-without-driver', null],
+        ['adapter/output-unknown', null, { pin: 17 }],
+      ],
     },
     'adapter-net-one-end': {
       why: 'A resistor leads to a net that has nothing else on it.',
@@ -91,26 +117,38 @@ export function adapterCases({ fuseSum, run, small, large, quiet }) {
       text,
       board: board({ outside: [input, { ...second, net: 'A' }, ...outputs] }),
       verdict: 'fail',
-      findings: [['adapter/contention', null], ['adapter/output-unknown', null, { pin: 17 }]],
+      findings: [
+        ['adapter/contention', null],
+        ['adapter/output-unknown', null, { pin: 17 }],
+      ],
     },
     'adapter-contention-possible': {
       why: 'Pin 17 reads its own level inverted and never settles, while outside pin 2 drives the same net.',
       text,
       board: board({ part: { pins: { ...pins, 2: 'F' } }, outside: [{ ...input, net: 'F' }, ...outputs] }),
       verdict: 'caution',
-      findings: [['adapter/contention-possible', null], ['adapter/output-unknown', null, { pin: 17 }]],
+      findings: [
+        ['adapter/contention-possible', null],
+        ['adapter/output-unknown', null, { pin: 17 }],
+      ],
     },
     'adapter-floating-input': {
       why: 'A diode pulls A low, and nothing pulls it high; pin 17 depends on it.',
       text,
       board: floating(outputs),
       verdict: 'fail',
-      findings: [['adapter/floating-input', null], ['adapter/output-unknown', null, { pin: 17 }]],
+      findings: [
+        ['adapter/floating-input', null],
+        ['adapter/output-unknown', null, { pin: 17 }],
+      ],
     },
     'adapter-input-floats': {
       why: 'A diode pulls A low, and nothing pulls it high; no outside pin shows pin 17.',
       text,
-      board: { ...floating(outputs.slice(0, 3)), parts: board({ part: { pins: { 2: 'A', 14: 'G', 15: 'H', 16: 'I' } } }).parts },
+      board: {
+        ...floating(outputs.slice(0, 3)),
+        parts: board({ part: { pins: { 2: 'A', 14: 'G', 15: 'H', 16: 'I' } } }).parts,
+      },
       verdict: 'caution',
       findings: [['adapter/input-floats', null]],
     },
@@ -147,7 +185,10 @@ export function adapterCases({ fuseSum, run, small, large, quiet }) {
     'adapter-output-not-compared': {
       why: 'The board does not have the original’s pin 16.',
       text,
-      board: board({ part: { pins: { 2: 'A', 14: 'G', 15: 'H', 17: 'F' } }, outside: [input, ...outputs.filter(({ pin }) => pin !== 16)] }),
+      board: board({
+        part: { pins: { 2: 'A', 14: 'G', 15: 'H', 17: 'F' } },
+        outside: [input, ...outputs.filter(({ pin }) => pin !== 16)],
+      }),
       other: text,
       verdict: 'caution',
       findings: [['adapter/output-not-compared', null, { pin: 16 }]],

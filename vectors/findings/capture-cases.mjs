@@ -1,5 +1,6 @@
 /**
- * The cases of captured tables: images in hexadecimal, and the fuse file that they are compared with (`alone`: with none).
+ * The cases of captured tables: images in hexadecimal, and the fuse file that they are compared with (`alone`: with
+ * none).
  * As in `make.mjs`, to which they belong, nothing of the library is used.
  */
 
@@ -8,7 +9,18 @@ export function captureCases({ frame, fuseSum, lists, run, small, large, complem
   /** Pin 17 is the complement of pin 2; pins 14 to 16 are high. */
   const inverter = small({ ...complementOfPin2, vectors: ['V1 N1NNNNNNNNNNNHHHLNNN*'] })
   /** A 16 × 48 × 8 array whose fuses `ones` are open; nothing but its order is remarked on. */
-  const array = (ones) => frame(['Array*', 'QP28*', 'QF1928*', 'QV1*', 'G0*', 'F0*', ...lists(ones), `C${fuseSum(ones)}*`, `V1 ${'N'.repeat(28)}*`])
+  const array = (ones) =>
+    frame([
+      'Array*',
+      'QP28*',
+      'QF1928*',
+      'QV1*',
+      'G0*',
+      'F0*',
+      ...lists(ones),
+      `C${fuseSum(ones)}*`,
+      `V1 ${'N'.repeat(28)}*`,
+    ])
   const part = { device: '14L4' }
   const alone = { images: [], alone: true }
   const table = { address: [2, 3], data: [17, 16] }
@@ -36,7 +48,10 @@ export function captureCases({ frame, fuseSum, lists, run, small, large, complem
       capture: { ...alone, images: ['00010100', '0001'] },
       options: { wiring: column },
       verdict: 'fail',
-      findings: [['capture/images-differ-in-size', null], ['capture/size', null]],
+      findings: [
+        ['capture/images-differ-in-size', null],
+        ['capture/size', null],
+      ],
     },
     'capture-all-alike': {
       why: 'Every byte is FF.',
@@ -108,7 +123,10 @@ export function captureCases({ frame, fuseSum, lists, run, small, large, complem
       capture: { images: ['0100'] },
       options: { wiring: { address: [2], data: [17] } },
       verdict: 'fail',
-      findings: [['capture/no-logic', null], ['device/no-fuses', null]],
+      findings: [
+        ['capture/no-logic', null],
+        ['device/no-fuses', null],
+      ],
     },
     'capture-wiring-does-not-fit': {
       why: 'An address line is at the supply pin.',
@@ -132,7 +150,10 @@ export function captureCases({ frame, fuseSum, lists, run, small, large, complem
       capture: { images: ['01000100', '01000101'] },
       options: { ...part, wiring: column },
       verdict: 'fail',
-      findings: [['capture/noise', null], ['capture/undecided', null, { pin: 17 }]],
+      findings: [
+        ['capture/noise', null],
+        ['capture/undecided', null, { pin: 17 }],
+      ],
     },
     'capture-state': {
       why: 'Pin 19 of a 16V8 in registered mode shows a register.',
@@ -140,7 +161,11 @@ export function captureCases({ frame, fuseSum, lists, run, small, large, complem
       capture: { images: ['0100'] },
       options: { device: '16V8', wiring: { address: [2], data: [19], held: { 1: 0, 11: 0 } } },
       verdict: 'caution',
-      findings: [['capture/state', null], ['capture/undecided', null, { pin: 19 }], ['device/power-up', null]],
+      findings: [
+        ['capture/state', null],
+        ['capture/undecided', null, { pin: 19 }],
+        ['device/power-up', null],
+      ],
     },
     'capture-unwired-inputs': {
       why: 'Pin 17 depends on pin 2, and only pin 3 is wired.',
@@ -148,7 +173,10 @@ export function captureCases({ frame, fuseSum, lists, run, small, large, complem
       capture: { images: ['0100'] },
       options: { ...part, wiring: { address: [3], data: [17] } },
       verdict: 'caution',
-      findings: [['capture/unwired-inputs', null], ['capture/undecided', null, { pin: 17 }]],
+      findings: [
+        ['capture/unwired-inputs', null],
+        ['capture/undecided', null, { pin: 17 }],
+      ],
     },
     'capture-off-rows': {
       why: 'Pin 18 of a 16V8 in complex mode is always off, as its enable row is connected throughout.',
@@ -172,7 +200,10 @@ export function captureCases({ frame, fuseSum, lists, run, small, large, complem
       capture: { images: ['0001'] },
       options: { device: '82S100', wiring: { address: [9], data: [18], held: { 19: 0 } } },
       verdict: 'fail',
-      findings: [['capture/no-order-fits', null], ['capture/different', null]],
+      findings: [
+        ['capture/no-order-fits', null],
+        ['capture/different', null],
+      ],
     },
     'capture-wiring-found': {
       why: 'One line moves as pin 17 should, three are high as pins 14 to 16 should be, four are low and lead nowhere.',
@@ -188,7 +219,10 @@ export function captureCases({ frame, fuseSum, lists, run, small, large, complem
       capture: { images: ['0D0E'] },
       options: { ...part, search: {} },
       verdict: 'fail',
-      findings: [['capture/no-wiring', null], ['capture/different', null]],
+      findings: [
+        ['capture/no-wiring', null],
+        ['capture/different', null],
+      ],
     },
     'capture-wiring-undecided': {
       why: 'The captures disagree, so that there is no table to search with.',
@@ -196,7 +230,10 @@ export function captureCases({ frame, fuseSum, lists, run, small, large, complem
       capture: { images: ['0F0E', '0F0F'] },
       options: { ...part, search: {} },
       verdict: 'fail',
-      findings: [['capture/noise', null], ['capture/wiring-undecided', null]],
+      findings: [
+        ['capture/noise', null],
+        ['capture/wiring-undecided', null],
+      ],
     },
   }
 }

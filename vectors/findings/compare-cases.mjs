@@ -1,5 +1,6 @@
 /**
- * The cases of comparisons: a file, another one, and what comparing them yields. As in `make.mjs`, to which they belong,
+ * The cases of comparisons: a file, another one, and what comparing them yields. As in `make.mjs`, to which they
+ * belong,
  * nothing of the library is used. Findings of one of the files name their side; a mark stands in the text of that side.
  */
 
@@ -14,7 +15,10 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
   /** A row in which only the fuses `connected`, counted from its first, are intact. */
   const row = (first, width, connected) => run(first, width).filter((fuse) => !connected.includes(fuse - first))
 
-  /** 14L4: rows of 28; columns 0, 4 and 8 carry pins 2, 3 and 4. Pin 17 has rows 0 to 3, pin 16 the next four, and so on. */
+  /**
+   * 14L4: rows of 28; columns 0, 4 and 8 carry pins 2, 3 and 4. Pin 17 has rows 0 to 3, pin 16 the next four, and so
+   * on.
+   */
   const pal = (ones, options = {}) => fields(ones, { count: 448, pins: 20, ...options })
   const palRow = (index, connected) => row(28 * index, 28, connected)
   /** Pin 2 low: pin 17 is high whatever else its terms hold. */
@@ -23,7 +27,8 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
   const HIGH = { vectors: ['V1 NNNNNNNNNNNNNHHHHNNN*'] }
 
   /**
-   * 16V8 (Lattice GAL16V8 data sheet, logic diagrams): rows of 32, XOR from 2048, signature from 2056, AC1 from 2120, PTD
+   * 16V8 (Lattice GAL16V8 data sheet, logic diagrams): rows of 32, XOR from 2048, signature from 2056, AC1 from 2120,
+   * PTD
    * from 2128, SYN 2192, AC0 2193. All rows enabled, so that only their own fuses decide.
    */
   const gal = (ones, options = {}) => fields([...ones, ...run(2128, 64)], { count: 2194, pins: 20, ...options })
@@ -31,19 +36,37 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
   const COMPLEX = [...run(2120, 8), 2192, 2193]
   const REGISTERED = [2193]
 
-  /** Complex mode: pins 2, 3, 18 and 4 stand on columns 0, 4, 6 and 8. Row 8 enables pin 18, rows 9 and up are its terms. */
-  const latch = (...terms) => gal([...COMPLEX, 2049, ...galRow(8, []), ...terms.flatMap((term, i) => galRow(9 + i, term))])
+  /**
+   * Complex mode: pins 2, 3, 18 and 4 stand on columns 0, 4, 6 and 8. Row 8 enables pin 18, rows 9 and up are its
+   * terms.
+   */
+  const latch = (...terms) =>
+    gal([...COMPLEX, 2049, ...galRow(8, []), ...terms.flatMap((term, i) => galRow(9 + i, term))])
 
   /**
    * Registered mode: pins 2, 19 and 18 stand on columns 0, 2 and 6, complements one further; the other cells are
-   * combinational and off. Pin 19 takes p19 ⊕ p18 and pin 18 takes p19: 11, 01, 10 and again 11. `stray` is a third term.
+   * combinational and off. Pin 19 takes p19 ⊕ p18 and pin 18 takes p19: 11, 01, 10 and again 11. `stray` is a third
+   * term.
    */
   const ring = (stray) =>
-    gal([...REGISTERED, ...run(2122, 6), 2048, 2049, ...galRow(0, [3, 6]), ...galRow(1, [2, 7]), ...galRow(2, stray), ...galRow(8, [2])])
+    gal([
+      ...REGISTERED,
+      ...run(2122, 6),
+      2048,
+      2049,
+      ...galRow(0, [3, 6]),
+      ...galRow(1, [2, 7]),
+      ...galRow(2, stray),
+      ...galRow(8, [2]),
+    ])
   const POWER_UP = ['intended', 'readback'].map((side) => ['device/power-up', null, { side }])
 
   /** 22V10: row 2 is the first term of pin 23, whose S1, fuse 5809, makes it combinational. All other cells are off. */
-  const wide = (count) => fields([...run(5809, 19).filter((fuse) => fuse % 2), ...row(44, 44, []), ...row(88, 44, [4])], { count, pins: 24 })
+  const wide = (count) =>
+    fields([...run(5809, 19).filter((fuse) => fuse % 2), ...row(44, 44, []), ...row(88, 44, [4])], {
+      count,
+      pins: 24,
+    })
 
   const UNKNOWN = ['intended', 'readback'].map((side) => ['device/unknown', null, { side }])
   const AMBIGUOUS = ['intended', 'readback'].map((side) => ['device/ambiguous', null, { side }])
@@ -55,7 +78,11 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
       other: '<!DOCTYPE html>\n<title>Not found</title>\n',
       options: AS_14L4,
       verdict: 'fail',
-      findings: [['compare/no-fuses', null], ['file/not-a-fuse-file', 0, { side: 'readback' }], ['file/look-alike', 0, { side: 'readback' }]],
+      findings: [
+        ['compare/no-fuses', null],
+        ['file/not-a-fuse-file', 0, { side: 'readback' }],
+        ['file/look-alike', 0, { side: 'readback' }],
+      ],
     },
     'compare-different': {
       why: 'Pin 17 is the complement of pin 2 in one file and of pins 2 and 3 together in the other.',
@@ -130,7 +157,10 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
       other: gal([...run(2120, 8).filter((fuse) => fuse !== 2123 && fuse !== 2124), 2048, 2192, 5]),
       options: AS_16V8,
       verdict: 'fail',
-      findings: [['compare/different', null], ['compare/one-sided', null, { pin: 19 }]],
+      findings: [
+        ['compare/different', null],
+        ['compare/one-sided', null, { pin: 19 }],
+      ],
     },
     'compare-power-up-open': {
       why: 'Equal registers, and the caller says that the start of the read-back’s is not known; a row that does nothing differs.',
@@ -154,7 +184,12 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
       other: ring([3, 7]),
       options: { ...AS_16V8, powerUp: 'unknown', otherPowerUp: 'unknown' },
       verdict: 'fail',
-      findings: [['compare/different', null], ['compare/power-up-open', null], ['compare/start-not-explored', null], ...POWER_UP],
+      findings: [
+        ['compare/different', null],
+        ['compare/power-up-open', null],
+        ['compare/start-not-explored', null],
+        ...POWER_UP,
+      ],
     },
     'compare-equal-sums': {
       why: 'Fuse 0 in one file and fuse 8 in the other weigh the same in the fuse checksum; both lie in a row that does nothing.',
@@ -162,7 +197,10 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
       other: pal([8], HIGH),
       options: AS_14L4,
       verdict: 'pass',
-      findings: [['compare/equal-sums', null], ['readback/idle-rows-only', null]],
+      findings: [
+        ['compare/equal-sums', null],
+        ['readback/idle-rows-only', null],
+      ],
     },
     'compare-same-array': {
       why: 'One 22V10 design without and with the 64 fuses of the signature.',
@@ -185,7 +223,10 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
       other: pal(run(0, 448), { fill: 'F1*', listed: [] }),
       options: AS_14L4,
       verdict: 'caution',
-      findings: [['readback/all-alike', null], ['device/blank-map', null, { side: 'readback' }]],
+      findings: [
+        ['readback/all-alike', null],
+        ['device/blank-map', null, { side: 'readback' }],
+      ],
     },
     'readback-array-alike': {
       why: 'The array of the read-back is all 1 while its configuration can be read: a protected chip.',
@@ -201,7 +242,10 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
       other: pal([...palRow(0, [0]), ...palRow(4, [0])].map((fuse) => fuse + 1)),
       options: AS_14L4,
       verdict: 'fail',
-      findings: [['compare/different', null], ['readback/shifted', null]],
+      findings: [
+        ['compare/different', null],
+        ['readback/shifted', null],
+      ],
     },
     'readback-repeated-halves': {
       why: 'Rows 8 to 15 of the read-back are rows 0 to 7 again: pin 15 does what pin 17 does.',
@@ -209,7 +253,10 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
       other: pal([...palRow(0, [0]), ...palRow(8, [0])], PIN_2_LOW),
       options: AS_14L4,
       verdict: 'fail',
-      findings: [['compare/different', null], ['readback/repeated-halves', null]],
+      findings: [
+        ['compare/different', null],
+        ['readback/repeated-halves', null],
+      ],
     },
     'readback-signature-only': {
       why: 'One bit of the signature differs.',
@@ -237,11 +284,20 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
     },
     'readback-stuck-column': {
       why: 'Three rows lose pin 3, whose column reads 1 in all of them.',
-      text: pal([0, 4, 8].flatMap((index) => palRow(index, [0, 4])), PIN_2_LOW),
-      other: pal([0, 4, 8].flatMap((index) => palRow(index, [0])), PIN_2_LOW),
+      text: pal(
+        [0, 4, 8].flatMap((index) => palRow(index, [0, 4])),
+        PIN_2_LOW,
+      ),
+      other: pal(
+        [0, 4, 8].flatMap((index) => palRow(index, [0])),
+        PIN_2_LOW,
+      ),
       options: AS_14L4,
       verdict: 'fail',
-      findings: [['compare/different', null], ['readback/stuck-column', null]],
+      findings: [
+        ['compare/different', null],
+        ['readback/stuck-column', null],
+      ],
     },
     'readback-stuck-row': {
       why: 'One row loses all its three pins: it reads 1 throughout, so that pin 17 is low for good.',
@@ -249,7 +305,10 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
       other: pal(palRow(0, [])),
       options: AS_14L4,
       verdict: 'fail',
-      findings: [['compare/different', null], ['readback/stuck-row', null]],
+      findings: [
+        ['compare/different', null],
+        ['readback/stuck-row', null],
+      ],
     },
   }
 }

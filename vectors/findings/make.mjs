@@ -1,6 +1,7 @@
 /**
  * Writes the vectors of this directory: for every finding code one small fuse file and a JSON that declares what
- * verifying it must yield, or, with a second file (`other`), comparing it with that one. Run: node make.mjs [DIRECTORY] (default: this directory).
+ * verifying it must yield, or, with a second file (`other`), comparing it with that one. Run: node make.mjs
+ * [DIRECTORY] (default: this directory).
  *
  * Nothing of the library is used here. A spot that a finding must point at is marked in the literal itself by ① ② or ③;
  * the marks are taken out before the bytes are written, and the JSON gets the offsets at which they stood. Both
@@ -23,7 +24,8 @@ const unmarked = (text) => text.replace(/[①②③]/g, '')
 const hex4 = (sum) => (sum % 65536).toString(16).toUpperCase().padStart(4, '0')
 
 /** Transmission checksum: the 7-bit values of all characters, STX and ETX included. */
-const transmissionSum = (text) => hex4([...unmarked(text)].reduce((sum, character) => sum + (character.charCodeAt(0) & 0x7f), 0))
+const transmissionSum = (text) =>
+  hex4([...unmarked(text)].reduce((sum, character) => sum + (character.charCodeAt(0) & 0x7f), 0))
 
 /** Fuse checksum of a map in which exactly the fuses `ones` are 1: fuse i weighs 2^(i mod 8). */
 const fuseSum = (ones) => hex4([...new Set(ones)].reduce((sum, fuse) => sum + 2 ** (fuse % 8), 0))
@@ -95,7 +97,12 @@ function map16V8({ mode, freeRows = [], enabledRows = [], ac1Pins = [] }) {
 /** A 16V8 file. Rows not named are all connected and disabled, XOR is 0: every sum is 0. */
 const large = (map, over = {}, framing = {}) => {
   const ones = map16V8(map)
-  const own = { fuseCount: ['QF2194*'], lists: lists(ones), sum: [`C${fuseSum(ones)}*`], vectors: ['V1 NNNNNNNNNNNHHHHHHHHN*'] }
+  const own = {
+    fuseCount: ['QF2194*'],
+    lists: lists(ones),
+    sum: [`C${fuseSum(ones)}*`],
+    vectors: ['V1 NNNNNNNNNNNHHHHHHHHN*'],
+  }
   return frame(fieldsOf({ ...QUIET, ...own }, over), framing)
 }
 
@@ -112,18 +119,35 @@ const GATE = {
   array: { rows: 1, columns: 4 },
   blocks: [{ use: 'array', name: 'AND array', first: 0, count: 4 }],
   cells: [{ pin: 3, firstRow: 0, rowCount: 1 }],
-  modes: [{ columns: [1, 2], registerFeedback: 'pin', settings: [{ output: 'combinational', enable: 'always', sums: [{ from: 0, count: 1 }], polarity: 'none', inverting: false }] }],
+  modes: [
+    {
+      columns: [1, 2],
+      registerFeedback: 'pin',
+      settings: [
+        {
+          output: 'combinational',
+          enable: 'always',
+          sums: [{ from: 0, count: 1 }],
+          polarity: 'none',
+          inverting: false,
+        },
+      ],
+    },
+  ],
   basis: 'published',
 }
 
 /** Even parity in the eighth bit of every byte. */
 function withEvenParity(text) {
   const oddOnes = (value) => [...value.toString(2)].filter((digit) => digit === '1').length % 2
-  return [...unmarked(text)].map((character) => String.fromCharCode(character.charCodeAt(0) | (oddOnes(character.charCodeAt(0)) << 7))).join('')
+  return [...unmarked(text)]
+    .map((character) => String.fromCharCode(character.charCodeAt(0) | (oddOnes(character.charCodeAt(0)) << 7)))
+    .join('')
 }
 
 // ---- the vectors ----------------------------------------------------------------------------------------------------
-// findings: [code, place, further fields]; place is a mark, 0 for the first byte, 'end' for the number of bytes, or null.
+// findings: [code, place, further fields]; place is a mark, 0 for the first byte, 'end' for the number of bytes, or
+// null.
 
 const CASES = {
   'file-empty': {
@@ -136,13 +160,19 @@ const CASES = {
     why: 'A web page was saved instead of the file.',
     text: '<!DOCTYPE html>\n<title>Not found</title>\n',
     verdict: 'fail',
-    findings: [['file/not-a-fuse-file', 0], ['file/look-alike', 0]],
+    findings: [
+      ['file/not-a-fuse-file', 0],
+      ['file/look-alike', 0],
+    ],
   },
   'file-look-alike': {
     why: 'A picture was renamed: it begins with the mark of a JPEG file.',
     text: '\xff\xd8\xff\xe0\x00\x10JFIF\x00',
     verdict: 'fail',
-    findings: [['file/not-a-fuse-file', 0], ['file/look-alike', 0]],
+    findings: [
+      ['file/not-a-fuse-file', 0],
+      ['file/look-alike', 0],
+    ],
   },
   'file-too-many-fuses': {
     why: 'The stated size is above the limit given by the caller, so the fuses are not taken; without fuses there is no part.',
@@ -184,7 +214,10 @@ const CASES = {
     text: small({ lists: ['L0 10\r\n①O0*'], sum: [] }),
     options: AS_14L4,
     verdict: 'fail',
-    findings: [['file/list-character', '①'], ['checksum/fuse-absent', null]],
+    findings: [
+      ['file/list-character', '①'],
+      ['checksum/fuse-absent', null],
+    ],
   },
   'file-list-form': {
     why: 'Digits are grouped by underscores, and the fuse checksum fits what is left of them.',
@@ -198,7 +231,10 @@ const CASES = {
     text: small({ lists: ['L0 1*', '①L? 1*'], sum: [] }),
     options: AS_14L4,
     verdict: 'fail',
-    findings: [['file/list-address-missing', '①'], ['checksum/fuse-absent', null]],
+    findings: [
+      ['file/list-address-missing', '①'],
+      ['checksum/fuse-absent', null],
+    ],
   },
   'file-value-conflict': {
     why: 'The number of pins is given twice, differently; the second one counts.',
@@ -247,7 +283,10 @@ const CASES = {
     text: small({}, { start: null, sum: '', after: '①' }),
     options: AS_14L4,
     verdict: 'pass',
-    findings: [['file/start-mark-missing', 0], ['checksum/transmission-absent', '①']],
+    findings: [
+      ['file/start-mark-missing', 0],
+      ['checksum/transmission-absent', '①'],
+    ],
   },
   'file-stray-start-mark': {
     why: 'A second STX stands between two fields.',
@@ -408,7 +447,10 @@ const CASES = {
     text: small({ sum: [] }, { sum: '', after: '①' }),
     options: AS_14L4,
     verdict: 'caution',
-    findings: [['checksum/both-absent', null], ['checksum/transmission-absent', '①']],
+    findings: [
+      ['checksum/both-absent', null],
+      ['checksum/transmission-absent', '①'],
+    ],
   },
   'checksum-transmission-mismatch': {
     why: 'The transmission checksum is far from the right one, which no single cause explains.',
@@ -422,7 +464,10 @@ const CASES = {
     text: small({}, { end: '\n', sum: `①${small().slice(-4)}` }),
     options: AS_14L4,
     verdict: 'caution',
-    findings: [['checksum/transmission-mismatch', '①'], ['checksum/transmission-explained', '①']],
+    findings: [
+      ['checksum/transmission-mismatch', '①'],
+      ['checksum/transmission-explained', '①'],
+    ],
   },
   'checksum-transmission-not-computed': {
     why: 'The transmission checksum is 0000.',
@@ -449,28 +494,45 @@ const CASES = {
     why: '2194 fuses end in a word of two; the one E bit that goes on there weighs 4, and 1 + 4 = 5 (a word of its own would give 1 + 1 = 2).',
     text: large({ mode: 'simple' }, { sum: ['①E1*', 'C0005*'] }),
     verdict: 'pass',
-    findings: [['file/extension-field', '①'], ['checksum/electrical-packing', '①']],
+    findings: [
+      ['file/extension-field', '①'],
+      ['checksum/electrical-packing', '①'],
+    ],
   },
   'checksum-one-fuse-digit': {
     why: 'Both sums were taken with fuse 1 in state 1: the fuse sum is 2 higher, the transmission sum 1 higher.',
-    text: small({ lists: ['L0 10*'], sum: ['①C0003*'] }, { sum: `②${small({ lists: ['L0 11*'], sum: ['C0003*'] }).slice(-4)}` }),
+    text: small(
+      { lists: ['L0 10*'], sum: ['①C0003*'] },
+      { sum: `②${small({ lists: ['L0 11*'], sum: ['C0003*'] }).slice(-4)}` },
+    ),
     options: AS_14L4,
     verdict: 'fail',
-    findings: [['checksum/fuse-mismatch', '①'], ['checksum/one-fuse-digit', '①'], ['checksum/transmission-mismatch', '②']],
+    findings: [
+      ['checksum/fuse-mismatch', '①'],
+      ['checksum/one-fuse-digit', '①'],
+      ['checksum/transmission-mismatch', '②'],
+    ],
   },
   'checksum-sum-digit': {
     why: 'The fuse sum 0001 became 0006 on the way: the transmission sum is off by just that exchange of characters.',
     text: small({ sum: ['①C0006*'] }, { sum: `②${small().slice(-4)}` }),
     options: AS_14L4,
     verdict: 'fail',
-    findings: [['checksum/fuse-mismatch', '①'], ['checksum/sum-digit', '①'], ['checksum/transmission-mismatch', '②']],
+    findings: [
+      ['checksum/fuse-mismatch', '①'],
+      ['checksum/sum-digit', '①'],
+      ['checksum/transmission-mismatch', '②'],
+    ],
   },
   'checksum-exchanged-digits': {
     why: 'The sum 0002 was taken of the digits 01, the file holds 10; the transmission sum is the same for both.',
     text: small({ lists: ['L0 10*'], sum: ['①C0002*'] }),
     options: AS_14L4,
     verdict: 'fail',
-    findings: [['checksum/fuse-mismatch', '①'], ['checksum/exchanged-digits', '①']],
+    findings: [
+      ['checksum/fuse-mismatch', '①'],
+      ['checksum/exchanged-digits', '①'],
+    ],
   },
   'security-requested': {
     why: 'G1 asks for the security fuse.',
@@ -571,7 +633,10 @@ const CASES = {
     text: small({ pins: ['QP24*'], vectorCount: [], vectors: [] }),
     options: AS_14L4,
     verdict: 'caution',
-    findings: [['device/pin-count-differs', null], ['vector/none', null]],
+    findings: [
+      ['device/pin-count-differs', null],
+      ['vector/none', null],
+    ],
   },
   'device-blank-map': {
     why: 'All fuses are 0.',
@@ -594,13 +659,19 @@ const CASES = {
   },
   'device-undefined-cell': {
     why: 'Complex mode with AC1 = 0 at pin 19, and a live, enabled row (1) in its cell; the others are off for want of an enable term.',
-    text: large({ mode: 'complex', ac1Pins: [18, 17, 16, 15, 14, 13, 12], freeRows: [1], enabledRows: [1] }, { vectors: ['V1 NNNNNNNNNNNZZZZZZZNN*'] }),
+    text: large(
+      { mode: 'complex', ac1Pins: [18, 17, 16, 15, 14, 13, 12], freeRows: [1], enabledRows: [1] },
+      { vectors: ['V1 NNNNNNNNNNNZZZZZZZNN*'] },
+    ),
     verdict: 'caution',
     findings: [['device/undefined-cell', null, { pin: 19 }]],
   },
   'device-unused-cell': {
     why: 'Complex mode with AC1 = 0 at pin 19, whose rows are all 0 and which no term uses.',
-    text: large({ mode: 'complex', ac1Pins: [18, 17, 16, 15, 14, 13, 12] }, { vectors: ['V1 NNNNNNNNNNNZZZZZZZNN*'] }),
+    text: large(
+      { mode: 'complex', ac1Pins: [18, 17, 16, 15, 14, 13, 12] },
+      { vectors: ['V1 NNNNNNNNNNNZZZZZZZNN*'] },
+    ),
     verdict: 'pass',
     findings: [['device/unused-cell', null, { pin: 19 }]],
   },
@@ -635,13 +706,19 @@ const CASES = {
     text: small({ fuseCount: ['QF2048*'], vectors: [NO_PINS] }),
     options: { device: '16V8' },
     verdict: 'fail',
-    findings: [['device/size-mismatch', null], ['device/configuration-missing', null]],
+    findings: [
+      ['device/size-mismatch', null],
+      ['device/configuration-missing', null],
+    ],
   },
   'device-power-down': {
     why: 'A 22V10 map of 5893 fuses has a fuse for a power-down pin. All sums are 0 and every cell is registered and off.',
     text: small({ pins: ['QP24*'], fuseCount: ['QF5893*'], vectors: [`V1 ${'N'.repeat(24)}*`] }),
     verdict: 'pass',
-    findings: [['device/power-down', null, { fuse: 5892 }], ['device/power-up', null]],
+    findings: [
+      ['device/power-down', null, { fuse: 5892 }],
+      ['device/power-up', null],
+    ],
   },
   'device-unconfirmed-map': {
     why: 'A map of 480 fuses is a 12L10, whose rows and columns are known from memory only.',
@@ -673,7 +750,10 @@ const CASES = {
     why: 'A vector expects L at pin 14 of a 12L10, whose map is known from memory only; its sums are 0, so its pins are high.',
     text: small({ pins: ['QP24*'], fuseCount: ['QF480*'], vectors: [`①V1 ${'N'.repeat(13)}L${'N'.repeat(10)}*`] }),
     verdict: 'caution',
-    findings: [['device/unconfirmed-map', null], ['vector/contradicted', '①', { vector: 1, pin: 14 }]],
+    findings: [
+      ['device/unconfirmed-map', null],
+      ['vector/contradicted', '①', { vector: 1, pin: 14 }],
+    ],
   },
   'vector-undetermined': {
     why: 'Pin 17 is the complement of pin 2, to which the vector applies nothing.',
@@ -687,14 +767,20 @@ const CASES = {
     text: small({ ...complementOfPin2, vectors: ['①V1 NXNNNNNNNNNNNHHHHNNN*'] }),
     options: AS_14L4,
     verdict: 'pass',
-    findings: [['vector/holds-with', '①', { vector: 1, pin: 17 }], ['vector/no-default-level', '①']],
+    findings: [
+      ['vector/holds-with', '①', { vector: 1, pin: 17 }],
+      ['vector/no-default-level', '①'],
+    ],
   },
   'vector-level-at-input': {
     why: 'The vector expects H at pin 1 of a 14L4, an input; a level nobody drives stays open, which is told as well.',
     text: small({ vectors: ['①V1 HNNNNNNNNNNNNHHHHNNN*'] }),
     options: AS_14L4,
     verdict: 'caution',
-    findings: [['vector/level-at-input', '①', { vector: 1, pin: 1 }], ['vector/undetermined', '①', { vector: 1, pin: 1 }]],
+    findings: [
+      ['vector/level-at-input', '①', { vector: 1, pin: 1 }],
+      ['vector/undetermined', '①', { vector: 1, pin: 1 }],
+    ],
   },
   'vector-overridden': {
     why: 'A 0 is applied at pin 14, which the part drives high.',
@@ -743,11 +829,20 @@ const CASES = {
     text: small({ security: ['G0**'], sum: ['①C0006*'] }, { before: 'Two notes and an error.\r\n' }),
     options: { ...AS_14L4, maxFindings: 1 },
     verdict: 'fail',
-    findings: [['checksum/fuse-mismatch', '①'], ['file/more-findings', null]],
+    findings: [
+      ['checksum/fuse-mismatch', '①'],
+      ['file/more-findings', null],
+    ],
   },
 }
 
-Object.assign(CASES, compareCases({ frame, fuseSum, lists, run, small }), readingsCases({ frame, fuseSum, lists }), adapterCases({ fuseSum, run, small, large, quiet: small() }), captureCases({ frame, fuseSum, lists, run, small, large, complementOfPin2 }))
+Object.assign(
+  CASES,
+  compareCases({ frame, fuseSum, lists, run, small }),
+  readingsCases({ frame, fuseSum, lists }),
+  adapterCases({ fuseSum, run, small, large, quiet: small() }),
+  captureCases({ frame, fuseSum, lists, run, small, large, complementOfPin2 }),
+)
 
 /** Files that a case names in its options. */
 const COMPANIONS = {
@@ -764,10 +859,21 @@ function offsetOf(place, text) {
 }
 
 function declarationOf(name, { why, options = {}, verdict, findings, text, other, reads = [], board, capture }) {
-  const listed = findings.map(([code, place, further = {}]) => ({ code, offset: offsetOf(place, further.side === 'readback' ? other : text), ...further }))
-  const rows = listed.map((finding) => `    ${JSON.stringify(finding).replace(/([:,])(?=["\d-]|null)/g, '$1 ').replace('{', '{ ').replace(/}$/, ' }')}`)
+  const listed = findings.map(([code, place, further = {}]) => ({
+    code,
+    offset: offsetOf(place, further.side === 'readback' ? other : text),
+    ...further,
+  }))
+  const rows = listed.map(
+    (finding) =>
+      `    ${JSON.stringify(finding)
+        .replace(/([:,])(?=["\d-]|null)/g, '$1 ')
+        .replace('{', '{ ')
+        .replace(/}$/, ' }')}`,
+  )
   const second = other === undefined ? '' : `  "other": ${JSON.stringify(`${otherNameOf(name)}.jed`)},\n`
-  const further = reads.length === 0 ? '' : `  "reads": ${JSON.stringify(reads.map((_, i) => `${readNameOf(name, i)}.jed`))},\n`
+  const further =
+    reads.length === 0 ? '' : `  "reads": ${JSON.stringify(reads.map((_, i) => `${readNameOf(name, i)}.jed`))},\n`
   const whole = board === undefined ? '' : `  "board": ${JSON.stringify(board)},\n`
   const images = capture === undefined ? '' : `  "capture": ${JSON.stringify(capture)},\n`
   return `{\n  "why": ${JSON.stringify(why)},\n${second}${further}${whole}${images}  "options": ${JSON.stringify(options)},\n  "verdict": ${JSON.stringify(verdict)},\n  "findings": [\n${rows.join(',\n')}\n  ]\n}\n`
@@ -780,7 +886,8 @@ const readNameOf = (name, i) => `${name}.read-${i + 2}`
 
 const target = process.argv[2] ?? fileURLToPath(new URL('.', import.meta.url))
 mkdirSync(target, { recursive: true })
-const writeFuseFile = (name, text) => writeFileSync(join(target, `${name}.jed`), Buffer.from(unmarked(text), 'latin1'))
+const writeFuseFile = (name, text) =>
+  writeFileSync(join(target, `${name}.jed`), Buffer.from(unmarked(text), 'latin1'))
 for (const [name, given] of Object.entries(CASES)) {
   writeFuseFile(name, given.text)
   if (given.other !== undefined) writeFuseFile(otherNameOf(name), given.other)

@@ -1,12 +1,14 @@
 /**
- * The cases of several reads of one chip: a file, further ones, and what comparing them yields. As in `make.mjs`, to which
+ * The cases of several reads of one chip: a file, further ones, and what comparing them yields. As in `make.mjs`, to
+ * which
  * they belong, nothing of the library is used.
  */
 
 /** Files made with the helpers of `make.mjs`. */
 export function readingsCases({ frame, fuseSum, lists }) {
   /** A read in which the fuses `ones` are open. */
-  const read = (ones, { count = 448, sum = `C${fuseSum(ones)}*` } = {}) => frame(['Read*', `QF${count}*`, 'F0*', ...lists(ones), sum])
+  const read = (ones, { count = 448, sum = `C${fuseSum(ones)}*` } = {}) =>
+    frame(['Read*', `QF${count}*`, 'F0*', ...lists(ones), sum])
   const two = read([0, 1])
   return {
     'readings-fuses-move': {
@@ -22,7 +24,10 @@ export function readingsCases({ frame, fuseSum, lists }) {
       reads: [read([0, 1, 5, 33, 61])],
       options: { device: '14L4' },
       verdict: 'fail',
-      findings: [['readings/fuses-move', null, { fuse: 5 }], ['readings/clustered', null]],
+      findings: [
+        ['readings/fuses-move', null, { fuse: 5 }],
+        ['readings/clustered', null],
+      ],
     },
     'readings-steady': {
       why: 'Two reads of the same 448 fuses.',
@@ -36,14 +41,20 @@ export function readingsCases({ frame, fuseSum, lists }) {
       text: read([]),
       reads: [read([])],
       verdict: 'caution',
-      findings: [['readings/all-alike', null], ['readings/steady', null]],
+      findings: [
+        ['readings/all-alike', null],
+        ['readings/steady', null],
+      ],
     },
     'readings-sum-contradicts': {
       why: 'The second read states the fuse checksum 0004; its fuses 0 and 1 sum to 0003.',
       text: two,
       reads: [read([0, 1], { sum: 'C0004*' })],
       verdict: 'caution',
-      findings: [['readings/sum-contradicts', null], ['readings/steady', null]],
+      findings: [
+        ['readings/sum-contradicts', null],
+        ['readings/steady', null],
+      ],
     },
     'readings-sizes-differ': {
       why: 'One read has 448 fuses, the other 384.',

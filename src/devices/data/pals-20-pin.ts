@@ -2,14 +2,25 @@
 import type { Cell, CellSetting, Device, FuseBlock } from '../device'
 
 /** First row enables, seven terms, active low. */
-const ROW_ENABLED: CellSetting = { output: 'combinational', enable: { row: 0 }, sums: [{ from: 1, count: 7 }], polarity: 'none', inverting: true }
+const ROW_ENABLED: CellSetting = {
+  output: 'combinational',
+  enable: { row: 0 },
+  sums: [{ from: 1, count: 7 }],
+  polarity: 'none',
+  inverting: true,
+}
 
 /** Power-up differs by maker and series, so none is stated. */
-const REGISTERED: CellSetting = { output: 'registered', enable: { lowPin: 11 }, sums: [{ from: 0, count: 8 }], polarity: 'none', inverting: true, clock: { pin: 1 } }
+const REGISTERED: CellSetting = {
+  output: 'registered',
+  enable: { lowPin: 11 },
+  sums: [{ from: 0, count: 8 }],
+  polarity: 'none',
+  inverting: true,
+  clock: { pin: 1 },
+}
 
-const BLOCKS: readonly FuseBlock[] = [
-  { use: 'array', name: 'AND array', first: 0, count: 2048 },
-]
+const BLOCKS: readonly FuseBlock[] = [{ use: 'array', name: 'AND array', first: 0, count: 2048 }]
 
 const CELLS: readonly Cell[] = [
   { pin: 19, firstRow: 0, rowCount: 8 },
@@ -50,9 +61,7 @@ export const PAL16L8: Device = {
   ],
   basis: 'published',
   sources: SOURCES,
-  remarks: [
-    '16L8, 16R4, 16R6 and 16R8 have the same number of fuses.',
-  ],
+  remarks: ['16L8, 16R4, 16R6 and 16R8 have the same number of fuses.'],
 }
 
 export const PAL16R4: Device = {

@@ -2,12 +2,22 @@
 import type { Cell, CellSetting, Device, FuseBlock } from '../device'
 
 /** All rows of the cell are terms; H parts show their sum, L parts its complement. */
-const ACTIVE_HIGH: CellSetting = { output: 'combinational', enable: 'always', sums: [{ from: 0, count: 8 }], polarity: 'none', inverting: false }
-const ACTIVE_LOW: CellSetting = { output: 'combinational', enable: 'always', sums: [{ from: 0, count: 8 }], polarity: 'none', inverting: true }
+const ACTIVE_HIGH: CellSetting = {
+  output: 'combinational',
+  enable: 'always',
+  sums: [{ from: 0, count: 8 }],
+  polarity: 'none',
+  inverting: false,
+}
+const ACTIVE_LOW: CellSetting = {
+  output: 'combinational',
+  enable: 'always',
+  sums: [{ from: 0, count: 8 }],
+  polarity: 'none',
+  inverting: true,
+}
 
-const BLOCKS_10: readonly FuseBlock[] = [
-  { use: 'array', name: 'AND array', first: 0, count: 320 },
-]
+const BLOCKS_10: readonly FuseBlock[] = [{ use: 'array', name: 'AND array', first: 0, count: 320 }]
 
 const CELLS_10: readonly Cell[] = [
   { pin: 19, firstRow: 0, rowCount: 2 },
@@ -27,9 +37,7 @@ const SOURCES_10: readonly string[] = [
 
 const COLUMNS_10: readonly number[] = [2, 1, 3, 4, 5, 6, 7, 8, 9, 11]
 
-const BLOCKS_12: readonly FuseBlock[] = [
-  { use: 'array', name: 'AND array', first: 0, count: 384 },
-]
+const BLOCKS_12: readonly FuseBlock[] = [{ use: 'array', name: 'AND array', first: 0, count: 384 }]
 
 const CELLS_12: readonly Cell[] = [
   { pin: 18, firstRow: 0, rowCount: 4 },
@@ -47,9 +55,7 @@ const SOURCES_12: readonly string[] = [
 
 const COLUMNS_12: readonly number[] = [2, 1, 3, 19, 4, 5, 6, 7, 8, 12, 9, 11]
 
-const BLOCKS_14: readonly FuseBlock[] = [
-  { use: 'array', name: 'AND array', first: 0, count: 448 },
-]
+const BLOCKS_14: readonly FuseBlock[] = [{ use: 'array', name: 'AND array', first: 0, count: 448 }]
 
 const CELLS_14: readonly Cell[] = [
   { pin: 17, firstRow: 0, rowCount: 4 },
@@ -60,9 +66,7 @@ const CELLS_14: readonly Cell[] = [
 
 const COLUMNS_14: readonly number[] = [2, 1, 3, 19, 4, 18, 5, 6, 7, 13, 8, 12, 9, 11]
 
-const BLOCKS_16: readonly FuseBlock[] = [
-  { use: 'array', name: 'AND array', first: 0, count: 512 },
-]
+const BLOCKS_16: readonly FuseBlock[] = [{ use: 'array', name: 'AND array', first: 0, count: 512 }]
 
 const CELLS_16: readonly Cell[] = [
   { pin: 16, firstRow: 0, rowCount: 8 },
@@ -98,9 +102,7 @@ export const PAL10H8: Device = {
   ],
   basis: 'inferred',
   sources: SOURCES_10,
-  remarks: [
-    'A 10L8 has the same number of fuses and the opposite output level.',
-  ],
+  remarks: ['A 10L8 has the same number of fuses and the opposite output level.'],
 }
 
 export const PAL10L8: Device = {
@@ -125,9 +127,7 @@ export const PAL10L8: Device = {
   ],
   basis: 'inferred',
   sources: SOURCES_10,
-  remarks: [
-    'A 10H8 has the same number of fuses and the opposite output level.',
-  ],
+  remarks: ['A 10H8 has the same number of fuses and the opposite output level.'],
 }
 
 export const PAL12H6: Device = {
@@ -152,9 +152,7 @@ export const PAL12H6: Device = {
   ],
   basis: 'inferred',
   sources: SOURCES_12,
-  remarks: [
-    'A 12L6 has the same number of fuses and the opposite output level.',
-  ],
+  remarks: ['A 12L6 has the same number of fuses and the opposite output level.'],
 }
 
 export const PAL12L6: Device = {
@@ -179,9 +177,7 @@ export const PAL12L6: Device = {
   ],
   basis: 'inferred',
   sources: SOURCES_12,
-  remarks: [
-    'A 12H6 has the same number of fuses and the opposite output level.',
-  ],
+  remarks: ['A 12H6 has the same number of fuses and the opposite output level.'],
 }
 
 export const PAL14H4: Device = {
@@ -210,9 +206,7 @@ export const PAL14H4: Device = {
     'JEDEC Standard No. 3-A, worked example of a complete file (448 fuses, C124E, eight vectors), as reproduced in programmer manuals: columns and rows agree with its vectors',
     'Lattice GAL16V8 data sheet, 16v8_04, July 1997, p. 9: the simple-mode array, of which this is the part with the columns of its output pins left out',
   ],
-  remarks: [
-    'A 14L4 has the same number of fuses and the opposite output level.',
-  ],
+  remarks: ['A 14L4 has the same number of fuses and the opposite output level.'],
 }
 
 export const PAL14L4: Device = {
@@ -240,9 +234,7 @@ export const PAL14L4: Device = {
     'JEDEC Standard No. 3-A, worked example of a complete file (448 fuses, C124E, eight vectors), as reproduced in programmer manuals: columns and rows agree with its vectors',
     'Lattice GAL16V8 data sheet, 16v8_04, July 1997, p. 9: the simple-mode array, of which this is the part with the columns of its output pins left out',
   ],
-  remarks: [
-    'A 14H4 has the same number of fuses and the opposite output level.',
-  ],
+  remarks: ['A 14H4 has the same number of fuses and the opposite output level.'],
 }
 
 export const PAL16H2: Device = {
@@ -267,9 +259,7 @@ export const PAL16H2: Device = {
   ],
   basis: 'inferred',
   sources: SOURCES_16,
-  remarks: [
-    'A 16L2 has the same number of fuses and the opposite output level.',
-  ],
+  remarks: ['A 16L2 has the same number of fuses and the opposite output level.'],
 }
 
 export const PAL16L2: Device = {
@@ -294,7 +284,5 @@ export const PAL16L2: Device = {
   ],
   basis: 'inferred',
   sources: SOURCES_16,
-  remarks: [
-    'A 16H2 has the same number of fuses and the opposite output level.',
-  ],
+  remarks: ['A 16H2 has the same number of fuses and the opposite output level.'],
 }

@@ -2,7 +2,13 @@
 import type { CellSetting, Device } from '../device'
 
 /** All rows of the cell are terms. */
-const ACTIVE_LOW: CellSetting = { output: 'combinational', enable: 'always', sums: [{ from: 0, count: 8 }], polarity: 'none', inverting: true }
+const ACTIVE_LOW: CellSetting = {
+  output: 'combinational',
+  enable: 'always',
+  sums: [{ from: 0, count: 8 }],
+  polarity: 'none',
+  inverting: true,
+}
 
 export const PAL12L10: Device = {
   part: '12L10',
@@ -13,9 +19,7 @@ export const PAL12L10: Device = {
   groundPin: 12,
   powerPin: 24,
   array: { rows: 20, columns: 24 },
-  blocks: [
-    { use: 'array', name: 'AND array', first: 0, count: 480 },
-  ],
+  blocks: [{ use: 'array', name: 'AND array', first: 0, count: 480 }],
   cells: [
     { pin: 23, firstRow: 0, rowCount: 2 },
     { pin: 22, firstRow: 2, rowCount: 2 },
@@ -38,9 +42,7 @@ export const PAL12L10: Device = {
     },
   ],
   basis: 'memory',
-  sources: [
-    'from memory: rows and columns',
-  ],
+  sources: ['from memory: rows and columns'],
   remarks: [],
 }
 
@@ -53,9 +55,7 @@ export const PAL14L8: Device = {
   groundPin: 12,
   powerPin: 24,
   array: { rows: 20, columns: 28 },
-  blocks: [
-    { use: 'array', name: 'AND array', first: 0, count: 560 },
-  ],
+  blocks: [{ use: 'array', name: 'AND array', first: 0, count: 560 }],
   cells: [
     { pin: 22, firstRow: 0, rowCount: 4 },
     { pin: 21, firstRow: 4, rowCount: 2 },
@@ -92,9 +92,7 @@ export const PAL16L6: Device = {
   groundPin: 12,
   powerPin: 24,
   array: { rows: 20, columns: 32 },
-  blocks: [
-    { use: 'array', name: 'AND array', first: 0, count: 640 },
-  ],
+  blocks: [{ use: 'array', name: 'AND array', first: 0, count: 640 }],
   cells: [
     { pin: 21, firstRow: 0, rowCount: 4 },
     { pin: 20, firstRow: 4, rowCount: 4 },
@@ -129,9 +127,7 @@ export const PAL18L4: Device = {
   groundPin: 12,
   powerPin: 24,
   array: { rows: 20, columns: 36 },
-  blocks: [
-    { use: 'array', name: 'AND array', first: 0, count: 720 },
-  ],
+  blocks: [{ use: 'array', name: 'AND array', first: 0, count: 720 }],
   cells: [
     { pin: 20, firstRow: 0, rowCount: 6 },
     { pin: 19, firstRow: 6, rowCount: 4 },
@@ -164,9 +160,7 @@ export const PAL20L2: Device = {
   groundPin: 12,
   powerPin: 24,
   array: { rows: 16, columns: 40 },
-  blocks: [
-    { use: 'array', name: 'AND array', first: 0, count: 640 },
-  ],
+  blocks: [{ use: 'array', name: 'AND array', first: 0, count: 640 }],
   cells: [
     { pin: 19, firstRow: 0, rowCount: 8 },
     { pin: 18, firstRow: 8, rowCount: 8 },
@@ -197,9 +191,7 @@ export const PAL8L14: Device = {
   groundPin: 12,
   powerPin: 24,
   array: { rows: 14, columns: 16 },
-  blocks: [
-    { use: 'array', name: 'AND array', first: 0, count: 224 },
-  ],
+  blocks: [{ use: 'array', name: 'AND array', first: 0, count: 224 }],
   cells: [
     { pin: 1, firstRow: 0, rowCount: 1 },
     { pin: 23, firstRow: 1, rowCount: 1 },

@@ -18,9 +18,7 @@ export const PAL16C1: Device = {
   cells: [],
   modes: [],
   basis: 'memory',
-  sources: [
-    'from memory: all 16 rows feed one sum; which of pins 15 and 16 is the true one is not known',
-  ],
+  sources: ['from memory: all 16 rows feed one sum; which of pins 15 and 16 is the true one is not known'],
   remarks: [],
 }
 
@@ -37,9 +35,7 @@ export const PAL20C1: Device = {
   cells: [],
   modes: [],
   basis: 'memory',
-  sources: [
-    'from memory: all 16 rows feed one sum; which of pins 18 and 19 is the true one is not known',
-  ],
+  sources: ['from memory: all 16 rows feed one sum; which of pins 18 and 19 is the true one is not known'],
   remarks: [],
 }
 
@@ -56,9 +52,7 @@ export const PAL16P8: Device = {
   cells: [],
   modes: [],
   basis: 'memory',
-  sources: [
-    'from memory: eight polarity fuses behind the array of the 16L8 family',
-  ],
+  sources: ['from memory: eight polarity fuses behind the array of the 16L8 family'],
   remarks: [],
 }
 
@@ -75,9 +69,7 @@ export const PAL20P8: Device = {
   cells: [],
   modes: [],
   basis: 'memory',
-  sources: [
-    'from memory: eight polarity fuses behind the array of the 20L8 family',
-  ],
+  sources: ['from memory: eight polarity fuses behind the array of the 20L8 family'],
   remarks: [],
 }
 

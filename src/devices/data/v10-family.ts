@@ -13,7 +13,13 @@ const REGISTERED: CellSetting = {
   powerUp: 0,
 }
 
-const COMBINATIONAL: CellSetting = { output: 'combinational', enable: { row: 0 }, sums: [{ from: 1, count: 16 }], polarity: 'after', inverting: true }
+const COMBINATIONAL: CellSetting = {
+  output: 'combinational',
+  enable: { row: 0 },
+  sums: [{ from: 1, count: 16 }],
+  polarity: 'after',
+  inverting: true,
+}
 
 export const GAL22V10: Device = {
   part: '22V10',
@@ -116,7 +122,5 @@ export const GAL26CV12: Device = {
     'Lattice GAL26CV12 data sheet, 26cv12_03, June 2000: p. 3-5 (macrocell, logic diagram) and the power-up section',
     'inferred: the map of 6368 fuses, without signature',
   ],
-  remarks: [
-    'Pins of registers show high at power-up where S0 is 0 and low where it is 1.',
-  ],
+  remarks: ['Pins of registers show high at power-up where S0 is 0 and low where it is 1.'],
 }

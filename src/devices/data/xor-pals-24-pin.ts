@@ -2,7 +2,13 @@
 import type { Cell, CellSetting, Device, FuseBlock } from '../device'
 
 /** First row enables, three terms, active low. */
-const ROW_ENABLED: CellSetting = { output: 'combinational', enable: { row: 0 }, sums: [{ from: 1, count: 3 }], polarity: 'none', inverting: true }
+const ROW_ENABLED: CellSetting = {
+  output: 'combinational',
+  enable: { row: 0 },
+  sums: [{ from: 1, count: 3 }],
+  polarity: 'none',
+  inverting: true,
+}
 
 /** The exclusive-or of two sums of two terms. */
 const XOR_REGISTERED: CellSetting = {
@@ -17,9 +23,7 @@ const XOR_REGISTERED: CellSetting = {
   clock: { pin: 1 },
 }
 
-const BLOCKS: readonly FuseBlock[] = [
-  { use: 'array', name: 'AND array', first: 0, count: 1600 },
-]
+const BLOCKS: readonly FuseBlock[] = [{ use: 'array', name: 'AND array', first: 0, count: 1600 }]
 
 const CELLS: readonly Cell[] = [
   { pin: 23, firstRow: 0, rowCount: 4 },
@@ -34,9 +38,7 @@ const CELLS: readonly Cell[] = [
   { pin: 14, firstRow: 36, rowCount: 4 },
 ]
 
-const REMARKS: readonly string[] = [
-  '20L10, 20X4, 20X8 and 20X10 have the same number of fuses.',
-]
+const REMARKS: readonly string[] = ['20L10, 20X4, 20X8 and 20X10 have the same number of fuses.']
 
 const COLUMNS: readonly number[] = [2, 23, 3, 22, 4, 21, 5, 20, 6, 19, 7, 18, 8, 17, 9, 16, 10, 15, 11, 14]
 

@@ -3,7 +3,17 @@
  * measurement. Nothing is assumed for a limit that is left out.
  */
 import type { Board, Limits, MachineLimits } from './board'
-import { amount, combined, electricsOf, limitOf, sumOf, type Amount, type DiodeEnd, type NetElectrics, type Party } from './board-electrics'
+import {
+  amount,
+  combined,
+  electricsOf,
+  limitOf,
+  sumOf,
+  type Amount,
+  type DiodeEnd,
+  type NetElectrics,
+  type Party,
+} from './board-electrics'
 import type { Network } from './board-network'
 import { pathTimes, type PathTime } from './board-paths'
 
@@ -43,9 +53,17 @@ const ASSUMPTIONS: readonly string[] = [
 export function budgetOf(board: Board, network: Network): Budget {
   const nets = electricsOf(board, network)
   const context: Context = { board, network, nets, machine: board.machine }
-  const diodeNets = nets.flatMap((net, i) => [...(isAnd(net) ? [{ net: i, and: true }] : []), ...(isOr(net) ? [{ net: i, and: false }] : [])])
+  const diodeNets = nets.flatMap((net, i) => [
+    ...(isAnd(net) ? [{ net: i, and: true }] : []),
+    ...(isOr(net) ? [{ net: i, and: false }] : []),
+  ])
   const lines = diodeNets.flatMap(({ net, and }) => (and ? andLines(context, net) : orLines(context, net)))
-  const edges = new Map(diodeNets.map(({ net, and }): [string, Amount] => [`${net} ${and ? 'rise' : 'fall'}`, and ? riseTime(context, net) : fallTime(context, net)]))
+  const edges = new Map(
+    diodeNets.map(({ net, and }): [string, Amount] => [
+      `${net} ${and ? 'rise' : 'fall'}`,
+      and ? riseTime(context, net) : fallTime(context, net),
+    ]),
+  )
   return { lines, paths: pathTimes(board, network, edges), assumptions: ASSUMPTIONS, sources: sourcesOf(board) }
 }
 
@@ -74,7 +92,12 @@ function line({ network }: Context, net: number, { kind, value, limit, how }: Ju
   const missing = [...new Set([...value.missing, ...(limit?.missing ?? [])])]
   const known = missing.length === 0 && value.value !== null
   const above = kind === 'high-level'
-  const holds = limit === null || limit.value === null || value.value === null ? null : above ? value.value >= limit.value : value.value <= limit.value
+  const holds =
+    limit === null || limit.value === null || value.value === null
+      ? null
+      : above
+        ? value.value >= limit.value
+        : value.value <= limit.value
   return {
     kind,
     net: network.netNames[net]!,
@@ -89,33 +112,74 @@ function line({ network }: Context, net: number, { kind, value, limit, how }: Ju
 
 const most = (amounts: readonly Amount[]): Amount => combined(amounts, (values) => Math.max(...values))
 const least = (amounts: readonly Amount[]): Amount => combined(amounts, (values) => Math.min(...values))
-const limits = (parties: readonly Party[], key: Exclude<keyof Limits, 'source'>): Amount[] => parties.map((party) => limitOf(party, key))
+const limits = (parties: readonly Party[], key: Exclude<keyof Limits, 'source'>): Amount[] =>
+  parties.map((party) => limitOf(party, key))
 const dropOf = ({ name, limits: stated }: DiodeEnd): Amount => amount(stated?.drop, `drop for ${name}`)
 
 function andLines(context: Context, net: number): BudgetLine[] {
   const { anodes, readers } = context.nets[net]!
   const names = anodes.map(({ name }) => name).join(', ')
   const lines = [
-    ...(readers.length === 0 ? [] : [
-      line(context, net, { kind: 'low-level', value: lowLevel(context, net, []), limit: least(limits(readers, 'lowIn')), how: `highest low of the drivers plus the drop of ${names}` }),
-      line(context, net, { kind: 'high-level', value: highOfAnd(context, net), limit: most(limits(readers, 'highIn')), how: 'supply less the inputs’ current through the pull-up, at most the lowest high of the drivers' }),
-    ]),
+    ...(readers.length === 0
+      ? []
+      : [
+          line(context, net, {
+            kind: 'low-level',
+            value: lowLevel(context, net, []),
+            limit: least(limits(readers, 'lowIn')),
+            how: `highest low of the drivers plus the drop of ${names}`,
+          }),
+          line(context, net, {
+            kind: 'high-level',
+            value: highOfAnd(context, net),
+            limit: most(limits(readers, 'highIn')),
+            how: 'supply less the inputs’ current through the pull-up, at most the lowest high of the drivers',
+          }),
+        ]),
     ...currentLines(context, net, { ends: anodes, key: 'sink' }),
   ]
-  return [...lines, line(context, net, { kind: 'rise-time', value: riseTime(context, net), limit: null, how: 'R × C × ln(supply / (supply − input high)), from 0 V' })]
+  return [
+    ...lines,
+    line(context, net, {
+      kind: 'rise-time',
+      value: riseTime(context, net),
+      limit: null,
+      how: 'R × C × ln(supply / (supply − input high)), from 0 V',
+    }),
+  ]
 }
 
 function orLines(context: Context, net: number): BudgetLine[] {
   const { cathodes, readers } = context.nets[net]!
   const names = cathodes.map(({ name }) => name).join(', ')
   const lines = [
-    ...(readers.length === 0 ? [] : [
-      line(context, net, { kind: 'low-level', value: lowOfOr(context, net), limit: least(limits(readers, 'lowIn')), how: 'the inputs’ current through the pull-down, at least the highest low of the drivers' }),
-      line(context, net, { kind: 'high-level', value: highLevel(context, net, []), limit: most(limits(readers, 'highIn')), how: `lowest high of the drivers less the drop of ${names}` }),
-    ]),
+    ...(readers.length === 0
+      ? []
+      : [
+          line(context, net, {
+            kind: 'low-level',
+            value: lowOfOr(context, net),
+            limit: least(limits(readers, 'lowIn')),
+            how: 'the inputs’ current through the pull-down, at least the highest low of the drivers',
+          }),
+          line(context, net, {
+            kind: 'high-level',
+            value: highLevel(context, net, []),
+            limit: most(limits(readers, 'highIn')),
+            how: `lowest high of the drivers less the drop of ${names}`,
+          }),
+        ]),
     ...currentLines(context, net, { ends: cathodes, key: 'drive' }),
   ]
-  return [...lines, line(context, net, { kind: 'fall-time', value: fallTime(context, net), limit: null, how: 'R × C × ln(supply / input low), from the supply' })]
+  return [
+    ...lines,
+    line(context, net, {
+      kind: 'fall-time',
+      value: fallTime(context, net),
+      limit: null,
+      how: 'R × C × ln(supply / input low), from the supply',
+    }),
+  ]
 }
 
 const NO_DRIVER: Amount = { value: null, missing: ['a driver at the far end of a diode'] }
@@ -126,7 +190,9 @@ function lowLevel(context: Context, net: number, seen: readonly number[]): Amoun
   const { drivers, anodes } = context.nets[net]!
   if (seen.includes(net)) return LOOP
   if (drivers.length > 0) return most(limits(drivers, 'lowOut'))
-  return anodes.length === 0 ? NO_DRIVER : most(anodes.map((end) => sumOf([lowLevel(context, end.other, [...seen, net]), dropOf(end)])))
+  return anodes.length === 0
+    ? NO_DRIVER
+    : most(anodes.map((end) => sumOf([lowLevel(context, end.other, [...seen, net]), dropOf(end)])))
 }
 
 /** Lowest high of a net: of its drivers, else of what its diodes bring. */
@@ -134,7 +200,13 @@ function highLevel(context: Context, net: number, seen: readonly number[]): Amou
   const { drivers, cathodes } = context.nets[net]!
   if (seen.includes(net)) return LOOP
   if (drivers.length > 0) return least(limits(drivers, 'highOut'))
-  return cathodes.length === 0 ? NO_DRIVER : least(cathodes.map((end) => combined([highLevel(context, end.other, [...seen, net]), dropOf(end)], ([high, drop]) => high! - drop!)))
+  return cathodes.length === 0
+    ? NO_DRIVER
+    : least(
+        cathodes.map((end) =>
+          combined([highLevel(context, end.other, [...seen, net]), dropOf(end)], ([high, drop]) => high! - drop!),
+        ),
+      )
 }
 
 function inputCurrent({ nets }: Context, net: number): Amount {
@@ -143,63 +215,116 @@ function inputCurrent({ nets }: Context, net: number): Amount {
 
 function highOfAnd(context: Context, net: number): Amount {
   const { pullUp, anodes } = context.nets[net]!
-  const own = combined([machineLimit(context, 'supplyLeast'), inputCurrent(context, net), pullUp!.least], ([supply, current, conductance]) => supply! - current! / conductance!)
+  const own = combined(
+    [machineLimit(context, 'supplyLeast'), inputCurrent(context, net), pullUp!.least],
+    ([supply, current, conductance]) => supply! - current! / conductance!,
+  )
   const driven = anodes.filter(({ other }) => context.nets[other]!.drivers.length > 0)
   return least([own, ...driven.map(({ other }) => least(limits(context.nets[other]!.drivers, 'highOut')))])
 }
 
 function lowOfOr(context: Context, net: number): Amount {
   const { pullDown, cathodes } = context.nets[net]!
-  const own = combined([inputCurrent(context, net), pullDown!.least], ([current, conductance]) => current! / conductance!)
+  const own = combined(
+    [inputCurrent(context, net), pullDown!.least],
+    ([current, conductance]) => current! / conductance!,
+  )
   const driven = cathodes.filter(({ other }) => context.nets[other]!.drivers.length > 0)
   return most([own, ...driven.map(({ other }) => most(limits(context.nets[other]!.drivers, 'lowOut')))])
 }
 
-/** Current of every driver that reaches the net through a diode, against what that driver takes; a line a driving net with one sum. */
-function currentLines(context: Context, net: number, { ends, key }: { readonly ends: readonly DiodeEnd[]; readonly key: 'sink' | 'drive' }): BudgetLine[] {
+/**
+ * Current of every driver that reaches the net through a diode, against what that driver takes; a line a driving net
+ * with one sum.
+ */
+function currentLines(
+  context: Context,
+  net: number,
+  { ends, key }: { readonly ends: readonly DiodeEnd[]; readonly key: 'sink' | 'drive' },
+): BudgetLine[] {
   const lines = ends.flatMap(({ name, other }) => {
     const { drivers } = context.nets[other]!
     if (drivers.length === 0) return []
-    const value = combined([machineLimit(context, 'supplyMost'), pulledBy(context, other, key)], ([supply, conductance]) => supply! * conductance!)
-    return [line(context, net, { kind: 'current', value, limit: least(limits(drivers, key)), how: `highest supply over the resistors that ${drivers[0]!.who} holds through ${name} and others` })]
+    const value = combined(
+      [machineLimit(context, 'supplyMost'), pulledBy(context, other, key)],
+      ([supply, conductance]) => supply! * conductance!,
+    )
+    return [
+      line(context, net, {
+        kind: 'current',
+        value,
+        limit: least(limits(drivers, key)),
+        how: `highest supply over the resistors that ${drivers[0]!.who} holds through ${name} and others`,
+      }),
+    ]
   })
   // The worst of equal lines speaks for all.
-  const rank = ({ result, value, limit }: BudgetLine): number => (result === 'not-computed' ? Infinity : value! / limit!)
+  const rank = ({ result, value, limit }: BudgetLine): number =>
+    result === 'not-computed' ? Infinity : value! / limit!
   return lines.sort((a, b) => rank(b) - rank(a)).slice(0, 1)
 }
 
 /** Conductances of all resistors that a low (or high) of this net works against. */
 function pulledBy({ nets }: Context, start: number, key: 'sink' | 'drive'): Amount {
   const reached = new Set([start])
-  for (const net of reached) for (const { other } of key === 'sink' ? nets[net]!.cathodes : nets[net]!.anodes) reached.add(other)
+  for (const net of reached)
+    for (const { other } of key === 'sink' ? nets[net]!.cathodes : nets[net]!.anodes) reached.add(other)
   return sumOf([...reached].flatMap((net) => (key === 'sink' ? nets[net]!.pullUp : nets[net]!.pullDown)?.most ?? []))
 }
 
 function capacitance(context: Context, net: number): Amount {
   const { loads, anodes, cathodes } = context.nets[net]!
-  const diodes = [...anodes, ...cathodes].map(({ name, limits: stated }) => amount(stated?.capacitance, `capacitance for ${name}`))
+  const diodes = [...anodes, ...cathodes].map(({ name, limits: stated }) =>
+    amount(stated?.capacitance, `capacitance for ${name}`),
+  )
   return sumOf([...limits(loads, 'inputCapacitance'), ...diodes, machineLimit(context, 'netCapacitance')])
 }
 
 /** Where nobody reads the net itself, the machine's input level stands for those behind it. */
 function threshold(context: Context, net: number, key: 'lowIn' | 'highIn'): Amount {
   const { readers } = context.nets[net]!
-  return readers.length === 0 ? machineLimit(context, key) : key === 'lowIn' ? least(limits(readers, key)) : most(limits(readers, key))
+  return readers.length === 0
+    ? machineLimit(context, key)
+    : key === 'lowIn'
+      ? least(limits(readers, key))
+      : most(limits(readers, key))
 }
 
 function riseTime(context: Context, net: number): Amount {
-  const parts = [context.nets[net]!.pullUp!.least, capacitance(context, net), machineLimit(context, 'supplyLeast'), threshold(context, net, 'highIn')]
-  const time = combined(parts, ([conductance, farads, supply, high]) => (farads! / conductance!) * Math.log(supply! / (supply! - high!)))
-  return time.value === null || Number.isFinite(time.value) ? time : { value: null, missing: ['an input level below the supply'] }
+  const parts = [
+    context.nets[net]!.pullUp!.least,
+    capacitance(context, net),
+    machineLimit(context, 'supplyLeast'),
+    threshold(context, net, 'highIn'),
+  ]
+  const time = combined(
+    parts,
+    ([conductance, farads, supply, high]) => (farads! / conductance!) * Math.log(supply! / (supply! - high!)),
+  )
+  return time.value === null || Number.isFinite(time.value)
+    ? time
+    : { value: null, missing: ['an input level below the supply'] }
 }
 
 function fallTime(context: Context, net: number): Amount {
-  const parts = [context.nets[net]!.pullDown!.least, capacitance(context, net), machineLimit(context, 'supplyMost'), threshold(context, net, 'lowIn')]
-  const time = combined(parts, ([conductance, farads, supply, low]) => (farads! / conductance!) * Math.log(supply! / low!))
-  return time.value === null || Number.isFinite(time.value) ? time : { value: null, missing: ['an input low level above 0 V'] }
+  const parts = [
+    context.nets[net]!.pullDown!.least,
+    capacitance(context, net),
+    machineLimit(context, 'supplyMost'),
+    threshold(context, net, 'lowIn'),
+  ]
+  const time = combined(
+    parts,
+    ([conductance, farads, supply, low]) => (farads! / conductance!) * Math.log(supply! / low!),
+  )
+  return time.value === null || Number.isFinite(time.value)
+    ? time
+    : { value: null, missing: ['an input low level above 0 V'] }
 }
 
 function sourcesOf({ parts, diodes = [], machine }: Board): Budget['sources'] {
-  const stated = [...parts, ...diodes].flatMap(({ name, limits: own }) => (own ? [{ of: name, source: own.source }] : []))
+  const stated = [...parts, ...diodes].flatMap(({ name, limits: own }) =>
+    own ? [{ of: name, source: own.source }] : [],
+  )
   return [...stated, ...(machine ? [{ of: 'machine', source: machine.source }] : [])]
 }

@@ -1,4 +1,7 @@
-/** What is on each net of a board electrically: who drives it, who reads it, which resistors pull it, with their limits. */
+/**
+ * What is on each net of a board electrically: who drives it, who reads it, which resistors pull it, with their
+ * limits.
+ */
 import { structuralConstant } from '../../logic/logic'
 import type { Board, DiodeLimits, Limits } from './board'
 import type { Network } from './board-network'
@@ -56,48 +59,99 @@ export function electricsOf(board: Board, network: Network): NetElectrics[] {
   }))
 }
 
-function partParties(board: Board, { parts }: Network, net: number, counts: (part: Network['parts'][number], pin: number) => boolean): Party[] {
-  return parts.flatMap((part, i) => part.nets.flatMap((each, pin) => (each === net && counts(part, pin) ? [{ who: part.name, limits: board.parts[i]!.limits }] : [])))
+function partParties(
+  board: Board,
+  { parts }: Network,
+  net: number,
+  counts: (part: Network['parts'][number], pin: number) => boolean,
+): Party[] {
+  return parts.flatMap((part, i) =>
+    part.nets.flatMap((each, pin) =>
+      each === net && counts(part, pin) ? [{ who: part.name, limits: board.parts[i]!.limits }] : [],
+    ),
+  )
 }
 
-function machineParties({ machine }: Board, { outside }: Network, net: number, directions: readonly string[]): Party[] {
-  return outside.flatMap((pin) => (pin.net === net && directions.includes(pin.direction) ? [{ who: 'machine', limits: machine }] : []))
+function machineParties(
+  { machine }: Board,
+  { outside }: Network,
+  net: number,
+  directions: readonly string[],
+): Party[] {
+  return outside.flatMap((pin) =>
+    pin.net === net && directions.includes(pin.direction) ? [{ who: 'machine', limits: machine }] : [],
+  )
 }
 
-const isAbleOutput = ({ logic }: Network['parts'][number], pin: number): boolean => logic.outputs.some((output) => output.pin === pin && structuralConstant(output.enable) !== 0)
+const isAbleOutput = ({ logic }: Network['parts'][number], pin: number): boolean =>
+  logic.outputs.some((output) => output.pin === pin && structuralConstant(output.enable) !== 0)
 
 function driversOf(board: Board, network: Network, net: number): Party[] {
-  return [...partParties(board, network, net, isAbleOutput), ...machineParties(board, network, net, ['input', 'both'])]
+  return [
+    ...partParties(board, network, net, isAbleOutput),
+    ...machineParties(board, network, net, ['input', 'both']),
+  ]
 }
 
 function readersOf(board: Board, network: Network, net: number): Party[] {
-  return [...partParties(board, network, net, ({ logic }, pin) => readPins(logic).includes(pin)), ...machineParties(board, network, net, ['output', 'both'])]
+  return [
+    ...partParties(board, network, net, ({ logic }, pin) => readPins(logic).includes(pin)),
+    ...machineParties(board, network, net, ['output', 'both']),
+  ]
 }
 
 function loadsOf(board: Board, network: Network, net: number): Party[] {
-  return [...partParties(board, network, net, ({ logic }, pin) => !logic.supplyPins.includes(pin)), ...machineParties(board, network, net, ['output', 'both'])]
+  return [
+    ...partParties(board, network, net, ({ logic }, pin) => !logic.supplyPins.includes(pin)),
+    ...machineParties(board, network, net, ['output', 'both']),
+  ]
 }
 
-function diodeEnds({ diodes = [] }: Board, network: Network, { net, here, there }: { readonly net: number; readonly here: 'anode' | 'cathode'; readonly there: 'anode' | 'cathode' }): DiodeEnd[] {
-  return network.diodes.flatMap((diode, i) => (diode[here] === net ? [{ name: diode.name, limits: diodes[i]!.limits, other: diode[there] }] : []))
+function diodeEnds(
+  { diodes = [] }: Board,
+  network: Network,
+  {
+    net,
+    here,
+    there,
+  }: { readonly net: number; readonly here: 'anode' | 'cathode'; readonly there: 'anode' | 'cathode' },
+): DiodeEnd[] {
+  return network.diodes.flatMap((diode, i) =>
+    diode[here] === net ? [{ name: diode.name, limits: diodes[i]!.limits, other: diode[there] }] : [],
+  )
 }
 
 /** The resistors of a net in one direction, those inside the parts included where the board counts on them. */
-function pullOf(board: Board, network: Network, { net, to }: { readonly net: number; readonly to: 'supply' | 'ground' }): Pull | null {
-  const outer = network.resistors.flatMap((resistor, i) => (resistor.net === net && resistor.to === to ? [board.resistors![i]!] : []))
-  const inner = to === 'supply' && network.internalPullUps ? partParties(board, network, net, ({ logic }, pin) => !logic.supplyPins.includes(pin)) : []
+function pullOf(
+  board: Board,
+  network: Network,
+  { net, to }: { readonly net: number; readonly to: 'supply' | 'ground' },
+): Pull | null {
+  const outer = network.resistors.flatMap((resistor, i) =>
+    resistor.net === net && resistor.to === to ? [board.resistors![i]!] : [],
+  )
+  const inner =
+    to === 'supply' && network.internalPullUps
+      ? partParties(board, network, net, ({ logic }, pin) => !logic.supplyPins.includes(pin))
+      : []
   if (outer.length + inner.length === 0) return null
   const conductance = (sign: 1 | -1): Amount =>
     sumOf([
-      ...outer.map(({ name, ohms, tolerance = 0 }) => inverse(amount(ohms, `ohms for ${name}`), 1 + sign * tolerance)),
-      // Only the largest resistance of an internal pull-up is stated; where the most current counts it is small beside the others.
+      ...outer.map(({ name, ohms, tolerance = 0 }) =>
+        inverse(amount(ohms, `ohms for ${name}`), 1 + sign * tolerance),
+      ),
+      // Only the largest resistance of an internal pull-up is stated; where the most current counts it is small
+      // beside the others.
       ...inner.map((party) => inverse(limitOf(party, 'pullUp'), 1)),
     ])
   return { least: conductance(1), most: conductance(-1) }
 }
 
 function inverse({ value, missing }: Amount, factor: number): Amount {
-  return { value: value === null || value * factor <= 0 ? null : 1 / (value * factor), missing: value === 0 ? ['a resistance above 0'] : missing }
+  return {
+    value: value === null || value * factor <= 0 ? null : 1 / (value * factor),
+    missing: value === 0 ? ['a resistance above 0'] : missing,
+  }
 }
 
 /** A stated number; missing with these words otherwise. */

@@ -4,7 +4,8 @@ import { endsOf, type Network } from './board-network'
 import { outputWords, prepareBoard, settleBoard, wordsOf, type BoardSweep } from './board-sweep'
 
 /** What can be wrong: one diode, one resistor, one net, or two equal parts in each other's places. */
-export type FaultKind = 'diode-open' | 'diode-shorted' | 'diode-reversed' | 'resistor-missing' | 'net-open' | 'parts-exchanged'
+export type FaultKind =
+  'diode-open' | 'diode-shorted' | 'diode-reversed' | 'resistor-missing' | 'net-open' | 'parts-exchanged'
 
 /** One fault, and what the comparison makes of it. */
 export interface FaultResult {
@@ -13,7 +14,8 @@ export interface FaultResult {
   readonly of: string
   /**
    * Rows whose level is unknown in the reference are not judged.
-   * `noticed`: in some row an output has another known level. `only-in-contention`: only in rows in which drivers fight.
+   * `noticed`: in some row an output has another known level. `only-in-contention`: only in rows in which drivers
+   * fight.
    * `depends`: no known level differs, but some is unknown, as that of a floating input. `unnoticed`: nothing differs.
    */
   readonly result: 'noticed' | 'only-in-contention' | 'depends' | 'unnoticed'
@@ -42,7 +44,11 @@ export interface FaultTrial {
 
 /** Tries every fault of the list on a board. */
 export function tryFaults(network: Network, trial: FaultTrial): FaultResult[] {
-  return faultsOf(network).map(({ kind, of, network: faulty }) => ({ kind, of, ...seek(prepareBoard(faulty), trial) }))
+  return faultsOf(network).map(({ kind, of, network: faulty }) => ({
+    kind,
+    of,
+    ...seek(prepareBoard(faulty), trial),
+  }))
 }
 
 function faultsOf(network: Network): Fault[] {
@@ -73,19 +79,28 @@ function renamed(network: Network, rename: (net: number) => number): Network {
     ...network,
     parts: network.parts.map((part) => ({ ...part, nets: part.nets.map((net) => (net < 0 ? net : rename(net))) })),
     outside: network.outside.map((pin) => ({ ...pin, net: rename(pin.net) })),
-    diodes: network.diodes.map(({ name, anode, cathode }) => ({ name, anode: rename(anode), cathode: rename(cathode) })),
+    diodes: network.diodes.map(({ name, anode, cathode }) => ({
+      name,
+      anode: rename(anode),
+      cathode: rename(cathode),
+    })),
     resistors: network.resistors.map((resistor) => ({ ...resistor, net: rename(resistor.net) })),
   }
 }
 
 function resistorFaults(network: Network): Fault[] {
-  return network.resistors.map(({ name }, i) => ({ kind: 'resistor-missing', of: name, network: { ...network, resistors: network.resistors.filter((_, k) => k !== i) } }))
+  return network.resistors.map(({ name }, i) => ({
+    kind: 'resistor-missing',
+    of: name,
+    network: { ...network, resistors: network.resistors.filter((_, k) => k !== i) },
+  }))
 }
 
 /** An open net: each of its ends is left alone. Supply and ground are left out: without them nothing has a level. */
 function netFaults(network: Network): Fault[] {
   const ends = endsOf(network)
-  for (const { net, direction } of network.outside) if (direction === 'supply' || direction === 'ground') ends[net] = 0
+  for (const { net, direction } of network.outside)
+    if (direction === 'supply' || direction === 'ground') ends[net] = 0
   return network.netNames.flatMap((name, open): Fault[] => {
     if (ends[open]! < 2) return []
     const names = [...network.netNames]
@@ -99,8 +114,15 @@ function exchanges(network: Network): Fault[] {
   return parts.flatMap((first, i) =>
     parts.slice(i + 1).flatMap((second): Fault[] => {
       if (first.device !== second.device) return []
-      const logicOf = (part: typeof first): typeof first => (part === first ? { ...part, logic: second.logic } : part === second ? { ...part, logic: first.logic } : part)
-      return [{ kind: 'parts-exchanged', of: `${first.name} and ${second.name}`, network: { ...network, parts: parts.map(logicOf) } }]
+      const logicOf = (part: typeof first): typeof first =>
+        part === first ? { ...part, logic: second.logic } : part === second ? { ...part, logic: first.logic } : part
+      return [
+        {
+          kind: 'parts-exchanged',
+          of: `${first.name} and ${second.name}`,
+          network: { ...network, parts: parts.map(logicOf) },
+        },
+      ]
     }),
   )
 }
@@ -128,7 +150,11 @@ function seek(board: BoardSweep, trial: FaultTrial): Sought {
 }
 
 /** Rows of a word in which an output has another known level, and those in which its level is no longer known. */
-function deviation(board: BoardSweep, { reference, outputs, off }: FaultTrial, { i, word, judged }: { readonly i: number; readonly word: number; readonly judged: number }): { readonly differing: number; readonly unknown: number } {
+function deviation(
+  board: BoardSweep,
+  { reference, outputs, off }: FaultTrial,
+  { i, word, judged }: { readonly i: number; readonly word: number; readonly judged: number },
+): { readonly differing: number; readonly unknown: number } {
   const words = { ones: 0, open: 0 }
   outputWords(board, outputs[i]!, words)
   if (off !== null) countOff(words, off)

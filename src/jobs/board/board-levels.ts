@@ -1,6 +1,7 @@
 /**
  * Levels of the nets of a board, 32 rows at a time. Three strengths: 3 an output or what drives an outside pin, 2 the
- * same through a diode, 1 a resistor or an internal pull-up, through diodes too. A diode passes a low from its cathode's
+ * same through a diode, 1 a resistor or an internal pull-up, through diodes too. A diode passes a low from its
+ * cathode's
  * net to its anode's and a high the other way. For each strength a net has words for what may be there and for what is
  * there for sure, so that an unknown source gives X only where its two values differ in effect.
  */
@@ -42,8 +43,25 @@ export interface NetLevels {
 export function createNetLevels(nets: number): NetLevels {
   const words = (): Int32Array => new Int32Array(nets)
   return {
-    low3: words(), high3: words(), sure3: words(), definiteLow: words(), definiteHigh: words(), low2: words(), high2: words(), sureLow2: words(), sureHigh2: words(),
-    low1: words(), high1: words(), sureLow1: words(), sureHigh1: words(), zero: words(), one: words(), floats: words(), fights: words(), open: words(), seed: words(),
+    low3: words(),
+    high3: words(),
+    sure3: words(),
+    definiteLow: words(),
+    definiteHigh: words(),
+    low2: words(),
+    high2: words(),
+    sureLow2: words(),
+    sureHigh2: words(),
+    low1: words(),
+    high1: words(),
+    sureLow1: words(),
+    sureHigh1: words(),
+    zero: words(),
+    one: words(),
+    floats: words(),
+    fights: words(),
+    open: words(),
+    seed: words(),
   }
 }
 
@@ -57,8 +75,14 @@ export function clearSources({ low3, high3, sure3, definiteLow, definiteHigh, fi
   fights.fill(0)
 }
 
-/** Puts a source of strength 3 on a net: rows in which it may drive low and high, and rows in which it surely drives. */
-export function addSource(levels: NetLevels, net: number, { low, high, sure }: { readonly low: number; readonly high: number; readonly sure: number }): void {
+/**
+ * Puts a source of strength 3 on a net: rows in which it may drive low and high, and rows in which it surely drives.
+ */
+export function addSource(
+  levels: NetLevels,
+  net: number,
+  { low, high, sure }: { readonly low: number; readonly high: number; readonly sure: number },
+): void {
   const { low3, high3, sure3, definiteLow, definiteHigh, fights } = levels
   definiteLow[net]! |= sure & ~high
   definiteHigh[net]! |= sure & ~low
@@ -105,7 +129,10 @@ function throughDiodes(levels: NetLevels, diodes: DiodeNets): void {
   spread(sureHigh2, { from: anodes, to: cathodes, seed, open })
 }
 
-/** Diodes with a driven high at the anode and a driven low at the cathode, be it through further diodes: the first diode of every such way. */
+/**
+ * Diodes with a driven high at the anode and a driven low at the cathode, be it through further diodes: the first
+ * diode of every such way.
+ */
 function meetings({ low3, high3, low2, open, fights }: NetLevels, { anodes, cathodes }: DiodeNets): void {
   for (let i = 0; i < anodes.length; i++) {
     const anode = anodes[i]!
@@ -115,10 +142,15 @@ function meetings({ low3, high3, low2, open, fights }: NetLevels, { anodes, cath
 }
 
 /**
- * Rows by net in which drivers of opposite levels meet whatever the unknown sources do. To be asked after `resolveNets`,
+ * Rows by net in which drivers of opposite levels meet whatever the unknown sources do. To be asked after
+ * `resolveNets`,
  * whose words for the lows that surely pass through diodes it uses up.
  */
-export function certainFights({ low3, high3, definiteLow, definiteHigh, sureLow2, open }: NetLevels, { anodes, cathodes }: DiodeNets, result: Int32Array): void {
+export function certainFights(
+  { low3, high3, definiteLow, definiteHigh, sureLow2, open }: NetLevels,
+  { anodes, cathodes }: DiodeNets,
+  result: Int32Array,
+): void {
   for (let net = 0; net < result.length; net++) {
     result[net] = definiteLow[net]! & definiteHigh[net]!
     open[net] = ~(low3[net]! | high3[net]!)
@@ -134,7 +166,8 @@ export function certainFights({ low3, high3, definiteLow, definiteHigh, sureLow2
 
 /** Strength 1: resistors, and what they pass through diodes where nothing stronger holds the net. */
 function throughResistors(levels: NetLevels, { anodes, cathodes }: DiodeNets, pulls: Pulls): void {
-  const { low3, high3, sure3, low2, high2, sureLow2, sureHigh2, low1, high1, sureLow1, sureHigh1, open, seed } = levels
+  const { low3, high3, sure3, low2, high2, sureLow2, sureHigh2, low1, high1, sureLow1, sureHigh1, open, seed } =
+    levels
   const nets = open.length
   for (const words of [low1, sureLow1]) words.set(pulls.low)
   for (const words of [high1, sureHigh1]) words.set(pulls.high)
@@ -160,7 +193,7 @@ interface Spreading {
 
 /** The least words that contain what passes through the diodes. */
 function spread(arrived: Int32Array, { from, to, seed, open }: Spreading): void {
-  for (let changed = true; changed; ) {
+  for (let changed = true; changed;) {
     changed = false
     for (let i = 0; i < from.length; i++) {
       const source = from[i]!
@@ -175,7 +208,22 @@ function spread(arrived: Int32Array, { from, to, seed, open }: Spreading): void 
 
 /** From the strongest down, what may be there is taken until something is there for sure. */
 function conclude(levels: NetLevels): void {
-  const { low3, high3, sure3, low2, high2, sureLow2, sureHigh2, low1, high1, sureLow1, sureHigh1, zero, one, floats } = levels
+  const {
+    low3,
+    high3,
+    sure3,
+    low2,
+    high2,
+    sureLow2,
+    sureHigh2,
+    low1,
+    high1,
+    sureLow1,
+    sureHigh1,
+    zero,
+    one,
+    floats,
+  } = levels
   for (let net = 0; net < zero.length; net++) {
     let low = low3[net]!
     let high = high3[net]!

@@ -60,14 +60,28 @@ export function layOut(board: Board, read: readonly ReadPart[]): Network {
       if (net !== undefined) return nets.indexOf(net)
       return logic.supplyPins.includes(pin) ? -1 : ownNet(name, pin)
     }
-    return { name, device, logic, nets: Array.from({ length: logic.pinCount + 1 }, (_, pin) => (pin === 0 ? -1 : netOf(pin))) }
+    return {
+      name,
+      device,
+      logic,
+      nets: Array.from({ length: logic.pinCount + 1 }, (_, pin) => (pin === 0 ? -1 : netOf(pin))),
+    }
   })
   const { outside, diodes = [], resistors = [], internalPullUps = false } = board
   return {
     netNames: names,
     parts,
-    outside: outside.map(({ pin, net, direction, held }) => ({ pin, net: nets.indexOf(net), direction, held: held ?? null })),
-    diodes: diodes.map(({ name, anode, cathode }) => ({ name, anode: nets.indexOf(anode), cathode: nets.indexOf(cathode) })),
+    outside: outside.map(({ pin, net, direction, held }) => ({
+      pin,
+      net: nets.indexOf(net),
+      direction,
+      held: held ?? null,
+    })),
+    diodes: diodes.map(({ name, anode, cathode }) => ({
+      name,
+      anode: nets.indexOf(anode),
+      cathode: nets.indexOf(cathode),
+    })),
     resistors: resistors.map(({ name, net, to }) => ({ name, net: nets.indexOf(net), to })),
     internalPullUps,
   }
@@ -80,7 +94,13 @@ interface Nets {
 
 /** The nets that a document names, in its order. A net of several names bears them all. */
 function collectNets({ parts, outside, diodes = [], resistors = [], wires = [] }: Board): Nets {
-  const all = [...outside.map(({ net }) => net), ...parts.flatMap(({ pins }) => Object.values(pins)), ...diodes.flatMap(({ anode, cathode }) => [anode, cathode]), ...resistors.map(({ net }) => net), ...wires.flat()]
+  const all = [
+    ...outside.map(({ net }) => net),
+    ...parts.flatMap(({ pins }) => Object.values(pins)),
+    ...diodes.flatMap(({ anode, cathode }) => [anode, cathode]),
+    ...resistors.map(({ net }) => net),
+    ...wires.flat(),
+  ]
   const groups = new Map(all.map((name) => [name, new Set([name])]))
   for (const [one, other] of wires) {
     const joined = new Set([...groups.get(one)!, ...groups.get(other)!])
@@ -94,13 +114,21 @@ function collectNets({ parts, outside, diodes = [], resistors = [], wires = [] }
 /** How many ends of parts, pins, diodes and resistors are on each net. */
 export function endsOf({ netNames, parts, outside, diodes, resistors }: Network): number[] {
   const counts = netNames.map(() => 0)
-  const nets = [...parts.flatMap((part) => part.nets.filter((net) => net >= 0)), ...outside.map(({ net }) => net), ...diodes.flatMap(({ anode, cathode }) => [anode, cathode]), ...resistors.map(({ net }) => net)]
+  const nets = [
+    ...parts.flatMap((part) => part.nets.filter((net) => net >= 0)),
+    ...outside.map(({ net }) => net),
+    ...diodes.flatMap(({ anode, cathode }) => [anode, cathode]),
+    ...resistors.map(({ net }) => net),
+  ]
   for (const net of nets) counts[net]!++
   return counts
 }
 
 /** Outside pins that are swept, and those that are looked at. */
-export function columnsOf({ outside }: Network): { readonly inputs: readonly NetworkPin[]; readonly outputs: readonly NetworkPin[] } {
+export function columnsOf({ outside }: Network): {
+  readonly inputs: readonly NetworkPin[]
+  readonly outputs: readonly NetworkPin[]
+} {
   return {
     inputs: outside.filter(({ direction, held }) => (direction === 'input' && held === null) || direction === 'both'),
     outputs: outside.filter(({ direction }) => direction === 'output' || direction === 'both'),

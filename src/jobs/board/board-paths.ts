@@ -1,4 +1,7 @@
-/** The longest time along the paths from each outside input to each outside output of a board: edges of diode nets and delays of parts. */
+/**
+ * The longest time along the paths from each outside input to each outside output of a board: edges of diode nets and
+ * delays of parts.
+ */
 import { structuralConstant, usedSignals, expressionsOf } from '../../logic/logic'
 import type { Board } from './board'
 import { amount, limitOf, type Amount } from './board-electrics'
@@ -44,9 +47,13 @@ export function pathTimes(board: Board, network: Network, edges: ReadonlyMap<str
   })
 }
 
-function timeOf({ value, missing, through }: Way, { from, to, limit }: { readonly from: number; readonly to: number; readonly limit: number | undefined }): PathTime {
+function timeOf(
+  { value, missing, through }: Way,
+  { from, to, limit }: { readonly from: number; readonly to: number; readonly limit: number | undefined },
+): PathTime {
   const allowed = amount(limit, 'time for machine').value
-  const result = value === null ? 'not-computed' : allowed === null ? 'computed' : value <= allowed ? 'holds' : 'exceeded'
+  const result =
+    value === null ? 'not-computed' : allowed === null ? 'computed' : value <= allowed ? 'holds' : 'exceeded'
   return { from, to, through, seconds: value, limit: allowed, result, missing }
 }
 
@@ -66,7 +73,9 @@ function partSteps(board: Board, { parts }: Network): [number, Step][] {
     return logic.outputs.flatMap((output): [number, Step][] => {
       if (structuralConstant(output.enable) === 0) return []
       const read = usedSignals(expressionsOf(output)).map((signal) => logic.signals[signal]!)
-      return read.flatMap(({ kind, pin }): [number, Step][] => (kind === 'pin' && nets[pin]! >= 0 ? [[nets[pin]!, { to: nets[output.pin]!, by: name, time }]] : []))
+      return read.flatMap(({ kind, pin }): [number, Step][] =>
+        kind === 'pin' && nets[pin]! >= 0 ? [[nets[pin]!, { to: nets[output.pin]!, by: name, time }]] : [],
+      )
     })
   })
 }
@@ -85,7 +94,9 @@ function longestTo(target: number, steps: ReadonlyMap<number, readonly Step[]>):
       const rest = longest(to)
       if (!rest) return []
       const sum = (time.value ?? 0) + rest.known
-      return [{ value: null, known: sum, missing: [...time.missing, ...rest.missing], through: [by, ...rest.through] }]
+      return [
+        { value: null, known: sum, missing: [...time.missing, ...rest.missing], through: [by, ...rest.through] },
+      ]
     })
     open.delete(net)
     const way = slowest(ways)
@@ -98,7 +109,7 @@ function longestTo(target: number, steps: ReadonlyMap<number, readonly Step[]>):
 /** Nets from which some way leads to `target`; a loop beside it does not count. */
 function leadingTo(target: number, steps: ReadonlyMap<number, readonly Step[]>): ReadonlySet<number> {
   const found = new Set([target])
-  for (let size = 0; size < found.size; ) {
+  for (let size = 0; size < found.size;) {
     size = found.size
     for (const [net, each] of steps) if (each.some(({ to }) => found.has(to))) found.add(net)
   }

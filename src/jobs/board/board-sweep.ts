@@ -1,7 +1,22 @@
 /** A board prepared for sweeping its outside inputs, 32 rows at a time. */
 import { structuralConstant, usedSignals, expressionsOf, type Logic } from '../../logic/logic'
-import { createDriveWords, driveWords, prepareSweep, ROWS_AT_ONCE, type DriveWords, type Sweep } from '../../logic/sweep'
-import { addSource, clearSources, createNetLevels, resolveNets, type DiodeNets, type NetLevels, type Pulls } from './board-levels'
+import {
+  createDriveWords,
+  driveWords,
+  prepareSweep,
+  ROWS_AT_ONCE,
+  type DriveWords,
+  type Sweep,
+} from '../../logic/sweep'
+import {
+  addSource,
+  clearSources,
+  createNetLevels,
+  resolveNets,
+  type DiodeNets,
+  type NetLevels,
+  type Pulls,
+} from './board-levels'
 import { columnsOf, type Network, type NetworkPin } from './board-network'
 
 interface SweptPart {
@@ -38,7 +53,10 @@ export function prepareBoard(network: Network): BoardSweep {
     network,
     parts: network.parts.map(sweptPart),
     levels: createNetLevels(network.netNames.length),
-    diodes: { anodes: Int32Array.from(network.diodes, ({ anode }) => anode), cathodes: Int32Array.from(network.diodes, ({ cathode }) => cathode) },
+    diodes: {
+      anodes: Int32Array.from(network.diodes, ({ anode }) => anode),
+      cathodes: Int32Array.from(network.diodes, ({ cathode }) => cathode),
+    },
     pulls: pullsOf(network),
     inputs,
     outputs,
@@ -50,19 +68,30 @@ export function prepareBoard(network: Network): BoardSweep {
 
 function sweptPart({ logic, nets }: Network['parts'][number]): SweptPart {
   const sweep = prepareSweep(logic)
-  const pins = nets.flatMap((net, pin) => (net >= 0 && pin <= logic.pinCount && !logic.supplyPins.includes(pin) ? [pin] : []))
+  const pins = nets.flatMap((net, pin) =>
+    net >= 0 && pin <= logic.pinCount && !logic.supplyPins.includes(pin) ? [pin] : [],
+  )
   const constant = logic.outputs.map((_, i) => {
     const drive = createDriveWords()
     driveWords(sweep, i, drive)
     return drive
   })
-  return { sweep, nets, pins, constant, drives: logic.outputs.map(createDriveWords), outputNets: logic.outputs.map(({ pin }) => nets[pin]!) }
+  return {
+    sweep,
+    nets,
+    pins,
+    constant,
+    drives: logic.outputs.map(createDriveWords),
+    outputNets: logic.outputs.map(({ pin }) => nets[pin]!),
+  }
 }
 
 function pullsOf({ netNames, resistors, parts, internalPullUps }: Network): Pulls {
   const [low, high] = [new Int32Array(netNames.length), new Int32Array(netNames.length)]
   for (const { net, to } of resistors) (to === 'supply' ? high : low)[net] = -1
-  if (internalPullUps) for (const { logic, nets } of parts) nets.forEach((net, pin) => (net >= 0 && !logic.supplyPins.includes(pin) ? (high[net] = -1) : 0))
+  if (internalPullUps)
+    for (const { logic, nets } of parts)
+      nets.forEach((net, pin) => (net >= 0 && !logic.supplyPins.includes(pin) ? (high[net] = -1) : 0))
   return { low, high }
 }
 
@@ -71,8 +100,9 @@ const MASKS: readonly number[] = [-1431655766, -858993460, -252645136, -16711936
 
 /** Works out the 32 rows of a word: row r applies bit k of r to input k. */
 export function settleBoard(board: BoardSweep, word: number): void {
-  for (const { drives, constant } of board.parts) for (let i = 0; i < drives.length; i++) copyDrive(drives[i]!, constant[i]!)
-  for (let changed = true; changed; ) {
+  for (const { drives, constant } of board.parts)
+    for (let i = 0; i < drives.length; i++) copyDrive(drives[i]!, constant[i]!)
+  for (let changed = true; changed;) {
     applySources(board, word)
     resolveNets(board.levels, board.diodes, board.pulls)
     changed = false
@@ -99,7 +129,13 @@ function redrive({ sweep, nets, pins, drives }: SweptPart, { levels, scratch }: 
     const drive = drives[i]!
     driveWords(sweep, i, scratch)
     const { enable, value } = scratch
-    if (enable.zero === drive.enable.zero && enable.one === drive.enable.one && value.zero === drive.value.zero && value.one === drive.value.one) continue
+    if (
+      enable.zero === drive.enable.zero &&
+      enable.one === drive.enable.one &&
+      value.zero === drive.value.zero &&
+      value.one === drive.value.one
+    )
+      continue
     copyDrive(drive, scratch)
     changed = true
   }
@@ -113,7 +149,12 @@ function applySources(board: BoardSweep, word: number): void {
   for (const { drives, outputNets } of parts)
     for (let i = 0; i < drives.length; i++) {
       const { enable, value } = drives[i]!
-      if (enable.one !== 0) addSource(levels, outputNets[i]!, { low: enable.one & value.zero, high: enable.one & value.one, sure: ~enable.zero })
+      if (enable.one !== 0)
+        addSource(levels, outputNets[i]!, {
+          low: enable.one & value.zero,
+          high: enable.one & value.one,
+          sure: ~enable.zero,
+        })
     }
   keepOwn(board)
   for (const { net, direction, held } of network.outside) {
@@ -149,7 +190,11 @@ function keepOwn({ outputs, levels, own }: BoardSweep): void {
 }
 
 /** Levels of an output of the board as a table has them: `ones` alone 1, `open` alone off, both unknown. */
-export function outputWords({ outputs, levels, own }: BoardSweep, index: number, result: { ones: number; open: number }): void {
+export function outputWords(
+  { outputs, levels, own }: BoardSweep,
+  index: number,
+  result: { ones: number; open: number },
+): void {
   const { net, direction } = outputs[index]!
   if (direction === 'both') {
     const [low, high, sure] = [own.low[index]!, own.high[index]!, own.sure[index]!]

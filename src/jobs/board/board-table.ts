@@ -16,7 +16,13 @@ export interface BoardRemarks {
   readonly fights: readonly { readonly net: number; readonly rows: Rows }[]
   readonly possibleFights: readonly { readonly net: number; readonly rows: Rows }[]
   /** Pins of parts that their logic reads and that float; `unknown`: rows among them with an unknown outside output. */
-  readonly floating: readonly { readonly part: string; readonly pin: number; readonly net: number; readonly rows: Rows; readonly unknown: Rows | null }[]
+  readonly floating: readonly {
+    readonly part: string
+    readonly pin: number
+    readonly net: number
+    readonly rows: Rows
+    readonly unknown: Rows | null
+  }[]
 }
 
 /** The table with its remarks: row r applies bit k of r to outside input k. */
@@ -38,7 +44,14 @@ export function boardTable(network: Network): { readonly table: TruthTable; read
     look(watch, board, { word, within, unknown })
   }
   const column = ({ pin }: { readonly pin: number }): TruthTable['inputs'][number] => ({ kind: 'pin', pin })
-  const table: TruthTable = { inputs: board.inputs.map(column), outputs: board.outputs.map(column), unlisted: [], rowCount: board.rowCount, ones: columns.map(({ ones }) => ones), open: columns.map(({ open }) => open) }
+  const table: TruthTable = {
+    inputs: board.inputs.map(column),
+    outputs: board.outputs.map(column),
+    unlisted: [],
+    rowCount: board.rowCount,
+    ones: columns.map(({ ones }) => ones),
+    open: columns.map(({ open }) => open),
+  }
   return { table, remarks: remarksOf(watch, network) }
 }
 
@@ -52,7 +65,13 @@ interface Watch {
   readonly possible: readonly Tally[]
   /** Room for what is certain in one word. */
   readonly certain: Int32Array
-  readonly read: readonly { readonly part: string; readonly pin: number; readonly net: number; readonly rows: Tally; readonly unknown: Tally }[]
+  readonly read: readonly {
+    readonly part: string
+    readonly pin: number
+    readonly net: number
+    readonly rows: Tally
+    readonly unknown: Tally
+  }[]
 }
 
 const noRows = (): Tally => ({ count: 0, first: -1 })
@@ -62,11 +81,19 @@ function createWatch({ network: { netNames, parts } }: BoardSweep): Watch {
     fights: netNames.map(noRows),
     possible: netNames.map(noRows),
     certain: new Int32Array(netNames.length),
-    read: parts.flatMap(({ name, logic, nets }) => readPins(logic).flatMap((pin) => (nets[pin]! < 0 ? [] : [{ part: name, pin, net: nets[pin]!, rows: noRows(), unknown: noRows() }]))),
+    read: parts.flatMap(({ name, logic, nets }) =>
+      readPins(logic).flatMap((pin) =>
+        nets[pin]! < 0 ? [] : [{ part: name, pin, net: nets[pin]!, rows: noRows(), unknown: noRows() }],
+      ),
+    ),
   }
 }
 
-function look({ fights, possible, read, certain }: Watch, { levels, diodes }: BoardSweep, { word, within, unknown }: { readonly word: number; readonly within: number; readonly unknown: number }): void {
+function look(
+  { fights, possible, read, certain }: Watch,
+  { levels, diodes }: BoardSweep,
+  { word, within, unknown }: { readonly word: number; readonly within: number; readonly unknown: number },
+): void {
   if (levels.fights.some((rows) => (rows & within) !== 0)) {
     certainFights(levels, diodes, certain)
     for (let net = 0; net < fights.length; net++) {
@@ -89,11 +116,14 @@ function tally(rows: Tally, found: number, word: number): void {
 }
 
 function remarksOf({ fights, possible, read }: Watch, { netNames }: Network): BoardRemarks {
-  const found = (list: readonly Tally[]): { net: number; rows: Rows }[] => netNames.flatMap((_, net) => (list[net]!.count > 0 ? [{ net, rows: list[net]! }] : []))
+  const found = (list: readonly Tally[]): { net: number; rows: Rows }[] =>
+    netNames.flatMap((_, net) => (list[net]!.count > 0 ? [{ net, rows: list[net]! }] : []))
   return {
     fights: found(fights),
     possibleFights: found(possible),
-    floating: read.filter(({ rows }) => rows.count > 0).map(({ unknown, ...rest }) => ({ ...rest, unknown: unknown.count > 0 ? unknown : null })),
+    floating: read
+      .filter(({ rows }) => rows.count > 0)
+      .map(({ unknown, ...rest }) => ({ ...rest, unknown: unknown.count > 0 ? unknown : null })),
   }
 }
 
@@ -101,9 +131,15 @@ function remarksOf({ fights, possible, read }: Watch, { netNames }: Network): Bo
  * The same table with its columns in the order of these pins; null where it has other columns. What is not listed but
  * mattered in the table is unknown there already.
  */
-export function alignTable(table: TruthTable, inputs: readonly number[], outputs: readonly number[]): TruthTable | null {
+export function alignTable(
+  table: TruthTable,
+  inputs: readonly number[],
+  outputs: readonly number[],
+): TruthTable | null {
   const places = inputs.map((pin) => table.inputs.findIndex((column) => column.kind === 'pin' && column.pin === pin))
-  const columns = outputs.map((pin) => table.outputs.findIndex((column) => column.kind === 'pin' && column.pin === pin))
+  const columns = outputs.map((pin) =>
+    table.outputs.findIndex((column) => column.kind === 'pin' && column.pin === pin),
+  )
   if (inputs.length !== table.inputs.length || [...places, ...columns].some((place) => place < 0)) return null
   const column = (pin: number): TruthTable['inputs'][number] => ({ kind: 'pin', pin })
   const rows = places.every((place, k) => place === k) ? null : movedRows(places, table.rowCount)
@@ -119,8 +155,18 @@ export function alignTable(table: TruthTable, inputs: readonly number[], outputs
 }
 
 /** Bits by row of a table, for the same table with its inputs in the order of these pins. */
-export function alignRows(bits: Int32Array, { inputs, rowCount }: Pick<TruthTable, 'inputs' | 'rowCount'>, pins: readonly number[]): Int32Array {
-  return permuted(bits, movedRows(pins.map((pin) => inputs.findIndex((column) => column.pin === pin)), rowCount))
+export function alignRows(
+  bits: Int32Array,
+  { inputs, rowCount }: Pick<TruthTable, 'inputs' | 'rowCount'>,
+  pins: readonly number[],
+): Int32Array {
+  return permuted(
+    bits,
+    movedRows(
+      pins.map((pin) => inputs.findIndex((column) => column.pin === pin)),
+      rowCount,
+    ),
+  )
 }
 
 /** Row of the old order by row of the new one. */
@@ -135,13 +181,15 @@ function movedRows(places: readonly number[], rowCount: number): Int32Array {
 
 function permuted(words: Int32Array, rows: Int32Array): Int32Array {
   const moved = new Int32Array(words.length)
-  for (let row = 0; row < rows.length; row++) moved[row >>> 5]! |= ((words[rows[row]! >>> 5]! >>> (rows[row]! & 31)) & 1) << (row & 31)
+  for (let row = 0; row < rows.length; row++)
+    moved[row >>> 5]! |= ((words[rows[row]! >>> 5]! >>> (rows[row]! & 31)) & 1) << (row & 31)
   return moved
 }
 
 /** The same table where every output that is off counts as a level, or as unknown. */
 export function offAs(table: TruthTable, level: 0 | 1 | 'X'): TruthTable {
-  if (level === 'X') return { ...table, ones: table.ones.map((words, i) => words.map((bits, w) => bits | table.open[i]![w]!)) }
+  if (level === 'X')
+    return { ...table, ones: table.ones.map((words, i) => words.map((bits, w) => bits | table.open[i]![w]!)) }
   const ones = table.ones.map((words, i) => words.map((bits, w) => (level ? bits | table.open[i]![w]! : bits)))
   const open = table.open.map((words, i) => words.map((bits, w) => bits & table.ones[i]![w]!))
   return { ...table, ones, open }

@@ -17,17 +17,27 @@ export interface PartSupply {
 /** Adds what the wiring of a board shows by itself. */
 export function remarkWiring(network: Network, supplies: readonly PartSupply[], findings: AdapterCollector): void {
   supplies.forEach((supply, i) => remarkSupply(network, { supply, part: i }, findings))
-  for (const { name, logic } of network.parts) if (logic.outputs.some(({ register, enable }) => register && structuralConstant(enable) !== 0)) findings.add('adapter/registers', {}, { part: name })
+  for (const { name, logic } of network.parts)
+    if (logic.outputs.some(({ register, enable }) => register && structuralConstant(enable) !== 0))
+      findings.add('adapter/registers', {}, { part: name })
   remarkNets(network, findings)
   remarkLoops(network, findings)
   if (network.internalPullUps) findings.add('adapter/internal-pull-ups')
 }
 
-function remarkSupply({ parts, outside, netNames }: Network, { supply, part }: { readonly supply: PartSupply; readonly part: number }, findings: AdapterCollector): void {
+function remarkSupply(
+  { parts, outside, netNames }: Network,
+  { supply, part }: { readonly supply: PartSupply; readonly part: number },
+  findings: AdapterCollector,
+): void {
   const { name, nets } = parts[part]!
-  for (const [pin, role] of [[supply.power, 'supply'], [supply.ground, 'ground']] as const) {
+  for (const [pin, role] of [
+    [supply.power, 'supply'],
+    [supply.ground, 'ground'],
+  ] as const) {
     const net = nets[pin] ?? -1
-    if (net >= 0 && !outside.some((each) => each.net === net && each.direction === role)) findings.add('adapter/supply-pin', {}, { pin, part: name, role, net: netNames[net]! })
+    if (net >= 0 && !outside.some((each) => each.net === net && each.direction === role))
+      findings.add('adapter/supply-pin', {}, { pin, part: name, role, net: netNames[net]! })
   }
 }
 
@@ -43,10 +53,20 @@ function remarkNets(network: Network, findings: AdapterCollector): void {
 
 /** Nets that something can hold at a level, be it at times only. */
 export function drivenNets({ parts, outside, diodes, resistors, internalPullUps }: Network): ReadonlySet<number> {
-  const outputs = parts.flatMap(({ logic, nets }) => logic.outputs.flatMap(({ pin, enable }) => (structuralConstant(enable) === 0 ? [] : [nets[pin]!])))
-  const pulled = internalPullUps ? parts.flatMap(({ logic, nets }) => nets.filter((_, pin) => !logic.supplyPins.includes(pin))) : []
+  const outputs = parts.flatMap(({ logic, nets }) =>
+    logic.outputs.flatMap(({ pin, enable }) => (structuralConstant(enable) === 0 ? [] : [nets[pin]!])),
+  )
+  const pulled = internalPullUps
+    ? parts.flatMap(({ logic, nets }) => nets.filter((_, pin) => !logic.supplyPins.includes(pin)))
+    : []
   const outer = outside.flatMap(({ net, direction }) => (direction === 'output' ? [] : [net]))
-  return new Set([...outputs, ...pulled, ...outer, ...diodes.flatMap(({ anode, cathode }) => [anode, cathode]), ...resistors.map(({ net }) => net)])
+  return new Set([
+    ...outputs,
+    ...pulled,
+    ...outer,
+    ...diodes.flatMap(({ anode, cathode }) => [anode, cathode]),
+    ...resistors.map(({ net }) => net),
+  ])
 }
 
 function readerOf({ parts, outside }: Network, net: number): string | null {
@@ -61,5 +81,15 @@ function readerOf({ parts, outside }: Network, net: number): string | null {
 function remarkLoops({ netNames, diodes }: Network, findings: AdapterCollector): void {
   const all = [...new Set(diodes.flatMap(({ anode, cathode }) => [anode, cathode]))]
   const after = (net: number): number[] => diodes.flatMap(({ anode, cathode }) => (anode === net ? [cathode] : []))
-  for (const loop of componentsOf(all, after)) findings.add('adapter/diode-loop', {}, { nets: loop.map((net) => netNames[net]!).sort().join(', ') })
+  for (const loop of componentsOf(all, after))
+    findings.add(
+      'adapter/diode-loop',
+      {},
+      {
+        nets: loop
+          .map((net) => netNames[net]!)
+          .sort()
+          .join(', '),
+      },
+    )
 }

@@ -58,7 +58,9 @@ export interface BoardPart {
   readonly limits?: Limits
 }
 
-/** What an outside pin is: seen from the machine's side of the socket, the board's input, output, both, or its supply. */
+/**
+ * What an outside pin is: seen from the machine's side of the socket, the board's input, output, both, or its supply.
+ */
 export type Direction = 'input' | 'output' | 'both' | 'supply' | 'ground'
 
 /** A pin toward the machine, by the original's number. */
@@ -109,21 +111,61 @@ type Reader = (value: unknown, path: string) => void
 type Keys = Readonly<Record<string, Kind>>
 
 const LIMITS: Keys = {
-  lowOut: 'number', highOut: 'number', lowIn: 'number', highIn: 'number', sink: 'number', drive: 'number', delay: 'number',
-  inputCapacitance: 'number', inputCurrent: 'number', pullUp: 'number', source: 'text',
+  lowOut: 'number',
+  highOut: 'number',
+  lowIn: 'number',
+  highIn: 'number',
+  sink: 'number',
+  drive: 'number',
+  delay: 'number',
+  inputCapacitance: 'number',
+  inputCurrent: 'number',
+  pullUp: 'number',
+  source: 'text',
 }
 const DIODE_LIMITS: Keys = { drop: 'number', capacitance: 'number', source: 'text' }
 const MACHINE: Keys = {
-  lowOut: 'number', highOut: 'number', lowIn: 'number', highIn: 'number', sink: 'number', drive: 'number', inputCapacitance: 'number',
-  inputCurrent: 'number', supplyLeast: 'number', supplyMost: 'number', netCapacitance: 'number', time: 'number', source: 'text',
+  lowOut: 'number',
+  highOut: 'number',
+  lowIn: 'number',
+  highIn: 'number',
+  sink: 'number',
+  drive: 'number',
+  inputCapacitance: 'number',
+  inputCurrent: 'number',
+  supplyLeast: 'number',
+  supplyMost: 'number',
+  netCapacitance: 'number',
+  time: 'number',
+  source: 'text',
 }
-const PART: Keys = { name: 'text', file: 'bytes', fileName: 'text', device: 'any', fuseOrder: 'text', pins: checkPins, limits: checkLimits }
-const OUTSIDE: Keys = { pin: 'pin', net: 'text', direction: ['input', 'output', 'both', 'supply', 'ground'], name: 'text', held: 'level' }
+const PART: Keys = {
+  name: 'text',
+  file: 'bytes',
+  fileName: 'text',
+  device: 'any',
+  fuseOrder: 'text',
+  pins: checkPins,
+  limits: checkLimits,
+}
+const OUTSIDE: Keys = {
+  pin: 'pin',
+  net: 'text',
+  direction: ['input', 'output', 'both', 'supply', 'ground'],
+  name: 'text',
+  held: 'level',
+}
 const DIODE: Keys = { name: 'text', anode: 'text', cathode: 'text', limits: checkDiodeLimits }
 const RESISTOR: Keys = { name: 'text', net: 'text', to: ['supply', 'ground'], ohms: 'number', tolerance: 'number' }
 const BOARD: Keys = {
-  title: 'text', parts: checkParts, outside: checkOutside, diodes: checkDiodes, resistors: checkResistors, wires: checkWires,
-  internalPullUps: 'flag', machine: checkMachine,
+  title: 'text',
+  parts: checkParts,
+  outside: checkOutside,
+  diodes: checkDiodes,
+  resistors: checkResistors,
+  wires: checkWires,
+  internalPullUps: 'flag',
+  machine: checkMachine,
 }
 
 /** Most entries of a list, and characters of a text. */
@@ -133,26 +175,34 @@ const MOST_CHARACTERS = 300
 /**
  * The same board, once everything in it has the right form.
  *
- * @throws TypeError for a value of the wrong kind, RangeError for one out of range; both name its path: `board.diodes[2].anode`
+ * @throws TypeError for a value of the wrong kind, RangeError for one out of range; both name its path:
+ * `board.diodes[2].anode`
  * @example checkedBoard(JSON.parse(text), 'board')
  */
 export function checkedBoard(board: unknown, path: string): Board {
   checkObject(board, path, { keys: BOARD, needed: ['parts', 'outside'] })
   const { parts, outside, diodes = [], resistors = [] } = board as Board
-  uniqueNames([...parts, ...diodes, ...resistors].map(({ name }) => name), path)
+  uniqueNames(
+    [...parts, ...diodes, ...resistors].map(({ name }) => name),
+    path,
+  )
   const pins = outside.map(({ pin }) => pin)
   pins.forEach((pin, i) => {
     if (pins.indexOf(pin) < i) throw new RangeError(`${path}.outside[${i}].pin: ${pin} stands there twice`)
   })
   outside.forEach(({ direction, held }, i) => {
-    if (held !== undefined && direction !== 'input') throw new RangeError(`${path}.outside[${i}].held: only an input is held, and this is ${direction}`)
+    if (held !== undefined && direction !== 'input')
+      throw new RangeError(`${path}.outside[${i}].held: only an input is held, and this is ${direction}`)
   })
   return board as Board
 }
 
 function uniqueNames(names: readonly string[], path: string): void {
   names.forEach((name, i) => {
-    if (names.indexOf(name) < i) throw new RangeError(`${path}: two things are named “${quote(name)}”; each part, diode and resistor needs a name of its own`)
+    if (names.indexOf(name) < i)
+      throw new RangeError(
+        `${path}: two things are named “${quote(name)}”; each part, diode and resistor needs a name of its own`,
+      )
   })
 }
 
@@ -161,7 +211,9 @@ function checkParts(value: unknown, path: string): void {
 }
 
 function checkOutside(value: unknown, path: string): void {
-  checkList(value, path, (entry, at) => checkObject(entry, at, { keys: OUTSIDE, needed: ['pin', 'net', 'direction'] }))
+  checkList(value, path, (entry, at) =>
+    checkObject(entry, at, { keys: OUTSIDE, needed: ['pin', 'net', 'direction'] }),
+  )
 }
 
 function checkDiodes(value: unknown, path: string): void {
@@ -204,18 +256,26 @@ function checkMachine(value: unknown, path: string): void {
 
 function checkList(value: unknown, path: string, check: Reader): void {
   if (!Array.isArray(value)) throw new TypeError(`${path} must be a list`)
-  if (value.length > MOST_ENTRIES) throw new RangeError(`${path} has ${value.length} entries; at most ${MOST_ENTRIES} are taken`)
+  if (value.length > MOST_ENTRIES)
+    throw new RangeError(`${path} has ${value.length} entries; at most ${MOST_ENTRIES} are taken`)
   value.forEach((entry: unknown, i) => check(entry, `${path}[${i}]`))
 }
 
 function objectAt(value: unknown, path: string): Readonly<Record<string, unknown>> {
-  if (typeof value !== 'object' || value === null || Array.isArray(value)) throw new TypeError(`${path} must be an object`)
+  if (typeof value !== 'object' || value === null || Array.isArray(value))
+    throw new TypeError(`${path} must be an object`)
   return value as Readonly<Record<string, unknown>>
 }
 
-function checkObject(value: unknown, path: string, { keys, needed }: { readonly keys: Keys; readonly needed: readonly string[] }): void {
+function checkObject(
+  value: unknown,
+  path: string,
+  { keys, needed }: { readonly keys: Keys; readonly needed: readonly string[] },
+): void {
   const given = objectAt(value, path)
-  for (const key of Object.keys(given)) if (!Object.hasOwn(keys, key)) throw new RangeError(`${path}: no entry “${quote(key)}” is known; known are ${Object.keys(keys).join(', ')}`)
+  for (const key of Object.keys(given))
+    if (!Object.hasOwn(keys, key))
+      throw new RangeError(`${path}: no entry “${quote(key)}” is known; known are ${Object.keys(keys).join(', ')}`)
   for (const [key, kind] of Object.entries(keys)) {
     if (given[key] !== undefined) checkKind(given[key], `${path}.${key}`, kind)
     else if (needed.includes(key)) throw new TypeError(`${path}.${key} is missing`)
@@ -229,13 +289,24 @@ function checkKind(value: unknown, path: string, kind: Kind): void {
   if (typeof kind === 'function') return kind(value, path)
   if (kind === 'text') {
     if (typeof value !== 'string') throw new TypeError(`${path} must be a text`)
-    if (value.trim() === '' || value.length > MOST_CHARACTERS || UNPRINTABLE.test(value)) throw new RangeError(`${path} must have 1 to ${MOST_CHARACTERS} printable characters`)
-  } else if (kind === 'pin') checkNumber(value, path, Number.isSafeInteger(value) && (value as number) >= 1 && (value as number) <= 256 ? '' : 'must be a pin number from 1 to 256')
-  else if (kind === 'number') checkNumber(value, path, Number.isFinite(value) && (value as number) >= 0 ? '' : 'must be a number from 0')
+    if (value.trim() === '' || value.length > MOST_CHARACTERS || UNPRINTABLE.test(value))
+      throw new RangeError(`${path} must have 1 to ${MOST_CHARACTERS} printable characters`)
+  } else if (kind === 'pin')
+    checkNumber(
+      value,
+      path,
+      Number.isSafeInteger(value) && (value as number) >= 1 && (value as number) <= 256
+        ? ''
+        : 'must be a pin number from 1 to 256',
+    )
+  else if (kind === 'number')
+    checkNumber(value, path, Number.isFinite(value) && (value as number) >= 0 ? '' : 'must be a number from 0')
   else if (kind === 'flag' && typeof value !== 'boolean') throw new TypeError(`${path} must be true or false`)
-  else if (kind === 'bytes' && !(value instanceof Uint8Array)) throw new TypeError(`${path} must be the bytes of a fuse file (a Uint8Array)`)
+  else if (kind === 'bytes' && !(value instanceof Uint8Array))
+    throw new TypeError(`${path} must be the bytes of a fuse file (a Uint8Array)`)
   else if (kind === 'level' && value !== 0 && value !== 1) throw new RangeError(`${path} must be 0 or 1`)
-  else if (typeof kind === 'object' && !kind.includes(value as string)) throw new RangeError(`${path} must be ${kind.join(' or ')}`)
+  else if (typeof kind === 'object' && !kind.includes(value as string))
+    throw new RangeError(`${path} must be ${kind.join(' or ')}`)
 }
 
 function checkNumber(value: unknown, path: string, complaint: string): void {

@@ -1,6 +1,16 @@
-/** A board of parts, diodes and resistors: what it does toward the outside, whether that is what the original does, and which faults would show. */
+/**
+ * A board of parts, diodes and resistors: what it does toward the outside, whether that is what the original does,
+ * and which faults would show.
+ */
 import { ADAPTER_FINDINGS } from '../../findings/adapter-findings'
-import { collectFindings, mergeFindings, verdictOf, type Finding, type FindingList, type Verdict } from '../../findings/finding'
+import {
+  collectFindings,
+  mergeFindings,
+  verdictOf,
+  type Finding,
+  type FindingList,
+  type Verdict,
+} from '../../findings/finding'
 import { isComplete } from '../../jesd3/complete-map'
 import type { Device } from '../../devices/device'
 import { checkedBoard, type Board, type Direction } from './board'
@@ -19,7 +29,12 @@ import { inspect, type Inspection } from '../check/verify'
 
 /** What a board is compared with: a fuse file, the image of a captured table, a table, or another board. */
 export type AdapterOriginal =
-  | { readonly file: Uint8Array; readonly device?: string | Device; readonly fuseOrder?: string; readonly name?: string }
+  | {
+      readonly file: Uint8Array
+      readonly device?: string | Device
+      readonly fuseOrder?: string
+      readonly name?: string
+    }
   | { readonly image: Uint8Array; readonly wiring: WiringDocument | string; readonly name?: string }
   | { readonly table: TruthTable; readonly name?: string }
   | { readonly board: Board; readonly name?: string }
@@ -68,8 +83,20 @@ export interface AdapterReport {
   /** Null without an original. */
   readonly relation: 'equivalent' | 'different' | 'undecided' | 'not-comparable' | null
   readonly against: { readonly name: string | null; readonly kind: 'file' | 'image' | 'table' | 'board' } | null
-  readonly parts: readonly { readonly name: string; readonly file: string | null; readonly part: string | null; readonly mode: string | null; readonly verdict: Verdict }[]
-  readonly outside: readonly { readonly pin: number; readonly name: string | null; readonly net: string; readonly direction: Direction; readonly held: 0 | 1 | null }[]
+  readonly parts: readonly {
+    readonly name: string
+    readonly file: string | null
+    readonly part: string | null
+    readonly mode: string | null
+    readonly verdict: Verdict
+  }[]
+  readonly outside: readonly {
+    readonly pin: number
+    readonly name: string | null
+    readonly net: string
+    readonly direction: Direction
+    readonly held: 0 | 1 | null
+  }[]
   /** Diodes, resistors and nets; nets of pins that lead nowhere are not counted. */
   readonly counts: { readonly diodes: number; readonly resistors: number; readonly nets: number }
   /** Rows of the table; null where none could be made. */
@@ -82,11 +109,13 @@ export interface AdapterReport {
 }
 
 /**
- * Examines a board: levels at its outside pins for every combination of its inputs, what is wrong with its wiring, how it
+ * Examines a board: levels at its outside pins for every combination of its inputs, what is wrong with its wiring,
+ * how it
  * compares with the original, which single faults that comparison would notice, and the budget of levels and times.
  *
  * @param board plain data as `Board` has it, with the bytes of the fuse files
- * @throws TypeError or RangeError naming the path of what is wrong in the board or the argument; content of files never throws
+ * @throws TypeError or RangeError naming the path of what is wrong in the board or the argument; content of files
+ * never throws
  * @example examineAdapter(board, { against: { file: originalBytes } }).relation // 'equivalent'
  */
 export function examineAdapter(board: Board, options: AdapterOptions = {}): AdapterReport {
@@ -105,9 +134,25 @@ export function examineAdapter(board: Board, options: AdapterOptions = {}): Adap
     verdict: verdictOf(counts),
     relation: against ? (examined.relation ?? 'not-comparable') : null,
     against: against ? { name: against.name ?? null, kind: kindOf(against) } : null,
-    parts: inspections.map(({ report, decoded }, i) => ({ name: checked.parts[i]!.name, file: checked.parts[i]!.fileName ?? null, part: decoded?.device.part ?? null, mode: decoded?.mode?.name ?? null, verdict: report.verdict })),
-    outside: checked.outside.map(({ pin, name, net, direction, held }) => ({ pin, name: name ?? null, net, direction, held: held ?? null })),
-    counts: { diodes: checked.diodes?.length ?? 0, resistors: checked.resistors?.length ?? 0, nets: network ? network.netNames.filter((name) => !/ pin \d+$/.test(name)).length : 0 },
+    parts: inspections.map(({ report, decoded }, i) => ({
+      name: checked.parts[i]!.name,
+      file: checked.parts[i]!.fileName ?? null,
+      part: decoded?.device.part ?? null,
+      mode: decoded?.mode?.name ?? null,
+      verdict: report.verdict,
+    })),
+    outside: checked.outside.map(({ pin, name, net, direction, held }) => ({
+      pin,
+      name: name ?? null,
+      net,
+      direction,
+      held: held ?? null,
+    })),
+    counts: {
+      diodes: checked.diodes?.length ?? 0,
+      resistors: checked.resistors?.length ?? 0,
+      nets: network ? network.netNames.filter((name) => !/ pin \d+$/.test(name)).length : 0,
+    },
     rowCount: examined.rowCount,
     outputs: examined.outputs,
     faults: examined.faults,
@@ -120,7 +165,8 @@ export function examineAdapter(board: Board, options: AdapterOptions = {}): Adap
 /**
  * The truth table of a board's outside pins: row r applies bit k of r to its k-th input that is not held.
  *
- * @returns the table; null where a part's logic is not known or there are more inputs than the limit, which `examineAdapter` explains
+ * @returns the table; null where a part's logic is not known or there are more inputs than the limit, which
+ * `examineAdapter` explains
  * @throws as `examineAdapter` does
  * @example renderTable(adapterTable(board))
  */
@@ -133,12 +179,16 @@ export function adapterTable(board: Board, options: Pick<AdapterOptions, 'maxInp
 }
 
 function checkedOptions(options: AdapterOptions): { readonly limit: number; readonly maxInputs: number } {
-  if (typeof options !== 'object' || options === null || Array.isArray(options)) throw new TypeError('options must be an object')
+  if (typeof options !== 'object' || options === null || Array.isArray(options))
+    throw new TypeError('options must be an object')
   const { maxInputs = 20, maxFindings = 100, off, against } = options
-  if (!Number.isSafeInteger(maxInputs) || maxInputs < 0 || maxInputs > 24) throw new RangeError('options.maxInputs must be a whole number from 0 to 24')
-  if (!Number.isSafeInteger(maxFindings) || maxFindings < 1) throw new RangeError('options.maxFindings must be a whole number from 1')
+  if (!Number.isSafeInteger(maxInputs) || maxInputs < 0 || maxInputs > 24)
+    throw new RangeError('options.maxInputs must be a whole number from 0 to 24')
+  if (!Number.isSafeInteger(maxFindings) || maxFindings < 1)
+    throw new RangeError('options.maxFindings must be a whole number from 1')
   if (off !== undefined && off !== 0 && off !== 1) throw new RangeError('options.off must be 0 or 1')
-  if (against !== undefined && (typeof against !== 'object' || against === null || kindOf(against) === null)) throw new TypeError('options.against must have a file, an image, a table or a board')
+  if (against !== undefined && (typeof against !== 'object' || against === null || kindOf(against) === null))
+    throw new TypeError('options.against must have a file, an image, a table or a board')
   return { limit: maxFindings, maxInputs }
 }
 
@@ -149,7 +199,11 @@ function kindOf(against: AdapterOriginal): 'file' | 'image' | 'table' | 'board' 
 function inspectParts({ parts }: Board, path: string): Inspection[] {
   return parts.map(({ file, device, fuseOrder, fileName }, i) => {
     const chosen = chosenDevice(device, `${path}.parts[${i}].device`, fuseOrder)
-    return inspect(file, { ...(chosen ? { device: chosen } : {}), ...(fuseOrder === undefined || chosen ? {} : { fuseOrder }), ...(fileName === undefined ? {} : { name: fileName }) })
+    return inspect(file, {
+      ...(chosen ? { device: chosen } : {}),
+      ...(fuseOrder === undefined || chosen ? {} : { fuseOrder }),
+      ...(fileName === undefined ? {} : { name: fileName }),
+    })
   })
 }
 
@@ -157,7 +211,9 @@ function inspectParts({ parts }: Board, path: string): Inspection[] {
 function unusable({ decoded, file, report }: Inspection): string | null {
   if (file.fuses && !isComplete(file)) return 'its file does not give all fuses'
   if (decoded?.logic) return null
-  return report.candidates.length > 1 ? `it may be ${report.candidates.join(' or ')}` : (report.findings[0]?.message ?? 'its part is not known').replace(/\.$/, '')
+  return report.candidates.length > 1
+    ? `it may be ${report.candidates.join(' or ')}`
+    : (report.findings[0]?.message ?? 'its part is not known').replace(/\.$/, '')
 }
 
 interface Place {
@@ -175,15 +231,26 @@ function networkOf(board: Board, inspections: readonly Inspection[], { path, fin
     else if (verdict !== 'pass') findings.add('adapter/part-file', {}, { part, verdict, reason: own[0]!.message })
   })
   if (inspections.some((inspection) => unusable(inspection) !== null)) return null
-  const read = inspections.map(({ decoded }, i) => readPartOf(decoded!, Object.keys(board.parts[i]!.pins), `${path}.parts[${i}].pins`))
+  const read = inspections.map(({ decoded }, i) =>
+    readPartOf(decoded!, Object.keys(board.parts[i]!.pins), `${path}.parts[${i}].pins`),
+  )
   const network = layOut(board, read)
-  remarkWiring(network, read.map(({ supply }) => supply), findings)
+  remarkWiring(
+    network,
+    read.map(({ supply }) => supply),
+    findings,
+  )
   return network
 }
 
-function readPartOf({ device, logic }: NonNullable<Inspection['decoded']>, pins: readonly string[], path: string): ReadPart & { readonly supply: PartSupply } {
+function readPartOf(
+  { device, logic }: NonNullable<Inspection['decoded']>,
+  pins: readonly string[],
+  path: string,
+): ReadPart & { readonly supply: PartSupply } {
   const beyond = pins.find((pin) => Number(pin) > logic!.pinCount)
-  if (beyond !== undefined) throw new RangeError(`${path}.${beyond}: a ${device.part} has pins 1 to ${logic!.pinCount}`)
+  if (beyond !== undefined)
+    throw new RangeError(`${path}.${beyond}: a ${device.part} has pins 1 to ${logic!.pinCount}`)
   return { device: device.part, logic: logic!, supply: { power: device.powerPin, ground: device.groundPin } }
 }
 
@@ -218,9 +285,19 @@ function examineNetwork(network: Network, { board, options, maxInputs, findings 
   const own = original ? counted(chosenOutputs(table, original.outputs)) : null
   const intended = original && counted(original.table)
   const comparison = own && compareTables(intended!, own, original!.ignore ? { ignore: original!.ignore } : {})
-  const outputs = comparison ? comparison.outputs.map((output, i) => withExample(output, { i, own: own!, intended: intended! })) : []
+  const outputs = comparison
+    ? comparison.outputs.map((output, i) => withExample(output, { i, own: own!, intended: intended! }))
+    : []
   remarkOutputs(outputs, table.rowCount, findings)
-  const faults = options.faults === false ? null : faultsOf(network, { off, ...(comparison?.relation === 'equivalent' ? { equal: true, reference: intended!, outputs: original!.outputs, ignore: original!.ignore ?? null } : { equal: false, reference: counted(table), outputs: table.outputs.map((_, i) => i), ignore: null }) })
+  const faults =
+    options.faults === false
+      ? null
+      : faultsOf(network, {
+          off,
+          ...(comparison?.relation === 'equivalent'
+            ? { equal: true, reference: intended!, outputs: original!.outputs, ignore: original!.ignore ?? null }
+            : { equal: false, reference: counted(table), outputs: table.outputs.map((_, i) => i), ignore: null }),
+        })
   if (faults) remarkFaults(faults, findings)
   return { relation: comparison?.relation ?? null, rowCount: table.rowCount, outputs, faults, budget, further }
 }
@@ -236,32 +313,52 @@ interface OriginalPlace {
   readonly further: FindingList[]
 }
 
-function originalOf(network: Network, against: AdapterOriginal, { maxInputs, findings, further }: OriginalPlace): Original | null {
+function originalOf(
+  network: Network,
+  against: AdapterOriginal,
+  { maxInputs, findings, further }: OriginalPlace,
+): Original | null {
   if ('table' in against) return originalOfTable(network, against.table, { ignore: null, findings })
   if ('image' in against) {
     const { capture, findings: own } = readCapture(against.image, against.wiring)
     further.push(own)
-    const original = capture && originalOfTable(network, capture.table, { ignore: capture.bad.map((bits, i) => bits | capture.dontCare[i]!), findings })
+    const original =
+      capture &&
+      originalOfTable(network, capture.table, {
+        ignore: capture.bad.map((bits, i) => bits | capture.dontCare[i]!),
+        findings,
+      })
     // An image has no sign for an output that is off.
     return original && { ...original, off: capture!.wiring.off ?? 'X' }
   }
   if ('board' in against) return otherBoard(network, against.board, { maxInputs, findings, further })
   const chosen = chosenDevice(against.device, 'options.against.device', against.fuseOrder)
-  const inspection = inspect(against.file, { ...(chosen ? { device: chosen } : {}), ...(against.fuseOrder === undefined || chosen ? {} : { fuseOrder: against.fuseOrder }) })
+  const inspection = inspect(against.file, {
+    ...(chosen ? { device: chosen } : {}),
+    ...(against.fuseOrder === undefined || chosen ? {} : { fuseOrder: against.fuseOrder }),
+  })
   const reason = unusable(inspection)
   if (reason !== null) return noOriginal(findings, reason)
   const { verdict, findings: own } = inspection.report
-  if (verdict !== 'pass') findings.add('adapter/part-file', {}, { part: 'the original', verdict, reason: own[0]!.message })
+  if (verdict !== 'pass')
+    findings.add('adapter/part-file', {}, { part: 'the original', verdict, reason: own[0]!.message })
   return originalOfPart(network, inspection.decoded!, findings)
 }
 
 function otherBoard(network: Network, board: Board, { maxInputs, findings }: OriginalPlace): Original | null {
   const checked = checkedBoard(board, 'options.against.board')
   const aside = collectFindings(ADAPTER_FINDINGS, { limit: 1 })
-  const other = networkOf(checked, inspectParts(checked, 'options.against.board'), { path: 'options.against.board', findings: aside })
+  const other = networkOf(checked, inspectParts(checked, 'options.against.board'), {
+    path: 'options.against.board',
+    findings: aside,
+  })
   const [first] = aside.list().findings
   const wide = other !== null && columnsOf(other).inputs.length > maxInputs
-  if (!other || wide) return noOriginal(findings, wide ? `it has more than ${maxInputs} outside inputs` : first!.message.replace(/\.$/, ''))
+  if (!other || wide)
+    return noOriginal(
+      findings,
+      wide ? `it has more than ${maxInputs} outside inputs` : first!.message.replace(/\.$/, ''),
+    )
   return originalOfBoard(network, other, findings)
 }
 
@@ -269,28 +366,70 @@ function inputsAt(table: TruthTable, row: number): Record<string, 0 | 1> {
   return Object.fromEntries(table.inputs.map(({ pin }, k) => [pin, (Math.floor(row / 2 ** k) & 1) as 0 | 1]))
 }
 
-function withExample(output: ComparedColumn, { i, own, intended }: { readonly i: number; readonly own: TruthTable; readonly intended: TruthTable }): AdapterOutput {
+function withExample(
+  output: ComparedColumn,
+  { i, own, intended }: { readonly i: number; readonly own: TruthTable; readonly intended: TruthTable },
+): AdapterOutput {
   const [row] = output.firstRows
-  return { ...output, example: row === undefined ? null : { row, inputs: inputsAt(own, row), original: levelInTable(intended, i, row), board: levelInTable(own, i, row) } }
+  return {
+    ...output,
+    example:
+      row === undefined
+        ? null
+        : {
+            row,
+            inputs: inputsAt(own, row),
+            original: levelInTable(intended, i, row),
+            board: levelInTable(own, i, row),
+          },
+  }
 }
 
 function faultsOf(network: Network, { equal, ...trial }: FaultTrial & { readonly equal: boolean }): AdapterFaults {
-  const list = tryFaults(network, trial).map((fault) => ({ ...fault, inputs: fault.row === null ? null : inputsAt(trial.reference, fault.row) }))
+  const list = tryFaults(network, trial).map((fault) => ({
+    ...fault,
+    inputs: fault.row === null ? null : inputsAt(trial.reference, fault.row),
+  }))
   return { against: equal ? 'original' : 'board', list }
 }
 
-function remarkRows(network: Network, { remarks, table, findings }: { readonly remarks: BoardRemarks; readonly table: TruthTable; readonly findings: AdapterCollector }): void {
+function remarkRows(
+  network: Network,
+  {
+    remarks,
+    table,
+    findings,
+  }: { readonly remarks: BoardRemarks; readonly table: TruthTable; readonly findings: AdapterCollector },
+): void {
   const rows = table.rowCount
   const net = (index: number): string => network.netNames[index]!
-  for (const fight of remarks.fights) findings.add('adapter/contention', {}, { net: net(fight.net), count: fight.rows.count, rows, row: fight.rows.first })
-  for (const fight of remarks.possibleFights) findings.add('adapter/contention-possible', {}, { net: net(fight.net), count: fight.rows.count, rows, row: fight.rows.first })
+  for (const fight of remarks.fights)
+    findings.add(
+      'adapter/contention',
+      {},
+      { net: net(fight.net), count: fight.rows.count, rows, row: fight.rows.first },
+    )
+  for (const fight of remarks.possibleFights)
+    findings.add(
+      'adapter/contention-possible',
+      {},
+      { net: net(fight.net), count: fight.rows.count, rows, row: fight.rows.first },
+    )
   const driven = drivenNets(network)
   for (const { part, pin, net: index, rows: all, unknown } of remarks.floating) {
     const shown = unknown ?? all
-    if (driven.has(index)) findings.add(unknown ? 'adapter/floating-input' : 'adapter/input-floats', {}, { part, pin, net: net(index), count: shown.count, rows, row: shown.first })
+    if (driven.has(index))
+      findings.add(
+        unknown ? 'adapter/floating-input' : 'adapter/input-floats',
+        {},
+        { part, pin, net: net(index), count: shown.count, rows, row: shown.first },
+      )
   }
   table.outputs.forEach(({ pin }, i) => {
-    const count = table.ones[i]!.reduce((sum, ones, word) => sum + bitsOf(ones & table.open[i]![word]! & (rows < 32 ? 2 ** rows - 1 : -1)), 0)
+    const count = table.ones[i]!.reduce(
+      (sum, ones, word) => sum + bitsOf(ones & table.open[i]![word]! & (rows < 32 ? 2 ** rows - 1 : -1)),
+      0,
+    )
     if (count > 0) findings.add('adapter/output-unknown', { pin }, { pin, count, rows })
   })
 }
@@ -303,25 +442,62 @@ function bitsOf(word: number): number {
 
 function remarkOutputs(outputs: readonly AdapterOutput[], rows: number, findings: AdapterCollector): void {
   for (const { pin, differingRows, example } of outputs)
-    if (example) findings.add('adapter/output-differs', { pin }, { count: differingRows, rows, row: example.row, board: example.board, original: example.original })
+    if (example)
+      findings.add(
+        'adapter/output-differs',
+        { pin },
+        { count: differingRows, rows, row: example.row, board: example.board, original: example.original },
+      )
 }
 
 function remarkFaults({ list }: AdapterFaults, findings: AdapterCollector): void {
   const unnoticed = list.filter(({ result }) => result !== 'noticed')
   const words = unnoticed.slice(0, 8).map(({ kind, of }) => `${of} (${kind.replace('-', ' ')})`)
-  if (unnoticed.length > 0) findings.add('adapter/faults-unnoticed', {}, { count: unnoticed.length, total: list.length, list: `${words.join(', ')}${unnoticed.length > 8 ? ', …' : ''}` })
+  if (unnoticed.length > 0)
+    findings.add(
+      'adapter/faults-unnoticed',
+      {},
+      {
+        count: unnoticed.length,
+        total: list.length,
+        list: `${words.join(', ')}${unnoticed.length > 8 ? ', …' : ''}`,
+      },
+    )
 }
 
 function remarkBudget({ lines, paths }: Budget, findings: AdapterCollector): void {
   const short = (value: number): string => String(Number(value.toPrecision(3)))
   for (const { kind, net, value, limit, unit, result } of lines)
-    if (result === 'exceeded') findings.add('adapter/budget-exceeded', {}, { what: `${kind.replace('-', ' ')} of net ${net}`, value: `${short(value!)} ${unit}`, limit: `${short(limit!)} ${unit}` })
+    if (result === 'exceeded')
+      findings.add(
+        'adapter/budget-exceeded',
+        {},
+        {
+          what: `${kind.replace('-', ' ')} of net ${net}`,
+          value: `${short(value!)} ${unit}`,
+          limit: `${short(limit!)} ${unit}`,
+        },
+      )
   const slow = paths.filter(({ result }) => result === 'exceeded').sort((a, b) => b.seconds! - a.seconds!)
   const [worst] = slow
-  if (worst) findings.add('adapter/budget-exceeded', { pin: worst.to }, { what: `time from pin ${worst.from} to pin ${worst.to}, the slowest of ${slow.length} ways between pins that are too slow`, value: `${short(worst.seconds! * 1e9)} ns`, limit: `${short(worst.limit! * 1e9)} ns` })
+  if (worst)
+    findings.add(
+      'adapter/budget-exceeded',
+      { pin: worst.to },
+      {
+        what: `time from pin ${worst.from} to pin ${worst.to}, the slowest of ${slow.length} ways between pins that are too slow`,
+        value: `${short(worst.seconds! * 1e9)} ns`,
+        limit: `${short(worst.limit! * 1e9)} ns`,
+      },
+    )
   const open = [...lines, ...paths].filter(({ result }) => result === 'not-computed')
   const missing = [...new Set(open.flatMap((each) => each.missing))]
-  if (open.length > 0) findings.add('adapter/budget-open', {}, { count: open.length, missing: `${missing.slice(0, 6).join(', ')}${missing.length > 6 ? ', …' : ''}` })
+  if (open.length > 0)
+    findings.add(
+      'adapter/budget-open',
+      {},
+      { count: open.length, missing: `${missing.slice(0, 6).join(', ')}${missing.length > 6 ? ', …' : ''}` },
+    )
 }
 
 function scopeOf({ relation, rowCount, faults, budget }: Examined): AdapterReport['scope'] {
@@ -331,5 +507,14 @@ function scopeOf({ relation, rowCount, faults, budget }: Examined): AdapterRepor
     ...(faults ? [`${faults.list.length} single faults, one at a time`] : []),
     ...(budget && budget.sources.length > 0 ? ['stated limits with each other'] : []),
   ]
-  return { compared, notExamined: ['sequences and states', 'two faults at once', 'which file is in which chip', 'speed of the chips', 'hazards and noise'] }
+  return {
+    compared,
+    notExamined: [
+      'sequences and states',
+      'two faults at once',
+      'which file is in which chip',
+      'speed of the chips',
+      'hazards and noise',
+    ],
+  }
 }

@@ -1,4 +1,7 @@
-/** In which order the fuses of a chip are numbered, where nobody published it: the orders whose logic fits a capture of the same chip. */
+/**
+ * In which order the fuses of a chip are numbered, where nobody published it: the orders whose logic fits a capture
+ * of the same chip.
+ */
 import { decode } from '../../devices/decode'
 import { deviceInOrder, fuseOrders } from '../../devices/fuse-orders'
 import type { FuseMap } from '../../fuses/fuse-map'
@@ -16,11 +19,17 @@ export interface TriedOrder {
 
 /** Pins of a capture as `partLevels` takes them. */
 export function wiredPins({ table, wiring }: Capture): WiredPins {
-  return { inputs: table.inputs.map(({ pin }) => pin), outputs: table.outputs.map(({ pin }) => pin), held: wiring.held, off: wiring.off }
+  return {
+    inputs: table.inputs.map(({ pin }) => pin),
+    outputs: table.outputs.map(({ pin }) => pin),
+    held: wiring.held,
+    off: wiring.off,
+  }
 }
 
 /**
- * Tries all orders of `fuseOrders` on a map; the fitting ones first, then by differing rows. Orders that the wiring does not
+ * Tries all orders of `fuseOrders` on a map; the fitting ones first, then by differing rows. Orders that the wiring
+ * does not
  * fit are left out: all are of one part, so that it fits none.
  */
 export function triedOrders(capture: Capture, part: string, fuses: FuseMap): readonly TriedOrder[] {

@@ -1,4 +1,6 @@
-/** What a table looks like as a whole: what a bad contact, an empty socket or a chip without supply would make of it. */
+/**
+ * What a table looks like as a whole: what a bad contact, an empty socket or a chip without supply would make of it.
+ */
 import { isIdle, wordMask } from '../../logic/table-bits'
 import type { TruthTable } from '../table/truth-table'
 
@@ -29,10 +31,15 @@ export function tableOddities(table: TruthTable, judged?: Int32Array): TableOddi
   const [first] = levels
   return {
     allAlike: first != null && levels.every((level) => level === first) ? first : null,
-    idleInputs: inputs.flatMap(({ pin }, column) => (outputs.every((_, i) => isIdle(table.ones[i]!, seen[i]!, column)) ? [pin] : [])),
+    idleInputs: inputs.flatMap(({ pin }, column) =>
+      outputs.every((_, i) => isIdle(table.ones[i]!, seen[i]!, column)) ? [pin] : [],
+    ),
     stuckOutputs: outputs.flatMap(({ pin }, i) => (levels[i] == null ? [] : [{ pin, level: levels[i] }])),
     copiedOutputs: outputs.flatMap(({ pin }, i) => {
-      const of = levels[i] == null ? outputs.slice(0, i).findIndex((_, j) => levels[j] == null && isCopy(table, seen, [j, i])) : -1
+      const of =
+        levels[i] == null
+          ? outputs.slice(0, i).findIndex((_, j) => levels[j] == null && isCopy(table, seen, [j, i]))
+          : -1
       return of < 0 ? [] : [{ pin, of: outputs[of]!.pin }]
     }),
   }

@@ -15,7 +15,10 @@ export interface ReportedSearch {
   /** How many wirings do the same, in decimal; null where they could not be counted. */
   readonly equivalents: string | null
   /** Groups of pins that can be exchanged at will. */
-  readonly exchangeable: { readonly inputs: readonly (readonly number[])[]; readonly outputs: readonly (readonly number[])[] }
+  readonly exchangeable: {
+    readonly inputs: readonly (readonly number[])[]
+    readonly outputs: readonly (readonly number[])[]
+  }
   /** The wiring found or, where there is none, the nearest one; the comparison of the report is under it. */
   readonly wiring: WiringDocument | null
   /** Rows of the nearest one in which some output differs. */
@@ -35,7 +38,10 @@ export interface CaptureReport {
   readonly device: ReportedDevice | null
   /** The wiring under which it was read; null where none is known. */
   readonly wiring: Wiring | null
-  /** Rows of the table; those judged, without rows stated to be misread or free; those in which captures disagree. Null without a table. */
+  /**
+   * Rows of the table; those judged, without rows stated to be misread or free; those in which captures disagree.
+   * Null without a table.
+   */
   readonly rows: { readonly all: number; readonly judged: number; readonly disagreeing: number } | null
   /** What the captured table looks like as a whole, by pins; null without a table. */
   readonly quality: TableOddities | null

@@ -35,17 +35,33 @@ export function linesOfSize(bytes: number, width: 8 | 16): number | null {
 
 /** A wiring by line numbers: address line n is pin n + 1, data line n is pin 101 + n. */
 export function plainLines(lines: number, { width, byteOrder, off, title }: WiringHints): WiringDocument {
-  return { address: Array.from({ length: lines }, (_, i) => i + 1), data: Array.from({ length: width }, (_, i) => 101 + i), width, byteOrder, off, title }
+  return {
+    address: Array.from({ length: lines }, (_, i) => i + 1),
+    data: Array.from({ length: width }, (_, i) => 101 + i),
+    width,
+    byteOrder,
+    off,
+    title,
+  }
 }
 
-/** The table of a part over all pins that its outputs depend on, with outputs enabled: a pin that switches all of them off is held. */
-export function partTarget(decoded: Decoded, { held, off }: Pick<WiringHints, 'held' | 'off'>): SearchTarget | NoTarget {
-  const outputs = decoded.logic!.outputs.filter(({ enable, value, register }) => (value || register) && structuralConstant(enable) !== 0).map(({ pin }) => pin)
+/**
+ * The table of a part over all pins that its outputs depend on, with outputs enabled: a pin that switches all of them
+ * off is held.
+ */
+export function partTarget(
+  decoded: Decoded,
+  { held, off }: Pick<WiringHints, 'held' | 'off'>,
+): SearchTarget | NoTarget {
+  const outputs = decoded
+    .logic!.outputs.filter(({ enable, value, register }) => (value || register) && structuralConstant(enable) !== 0)
+    .map(({ pin }) => pin)
   const shown = { ...held }
   for (;;) {
     const whole = outputs.length > 0 ? truthTable(decoded, { outputs, held: shown, maxInputs: 24 }) : null
     if (!whole) return { reason: 'the part drives no output' }
-    if ('reason' in whole) return { reason: `its outputs depend on ${whole.needed.length} inputs and states, more than ${whole.limit}` }
+    if ('reason' in whole)
+      return { reason: `its outputs depend on ${whole.needed.length} inputs and states, more than ${whole.limit}` }
     const switching = switchingPin(whole)
     if (switching) {
       shown[switching.pin] = switching.level
@@ -53,13 +69,21 @@ export function partTarget(decoded: Decoded, { held, off }: Pick<WiringHints, 'h
     }
     const inputs = whole.inputs.flatMap(({ kind, pin }) => (kind === 'pin' && !outputs.includes(pin) ? [pin] : []))
     const levels = partLevels(decoded, { inputs, outputs, held: shown, off })
-    return 'misfit' in levels ? { reason: levels.misfit } : knownTarget(levels.table, { reasons: levels.reasons, held: shown })
+    return 'misfit' in levels
+      ? { reason: levels.misfit }
+      : knownTarget(levels.table, { reasons: levels.reasons, held: shown })
   }
 }
 
 /** An input pin at one of whose levels every output is off, and the other level. */
-function switchingPin({ inputs, ones, open, rowCount }: TruthTable): { readonly pin: number; readonly level: 0 | 1 } | null {
-  const isOff = (row: number): boolean => ones.every((words, i) => ((open[i]![row >>> 5]! & ~words[row >>> 5]!) >>> (row & 31)) & 1)
+function switchingPin({
+  inputs,
+  ones,
+  open,
+  rowCount,
+}: TruthTable): { readonly pin: number; readonly level: 0 | 1 } | null {
+  const isOff = (row: number): boolean =>
+    ones.every((words, i) => ((open[i]![row >>> 5]! & ~words[row >>> 5]!) >>> (row & 31)) & 1)
   for (const [column, { kind, pin }] of inputs.entries()) {
     if (kind !== 'pin') continue
     for (const level of [0, 1] as const) {
@@ -71,16 +95,24 @@ function switchingPin({ inputs, ones, open, rowCount }: TruthTable): { readonly 
   return null
 }
 
-function knownTarget(table: TruthTable, { reasons, held }: { readonly reasons: ReadonlyMap<number, string>; readonly held: Wiring['held'] }): SearchTarget | NoTarget {
+function knownTarget(
+  table: TruthTable,
+  { reasons, held }: { readonly reasons: ReadonlyMap<number, string>; readonly held: Wiring['held'] },
+): SearchTarget | NoTarget {
   const [unknown] = reasons
   if (unknown) return { reason: `pin ${unknown[0]} has no certain level: ${unknown[1]}` }
   const off = table.open.findIndex((words) => words.some((word) => word !== 0))
-  if (off >= 0) return { reason: `pin ${table.outputs[off]!.pin} is off in some rows; say what that reads as (“off”)` }
+  if (off >= 0)
+    return { reason: `pin ${table.outputs[off]!.pin} is off in some rows; say what that reads as (“off”)` }
   return { table, held }
 }
 
 /** Searches the lines of a captured table in a target. */
-export function searchWiring(capture: TruthTable, target: SearchTarget, { hints, options }: { readonly hints: WiringHints; readonly options: WiringSearchOptions }): CaptureSearch | NoTarget {
+export function searchWiring(
+  capture: TruthTable,
+  target: SearchTarget,
+  { hints, options }: { readonly hints: WiringHints; readonly options: WiringSearchOptions },
+): CaptureSearch | NoTarget {
   const fitted = fittedTables(capture, target.table)
   if ('reason' in fitted) return fitted
   const found = findWiring(fitted.capture, fitted.reference, options)
@@ -93,14 +125,23 @@ interface Fitted {
   readonly reference: TruthTable
 }
 
-/** As many inputs and outputs on both sides: inputs that matter to nothing, and lines that never move, make up the difference. */
+/**
+ * As many inputs and outputs on both sides: inputs that matter to nothing, and lines that never move, make up the
+ * difference.
+ */
 function fittedTables(capture: TruthTable, reference: TruthTable): Fitted | NoTarget {
   const idle = tableOddities(reference).idleInputs
   const surplus = Math.max(0, reference.inputs.length - capture.inputs.length)
-  if (idle.length < surplus) return { reason: `its outputs depend on ${reference.inputs.length - idle.length} inputs, and the image has ${capture.inputs.length} address lines` }
+  if (idle.length < surplus)
+    return {
+      reason: `its outputs depend on ${reference.inputs.length - idle.length} inputs, and the image has ${capture.inputs.length} address lines`,
+    }
   const inputs = widened(withoutInputs(reference, idle.slice(0, surplus)), capture.inputs.length)
   const [lines, outputs] = [withoutSteady(capture, inputs), withoutSteady(inputs, capture)]
-  if (lines.outputs.length !== outputs.outputs.length) return { reason: `it drives ${outputs.outputs.length} outputs, and the image has ${lines.outputs.length} data lines that move` }
+  if (lines.outputs.length !== outputs.outputs.length)
+    return {
+      reason: `it drives ${outputs.outputs.length} outputs, and the image has ${lines.outputs.length} data lines that move`,
+    }
   return { capture: lines, reference: outputs }
 }
 
@@ -109,26 +150,36 @@ function withoutInputs(table: TruthTable, pins: readonly number[]): TruthTable {
   if (pins.length === 0) return table
   const kept = [...table.inputs.keys()].filter((column) => !pins.includes(table.inputs[column]!.pin))
   const from = (row: number): number => kept.reduce((at, column, k) => at | (((row >>> k) & 1) << column), 0)
-  return rearranged(table, kept.map((column) => table.inputs[column]!), from)
+  return rearranged(
+    table,
+    kept.map((column) => table.inputs[column]!),
+    from,
+  )
 }
 
 /** The table with further inputs that make no difference; they have no pin. */
 function widened(table: TruthTable, count: number): TruthTable {
   const more = Array.from({ length: count - table.inputs.length }, (): TableColumn => ({ kind: 'pin', pin: 0 }))
-  return more.length === 0 ? table : rearranged(table, [...table.inputs, ...more], (row) => row & (table.rowCount - 1))
+  return more.length === 0
+    ? table
+    : rearranged(table, [...table.inputs, ...more], (row) => row & (table.rowCount - 1))
 }
 
 function rearranged(table: TruthTable, inputs: readonly TableColumn[], from: (row: number) => number): TruthTable {
   const rowCount = 2 ** inputs.length
   const moved = (words: Int32Array): Int32Array => {
     const result = new Int32Array(Math.ceil(rowCount / 32))
-    for (let row = 0; row < rowCount; row++) result[row >>> 5]! |= ((words[from(row) >>> 5]! >>> (from(row) & 31)) & 1) << (row & 31)
+    for (let row = 0; row < rowCount; row++)
+      result[row >>> 5]! |= ((words[from(row) >>> 5]! >>> (from(row) & 31)) & 1) << (row & 31)
     return result
   }
   return { ...table, inputs, rowCount, ones: table.ones.map(moved), open: table.open.map(moved) }
 }
 
-/** Without lines of one level, as many as the table has more than the other; those go first whose level the other side lacks most. */
+/**
+ * Without lines of one level, as many as the table has more than the other; those go first whose level the other side
+ * lacks most.
+ */
 function withoutSteady(table: TruthTable, other: TruthTable): TruthTable {
   const [own, others] = [tableOddities(table).stuckOutputs, tableOddities(other).stuckOutputs]
   const count = (list: typeof own, level: 0 | 1): number => list.filter((each) => each.level === level).length
@@ -142,16 +193,31 @@ function withoutSteady(table: TruthTable, other: TruthTable): TruthTable {
     surplus[level]!--
   }
   const kept = [...table.outputs.keys()].filter((i) => !dropped.includes(table.outputs[i]!.pin))
-  return { ...table, outputs: kept.map((i) => table.outputs[i]!), ones: kept.map((i) => table.ones[i]!), open: kept.map((i) => table.open[i]!) }
+  return {
+    ...table,
+    outputs: kept.map((i) => table.outputs[i]!),
+    ones: kept.map((i) => table.ones[i]!),
+    open: kept.map((i) => table.open[i]!),
+  }
 }
 
 /** A found wiring as a document: for each line of the image the pin that it is at. */
-function documentOf({ inputs, outputs }: FoundWiring, capture: TruthTable, { fitted, hints, held }: { readonly fitted: Fitted; readonly hints: WiringHints; readonly held: Wiring['held'] }): WiringDocument {
-  const wire = (pins: readonly TableColumn[], matched: FoundWiring['inputs'], column: number): { pin: number; inverted: boolean } | null => {
+function documentOf(
+  { inputs, outputs }: FoundWiring,
+  capture: TruthTable,
+  { fitted, hints, held }: { readonly fitted: Fitted; readonly hints: WiringHints; readonly held: Wiring['held'] },
+): WiringDocument {
+  const wire = (
+    pins: readonly TableColumn[],
+    matched: FoundWiring['inputs'],
+    column: number,
+  ): { pin: number; inverted: boolean } | null => {
     const at = matched.findIndex((each) => each.column === column)
     return at < 0 || pins[at]!.pin === 0 ? null : { pin: pins[at]!.pin, inverted: matched[at]!.inverted }
   }
-  const columnOfLine = capture.outputs.map(({ pin }) => fitted.capture.outputs.findIndex((output) => output.pin === pin))
+  const columnOfLine = capture.outputs.map(({ pin }) =>
+    fitted.capture.outputs.findIndex((output) => output.pin === pin),
+  )
   return {
     title: hints.title,
     address: capture.inputs.map((_, column) => wire(fitted.reference.inputs, inputs, column)),
@@ -167,6 +233,15 @@ function documentOf({ inputs, outputs }: FoundWiring, capture: TruthTable, { fit
 export function overPins(table: TruthTable, inputs: readonly number[], outputs: readonly number[]): TruthTable {
   const columns = inputs.map((pin) => table.inputs.findIndex((input) => input.pin === pin))
   const places = outputs.map((pin) => table.outputs.findIndex((output) => output.pin === pin))
-  const chosen: TruthTable = { ...table, outputs: places.map((i) => table.outputs[i]!), ones: places.map((i) => table.ones[i]!), open: places.map((i) => table.open[i]!) }
-  return rearranged(chosen, columns.map((column) => table.inputs[column]!), (row) => columns.reduce((at, column, k) => at | (((row >>> k) & 1) << column), 0))
+  const chosen: TruthTable = {
+    ...table,
+    outputs: places.map((i) => table.outputs[i]!),
+    ones: places.map((i) => table.ones[i]!),
+    open: places.map((i) => table.open[i]!),
+  }
+  return rearranged(
+    chosen,
+    columns.map((column) => table.inputs[column]!),
+    (row) => columns.reduce((at, column, k) => at | (((row >>> k) & 1) << column), 0),
+  )
 }

@@ -9,7 +9,10 @@ import { imageSize, readWiring, type Wire, type Wiring, type WiringDocument } fr
 /** A captured table over the pins of its wiring. Where reads disagree the level is X. */
 export interface Capture {
   readonly wiring: Wiring
-  /** Inputs are the pins at address lines, outputs those at data lines that are not ignored, both in the order of the lines. */
+  /**
+   * Inputs are the pins at address lines, outputs those at data lines that are not ignored, both in the order of the
+   * lines.
+   */
   readonly table: TruthTable
   /** A bit a row: known to be misread, and not to matter. Neither is judged. */
   readonly bad: Int32Array
@@ -25,7 +28,8 @@ export interface CaptureReading {
 export type CaptureCollector = FindingCollector<keyof typeof CAPTURE_FINDINGS>
 
 /**
- * Reads an image under a wiring. Row r of the table holds what the outputs gave when input k was bit k of r, in levels at
+ * Reads an image under a wiring. Row r of the table holds what the outputs gave when input k was bit k of r, in
+ * levels at
  * the pins: lines that turn levels round are turned back, lines that lead nowhere are left out.
  *
  * @param image the bytes, address 0 first
@@ -40,13 +44,18 @@ export function readCapture(image: Uint8Array, wiring: WiringDocument | string):
   const findings = collectFindings(CAPTURE_FINDINGS, { limit: 100 })
   const size = imageSize(checked)
   if (image.length !== size) {
-    findings.add('capture/size', {}, { bytes: image.length, lines: checked.address.length, width: checked.width, size })
+    findings.add(
+      'capture/size',
+      {},
+      { bytes: image.length, lines: checked.address.length, width: checked.width, size },
+    )
     return { capture: null, findings: findings.list() }
   }
   const table = tableOf(linesOf(image, checked), checked)
   const columns = new Map(table.inputs.map(({ pin }, k) => [pin, k]))
   const dontCare = new Int32Array(Math.ceil(table.rowCount / 32))
-  for (const pattern of checked.dontCare) setPattern(dontCare, new Map(Object.entries(pattern).map(([pin, level]) => [columns.get(Number(pin))!, level])))
+  for (const pattern of checked.dontCare)
+    setPattern(dontCare, new Map(Object.entries(pattern).map(([pin, level]) => [columns.get(Number(pin))!, level])))
   const bad = badRows(checked)
   bad[0]! &= wordMask(table.rowCount)
   dontCare[0]! &= wordMask(table.rowCount)
@@ -98,7 +107,10 @@ function agreement(a: Levels, b: Levels): Levels {
   return { ones: a.ones.map((word, i) => word | open[i]!), open }
 }
 
-/** Addresses as rows: inverted lines turned back, and, from the highest on, lines that lead nowhere folded, as several reads of each row. */
+/**
+ * Addresses as rows: inverted lines turned back, and, from the highest on, lines that lead nowhere folded, as several
+ * reads of each row.
+ */
 function rowsOf(bits: Int32Array, { address }: Wiring, join: (a: Levels, b: Levels) => Levels): Levels {
   let levels: Levels = { ones: bits, open: new Int32Array(bits.length) }
   let rowCount = 2 ** address.length
@@ -106,7 +118,10 @@ function rowsOf(bits: Int32Array, { address }: Wiring, join: (a: Levels, b: Leve
     const wire = address[line]
     if (wire?.inverted) levels = { ones: turnedColumn(levels.ones, line), open: turnedColumn(levels.open, line) }
     if (wire) continue
-    const half = (level: 0 | 1): Levels => ({ ones: halfOf(levels.ones, line, { level, rowCount }), open: halfOf(levels.open, line, { level, rowCount }) })
+    const half = (level: 0 | 1): Levels => ({
+      ones: halfOf(levels.ones, line, { level, rowCount }),
+      open: halfOf(levels.open, line, { level, rowCount }),
+    })
     levels = join(half(0), half(1))
     rowCount /= 2
   }
@@ -117,7 +132,8 @@ function rowsOf(bits: Int32Array, { address }: Wiring, join: (a: Levels, b: Leve
 function badRows(wiring: Wiring): Int32Array {
   const bits = new Int32Array(Math.ceil(2 ** wiring.address.length / 32))
   for (const [first, last] of wiring.badRows) setRange(bits, first, last)
-  if (wiring.badRows.length === 0 || wiring.address.every((wire) => wire && !wire.inverted)) return bits.slice(0, Math.ceil(2 ** wiring.address.filter((wire) => wire).length / 32))
+  if (wiring.badRows.length === 0 || wiring.address.every((wire) => wire && !wire.inverted))
+    return bits.slice(0, Math.ceil(2 ** wiring.address.filter((wire) => wire).length / 32))
   return rowsOf(bits, wiring, (a, b) => ({ ones: a.ones.map((word, i) => word | b.ones[i]!), open: a.open })).ones
 }
 
@@ -149,7 +165,10 @@ export function openRows({ table }: Capture): Int32Array {
 /** Several captures of one chip as one: what all of them agree on, and X where they do not. */
 export interface CombinedCaptures {
   readonly capture: Capture
-  /** Rows, not misread, in which captures that were read in the same direction disagree, and the first of their addresses. */
+  /**
+   * Rows, not misread, in which captures that were read in the same direction disagree, and the first of their
+   * addresses.
+   */
   readonly disagreeing: { readonly count: number; readonly addresses: readonly number[] }
   /** Rows in which those with addresses counting up agree, those counting down too, and the two do not. */
   readonly directional: { readonly count: number; readonly addresses: readonly number[] }
@@ -161,27 +180,46 @@ const MOST_ADDRESSES = 8
 /**
  * Joins captures of one chip under one wiring by agreement.
  *
- * @param up captures with addresses counting up, at least one; `down`: with addresses counting down, stored in address order
+ * @param up captures with addresses counting up, at least one; `down`: with addresses counting down, stored in
+ * address order
  * @throws TypeError for no capture; RangeError where they do not have the same rows and outputs
  * @example combineCaptures([first, second]).disagreeing.count
  */
 export function combineCaptures(up: readonly Capture[], down: readonly Capture[] = []): CombinedCaptures {
   const [first, ...others] = [...up, ...down]
   if (!first || up.length === 0) throw new TypeError('up must be a list of captures, and not empty')
-  if (others.some(({ table }) => table.rowCount !== first.table.rowCount || table.outputs.length !== first.table.outputs.length)) throw new RangeError('up and down must have the same rows and outputs')
+  if (
+    others.some(
+      ({ table }) => table.rowCount !== first.table.rowCount || table.outputs.length !== first.table.outputs.length,
+    )
+  )
+    throw new RangeError('up and down must have the same rows and outputs')
   const [rising, falling] = [joined(up), down.length > 0 ? joined(down) : null]
   const capture = falling ? joined([rising, falling]) : rising
   const judged = capture.bad.map((word) => ~word & wordMask(capture.table.rowCount))
   const noise = masked(openOf([rising, ...(falling ? [falling] : [])]), judged)
-  const directional = masked(openRows(capture), judged.map((word, i) => word & ~noise[i]!))
-  return { capture, disagreeing: listed(noise, capture.wiring), directional: listed(falling ? directional : new Int32Array(0), capture.wiring) }
+  const directional = masked(
+    openRows(capture),
+    judged.map((word, i) => word & ~noise[i]!),
+  )
+  return {
+    capture,
+    disagreeing: listed(noise, capture.wiring),
+    directional: listed(falling ? directional : new Int32Array(0), capture.wiring),
+  }
 }
 
 function joined([first, ...others]: readonly Capture[]): Capture {
   return others.reduce((one, other) => {
-    const rows = one.table.ones.map((ones, i) => agreement({ ones, open: one.table.open[i]! }, { ones: other.table.ones[i]!, open: other.table.open[i]! }))
+    const rows = one.table.ones.map((ones, i) =>
+      agreement({ ones, open: one.table.open[i]! }, { ones: other.table.ones[i]!, open: other.table.open[i]! }),
+    )
     const bad = one.bad.map((word, i) => word | other.bad[i]!)
-    return { ...one, bad, table: { ...one.table, ones: rows.map(({ ones }) => ones), open: rows.map(({ open }) => open) } }
+    return {
+      ...one,
+      bad,
+      table: { ...one.table, ones: rows.map(({ ones }) => ones), open: rows.map(({ open }) => open) },
+    }
   }, first!)
 }
 
@@ -192,5 +230,8 @@ function openOf(captures: readonly Capture[]): Int32Array {
 }
 
 function listed(rows: Int32Array, wiring: Wiring): CombinedCaptures['disagreeing'] {
-  return { count: countBits(rows), addresses: firstBits(rows, MOST_ADDRESSES).map((row) => addressOfRow(wiring, row)) }
+  return {
+    count: countBits(rows),
+    addresses: firstBits(rows, MOST_ADDRESSES).map((row) => addressOfRow(wiring, row)),
+  }
 }

@@ -56,25 +56,50 @@ export interface CaptureCompareOptions {
  * @throws RangeError where the tables are not over the same pins
  * @example compareCapture(capture, truthTable(decoded, { inputs: [2, 3], outputs: [19] })).relation
  */
-export function compareCapture(capture: Capture, expected: TruthTable, { off, maxRows, describe }: CaptureCompareOptions = {}): CaptureComparison {
+export function compareCapture(
+  capture: Capture,
+  expected: TruthTable,
+  { off, maxRows, describe }: CaptureCompareOptions = {},
+): CaptureComparison {
   const { table, wiring } = capture
-  const pins = (of: TruthTable): string => `${of.inputs.map(({ pin }) => pin).join()};${of.outputs.map(({ pin }) => pin).join()}`
-  if (pins(table) !== pins(expected)) throw new RangeError('expected must have the inputs and outputs of the capture, in the same order')
+  const pins = (of: TruthTable): string =>
+    `${of.inputs.map(({ pin }) => pin).join()};${of.outputs.map(({ pin }) => pin).join()}`
+  if (pins(table) !== pins(expected))
+    throw new RangeError('expected must have the inputs and outputs of the capture, in the same order')
   const judged = judgedRows(capture)
   const ignore = new Int32Array(judged.length)
   for (let i = 0; i < ignore.length; i++) ignore[i] = ~judged[i]!
-  const result = compareTables(expected, table, { ignore, ...(off ? { ignoreByOutput: off } : {}), ...(maxRows === undefined ? {} : { maxRows }), ...(describe === undefined ? {} : { describe }) })
+  const result = compareTables(expected, table, {
+    ignore,
+    ...(off ? { ignoreByOutput: off } : {}),
+    ...(maxRows === undefined ? {} : { maxRows }),
+    ...(describe === undefined ? {} : { describe }),
+  })
   const count = countBits(judged)
   const outputs = result.outputs.map((column, i): ComparedLine => {
     const offRows = off ? countBits(off[i]!.map((word, at) => word & judged[at]!)) : 0
     const line = wiring.data.findIndex((wire) => wire?.pin === column.pin)
     const { pin, relation, differingRows, openRows, differsWhere } = column
-    return { pin, line, relation, differingRows, openRows, offRows, ofRows: count - offRows, firstRows: rowsOfColumn(capture, expected, { column, i }), differsWhere }
+    return {
+      pin,
+      line,
+      relation,
+      differingRows,
+      openRows,
+      offRows,
+      ofRows: count - offRows,
+      firstRows: rowsOfColumn(capture, expected, { column, i }),
+      differsWhere,
+    }
   })
   return { relation: result.relation, rowCount: table.rowCount, judgedRows: count, outputs }
 }
 
-function rowsOfColumn({ table, wiring }: Capture, expected: TruthTable, { column, i }: { readonly column: ComparedColumn; readonly i: number }): DifferingRow[] {
+function rowsOfColumn(
+  { table, wiring }: Capture,
+  expected: TruthTable,
+  { column, i }: { readonly column: ComparedColumn; readonly i: number },
+): DifferingRow[] {
   return column.firstRows.map((row) => ({
     address: addressOfRow(wiring, row),
     inputs: Object.fromEntries(table.inputs.map(({ pin }, k) => [pin, ((row >>> k) & 1) as 0 | 1])),

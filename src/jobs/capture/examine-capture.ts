@@ -1,14 +1,40 @@
-/** A chip read out like a memory: what the table is worth, and whether it is the table that a fuse file, or another image, gives. */
+/**
+ * A chip read out like a memory: what the table is worth, and whether it is the table that a fuse file, or another
+ * image, gives.
+ */
 import { CAPTURE_FINDINGS } from '../../findings/capture-findings'
 import { collectFindings, mergeFindings, verdictOf, type FindingList } from '../../findings/finding'
 import { decode, type Decoded } from '../../devices/decode'
 import type { Device } from '../../devices/device'
 import { deviceInOrder, fuseOrders } from '../../devices/fuse-orders'
-import { combineCaptures, judgedRows, openRows, readCapture, type Capture, type CaptureCollector, type CombinedCaptures } from './capture'
+import {
+  combineCaptures,
+  judgedRows,
+  openRows,
+  readCapture,
+  type Capture,
+  type CaptureCollector,
+  type CombinedCaptures,
+} from './capture'
 import { triedOrders, wiredPins, type TriedOrder } from './capture-orders'
 import { tableOddities, type TableOddities } from './capture-quality'
-import { remarkComparison, remarkLevels, remarkOddities, remarkOrders, remarkReads, remarkSearch } from './capture-remarks'
-import { linesOfSize, overPins, partTarget, plainLines, searchWiring, type CaptureSearch, type NoTarget } from './capture-search'
+import {
+  remarkComparison,
+  remarkLevels,
+  remarkOddities,
+  remarkOrders,
+  remarkReads,
+  remarkSearch,
+} from './capture-remarks'
+import {
+  linesOfSize,
+  overPins,
+  partTarget,
+  plainLines,
+  searchWiring,
+  type CaptureSearch,
+  type NoTarget,
+} from './capture-search'
 import { compareCapture, type CaptureComparison } from './compare-capture'
 import { countBits } from '../table/compare-tables'
 import { isComplete } from '../../jesd3/complete-map'
@@ -22,7 +48,10 @@ import { inspect, type Inspection } from '../check/verify'
 export interface CaptureOptions {
   /** Which line is which pin; or `search`. */
   readonly wiring?: WiringDocument | string
-  /** Searches for the wiring; what is known besides (`held`, `width`, `byteOrder`, `off`) may be stated. Needs `against`. */
+  /**
+   * Searches for the wiring; what is known besides (`held`, `width`, `byteOrder`, `off`) may be stated. Needs
+   * `against`.
+   */
   readonly search?: Partial<WiringHints>
   /** Images of the same chip read with addresses counting down, stored in the order of addresses. */
   readonly down?: readonly Uint8Array[]
@@ -45,7 +74,8 @@ export interface CaptureOptions {
 }
 
 /**
- * Examines images of a chip that was read out like a memory: their quality, and, against a fuse file or another image, where
+ * Examines images of a chip that was read out like a memory: their quality, and, against a fuse file or another
+ * image, where
  * they differ, row by row.
  *
  * @param images one image, or several of the same chip, which are combined by agreement
@@ -66,7 +96,10 @@ export function examineCapture(images: Uint8Array | readonly Uint8Array[], optio
     remarkReads(reads, findings)
     remarkOddities(reads.capture, quality!, { expected: result.expected, findings })
   }
-  const merged = mergeFindings([findings.list(), ...(against ? [againstFindings(against, result)] : [])], options.maxFindings ?? 100)
+  const merged = mergeFindings(
+    [findings.list(), ...(against ? [againstFindings(against, result)] : [])],
+    options.maxFindings ?? 100,
+  )
   return {
     images: given.up.map((_, i) => options.names?.[i] ?? null),
     down: given.down.map((_, i) => options.downNames?.[i] ?? null),
@@ -75,7 +108,11 @@ export function examineCapture(images: Uint8Array | readonly Uint8Array[], optio
     verdict: verdictOf(merged.counts),
     device: against?.inspection.report.device ?? null,
     wiring,
-    rows: reads && { all: reads.capture.table.rowCount, judged: countBits(judgedRows(reads.capture)), disagreeing: reads.disagreeing.count + reads.directional.count },
+    rows: reads && {
+      all: reads.capture.table.rowCount,
+      judged: countBits(judgedRows(reads.capture)),
+      disagreeing: reads.disagreeing.count + reads.directional.count,
+    },
     quality,
     outputs: result.comparison?.outputs ?? [],
     orders: result.orders,
@@ -94,18 +131,22 @@ interface Given {
 }
 
 function checkedArguments(images: unknown, options: CaptureOptions): Given {
-  if (typeof options !== 'object' || options === null || Array.isArray(options)) throw new TypeError('options must be an object')
+  if (typeof options !== 'object' || options === null || Array.isArray(options))
+    throw new TypeError('options must be an object')
   const up = imagesOf(images instanceof Uint8Array ? [images] : images, 'images')
   if (up.length === 0) throw new TypeError('images must hold at least one image')
   const down = imagesOf(options.down ?? [], 'options.down')
-  if ((options.wiring === undefined) === (options.search === undefined)) throw new TypeError('options must have either wiring or search')
-  if (options.search !== undefined && options.against === undefined) throw new TypeError('options.search needs options.against')
+  if ((options.wiring === undefined) === (options.search === undefined))
+    throw new TypeError('options must have either wiring or search')
+  if (options.search !== undefined && options.against === undefined)
+    throw new TypeError('options.search needs options.against')
   const wiring = options.wiring === undefined ? null : readWiring(options.wiring)
   return { up, down, wiring, hints: options.search === undefined ? null : readWiringHints(options.search) }
 }
 
 function imagesOf(images: unknown, name: string): readonly Uint8Array[] {
-  if (!Array.isArray(images) || !images.every((image) => image instanceof Uint8Array)) throw new TypeError(`${name} must be a Uint8Array, or a list of them`)
+  if (!Array.isArray(images) || !images.every((image) => image instanceof Uint8Array))
+    throw new TypeError(`${name} must be a Uint8Array, or a list of them`)
   return images as readonly Uint8Array[]
 }
 
@@ -115,8 +156,13 @@ interface Against {
 }
 
 function readAgainst(against: Uint8Array | string, { device, fuseOrder, againstName }: CaptureOptions): Against {
-  if (typeof against !== 'string' && !(against instanceof Uint8Array)) throw new TypeError('options.against must be a Uint8Array or a string')
-  const named = { ...(device === undefined ? {} : { device }), ...(fuseOrder === undefined ? {} : { fuseOrder }), ...(againstName === undefined ? {} : { name: againstName }) }
+  if (typeof against !== 'string' && !(against instanceof Uint8Array))
+    throw new TypeError('options.against must be a Uint8Array or a string')
+  const named = {
+    ...(device === undefined ? {} : { device }),
+    ...(fuseOrder === undefined ? {} : { fuseOrder }),
+    ...(againstName === undefined ? {} : { name: againstName }),
+  }
   return { inspection: inspect(against, named), bytes: typeof against === 'string' ? null : against }
 }
 
@@ -130,7 +176,12 @@ function readAll({ up, down }: Given, wiring: Wiring, findings: CaptureCollector
   const sizes = [...new Set([...up, ...down].map(({ length }) => length))]
   if (sizes.length > 1) findings.add('capture/images-differ-in-size', {}, { sizes: sizes.join(' and ') })
   const wrong = sizes.filter((size) => size !== imageSize(wiring))
-  for (const bytes of wrong) findings.add('capture/size', {}, { bytes, lines: wiring.address.length, width: wiring.width, size: imageSize(wiring) })
+  for (const bytes of wrong)
+    findings.add(
+      'capture/size',
+      {},
+      { bytes, lines: wiring.address.length, width: wiring.width, size: imageSize(wiring) },
+    )
   if (wrong.length > 0) return null
   const read = (image: Uint8Array): Capture => readCapture(image, wiring).capture!
   return combineCaptures(up.map(read), down.map(read))
@@ -168,13 +219,20 @@ function comparedWith(capture: Capture, { against, search, options, findings }: 
   if (image) return comparedWithImage(capture, image, { search, options, findings })
   const reason = noLogicReason(inspection)
   const part = inspection.decoded?.device.part
-  const orders = part !== undefined && inspection.decoded!.logic === null && isComplete(inspection.file) && fuseOrders(part).length > 0 ? triedOrders(capture, part, inspection.file.fuses!) : []
+  const orders =
+    part !== undefined &&
+    inspection.decoded!.logic === null &&
+    isComplete(inspection.file) &&
+    fuseOrders(part).length > 0
+      ? triedOrders(capture, part, inspection.file.fuses!)
+      : []
   if (orders.length > 0) remarkOrders(part!, orders, findings)
   else if (reason !== null) {
     findings.add('capture/no-logic', {}, { reason })
     return NOT_COMPARED
   }
-  const decoded = orders.length > 0 ? decode(deviceInOrder(part!, orders[0]!.order), inspection.file.fuses!) : inspection.decoded!
+  const decoded =
+    orders.length > 0 ? decode(deviceInOrder(part!, orders[0]!.order), inspection.file.fuses!) : inspection.decoded!
   return { ...comparedWithPart(capture, decoded, { options, findings }), orders }
 }
 
@@ -182,11 +240,18 @@ function comparedWith(capture: Capture, { against, search, options, findings }: 
 function noLogicReason({ file, decoded, report }: Inspection): string | null {
   if (file.fuses === null) return 'the file holds no fuses'
   if (!isComplete(file)) return 'the file does not say what every fuse is'
-  if (!decoded) return report.candidates.length > 1 ? `its size fits ${report.candidates.join(', ')}` : 'no part of the catalogue has its number of fuses'
+  if (!decoded)
+    return report.candidates.length > 1
+      ? `its size fits ${report.candidates.join(', ')}`
+      : 'no part of the catalogue has its number of fuses'
   return decoded.logic === null ? `what its fuses mean as a ${decoded.device.part} is not known` : null
 }
 
-function comparedWithPart(capture: Capture, decoded: Decoded, { options, findings }: Pick<Comparing, 'options' | 'findings'>): Result {
+function comparedWithPart(
+  capture: Capture,
+  decoded: Decoded,
+  { options, findings }: Pick<Comparing, 'options' | 'findings'>,
+): Result {
   const { part } = decoded.device
   const levels = partLevels(decoded, wiredPins(capture))
   if ('misfit' in levels) {
@@ -194,21 +259,38 @@ function comparedWithPart(capture: Capture, decoded: Decoded, { options, finding
     return NOT_COMPARED
   }
   remarkLevels(levels, findings)
-  return { ...comparedWithTable(capture, levels, { options, findings }), words: `the logic of its fuses as those of a ${part}` }
+  return {
+    ...comparedWithTable(capture, levels, { options, findings }),
+    words: `the logic of its fuses as those of a ${part}`,
+  }
 }
 
-function comparedWithImage(capture: Capture, image: Uint8Array, { search, options, findings }: Omit<Comparing, 'against'>): Result {
+function comparedWithImage(
+  capture: Capture,
+  image: Uint8Array,
+  { search, options, findings }: Omit<Comparing, 'against'>,
+): Result {
   const { wiring, table } = capture
   const pins = (list: TruthTableColumns): number[] => list.map(({ pin }) => pin)
   const other = readCapture(image, search ? search.plain : wiring).capture!.table
   const expected = search ? overPins(other, pins(table.inputs), pins(table.outputs)) : other
-  return { ...comparedWithTable(capture, { table: expected, off: null, reasons: new Map() }, { options, findings }), words: 'the other image' }
+  return {
+    ...comparedWithTable(capture, { table: expected, off: null, reasons: new Map() }, { options, findings }),
+    words: 'the other image',
+  }
 }
 
 type TruthTableColumns = Capture['table']['inputs']
 
-function comparedWithTable(capture: Capture, { table, off, reasons }: Pick<PartLevels, 'table' | 'reasons'> & { readonly off: PartLevels['off'] | null }, { options, findings }: Pick<Comparing, 'options' | 'findings'>): Omit<Result, 'words'> {
-  const comparison = compareCapture(capture, table, { ...(off ? { off } : {}), ...(options.maxRows === undefined ? {} : { maxRows: options.maxRows }) })
+function comparedWithTable(
+  capture: Capture,
+  { table, off, reasons }: Pick<PartLevels, 'table' | 'reasons'> & { readonly off: PartLevels['off'] | null },
+  { options, findings }: Pick<Comparing, 'options' | 'findings'>,
+): Omit<Result, 'words'> {
+  const comparison = compareCapture(capture, table, {
+    ...(off ? { off } : {}),
+    ...(options.maxRows === undefined ? {} : { maxRows: options.maxRows }),
+  })
   remarkComparison(comparison, reasons, findings)
   return { comparison, orders: [], expected: tableOddities(table, steadyRows(capture)) }
 }
@@ -222,7 +304,14 @@ interface Searched {
 }
 
 /** Searches for the wiring; null where there is nothing to search in. */
-function searched(given: Given, { against, options, findings }: { readonly against: Against; readonly options: CaptureOptions; readonly findings: CaptureCollector }): Searched | null {
+function searched(
+  given: Given,
+  {
+    against,
+    options,
+    findings,
+  }: { readonly against: Against; readonly options: CaptureOptions; readonly findings: CaptureCollector },
+): Searched | null {
   const hints = given.hints!
   const size = given.up[0]!.length
   const lines = linesOfSize(size, hints.width)
@@ -245,7 +334,20 @@ function searched(given: Given, { against, options, findings }: { readonly again
   return { report: reportedSearch(found), wiring: found.description && readWiring(found.description), plain }
 }
 
-function foundIn(capture: Capture, { against, plain, hints, options }: { readonly against: Against; readonly plain: WiringDocument; readonly hints: WiringHints; readonly options: CaptureOptions }): CaptureSearch | NoTarget {
+function foundIn(
+  capture: Capture,
+  {
+    against,
+    plain,
+    hints,
+    options,
+  }: {
+    readonly against: Against
+    readonly plain: WiringDocument
+    readonly hints: WiringHints
+    readonly options: CaptureOptions
+  },
+): CaptureSearch | NoTarget {
   const given = { hints, options: options.searchOptions ?? {} }
   const image = otherImage(against, imageSize(capture.wiring))
   if (image) return searchWiring(capture.table, { table: readCapture(image, plain).capture!.table, held: {} }, given)
@@ -255,13 +357,39 @@ function foundIn(capture: Capture, { against, plain, hints, options }: { readonl
   return 'reason' in target ? target : searchWiring(capture.table, target, given)
 }
 
-function reportedSearch({ relation, inversions, equivalents, symmetries, nearest, description, wirings }: CaptureSearch): ReportedSearch {
+function reportedSearch({
+  relation,
+  inversions,
+  equivalents,
+  symmetries,
+  nearest,
+  description,
+  wirings,
+}: CaptureSearch): ReportedSearch {
   const groups = (kind: keyof FoundWiring, lines: WiringDocument['address']): number[][] => {
     const pinOf = (column: number): number | null => pinAt(lines[column] ?? null)
-    return (symmetries?.[kind] ?? []).map((group) => group.flatMap(({ column }) => pinOf(column) ?? [])).filter((pins) => pins.length > 1)
+    return (symmetries?.[kind] ?? [])
+      .map((group) => group.flatMap(({ column }) => pinOf(column) ?? []))
+      .filter((pins) => pins.length > 1)
   }
-  const exchangeable = { inputs: description ? groups('inputs', description.address) : [], outputs: description && wirings.length > 0 ? groups('outputs', description.data.filter((wire) => wire !== null)) : [] }
-  return { relation, inversions, equivalents, exchangeable, wiring: description, differingRows: nearest?.differingRows ?? null }
+  const exchangeable = {
+    inputs: description ? groups('inputs', description.address) : [],
+    outputs:
+      description && wirings.length > 0
+        ? groups(
+            'outputs',
+            description.data.filter((wire) => wire !== null),
+          )
+        : [],
+  }
+  return {
+    relation,
+    inversions,
+    equivalents,
+    exchangeable,
+    wiring: description,
+    differingRows: nearest?.differingRows ?? null,
+  }
 }
 
 function pinAt(wire: WiringDocument['address'][number]): number | null {
@@ -276,17 +404,46 @@ function againstFindings({ inspection: { report, counts, file } }: Against, { or
 }
 
 /** A table of one level says nothing, and a search decides before the comparison under its wiring does. */
-function relationOf({ comparison, orders }: Result, quality: TableOddities | null, search: Searched | null): CaptureReport['relation'] {
-  if (search && search.report.relation !== 'found') return search.report.relation === 'none' ? 'different' : 'undecided'
+function relationOf(
+  { comparison, orders }: Result,
+  quality: TableOddities | null,
+  search: Searched | null,
+): CaptureReport['relation'] {
+  if (search && search.report.relation !== 'found')
+    return search.report.relation === 'none' ? 'different' : 'undecided'
   if (!comparison || !quality || quality.allAlike !== null) return 'not-comparable'
-  if (orders.some(({ relation }) => relation === 'undecided') && !orders.some(({ relation }) => relation === 'equivalent')) return 'undecided'
+  if (
+    orders.some(({ relation }) => relation === 'undecided') &&
+    !orders.some(({ relation }) => relation === 'equivalent')
+  )
+    return 'undecided'
   return comparison.relation
 }
 
-function scopeOf(capture: Capture | null, { comparison, words, orders }: Result, { options, searched: wasSearched }: { readonly options: CaptureOptions; readonly searched: boolean }): CaptureReport['scope'] {
+function scopeOf(
+  capture: Capture | null,
+  { comparison, words, orders }: Result,
+  { options, searched: wasSearched }: { readonly options: CaptureOptions; readonly searched: boolean },
+): CaptureReport['scope'] {
   const outputs = comparison?.outputs.length ?? 0
-  const compared = comparison ? [`${comparison.judgedRows} of ${comparison.rowCount} rows of ${outputs} ${outputs === 1 ? 'output' : 'outputs'} with ${words!}${orders.length > 1 ? `, in ${orders.length} orders` : ''}`] : []
+  const compared = comparison
+    ? [
+        `${comparison.judgedRows} of ${comparison.rowCount} rows of ${outputs} ${outputs === 1 ? 'output' : 'outputs'} with ${words!}${orders.length > 1 ? `, in ${orders.length} orders` : ''}`,
+      ]
+    : []
   const left = capture && comparison && comparison.judgedRows < comparison.rowCount ? ['rows that were left out'] : []
-  const wiring = wasSearched ? 'whether the lines are really wired as found' : 'the wiring itself, which is taken from the description'
-  return { compared, notExamined: [...left, wiring, ...(options.down?.length ? [] : ['whether the answer depends on the order of addresses']), 'timing and speed', 'drive, levels and supply', 'what the chip does after other rows, or later'] }
+  const wiring = wasSearched
+    ? 'whether the lines are really wired as found'
+    : 'the wiring itself, which is taken from the description'
+  return {
+    compared,
+    notExamined: [
+      ...left,
+      wiring,
+      ...(options.down?.length ? [] : ['whether the answer depends on the order of addresses']),
+      'timing and speed',
+      'drive, levels and supply',
+      'what the chip does after other rows, or later',
+    ],
+  }
 }

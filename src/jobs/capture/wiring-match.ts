@@ -1,8 +1,17 @@
 /**
- * Whether one table is another with its columns exchanged or turned round: colours narrow the choice, what is left is tried,
+ * Whether one table is another with its columns exchanged or turned round: colours narrow the choice, what is left is
+ * tried,
  * and nothing counts that was not checked in all rows.
  */
-import { coloursMatch, firstColours, refined, type Colours, type Inversions, type PackedTable, type Signature } from './wiring-signatures'
+import {
+  coloursMatch,
+  firstColours,
+  refined,
+  type Colours,
+  type Inversions,
+  type PackedTable,
+  type Signature,
+} from './wiring-signatures'
 
 /** A table with its signature, and which of its literals can be exchanged without a change: representative of each. */
 export interface Side {
@@ -36,7 +45,7 @@ export function takeStep(budget: Budget): void {
 /** Address of the capture for each row of the reference. */
 export function rowsUnder({ inputs }: Mapping): Int32Array {
   const at = new Int32Array(2 ** inputs.length)
-  at[0] = inputs.reduce((turned, literal) => ((literal & 1) ? turned ^ (1 << (literal >>> 1)) : turned), 0)
+  at[0] = inputs.reduce((turned, literal) => (literal & 1 ? turned ^ (1 << (literal >>> 1)) : turned), 0)
   inputs.forEach((literal, input) => {
     const [size, bit] = [1 << input, 1 << (literal >>> 1)]
     for (let row = 0; row < size; row++) at[row + size] = at[row]! ^ bit
@@ -49,20 +58,29 @@ function outputBytes({ outputs }: Mapping): Uint32Array {
   const table = new Uint32Array(4 * 256)
   outputs.forEach((literal, output) => {
     const line = literal >>> 1
-    for (let byte = 0; byte < 256; byte++) if ((byte >>> (line & 7)) & 1) table[(line >>> 3) * 256 + byte]! |= 1 << output
+    for (let byte = 0; byte < 256; byte++)
+      if ((byte >>> (line & 7)) & 1) table[(line >>> 3) * 256 + byte]! |= 1 << output
   })
   return table
 }
 
 /** Rows in which the tables differ under a mapping; stops counting past `limit`. */
-export function differingRows(capture: PackedTable, reference: PackedTable, { mapping, limit }: { readonly mapping: Mapping; readonly limit: number }): number {
+export function differingRows(
+  capture: PackedTable,
+  reference: PackedTable,
+  { mapping, limit }: { readonly mapping: Mapping; readonly limit: number },
+): number {
   const at = rowsUnder(mapping)
   const bytes = outputBytes(mapping)
   const turned = mapping.outputs.reduce((bits, literal, output) => bits | ((literal & 1) << output), 0)
   let count = 0
   for (let row = 0; row < at.length && count <= limit; row++) {
     const levels = capture.rows[at[row]!]!
-    const moved = bytes[levels & 255]! | bytes[256 + ((levels >>> 8) & 255)]! | bytes[512 + ((levels >>> 16) & 255)]! | bytes[768 + (levels >>> 24)]!
+    const moved =
+      bytes[levels & 255]! |
+      bytes[256 + ((levels >>> 8) & 255)]! |
+      bytes[512 + ((levels >>> 16) & 255)]! |
+      bytes[768 + (levels >>> 24)]!
     if (((moved ^ turned ^ reference.rows[row]!) | 0) !== 0) count++
   }
   return count
@@ -104,7 +122,10 @@ export function prepareSide(table: PackedTable, signature: Signature, inversions
   return {
     table,
     signature,
-    classes: { inputs: classesOf(colours.inputs, (a, b) => exchangeable(table, a, b)), outputs: classesOf(colours.outputs, (a, b) => equalOutputs(table, a, b)) },
+    classes: {
+      inputs: classesOf(colours.inputs, (a, b) => exchangeable(table, a, b)),
+      outputs: classesOf(colours.outputs, (a, b) => equalOutputs(table, a, b)),
+    },
   }
 }
 
@@ -122,7 +143,8 @@ export function findMapping(question: Question, ofCapture: Colours, ofReference:
   const [a, b] = [refined(capture.signature, ofCapture), refined(reference.signature, ofReference)]
   if (!coloursMatch(a, b)) return null
   const open = smallestCell(b)
-  if (!open) return checked(question, { inputs: mappedBy(a.inputs, b.inputs), outputs: mappedBy(a.outputs, b.outputs) })
+  if (!open)
+    return checked(question, { inputs: mappedBy(a.inputs, b.inputs), outputs: mappedBy(a.outputs, b.outputs) })
   for (const literal of candidates(capture, a, { kind: open.kind, colour: b[open.kind][open.literal]! })) {
     const found = findMapping(question, chosen(a, open.kind, literal), chosen(b, open.kind, open.literal))
     if (found) return found
@@ -131,7 +153,11 @@ export function findMapping(question: Question, ofCapture: Colours, ofReference:
 }
 
 /** Literals of a colour, one of each class. */
-function candidates({ classes }: Side, colours: Colours, { kind, colour }: { readonly kind: keyof Colours; readonly colour: number }): number[] {
+function candidates(
+  { classes }: Side,
+  colours: Colours,
+  { kind, colour }: { readonly kind: keyof Colours; readonly colour: number },
+): number[] {
   const tried = new Set<number>()
   return [...colours[kind].keys()].filter((literal) => {
     const representative = classes[kind][literal]!
@@ -140,13 +166,20 @@ function candidates({ classes }: Side, colours: Colours, { kind, colour }: { rea
 }
 
 /** A literal of the smallest set of two or more that have one colour. */
-export function smallestCell(colours: Colours): { readonly kind: keyof Colours; readonly literal: number; readonly members: readonly number[] } | null {
+export function smallestCell(
+  colours: Colours,
+): { readonly kind: keyof Colours; readonly literal: number; readonly members: readonly number[] } | null {
   const cells = (['inputs', 'outputs'] as const).flatMap((kind) => {
     const members = new Map<number, number[]>()
     colours[kind].forEach((colour, literal) => members.set(colour, [...(members.get(colour) ?? []), literal]))
-    return [...members.values()].filter(({ length }) => length > 1).map((cell) => ({ kind, literal: cell[0]!, members: cell }))
+    return [...members.values()]
+      .filter(({ length }) => length > 1)
+      .map((cell) => ({ kind, literal: cell[0]!, members: cell }))
   })
-  return cells.reduce<(typeof cells)[number] | null>((best, cell) => (best && best.members.length <= cell.members.length ? best : cell), null)
+  return cells.reduce<(typeof cells)[number] | null>(
+    (best, cell) => (best && best.members.length <= cell.members.length ? best : cell),
+    null,
+  )
 }
 
 /** Colours with one literal told apart from all others. */
@@ -161,7 +194,8 @@ function mappedBy(capture: Int32Array, reference: Int32Array): number[] {
 
 function checked({ capture, reference, budget }: Question, mapping: Mapping): Mapping | null {
   takeStep(budget)
-  const once = (literals: readonly number[]): boolean => new Set(literals.map((literal) => literal >>> 1)).size === literals.length && !literals.includes(-1)
+  const once = (literals: readonly number[]): boolean =>
+    new Set(literals.map((literal) => literal >>> 1)).size === literals.length && !literals.includes(-1)
   const sound = once(mapping.inputs) && once(mapping.outputs)
   return sound && differingRows(capture.table, reference.table, { mapping, limit: 0 }) === 0 ? mapping : null
 }

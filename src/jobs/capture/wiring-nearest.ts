@@ -1,4 +1,7 @@
-/** The wiring under which two tables of different functions differ in the fewest rows, as far as a bounded search finds it. */
+/**
+ * The wiring under which two tables of different functions differ in the fewest rows, as far as a bounded search
+ * finds it.
+ */
 import { differingRows, takeStep, type Budget, type Mapping, type Side } from './wiring-match'
 import type { Inversions, Signature } from './wiring-signatures'
 
@@ -19,14 +22,18 @@ interface Hunt {
 }
 
 /**
- * The nearest wiring found: outputs and inputs are paired so that their signatures differ least, then exchanged and turned
+ * The nearest wiring found: outputs and inputs are paired so that their signatures differ least, then exchanged and
+ * turned
  * round as long as that helps. Where there are few arrangements of the inputs all of them are tried first.
  *
  * @throws OutOfSteps past the budget
  */
 export function nearestMiss(hunt: Hunt): Miss {
   const byOutputs = pairedOutputs(hunt)
-  const starts = [pairedInputs(hunt, byOutputs), ...arrangements(hunt).map((inputs) => ({ inputs, outputs: bestOutputs(hunt, inputs) }))]
+  const starts = [
+    pairedInputs(hunt, byOutputs),
+    ...arrangements(hunt).map((inputs) => ({ inputs, outputs: bestOutputs(hunt, inputs) })),
+  ]
   let best: Miss | null = null
   for (const mapping of starts) {
     const rows = missOf(hunt, mapping, best ? best.rows : Infinity)
@@ -43,7 +50,7 @@ function missOf({ capture, reference, budget }: Hunt, mapping: Mapping, limit: n
 /** Takes the first exchange that helps, over and over. */
 function improved(hunt: Hunt, start: Miss): Miss {
   let best = start
-  for (let better = true; better; ) {
+  for (let better = true; better;) {
     better = false
     for (const mapping of neighbours(best.mapping, hunt.inversions)) {
       const rows = missOf(hunt, mapping, best.rows)
@@ -64,8 +71,15 @@ function neighbours({ inputs, outputs }: Mapping, inversions: Inversions): Mappi
 }
 
 function exchanges(literals: readonly number[], turning: boolean): number[][] {
-  const pairs = literals.flatMap((_, i) => literals.slice(0, i).map((_, k) => literals.map((literal, at) => (at === i ? literals[k]! : at === k ? literals[i]! : literal))))
-  return [...pairs, ...(turning ? literals.map((_, i) => literals.map((literal, at) => (at === i ? literal ^ 1 : literal))) : [])]
+  const pairs = literals.flatMap((_, i) =>
+    literals
+      .slice(0, i)
+      .map((_, k) => literals.map((literal, at) => (at === i ? literals[k]! : at === k ? literals[i]! : literal))),
+  )
+  return [
+    ...pairs,
+    ...(turning ? literals.map((_, i) => literals.map((literal, at) => (at === i ? literal ^ 1 : literal))) : []),
+  ]
 }
 
 /** All arrangements of the inputs where they are few; else none. */
@@ -74,7 +88,18 @@ function arrangements({ reference: { table }, inversions }: Hunt): number[][] {
   const count = columns.reduce((product, i) => product * (i + 1) * (inversions.inputs ? 2 : 1), 1)
   if (count > FEW) return []
   const extend = (left: readonly number[]): number[][] =>
-    left.length === 0 ? [[]] : left.flatMap((column) => extend(left.filter((other) => other !== column)).flatMap((rest) => (inversions.inputs ? [[2 * column, ...rest], [2 * column + 1, ...rest]] : [[2 * column, ...rest]])))
+    left.length === 0
+      ? [[]]
+      : left.flatMap((column) =>
+          extend(left.filter((other) => other !== column)).flatMap((rest) =>
+            inversions.inputs
+              ? [
+                  [2 * column, ...rest],
+                  [2 * column + 1, ...rest],
+                ]
+              : [[2 * column, ...rest]],
+          ),
+        )
   return extend(columns)
 }
 
@@ -88,33 +113,55 @@ function bestOutputs({ capture, reference, inversions, budget }: Hunt, inputs: r
   const at = rowsOfInputs(plain)
   for (let row = 0; row < size; row++)
     for (let a = 0; a < outputs; a++)
-      for (let b = 0; b < outputs; b++) unlike[a]![b]! += ((reference.table.rows[row]! >>> a) ^ (capture.table.rows[at[row]!]! >>> b)) & 1
-  const costs = unlike.map((line) => [...line].map((rows) => (inversions.outputs ? Math.min(rows, size - rows) : rows)))
+      for (let b = 0; b < outputs; b++)
+        unlike[a]![b]! += ((reference.table.rows[row]! >>> a) ^ (capture.table.rows[at[row]!]! >>> b)) & 1
+  const costs = unlike.map((line) =>
+    [...line].map((rows) => (inversions.outputs ? Math.min(rows, size - rows) : rows)),
+  )
   return pairing(costs).map((b, a) => 2 * b + (inversions.outputs && 2 * unlike[a]![b]! > size ? 1 : 0))
 }
 
 function rowsOfInputs({ inputs }: Mapping): Int32Array {
-  return Int32Array.from({ length: 2 ** inputs.length }, (_, row) => inputs.reduce((at, literal, input) => at | ((((row >>> input) & 1) ^ (literal & 1)) << (literal >>> 1)), 0))
+  return Int32Array.from({ length: 2 ** inputs.length }, (_, row) =>
+    inputs.reduce((at, literal, input) => at | ((((row >>> input) & 1) ^ (literal & 1)) << (literal >>> 1)), 0),
+  )
 }
 
 /** Outputs paired by weight and by the influences of their inputs, whichever these are. */
 function pairedOutputs({ capture: { signature: a }, reference: { signature: b }, inversions }: Hunt): number[] {
-  const profile = ({ one, influence }: Signature, output: number): number[] => [...[...influence[output]!].map(Math.sqrt).sort((x, y) => x - y), ...[...one[output]!].map(Math.abs).sort((x, y) => x - y)]
+  const profile = ({ one, influence }: Signature, output: number): number[] => [
+    ...[...influence[output]!].map(Math.sqrt).sort((x, y) => x - y),
+    ...[...one[output]!].map(Math.abs).sort((x, y) => x - y),
+  ]
   const profiles = { a: a.none.map((_, i) => profile(a, i)), b: b.none.map((_, i) => profile(b, i)) }
-  const weights = (i: number, k: number): number => (inversions.outputs ? Math.abs(Math.abs(b.none[i]!) - Math.abs(a.none[k]!)) : Math.abs(b.none[i]! - a.none[k]!))
-  const costs = b.none.map((_, i) => a.none.map((_, k) => weights(i, k) + profiles.b[i]!.reduce((sum, value, at) => sum + Math.abs(value - profiles.a[k]![at]!), 0)))
+  const weights = (i: number, k: number): number =>
+    inversions.outputs ? Math.abs(Math.abs(b.none[i]!) - Math.abs(a.none[k]!)) : Math.abs(b.none[i]! - a.none[k]!)
+  const costs = b.none.map((_, i) =>
+    a.none.map(
+      (_, k) =>
+        weights(i, k) + profiles.b[i]!.reduce((sum, value, at) => sum + Math.abs(value - profiles.a[k]![at]!), 0),
+    ),
+  )
   return pairing(costs).map((k, i) => 2 * k + (inversions.outputs && b.none[i]! * a.none[k]! < 0 ? 1 : 0))
 }
 
 /** Inputs paired by what they do to the paired outputs. */
-function pairedInputs({ capture: { signature: a }, reference: { signature: b, table }, inversions }: Hunt, outputs: readonly number[]): Mapping {
+function pairedInputs(
+  { capture: { signature: a }, reference: { signature: b, table }, inversions }: Hunt,
+  outputs: readonly number[],
+): Mapping {
   const cost = (input: number, literal: number): number =>
     outputs.reduce((sum, of, output) => {
       const other = (of ^ literal) & 1 ? -a.one[of >>> 1]![literal >>> 1]! : a.one[of >>> 1]![literal >>> 1]!
-      return sum + Math.abs(b.one[output]![input]! - other) + Math.abs(Math.sqrt(b.influence[output]![input]!) - Math.sqrt(a.influence[of >>> 1]![literal >>> 1]!))
+      return (
+        sum +
+        Math.abs(b.one[output]![input]! - other) +
+        Math.abs(Math.sqrt(b.influence[output]![input]!) - Math.sqrt(a.influence[of >>> 1]![literal >>> 1]!))
+      )
     }, 0)
   const columns = Array.from({ length: table.inputs }, (_, i) => i)
-  const better = (input: number, column: number): number => (inversions.inputs && cost(input, 2 * column + 1) < cost(input, 2 * column) ? 1 : 0)
+  const better = (input: number, column: number): number =>
+    inversions.inputs && cost(input, 2 * column + 1) < cost(input, 2 * column) ? 1 : 0
   const costs = columns.map((input) => columns.map((column) => cost(input, 2 * column + better(input, column))))
   return { inputs: pairing(costs).map((column, input) => 2 * column + better(input, column)), outputs }
 }
@@ -125,7 +172,11 @@ function pairedInputs({ capture: { signature: a }, reference: { signature: b, ta
  */
 export function pairing(costs: readonly (readonly number[])[]): number[] {
   const size = costs.length
-  const [lineOf, ofLine, ofColumn] = [Array<number>(size).fill(-1), Array<number>(size).fill(0), Array<number>(size).fill(0)]
+  const [lineOf, ofLine, ofColumn] = [
+    Array<number>(size).fill(-1),
+    Array<number>(size).fill(0),
+    Array<number>(size).fill(0),
+  ]
   for (let line = 0; line < size; line++) {
     const [reach, from] = [Array<number>(size).fill(Infinity), Array<number>(size).fill(-1)]
     const done: number[] = []
@@ -135,7 +186,10 @@ export function pairing(costs: readonly (readonly number[])[]): number[] {
         const along = length + costs[current]![k]! - ofLine[current]! - ofColumn[k]!
         if (!done.includes(k) && along < reach[k]!) [reach[k], from[k]] = [along, column]
       }
-      column = reach.reduce((best, value, k) => (!done.includes(k) && (best < 0 || value < reach[best]!) ? k : best), -1)
+      column = reach.reduce(
+        (best, value, k) => (!done.includes(k) && (best < 0 || value < reach[best]!) ? k : best),
+        -1,
+      )
       length = reach[column]!
       done.push(column)
       current = lineOf[column]!
@@ -145,7 +199,7 @@ export function pairing(costs: readonly (readonly number[])[]): number[] {
       ofColumn[k]! -= length - reach[k]!
     }
     ofLine[line]! += length
-    for (let k = column; k >= 0; ) {
+    for (let k = column; k >= 0;) {
       const before = from[k]!
       lineOf[k] = before < 0 ? line : lineOf[before]!
       k = before

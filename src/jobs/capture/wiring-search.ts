@@ -1,7 +1,25 @@
 /** The wiring of a table that is not known: which of its columns are which of another, turned round or not. */
-import { chosen, differingRows, findMapping, OutOfSteps, prepareSide, smallestCell, type Budget, type Mapping, type Side } from './wiring-match'
+import {
+  chosen,
+  differingRows,
+  findMapping,
+  OutOfSteps,
+  prepareSide,
+  smallestCell,
+  type Budget,
+  type Mapping,
+  type Side,
+} from './wiring-match'
 import { nearestMiss } from './wiring-nearest'
-import { firstColours, packTable, refined, signatureOf, type Colours, type Inversions, type PackedTable } from './wiring-signatures'
+import {
+  firstColours,
+  packTable,
+  refined,
+  signatureOf,
+  type Colours,
+  type Inversions,
+  type PackedTable,
+} from './wiring-signatures'
 import type { TruthTable } from '../table/truth-table'
 
 /** A column of the capture that stands for a column of the reference; `inverted`: with its levels turned round. */
@@ -28,10 +46,16 @@ export interface WiringSearch {
   readonly inversions: InversionKind | null
   /** The wiring found, then others that do the same by symmetry, as many as `maxWirings` allows. */
   readonly wirings: readonly FoundWiring[]
-  /** How many wirings with these inversions do the same, in decimal; null where nothing was found or they could not be counted. */
+  /**
+   * How many wirings with these inversions do the same, in decimal; null where nothing was found or they could not be
+   * counted.
+   */
   readonly equivalents: string | null
   /** Columns of the capture that can be exchanged at will: groups of inputs, and of outputs that are equal. */
-  readonly symmetries: { readonly inputs: readonly (readonly MatchedColumn[])[]; readonly outputs: readonly (readonly MatchedColumn[])[] } | null
+  readonly symmetries: {
+    readonly inputs: readonly (readonly MatchedColumn[])[]
+    readonly outputs: readonly (readonly MatchedColumn[])[]
+  } | null
   /** Where there is none: the wiring with the fewest differing rows that was found, which need not be the best. */
   readonly nearest: { readonly wiring: FoundWiring; readonly differingRows: number } | null
   /** Refinements and looks at all rows that were taken. */
@@ -59,14 +83,25 @@ const NOTHING = { inversions: null, wirings: [], equivalents: null, symmetries: 
  * weights, influences), with inputs that can be exchanged at will tried once, and an exact check at the end.
  *
  * @param capture the table whose columns are not known; `reference`: the table that it may be
- * @returns `found`, `none` (no wiring of the allowed kinds exists), or `undecided` past a bound or with levels that are not known
+ * @returns `found`, `none` (no wiring of the allowed kinds exists), or `undecided` past a bound or with levels that
+ * are not known
  * @throws RangeError where the tables have not the same numbers of inputs and outputs, or for an option out of range
  * @example findWiring(captured, truthTable(decoded)).wirings[0]
  */
-export function findWiring(capture: TruthTable, reference: TruthTable, options: WiringSearchOptions = {}): WiringSearch {
+export function findWiring(
+  capture: TruthTable,
+  reference: TruthTable,
+  options: WiringSearchOptions = {},
+): WiringSearch {
   const { inversions, maxSteps, maxInputs, maxWirings } = checkedOptions(options)
-  if (capture.inputs.length !== reference.inputs.length || capture.outputs.length !== reference.outputs.length) throw new RangeError('reference must have as many inputs and outputs as capture')
-  const undecided = (reason: WiringSearch['reason'], steps = 0): WiringSearch => ({ ...NOTHING, relation: 'undecided', reason, steps })
+  if (capture.inputs.length !== reference.inputs.length || capture.outputs.length !== reference.outputs.length)
+    throw new RangeError('reference must have as many inputs and outputs as capture')
+  const undecided = (reason: WiringSearch['reason'], steps = 0): WiringSearch => ({
+    ...NOTHING,
+    relation: 'undecided',
+    reason,
+    steps,
+  })
   if (capture.inputs.length > maxInputs || capture.outputs.length > MOST_OUTPUTS) return undecided('too-wide')
   const [a, b] = [packTable(capture), packTable(reference)]
   if (!a || !b) return undecided('open-levels')
@@ -75,14 +110,38 @@ export function findWiring(capture: TruthTable, reference: TruthTable, options: 
   const sides = preparedSides(a, b)
   const found = withinSteps(() => firstFound(sides, kinds, budget))
   if (found === 'steps') return undecided('steps', maxSteps - budget.steps)
-  if (!found) return { ...NOTHING, relation: 'none', reason: null, nearest: nearestOf(sides, kinds, budget), steps: maxSteps - budget.steps }
-  return { ...foundWith(found, budget, maxWirings), relation: 'found', reason: null, nearest: null, inversions: found.kind, steps: maxSteps - budget.steps }
+  if (!found)
+    return {
+      ...NOTHING,
+      relation: 'none',
+      reason: null,
+      nearest: nearestOf(sides, kinds, budget),
+      steps: maxSteps - budget.steps,
+    }
+  return {
+    ...foundWith(found, budget, maxWirings),
+    relation: 'found',
+    reason: null,
+    nearest: null,
+    inversions: found.kind,
+    steps: maxSteps - budget.steps,
+  }
 }
 
-function checkedOptions({ inversions = 'all', maxSteps = 20_000, maxInputs = 18, maxWirings = 16 }: WiringSearchOptions): Required<WiringSearchOptions> {
+function checkedOptions({
+  inversions = 'all',
+  maxSteps = 20_000,
+  maxInputs = 18,
+  maxWirings = 16,
+}: WiringSearchOptions): Required<WiringSearchOptions> {
   if (!KINDS.includes(inversions)) throw new RangeError('options.inversions must be "none", "outputs" or "all"')
-  for (const [name, value, least, most] of [['maxSteps', maxSteps, 1, Number.MAX_SAFE_INTEGER], ['maxInputs', maxInputs, 1, 20], ['maxWirings', maxWirings, 1, 10_000]] as const)
-    if (!Number.isSafeInteger(value) || value < least || value > most) throw new RangeError(`options.${name} must be a whole number from ${least} to ${most}`)
+  for (const [name, value, least, most] of [
+    ['maxSteps', maxSteps, 1, Number.MAX_SAFE_INTEGER],
+    ['maxInputs', maxInputs, 1, 20],
+    ['maxWirings', maxWirings, 1, 10_000],
+  ] as const)
+    if (!Number.isSafeInteger(value) || value < least || value > most)
+      throw new RangeError(`options.${name} must be a whole number from ${least} to ${most}`)
   return { inversions, maxSteps, maxInputs, maxWirings }
 }
 
@@ -101,7 +160,10 @@ const allowed = (kind: InversionKind): Inversions => ({ inputs: kind === 'all', 
 
 function preparedSides(a: PackedTable, b: PackedTable): Sides {
   const [ofA, ofB] = [signatureOf(a), signatureOf(b)]
-  return (kind) => ({ capture: prepareSide(a, ofA, allowed(kind)), reference: { table: b, signature: ofB, classes: { inputs: new Int32Array(0), outputs: new Int32Array(0) } } })
+  return (kind) => ({
+    capture: prepareSide(a, ofA, allowed(kind)),
+    reference: { table: b, signature: ofB, classes: { inputs: new Int32Array(0), outputs: new Int32Array(0) } },
+  })
 }
 
 interface Found {
@@ -113,7 +175,11 @@ interface Found {
 function firstFound(sides: Sides, kinds: readonly InversionKind[], budget: Budget): Found | null {
   for (const kind of kinds) {
     const { capture, reference } = sides(kind)
-    const mapping = findMapping({ capture, reference, budget }, firstColours(capture.signature, allowed(kind)), firstColours(reference.signature, allowed(kind)))
+    const mapping = findMapping(
+      { capture, reference, budget },
+      firstColours(capture.signature, allowed(kind)),
+      firstColours(reference.signature, allowed(kind)),
+    )
     if (mapping) return { kind, capture, mapping }
   }
   return null
@@ -123,16 +189,25 @@ function nearestOf(sides: Sides, kinds: readonly InversionKind[], budget: Budget
   let best: WiringSearch['nearest'] = null
   for (const kind of kinds) {
     const miss = withinSteps(() => nearestMiss({ ...sides(kind), inversions: allowed(kind), budget }))
-    if (miss !== 'steps' && (!best || miss.rows < best.differingRows)) best = { wiring: wiringOf(miss.mapping), differingRows: miss.rows }
+    if (miss !== 'steps' && (!best || miss.rows < best.differingRows))
+      best = { wiring: wiringOf(miss.mapping), differingRows: miss.rows }
   }
   return best
 }
 
-function foundWith({ kind, capture, mapping }: Found, budget: Budget, maxWirings: number): Pick<WiringSearch, 'wirings' | 'equivalents' | 'symmetries'> {
+function foundWith(
+  { kind, capture, mapping }: Found,
+  budget: Budget,
+  maxWirings: number,
+): Pick<WiringSearch, 'wirings' | 'equivalents' | 'symmetries'> {
   const symmetries = { inputs: groupsOf(capture.classes.inputs), outputs: groupsOf(capture.classes.outputs) }
   const group = withinSteps(() => symmetryGroup(capture, allowed(kind), budget))
   if (group === 'steps') return { wirings: [wiringOf(mapping)], equivalents: null, symmetries }
-  return { wirings: listed(mapping, group.generators, maxWirings).map(wiringOf), equivalents: String(group.order), symmetries }
+  return {
+    wirings: listed(mapping, group.generators, maxWirings).map(wiringOf),
+    equivalents: String(group.order),
+    symmetries,
+  }
 }
 
 function wiringOf({ inputs, outputs }: Mapping): FoundWiring {
@@ -146,7 +221,9 @@ function columnOf(literal: number): MatchedColumn {
 /** Classes of two or more literals; a class and that of the complements are one. */
 function groupsOf(classes: Int32Array): MatchedColumn[][] {
   const groups = new Map<number, number[]>()
-  classes.forEach((representative, literal) => groups.set(representative, [...(groups.get(representative) ?? []), literal]))
+  classes.forEach((representative, literal) =>
+    groups.set(representative, [...(groups.get(representative) ?? []), literal]),
+  )
   const seen = new Set<number>()
   return [...groups.values()].flatMap((literals) => {
     if (literals.length < 2 || literals.some((literal) => seen.has(literal >>> 1))) return []
@@ -182,10 +259,23 @@ function symmetryGroup(side: Side, inversions: Inversions, budget: Budget): Symm
 }
 
 /** A mapping of the table onto itself that keeps the colours and takes one literal to another. */
-function symmetryTo(side: Side, colours: Colours, { kind, literal, other, budget }: { readonly kind: keyof Colours; readonly literal: number; readonly other: number; readonly budget: Budget }): Mapping | null {
+function symmetryTo(
+  side: Side,
+  colours: Colours,
+  {
+    kind,
+    literal,
+    other,
+    budget,
+  }: { readonly kind: keyof Colours; readonly literal: number; readonly other: number; readonly budget: Budget },
+): Mapping | null {
   const classes = side.classes[kind]
   if (classes[literal] === classes[other]) return exchange(side.table, kind, [literal, other])
-  return findMapping({ capture: side, reference: side, budget }, chosen(colours, kind, other), chosen(colours, kind, literal))
+  return findMapping(
+    { capture: side, reference: side, budget },
+    chosen(colours, kind, other),
+    chosen(colours, kind, literal),
+  )
 }
 
 function exchange({ inputs, outputs }: PackedTable, kind: keyof Colours, [a, b]: readonly [number, number]): Mapping {
@@ -201,7 +291,8 @@ function listed(mapping: Mapping, generators: readonly Mapping[], limit: number)
   const known = new Map([[JSON.stringify(mapping), mapping]])
   for (const found of known.values())
     for (const generator of generators) {
-      const through = (kind: keyof Mapping): number[] => found[kind].map((literal) => generator[kind][literal >>> 1]! ^ (literal & 1))
+      const through = (kind: keyof Mapping): number[] =>
+        found[kind].map((literal) => generator[kind][literal >>> 1]! ^ (literal & 1))
       const next = { inputs: through('inputs'), outputs: through('outputs') }
       if (known.size < limit && !known.has(JSON.stringify(next))) known.set(JSON.stringify(next), next)
     }
@@ -213,8 +304,16 @@ function listed(mapping: Mapping, generators: readonly Mapping[], limit: number)
  *
  * @example rowsUnderWiring(captured, expected, search.wirings[0]) // 0
  */
-export function rowsUnderWiring(capture: TruthTable, reference: TruthTable, { inputs, outputs }: FoundWiring): number | null {
+export function rowsUnderWiring(
+  capture: TruthTable,
+  reference: TruthTable,
+  { inputs, outputs }: FoundWiring,
+): number | null {
   const [a, b] = [packTable(capture), packTable(reference)]
   const literal = ({ column, inverted }: MatchedColumn): number => 2 * column + (inverted ? 1 : 0)
-  return a && b && differingRows(a, b, { mapping: { inputs: inputs.map(literal), outputs: outputs.map(literal) }, limit: Infinity })
+  return (
+    a &&
+    b &&
+    differingRows(a, b, { mapping: { inputs: inputs.map(literal), outputs: outputs.map(literal) }, limit: Infinity })
+  )
 }

@@ -1,7 +1,9 @@
 /**
- * What stays the same of a table when its columns are exchanged or turned round: Walsh coefficients, which say the same as
+ * What stays the same of a table when its columns are exchanged or turned round: Walsh coefficients, which say the
+ * same as
  * weights and as cofactor weights (W(i) is the rows in which output and input differ in number, shifted), and, over all
- * sets of inputs that hold one of them, its influence. Colours made of these tell columns apart that cannot be exchanged.
+ * sets of inputs that hold one of them, its influence. Colours made of these tell columns apart that cannot be
+ * exchanged.
  *
  * Columns come as literals, 2 × column, and 2 × column + 1 for the column turned round.
  */
@@ -14,7 +16,10 @@ export interface PackedTable {
   readonly rows: Uint32Array
 }
 
-/** Walsh coefficients of each output, +1 counted where it is 0: of no input, of one, of two, and sums over all sets with an input. */
+/**
+ * Walsh coefficients of each output, +1 counted where it is 0: of no input, of one, of two, and sums over all sets
+ * with an input.
+ */
 export interface Signature {
   readonly none: readonly number[]
   readonly one: readonly Int32Array[]
@@ -84,7 +89,10 @@ function walsh({ rows }: PackedTable, output: number): Int32Array {
   return w
 }
 
-function outputSignature(table: PackedTable, output: number): { none: number; one: Int32Array; two: Int32Array; influence: Float64Array; mixed: Int32Array; whole: number } {
+function outputSignature(
+  table: PackedTable,
+  output: number,
+): { none: number; one: Int32Array; two: Int32Array; influence: Float64Array; mixed: Int32Array; whole: number } {
   const { inputs } = table
   const w = walsh(table, output)
   const influence = new Float64Array(inputs)
@@ -102,7 +110,14 @@ function outputSignature(table: PackedTable, output: number): { none: number; on
     }
   }
   const all = Array.from({ length: inputs }, (_, i) => i)
-  return { none: w[0]!, one: Int32Array.from(all, (i) => w[1 << i]!), two: Int32Array.from(all.flatMap((i) => all.map((k) => (i === k ? 0 : w[(1 << i) | (1 << k)]!)))), influence, mixed, whole }
+  return {
+    none: w[0]!,
+    one: Int32Array.from(all, (i) => w[1 << i]!),
+    two: Int32Array.from(all.flatMap((i) => all.map((k) => (i === k ? 0 : w[(1 << i) | (1 << k)]!)))),
+    influence,
+    mixed,
+    whole,
+  }
 }
 
 function sizeOf(set: number): number {
@@ -116,14 +131,19 @@ export function firstColours({ none, whole, one }: Signature, inversions: Invers
   const inputs = one[0]?.length ?? 0
   return {
     inputs: Int32Array.from({ length: 2 * inputs }, (_, literal) => (inversions.inputs ? 0 : literal & 1)),
-    outputs: Int32Array.from({ length: 2 * none.length }, (_, literal) => mix(mix(whole[literal >>> 1]!, literal & 1 ? -none[literal >>> 1]! : none[literal >>> 1]!), inversions.outputs ? 0 : literal & 1)),
+    outputs: Int32Array.from({ length: 2 * none.length }, (_, literal) =>
+      mix(
+        mix(whole[literal >>> 1]!, literal & 1 ? -none[literal >>> 1]! : none[literal >>> 1]!),
+        inversions.outputs ? 0 : literal & 1,
+      ),
+    ),
   }
 }
 
 /** Tells literals apart by those that they stand in relation to, until that tells no more apart. */
 export function refined(signature: Signature, colours: Colours): Colours {
   let found = colours
-  for (let count = distinct(found), before = -1; count > before; ) {
+  for (let count = distinct(found), before = -1; count > before;) {
     before = count
     found = refineOnce(signature, found)
     count = distinct(found)
@@ -146,14 +166,19 @@ function refineOnce({ one, two, mixed }: Signature, { inputs, outputs }: Colours
         const [p, q] = [signs & 1, signs >>> 1]
         const level = mix(p === q ? one[output]![input]! : -one[output]![input]!, mixed[output]![input]!)
         nextOutputs[2 * output + q]! += mix(inputs[2 * input + p]!, level)
-        nextInputs[2 * input + p]! += mix(outputs[2 * output + q]!, level) + mix(outputs[2 * output + q]!, p === q ? pair.same : pair.turned)
+        nextInputs[2 * input + p]! +=
+          mix(outputs[2 * output + q]!, level) + mix(outputs[2 * output + q]!, p === q ? pair.same : pair.turned)
       }
     }
   return { inputs: nextInputs, outputs: nextOutputs }
 }
 
 /** How an input stands to all others in an output: sums over their literals, for a literal, and for its complement. */
-function pairSums(two: Int32Array, colours: Int32Array, input: number): { readonly same: number; readonly turned: number } {
+function pairSums(
+  two: Int32Array,
+  colours: Int32Array,
+  input: number,
+): { readonly same: number; readonly turned: number } {
   const count = colours.length / 2
   let [same, turned] = [0, 0]
   for (let other = 0; other < count; other++) {

@@ -49,14 +49,27 @@ export interface Wiring extends WiringDocument {
 export type WiringHints = Pick<Wiring, 'title' | 'held' | 'width' | 'byteOrder' | 'off'>
 
 const HINTS = ['title', 'held', 'width', 'byteOrder', 'off'] as const
-const ENTRIES = ['title', 'address', 'data', 'held', 'width', 'byteOrder', 'off', 'ignore', 'dontCare', 'badRows'] as const
+const ENTRIES = [
+  'title',
+  'address',
+  'data',
+  'held',
+  'width',
+  'byteOrder',
+  'off',
+  'ignore',
+  'dontCare',
+  'badRows',
+] as const
 const MOST_ADDRESS_LINES = 24
 const MOST_PATTERNS = 1000
 const LARGEST_PIN = 999
 
 /**
- * The wiring of an array of 16 inputs and 8 outputs in a 28-pin socket, read with address line n at input n and data line n
- * at output n, as a document of its own. The pins are from memory: I0 to I7 at 9 to 2, I8 to I15 at 27 to 20, F0 to F3 at
+ * The wiring of an array of 16 inputs and 8 outputs in a 28-pin socket, read with address line n at input n and data
+ * line n
+ * at output n, as a document of its own. The pins are from memory: I0 to I7 at 9 to 2, I8 to I15 at 27 to 20, F0 to
+ * F3 at
  * 18 to 15, F4 to F7 at 13 to 10, chip enable at 19 and low, ground at 14, supply at 28.
  */
 const PLAIN_28: WiringDocument = {
@@ -76,7 +89,8 @@ export function namedWirings(): readonly { readonly name: string; readonly sourc
 }
 
 /**
- * Checks a wiring completely. What is wrong throws, with its path: TypeError for a wrong kind of value, RangeError for a
+ * Checks a wiring completely. What is wrong throws, with its path: TypeError for a wrong kind of value, RangeError
+ * for a
  * wrong one.
  *
  * @param wiring a document, or the name of one of `namedWirings`
@@ -115,7 +129,12 @@ export function imageSize({ address, width }: Wiring): number {
 }
 
 function namedWiring(name: string): WiringDocument {
-  if (name !== PLAIN_28.title) throw new RangeError(`wiring: no wiring is named “${quote(name)}”; there is ${namedWirings().map((each) => each.name).join(', ')}`)
+  if (name !== PLAIN_28.title)
+    throw new RangeError(
+      `wiring: no wiring is named “${quote(name)}”; there is ${namedWirings()
+        .map((each) => each.name)
+        .join(', ')}`,
+    )
   return PLAIN_28
 }
 
@@ -123,8 +142,10 @@ function hintsOf(description: Record<string, unknown>): WiringHints {
   const { title = null, held = {}, width = 8, byteOrder = 'low-first', off = null } = description
   if (title !== null && typeof title !== 'string') throw new TypeError('wiring.title: must be text')
   if (width !== 8 && width !== 16) throw new RangeError(`wiring.width: must be 8 or 16, not ${shown(width)}`)
-  if (byteOrder !== 'low-first' && byteOrder !== 'high-first') throw new RangeError(`wiring.byteOrder: must be "low-first" or "high-first", not ${shown(byteOrder)}`)
-  if (off !== null && off !== 0 && off !== 1) throw new RangeError(`wiring.off: must be 0, 1 or null, not ${shown(off)}`)
+  if (byteOrder !== 'low-first' && byteOrder !== 'high-first')
+    throw new RangeError(`wiring.byteOrder: must be "low-first" or "high-first", not ${shown(byteOrder)}`)
+  if (off !== null && off !== 0 && off !== 1)
+    throw new RangeError(`wiring.off: must be 0, 1 or null, not ${shown(off)}`)
   return { title, width, byteOrder, off, held: levelsOf(held, 'wiring.held') }
 }
 
@@ -163,16 +184,20 @@ function ignoredPins(value: unknown, data: Wiring['data']): number[] {
     if (!data.some((wire) => wire?.pin === ignored)) throw new RangeError(`${at}: pin ${ignored} is at no data line`)
     return ignored
   })
-  if (data.every((wire) => !wire || pins.includes(wire.pin))) throw new RangeError('wiring.ignore: leaves no output to look at')
+  if (data.every((wire) => !wire || pins.includes(wire.pin)))
+    throw new RangeError('wiring.ignore: leaves no output to look at')
   return pins
 }
 
 function patternsOf(value: unknown, inputs: readonly number[]): Pattern[] {
   const patterns = listOf(value, 'wiring.dontCare')
-  if (patterns.length > MOST_PATTERNS) throw new RangeError(`wiring.dontCare: at most ${MOST_PATTERNS} patterns, not ${patterns.length}`)
+  if (patterns.length > MOST_PATTERNS)
+    throw new RangeError(`wiring.dontCare: at most ${MOST_PATTERNS} patterns, not ${patterns.length}`)
   return patterns.map((pattern, i) => {
     const levels = levelsOf(pattern, `wiring.dontCare[${i}]`)
-    for (const pin of Object.keys(levels)) if (!inputs.includes(Number(pin))) throw new RangeError(`wiring.dontCare[${i}].${pin}: pin ${pin} is at no address line`)
+    for (const pin of Object.keys(levels))
+      if (!inputs.includes(Number(pin)))
+        throw new RangeError(`wiring.dontCare[${i}].${pin}: pin ${pin} is at no address line`)
     return levels
   })
 }
@@ -183,8 +208,10 @@ function rangesOf(value: unknown, rowCount: number): (readonly [number, number])
     const ends = Array.isArray(row) ? (row as readonly unknown[]) : [row, row]
     if (ends.length !== 2) throw new RangeError(`${at}: must be an address, or the first and the last of a range`)
     const [first, last] = ends.map((end) => {
-      if (typeof end !== 'number') throw new TypeError(`${at}: must be an address, or the first and the last of a range`)
-      if (!Number.isInteger(end) || end < 0 || end >= rowCount) throw new RangeError(`${at}: addresses are whole numbers from 0 to ${rowCount - 1}`)
+      if (typeof end !== 'number')
+        throw new TypeError(`${at}: must be an address, or the first and the last of a range`)
+      if (!Number.isInteger(end) || end < 0 || end >= rowCount)
+        throw new RangeError(`${at}: addresses are whole numbers from 0 to ${rowCount - 1}`)
       return end
     }) as [number, number]
     if (last < first) throw new RangeError(`${at}: the range ends before it begins`)
@@ -203,14 +230,17 @@ function levelsOf(value: unknown, path: string): Record<string, 0 | 1> {
 
 function pinOf(value: unknown, path: string): number {
   if (typeof value !== 'number') throw new TypeError(`${path}: must be a pin number`)
-  if (!Number.isInteger(value) || value < 1 || value > LARGEST_PIN) throw new RangeError(`${path}: must be a pin number from 1 to ${LARGEST_PIN}, not ${value}`)
+  if (!Number.isInteger(value) || value < 1 || value > LARGEST_PIN)
+    throw new RangeError(`${path}: must be a pin number from 1 to ${LARGEST_PIN}, not ${value}`)
   return value
 }
 
 function entriesOf(value: unknown, path: string, allowed?: readonly string[]): Record<string, unknown> {
-  if (typeof value !== 'object' || value === null || Array.isArray(value)) throw new TypeError(`${path}: must be an object`)
+  if (typeof value !== 'object' || value === null || Array.isArray(value))
+    throw new TypeError(`${path}: must be an object`)
   const foreign = allowed && Object.keys(value).find((key) => !allowed.includes(key))
-  if (allowed && foreign !== undefined) throw new RangeError(`${path}.${quote(foreign)}: no such entry; there are ${allowed.join(', ')}`)
+  if (allowed && foreign !== undefined)
+    throw new RangeError(`${path}.${quote(foreign)}: no such entry; there are ${allowed.join(', ')}`)
   return value as Record<string, unknown>
 }
 

@@ -23,7 +23,11 @@ export interface Identified {
   readonly findings: FindingList
 }
 
-const NOT_RUN: VectorCheck = { summary: NO_VECTORS, run: null, findings: { findings: [], counts: { error: 0, warning: 0, note: 0 } } }
+const NOT_RUN: VectorCheck = {
+  summary: NO_VECTORS,
+  run: null,
+  findings: { findings: [], counts: { error: 0, warning: 0, note: 0 } },
+}
 
 /** What identification goes by; `fuseOrder` is for a part found by its size. */
 interface Given {
@@ -40,7 +44,13 @@ export function identify(file: FuseFile, given: Given): Identified {
   const { choice, vectors } = given
   const findings = collectFindings(DEVICE_FINDINGS, { limit: given.limit })
   const candidates = candidatesFor({ fuseCount, pinCount })
-  const unknown = (): Identified => ({ candidates, decoded: null, basis: null, vectors: NOT_RUN, findings: findings.list() })
+  const unknown = (): Identified => ({
+    candidates,
+    decoded: null,
+    basis: null,
+    vectors: NOT_RUN,
+    findings: findings.list(),
+  })
   if (!fuses) {
     const refused = file.findings.some(({ code }) => code === 'file/too-many-fuses')
     if (file.vectors.length > 0 && !refused) findings.add('device/no-fuses')
@@ -51,22 +61,45 @@ export function identify(file: FuseFile, given: Given): Identified {
   if (choice && !takesMap(choice, fuses.length)) {
     reportSize(choice, { count: fuses.length, candidates }, findings)
     if (fuses.length === choice.array.rows * choice.array.columns && orTermCount(choice) === 0)
-      findings.add('device/configuration-missing', {}, { count: fuses.length, part: choice.part, source: choice.sources[0]! })
+      findings.add(
+        'device/configuration-missing',
+        {},
+        { count: fuses.length, part: choice.part, source: choice.sources[0]! },
+      )
     return unknown()
   }
   const run = (device: Device): { readonly decoded: Decoded; readonly vectors: VectorCheck } => {
     const decoded = decode(device, fuses)
-    return { decoded, vectors: decoded.logic ? checkVectors(decoded.logic, vectors, { device, limit: given.limit, ...(given.locate ? { locate: given.locate } : {}) }) : NOT_RUN }
+    return {
+      decoded,
+      vectors: decoded.logic
+        ? checkVectors(decoded.logic, vectors, {
+            device,
+            limit: given.limit,
+            ...(given.locate ? { locate: given.locate } : {}),
+          })
+        : NOT_RUN,
+    }
   }
   const single = choice ?? (candidates.length === 1 ? partInOrder(candidates[0]!, given.fuseOrder) : null)
   if (single) {
-    if (isUserDefined(single)) findings.add('device/user-defined', {}, { part: single.part, basis: BASIS_WORDS[single.basis], source: single.sources.join('; ') })
+    if (isUserDefined(single))
+      findings.add(
+        'device/user-defined',
+        {},
+        { part: single.part, basis: BASIS_WORDS[single.basis], source: single.sources.join('; ') },
+      )
     const fits = pinCount === null || hasPackage(single, pinCount)
-    if (!fits) findings.add('device/pin-count-differs', {}, { stated: pinCount, part: single.part, expected: single.pinCount })
+    if (!fits)
+      findings.add('device/pin-count-differs', {}, { stated: pinCount, part: single.part, expected: single.pinCount })
     return { candidates, ...run(single), basis: choice ? 'choice' : 'size', findings: findings.list() }
   }
   if (candidates.length === 0) {
-    findings.add('device/unknown', {}, { count: fuses.length, pins: pinCount === null ? '' : ` and ${pinCount} pins` })
+    findings.add(
+      'device/unknown',
+      {},
+      { count: fuses.length, pins: pinCount === null ? '' : ` and ${pinCount} pins` },
+    )
     return unknown()
   }
   const runs = candidates.map((part) => ({ part, ...run(partInOrder(part, given.fuseOrder)) }))
@@ -76,19 +109,36 @@ export function identify(file: FuseFile, given: Given): Identified {
     findings.add('device/by-vectors', {}, { candidates: listWords(candidates), part: only.part })
     return { candidates, decoded: only.decoded, vectors: only.vectors, basis: 'vectors', findings: findings.list() }
   }
-  findings.add('device/ambiguous', {}, { candidates: listWords(candidates), evidence: evidenceOf(runs) + headerHint(file, candidates) })
+  findings.add(
+    'device/ambiguous',
+    {},
+    { candidates: listWords(candidates), evidence: evidenceOf(runs) + headerHint(file, candidates) },
+  )
   return unknown()
 }
 
-const BASIS_WORDS = { published: 'from a publication', inferred: 'inferred', unconfirmed: 'not confirmed', memory: 'from memory' } as const
+const BASIS_WORDS = {
+  published: 'from a publication',
+  inferred: 'inferred',
+  unconfirmed: 'not confirmed',
+  memory: 'from memory',
+} as const
 
 type Findings = ReturnType<typeof collectFindings<typeof DEVICE_FINDINGS>>
 
 /** A map of another size than the part's, with the parts that it fits instead. */
-function reportSize(device: Device, { count, candidates }: { readonly count: number; readonly candidates: readonly string[] }, findings: Findings): void {
+function reportSize(
+  device: Device,
+  { count, candidates }: { readonly count: number; readonly candidates: readonly string[] },
+  findings: Findings,
+): void {
   const fits = candidates.length ? `, as has the ${listWords(candidates)}` : ''
   const instead = candidates.length ? ` To examine it, choose ${candidates.join(' or ')} with --device.` : ''
-  findings.add('device/size-mismatch', {}, { part: device.part, expected: mapSizes(device).join(' or '), count, fits, instead })
+  findings.add(
+    'device/size-mismatch',
+    {},
+    { part: device.part, expected: mapSizes(device).join(' or '), count, fits, instead },
+  )
 }
 
 function reportBlank(fuses: FuseMap, findings: Findings): void {
@@ -102,7 +152,9 @@ function listWords(words: readonly string[]): string {
 
 /** What the vectors say on each candidate, for a person to weigh. */
 function evidenceOf(runs: readonly { readonly part: string; readonly vectors: VectorCheck }[]): string {
-  const words = runs.filter(({ vectors }) => vectors.summary.count > 0).map(({ part, vectors: { summary } }) => `as ${part}, ${summary.failed} of ${summary.count} test vectors fail`)
+  const words = runs
+    .filter(({ vectors }) => vectors.summary.count > 0)
+    .map(({ part, vectors: { summary } }) => `as ${part}, ${summary.failed} of ${summary.count} test vectors fail`)
   return words.length ? `; ${words.join('; ')}` : ''
 }
 

@@ -1,6 +1,12 @@
 /** The main job: from bytes to a verdict. */
 import { VECTOR_FINDINGS } from '../../findings/vector-findings'
-import { collectFindings, mergeFindings, verdictOf, type FindingCounts, type FindingList } from '../../findings/finding'
+import {
+  collectFindings,
+  mergeFindings,
+  verdictOf,
+  type FindingCounts,
+  type FindingList,
+} from '../../findings/finding'
 import { readFuseFile } from '../../jesd3/read-fuse-file'
 import { explain } from '../../jesd3/explain'
 import { withoutParity } from '../../jesd3/frame'
@@ -17,9 +23,14 @@ import type { Report } from './report'
 
 /** What to verify against, and the limits of reading. */
 export interface VerifyOptions extends ReadOptions {
-  /** The part, by name or as data (your own are checked as `readDevice` does); found from the size of the map when left out. */
+  /**
+   * The part, by name or as data (your own are checked as `readDevice` does); found from the size of the map when
+   * left out.
+   */
   readonly device?: string | Device
-  /** Name of an order of `fuseOrders`, for a part of which none is established; without one its fuses are not decoded. */
+  /**
+   * Name of an order of `fuseOrders`, for a part of which none is established; without one its fuses are not decoded.
+   */
   readonly fuseOrder?: string
   /** Vectors to run instead of the file's own: those of another file, read or as bytes. */
   readonly vectors?: VectorSet | Uint8Array | string
@@ -34,7 +45,8 @@ export interface VerifyOptions extends ReadOptions {
  *
  * @param input the file's bytes or text
  * @returns a report; content never throws
- * @throws TypeError for another kind of input and for data that describe no part, RangeError for an unknown part or order
+ * @throws TypeError for another kind of input and for data that describe no part, RangeError for an unknown part or
+ * order
  *   and for a limit out of range
  * @example verify(bytes, { device: '16V8' }).verdict // 'pass', 'caution' or 'fail'
  */
@@ -42,7 +54,10 @@ export function verify(input: Uint8Array | string, options: VerifyOptions = {}):
   return inspect(input, options).report
 }
 
-/** A report with what it was made from: the file as read, and its part as decoded, or null where that was not possible. */
+/**
+ * A report with what it was made from: the file as read, and its part as decoded, or null where that was not
+ * possible.
+ */
 export interface Inspection {
   readonly report: Report
   readonly file: FuseFile
@@ -58,18 +73,32 @@ export interface Inspection {
  * @example describe(inspect(bytes).decoded)
  */
 export function inspect(input: Uint8Array | string, options: VerifyOptions = {}): Inspection {
-  if (typeof options !== 'object' || options === null || Array.isArray(options)) throw new TypeError('options must be an object')
+  if (typeof options !== 'object' || options === null || Array.isArray(options))
+    throw new TypeError('options must be an object')
   const choice = chosenDevice(options.device, 'options.device', options.fuseOrder)
   const limits = readLimits(options)
   const file = readFor(choice, input, limits)
   const own = options.vectors === undefined
   const vectors = own ? file : checkedVectorSet(options.vectors!, 'options.vectors', limits)
   const limit = options.maxFindings ?? 100
-  const identified = identify(file, { choice, fuseOrder: options.fuseOrder, vectors, limit, ...(own ? { locate: lineIndex(withoutParity(file.bytes).bytes) } : {}) })
+  const identified = identify(file, {
+    choice,
+    fuseOrder: options.fuseOrder,
+    vectors,
+    limit,
+    ...(own ? { locate: lineIndex(withoutParity(file.bytes).bytes) } : {}),
+  })
   const { decoded, basis } = identified
   const source = own ? remarkNone(file) : remarkSource(vectors, limit)
   const explanation = explain(file)
-  const lists = [identified.findings, ...(decoded ? [decoded.findings] : []), identified.vectors.findings, source, explanation.findings, { findings: file.findings, counts: file.findingCounts }]
+  const lists = [
+    identified.findings,
+    ...(decoded ? [decoded.findings] : []),
+    identified.vectors.findings,
+    source,
+    explanation.findings,
+    { findings: file.findings, counts: file.findingCounts },
+  ]
   const { findings, counts } = mergeFindings(lists, limit)
   const report: Report = {
     file: options.name ?? null,
@@ -78,7 +107,10 @@ export function inspect(input: Uint8Array | string, options: VerifyOptions = {})
     pinCount: file.pinCount ?? pinCountOf(identified),
     device: decoded && { part: decoded.device.part, mode: decoded.mode?.name ?? null, basis: basis! },
     candidates: identified.candidates,
-    checksums: { fuse: file.checksums.fuse, transmission: { ...file.checksums.transmission, explanation: explanation.transmission } },
+    checksums: {
+      fuse: file.checksums.fuse,
+      transmission: { ...file.checksums.transmission, explanation: explanation.transmission },
+    },
     security: file.security,
     testVectors: identified.vectors.summary,
     vectorsFrom: own ? null : (options.vectorsName ?? 'another source'),
@@ -99,9 +131,11 @@ function remarkNone(file: FuseFile): FindingList {
 /** What is wrong with vectors that come from elsewhere; their own file's places would mislead here. */
 function remarkSource(set: VectorSet, limit: number): FindingList {
   const findings = collectFindings(VECTOR_FINDINGS, { limit })
-  if (!set.vectors.some(({ conditions }) => conditions !== null)) findings.add('vector/source-unusable', {}, { reason: 'it holds none that is well formed' })
+  if (!set.vectors.some(({ conditions }) => conditions !== null))
+    findings.add('vector/source-unusable', {}, { reason: 'it holds none that is well formed' })
   for (const { code, severity, message } of 'findings' in set ? (set as FuseFile).findings : [])
-    if (code.startsWith('vector/') && severity !== 'note') findings.add('vector/source-unusable', {}, { reason: message.replace(/\.$/, '') })
+    if (code.startsWith('vector/') && severity !== 'note')
+      findings.add('vector/source-unusable', {}, { reason: message.replace(/\.$/, '') })
   return findings.list()
 }
 
@@ -114,7 +148,9 @@ function readFor(choice: Device | undefined, input: Uint8Array | string, limits:
   if (!choice || !file.fuses || file.statedFuseCount !== null || file.defaultFuse === null) return file
   const reached = file.fuses.length
   const assumed = mapSizes(choice).find((count) => count >= reached)
-  return assumed === undefined || assumed === reached ? file : readFuseFile(input, { ...limits, assumedFuseCount: assumed })
+  return assumed === undefined || assumed === reached
+    ? file
+    : readFuseFile(input, { ...limits, assumedFuseCount: assumed })
 }
 
 function readLimits({ maxFuses, maxVectors, maxFindings }: ReadOptions): ReadOptions {
@@ -139,10 +175,20 @@ function signatureOf({ signature }: Decoded): Report['signature'] {
   return { bytes, text: /^[ -~]+$/.test(text) ? text : null }
 }
 
-const BASIS_WORDS = { published: 'published', inferred: 'inferred', unconfirmed: 'unconfirmed', memory: 'remembered' } as const
+const BASIS_WORDS = {
+  published: 'published',
+  inferred: 'inferred',
+  unconfirmed: 'unconfirmed',
+  memory: 'remembered',
+} as const
 
 /** Always unseen by a look at a file. */
-const NEVER_SEEN = ['the chip itself', 'timing and speed grade', 'drive, pull-ups and supply', 'the socket and the board'] as const
+const NEVER_SEEN = [
+  'the chip itself',
+  'timing and speed grade',
+  'drive, pull-ups and supply',
+  'the socket and the board',
+] as const
 
 function scopeOf(file: FuseFile, { decoded, vectors }: Identified): Report['scope'] {
   const { fuse, transmission } = file.checksums
@@ -150,8 +196,16 @@ function scopeOf(file: FuseFile, { decoded, vectors }: Identified): Report['scop
   const unseen: string[] = []
   const say = (done: boolean, words: string): void => void (done ? compared : unseen).push(words)
   say(fuse.stated !== null && fuse.computed !== null, 'the fuses with the fuse checksum')
-  say(transmission.status === 'match' || transmission.status === 'mismatch', 'the bytes with the transmission checksum')
-  say(decoded?.logic != null, decoded ? `the fuses as the ${BASIS_WORDS[decoded.device.basis]} map of a ${decoded.device.part} reads them` : 'what the fuses mean')
+  say(
+    transmission.status === 'match' || transmission.status === 'mismatch',
+    'the bytes with the transmission checksum',
+  )
+  say(
+    decoded?.logic != null,
+    decoded
+      ? `the fuses as the ${BASIS_WORDS[decoded.device.basis]} map of a ${decoded.device.part} reads them`
+      : 'what the fuses mean',
+  )
   say(vectors.summary.count > 0, 'the logic of the fuses with the test vectors')
   return { compared, notExamined: [...unseen, ...NEVER_SEEN] }
 }

@@ -3,15 +3,25 @@ import type { FuseFile } from '../../jesd3/fuse-file'
 
 /** A difference between two files apart from their fuses. */
 export interface FileDifference {
-  readonly what: 'design specification' | 'notes' | 'security' | 'test vectors' | 'fuse checksum' | 'transmission checksum' | 'size' | 'pin count'
+  readonly what:
+    | 'design specification'
+    | 'notes'
+    | 'security'
+    | 'test vectors'
+    | 'fuse checksum'
+    | 'transmission checksum'
+    | 'size'
+    | 'pin count'
   readonly intended: string | null
   readonly readback: string | null
 }
 
 /** What two files say differently: header, notes, sums, security, vectors, sizes. */
 export function compareFileContents(a: FuseFile, b: FuseFile): readonly FileDifference[] {
-  const vectors = ({ vectors: list }: FuseFile): string => list.map(({ number, conditions }) => `${number} ${conditions}`).join('\n')
-  const counted = ({ vectors: list }: FuseFile): string => `${list.length} ${list.length === 1 ? 'vector' : 'vectors'}`
+  const vectors = ({ vectors: list }: FuseFile): string =>
+    list.map(({ number, conditions }) => `${number} ${conditions}`).join('\n')
+  const counted = ({ vectors: list }: FuseFile): string =>
+    `${list.length} ${list.length === 1 ? 'vector' : 'vectors'}`
   const text = (value: string | number | null): string | null => (value === null ? null : String(value))
   const rows: [FileDifference['what'], string | null, string | null][] = [
     ['design specification', a.designSpecification.trim(), b.designSpecification.trim()],
@@ -22,7 +32,14 @@ export function compareFileContents(a: FuseFile, b: FuseFile): readonly FileDiff
     ['fuse checksum', a.checksums.fuse.stated, b.checksums.fuse.stated],
     ['transmission checksum', a.checksums.transmission.stated, b.checksums.transmission.stated],
   ]
-  const differing = rows.filter(([, first, second]) => first !== second).map(([what, intended, readback]): FileDifference => ({ what, intended, readback }))
-  const sameVectors = vectors(a) === vectors(b) && String(a.pinOrder) === String(b.pinOrder) && a.defaultCondition === b.defaultCondition
-  return sameVectors ? differing : [...differing, { what: 'test vectors', intended: counted(a), readback: counted(b) }]
+  const differing = rows
+    .filter(([, first, second]) => first !== second)
+    .map(([what, intended, readback]): FileDifference => ({ what, intended, readback }))
+  const sameVectors =
+    vectors(a) === vectors(b) &&
+    String(a.pinOrder) === String(b.pinOrder) &&
+    a.defaultCondition === b.defaultCondition
+  return sameVectors
+    ? differing
+    : [...differing, { what: 'test vectors', intended: counted(a), readback: counted(b) }]
 }

@@ -3,10 +3,30 @@
  * registers, by decision diagrams. Each difference carries a counterexample that the reference simulation reproduces.
  */
 import { createDiagrams, withinLimit, type Node } from '../../logic/diagrams'
-import { nameVariables, partFunctions, planVariables, type FreeVariable, type NameOf, type OutputFunctions, type PartFunctions, type Space } from '../../logic/functions'
+import {
+  nameVariables,
+  partFunctions,
+  planVariables,
+  type FreeVariable,
+  type NameOf,
+  type OutputFunctions,
+  type PartFunctions,
+  type Space,
+} from '../../logic/functions'
 import { clockPinOf, structuralConstant, usedSignals, type Logic, type Output } from '../../logic/logic'
 import type { DifferenceCover } from '../../logic/cover'
-import { comparePins, countDifferences, describeDifference, differencesOf, namedLevels, supportOf, type Aspect, type Difference, type NamedLevels, type OutputPair } from './compare-output'
+import {
+  comparePins,
+  countDifferences,
+  describeDifference,
+  differencesOf,
+  namedLevels,
+  supportOf,
+  type Aspect,
+  type Difference,
+  type NamedLevels,
+  type OutputPair,
+} from './compare-output'
 import { differencesAtRest, sequenceTo, type LoopedSides } from './compare-loops'
 import type { StepInputs } from './sequence-search'
 import { liveRows, seenAfterClock, seenAtRest, type PartLevels, type Seen } from './replay'
@@ -38,7 +58,10 @@ export interface LogicOptions {
 export interface Counterexample extends NamedLevels {
   readonly intended: Seen
   readonly readback: Seen
-  /** Steps that lead there from unknown levels, where loops remember something, or from power-up; null where the levels alone show it. */
+  /**
+   * Steps that lead there from unknown levels, where loops remember something, or from power-up; null where the
+   * levels alone show it.
+   */
   readonly sequence: readonly StepInputs[] | null
   /** Array rows of this output whose terms are 1 then. */
   readonly rows: { readonly intended: readonly number[]; readonly readback: readonly number[] }
@@ -83,8 +106,22 @@ export function sharedNames(side: LogicSide): NameOf {
 function outputNames(side: LogicSide): Map<string, number> {
   const { outputs, signals } = side.logic
   const drives = ({ enable, defined }: Output): boolean => !defined || structuralConstant(enable) !== 0
-  const read = new Set(usedSignals(outputs.filter(drives).flatMap(({ enable, value, register }) => [enable, ...(value ? [value] : []), ...(register ? [register.data] : [])])).flatMap((i) => (signals[i]!.kind === 'register' ? [signals[i]!.pin] : [])))
-  return new Map(outputs.filter((output) => drives(output) || read.has(output.pin)).map(({ pin }) => [sharedNames(side)(pin, 'pin'), pin]))
+  const read = new Set(
+    usedSignals(
+      outputs
+        .filter(drives)
+        .flatMap(({ enable, value, register }) => [
+          enable,
+          ...(value ? [value] : []),
+          ...(register ? [register.data] : []),
+        ]),
+    ).flatMap((i) => (signals[i]!.kind === 'register' ? [signals[i]!.pin] : [])),
+  )
+  return new Map(
+    outputs
+      .filter((output) => drives(output) || read.has(output.pin))
+      .map(({ pin }) => [sharedNames(side)(pin, 'pin'), pin]),
+  )
 }
 
 interface Both {
@@ -111,10 +148,22 @@ function functionsOfBoth({ intended, readback }: Sides, { maxNodes, order, only 
   const sides = [intended, readback]
   const variables = order(planVariables(sides.map((side) => ({ logic: side.logic, nameOf: sharedNames(side) }))))
   const space = nameVariables(createDiagrams(variables.length, { maxNodes }), variables)
-  const wanted = (side: LogicSide): { readonly only?: readonly number[] } => (only ? { only: pinsNamed(side, only) } : {})
+  const wanted = (side: LogicSide): { readonly only?: readonly number[] } =>
+    only ? { only: pinsNamed(side, only) } : {}
   const first = sides.map((side) => partFunctions(space, side.logic, { nameOf: sharedNames(side), ...wanted(side) }))
-  const loops = [...new Set(first.flatMap((part, i) => part.loops.map(({ pin }) => sharedNames(sides[i]!)(pin, 'pin'))))].sort(comparePins)
-  const [a, b] = loops.length === 0 ? first : sides.map((side) => partFunctions(space, side.logic, { nameOf: sharedNames(side), cutAt: pinsNamed(side, loops), ...wanted(side) }))
+  const loops = [
+    ...new Set(first.flatMap((part, i) => part.loops.map(({ pin }) => sharedNames(sides[i]!)(pin, 'pin')))),
+  ].sort(comparePins)
+  const [a, b] =
+    loops.length === 0
+      ? first
+      : sides.map((side) =>
+          partFunctions(space, side.logic, {
+            nameOf: sharedNames(side),
+            cutAt: pinsNamed(side, loops),
+            ...wanted(side),
+          }),
+        )
   return { space, intended: a!, readback: b!, loops }
 }
 
@@ -128,21 +177,37 @@ export function compareLogic(intended: LogicSide, readback: LogicSide, options: 
   const maxNodes = options.maxNodes ?? 1_000_000
   const pinsOf = { intended: outputNames(intended), readback: outputNames(readback) }
   const names = [...new Set([...pinsOf.intended.keys(), ...pinsOf.readback.keys()])].sort(comparePins)
-  const namedOf = (name: string): NamedOutput => ({ name, intended: pinsOf.intended.get(name), readback: pinsOf.readback.get(name) })
+  const namedOf = (name: string): NamedOutput => ({
+    name,
+    intended: pinsOf.intended.get(name),
+    readback: pinsOf.readback.get(name),
+  })
   const compareAll = (order: Making['order']): LogicComparison | null =>
     withinLimit(() => {
       const both = functionsOfBoth(sides, { maxNodes, order })
       const outputs = names.map((name) => compareNamed({ both, sides, options }, namedOf(name)))
-      return { outputs, loops: both.loops, openPowerUp: openPowerUp(sides, outputs, names), hiddenStarts: hiddenStarts(both, sides) }
+      return {
+        outputs,
+        loops: both.loops,
+        openPowerUp: openPowerUp(sides, outputs, names),
+        hiddenStarts: hiddenStarts(both, sides),
+      }
     })
   // What is too large together may still be decided one by one.
   const compareEach = (): LogicComparison => {
-    const each = names.map((name) => withinLimit(() => {
-      const both = functionsOfBoth(sides, { maxNodes, order: AS_FOUND, only: [name] })
-      return { loops: both.loops, output: compareNamed({ both, sides, options }, namedOf(name)) }
-    }))
+    const each = names.map((name) =>
+      withinLimit(() => {
+        const both = functionsOfBoth(sides, { maxNodes, order: AS_FOUND, only: [name] })
+        return { loops: both.loops, output: compareNamed({ both, sides, options }, namedOf(name)) }
+      }),
+    )
     const outputs = each.map((found, i) => found?.output ?? undecided(namedOf(names[i]!), 'node-limit'))
-    return { outputs, loops: [...new Set(each.flatMap((found) => found?.loops ?? []))], openPowerUp: openPowerUp(sides, outputs, names), hiddenStarts: [] }
+    return {
+      outputs,
+      loops: [...new Set(each.flatMap((found) => found?.loops ?? []))],
+      openPowerUp: openPowerUp(sides, outputs, names),
+      hiddenStarts: [],
+    }
   }
   return compareAll(AS_FOUND) ?? compareAll(BY_PINS) ?? compareEach()
 }
@@ -161,13 +226,25 @@ function sideOf({ intended, readback }: NamedOutput): ComparedOutput['side'] {
   return intended === undefined ? 'readback' : readback === undefined ? 'intended' : 'both'
 }
 
-/** The pin of the intended part, also where only its partner is an output; a pin without a partner by its own number. */
+/**
+ * The pin of the intended part, also where only its partner is an output; a pin without a partner by its own number.
+ */
 function pinOf({ name, intended, readback }: NamedOutput): number {
   return intended ?? (/^\d+$/.test(name) ? Number(name) : readback!)
 }
 
 function undecided(named: NamedOutput, reason: Undecided): ComparedOutput {
-  return { pin: pinOf(named), relation: 'undecided', side: sideOf(named), differsIn: [], differingInputs: null, ofInputs: null, counterexample: null, differsWhere: null, reason }
+  return {
+    pin: pinOf(named),
+    relation: 'undecided',
+    side: sideOf(named),
+    differsIn: [],
+    differingInputs: null,
+    ofInputs: null,
+    counterexample: null,
+    differsWhere: null,
+    reason,
+  }
 }
 
 interface Work {
@@ -177,7 +254,8 @@ interface Work {
 }
 
 function pairOf({ intended, readback }: Both, named: NamedOutput): OutputPair {
-  const at = (part: PartFunctions, pin: number | undefined): OutputFunctions | null => part.outputs.find((output) => output.pin === pin) ?? null
+  const at = (part: PartFunctions, pin: number | undefined): OutputFunctions | null =>
+    part.outputs.find((output) => output.pin === pin) ?? null
   return { intended: at(intended, named.intended), readback: at(readback, named.readback) }
 }
 
@@ -186,21 +264,40 @@ const MOST_UNREAD = 8
 
 /** Everything but the don't-care patterns. A pattern may name a pin with a register: its state, as the pin shows it. */
 function careOf({ diagrams, indexOf }: Space, patterns: readonly Pattern[]): Node {
-  const indexAt = (name: string): number => (indexOf('state', name) >= 0 ? indexOf('state', name) : indexOf('pin', name))
-  const literal = (name: string, level: 0 | 1): Node => (level ? diagrams.variable(indexAt(name)) : diagrams.not(diagrams.variable(indexAt(name))))
-  const product = (pattern: Pattern): Node => Object.entries(pattern).reduce((all, [name, level]) => (indexAt(name) < 0 ? all : diagrams.and(all, literal(name, level))), 1)
-  const ignoredBy = (some: readonly Pattern[]): Node => some.reduce((any, pattern) => diagrams.or(any, product(pattern)), 0)
+  const indexAt = (name: string): number =>
+    indexOf('state', name) >= 0 ? indexOf('state', name) : indexOf('pin', name)
+  const literal = (name: string, level: 0 | 1): Node =>
+    level ? diagrams.variable(indexAt(name)) : diagrams.not(diagrams.variable(indexAt(name)))
+  const product = (pattern: Pattern): Node =>
+    Object.entries(pattern).reduce(
+      (all, [name, level]) => (indexAt(name) < 0 ? all : diagrams.and(all, literal(name, level))),
+      1,
+    )
+  const ignoredBy = (some: readonly Pattern[]): Node =>
+    some.reduce((any, pattern) => diagrams.or(any, product(pattern)), 0)
   // What is ignored at one level of a pin that no variable stands for still counts at the other.
   const within = (some: readonly Pattern[], pins: readonly string[]): Node => {
     const [pin, ...rest] = pins
     if (pin === undefined) return ignoredBy(some)
-    return ([0, 1] as const).map((level) => within(some.filter((pattern) => (pattern[pin] ?? level) === level), rest)).reduce((all, each) => diagrams.and(all, each), 1)
+    return ([0, 1] as const)
+      .map((level) =>
+        within(
+          some.filter((pattern) => (pattern[pin] ?? level) === level),
+          rest,
+        ),
+      )
+      .reduce((all, each) => diagrams.and(all, each), 1)
   }
   const unread = [...new Set(patterns.flatMap((pattern) => Object.keys(pattern)))].filter((name) => indexAt(name) < 0)
   // Each such pin doubles the work; patterns that name more of them are left out, which leaves more to compare.
   const few = unread.slice(0, MOST_UNREAD)
   const rest = new Set(unread.slice(MOST_UNREAD))
-  return diagrams.not(within(patterns.filter((pattern) => !Object.keys(pattern).some((name) => rest.has(name))), few))
+  return diagrams.not(
+    within(
+      patterns.filter((pattern) => !Object.keys(pattern).some((name) => rest.has(name))),
+      few,
+    ),
+  )
 }
 
 function compareNamed(work: Work, named: NamedOutput): ComparedOutput {
@@ -211,8 +308,13 @@ function compareNamed(work: Work, named: NamedOutput): ComparedOutput {
   const differences = differencesOf(both.space, pair, care)
   const support = supportOf(both.space, pair, differences)
   // What an undefined cell does is not known, but cells with the same fuses of one part do the same.
-  const unlike = support.some((variable) => variables[variable]!.kind.startsWith('unknown') && !options.sameCells?.has(variables[variable]!.name))
-  const hanging = differences.some(({ where }) => diagrams.support(where).some((variable) => variables[variable]!.kind.startsWith('unknown')))
+  const unlike = support.some(
+    (variable) =>
+      variables[variable]!.kind.startsWith('unknown') && !options.sameCells?.has(variables[variable]!.name),
+  )
+  const hanging = differences.some(({ where }) =>
+    diagrams.support(where).some((variable) => variables[variable]!.kind.startsWith('unknown')),
+  )
   if (unlike || hanging) return undecided(named, 'undefined-cell')
   if (differences.length === 0) return equalOrPowerUp(work, named, support)
   const found: Found = { pair, differences, support, free: diagrams.not(care) }
@@ -223,14 +325,33 @@ function compareNamed(work: Work, named: NamedOutput): ComparedOutput {
 function byLoops(work: Work, named: NamedOutput, { pair, differences, support, free }: Found): ComparedOutput {
   const { both, sides, options } = work
   const { diagrams, variables } = both.space
-  const looped: LoopedSides = { space: both.space, functions: [both.intended, both.readback], sides: [sides.intended, sides.readback], nameOf: sharedNames }
+  const looped: LoopedSides = {
+    space: both.space,
+    functions: [both.intended, both.readback],
+    sides: [sides.intended, sides.readback],
+    nameOf: sharedNames,
+  }
   const loops = variables.flatMap(({ kind }, i) => (kind === 'loop' ? [i] : []))
   // What a loop holds is not free: only what differs whatever it holds, or once it rests, is a difference by itself.
-  const always = differences.map(({ aspect, where }): Difference => ({ aspect, where: diagrams.not(diagrams.exists(diagrams.not(where), loops)) }))
-  const certain = [...differencesAtRest(looped, pair, diagrams.not(free)), ...always].filter(({ where }) => where !== 0)
+  const always = differences.map(({ aspect, where }): Difference => ({
+    aspect,
+    where: diagrams.not(diagrams.exists(diagrams.not(where), loops)),
+  }))
+  const certain = [...differencesAtRest(looped, pair, diagrams.not(free)), ...always].filter(
+    ({ where }) => where !== 0,
+  )
   if (certain.length > 0) {
-    const own = new Set([...support, ...certain.flatMap(({ where }) => diagrams.support(where))].filter((variable) => !loops.includes(variable)))
-    const shown = different(work, named, { pair, differences: certain, support: [...own].sort((a, b) => a - b), free })
+    const own = new Set(
+      [...support, ...certain.flatMap(({ where }) => diagrams.support(where))].filter(
+        (variable) => !loops.includes(variable),
+      ),
+    )
+    const shown = different(work, named, {
+      pair,
+      differences: certain,
+      support: [...own].sort((a, b) => a - b),
+      free,
+    })
     if (shown.relation === 'different') return { ...shown, differsIn: differences.map(({ aspect }) => aspect) }
   }
   const where = differences.reduce((any, difference) => diagrams.or(any, difference.where), 0)
@@ -238,9 +359,27 @@ function byLoops(work: Work, named: NamedOutput, { pair, differences, support, f
   if (!found) return undecided(named, 'loop')
   const { steps, states, intended, readback } = found
   const turned = turnedStates(sides, both.space)
-  const state = Object.fromEntries(Object.entries(states).map(([name, level]) => [name, (turned.has(both.space.indexOf('state', name)) ? 1 - level : level) as 0 | 1]))
-  const counterexample: Counterexample = { inputs: steps.at(-1)!, state, intended, readback, sequence: steps, rows: { intended: [], readback: [] } }
-  return { ...undecided(named, 'loop'), relation: 'different', differsIn: differences.map(({ aspect }) => aspect), counterexample, reason: null }
+  const state = Object.fromEntries(
+    Object.entries(states).map(([name, level]) => [
+      name,
+      (turned.has(both.space.indexOf('state', name)) ? 1 - level : level) as 0 | 1,
+    ]),
+  )
+  const counterexample: Counterexample = {
+    inputs: steps.at(-1)!,
+    state,
+    intended,
+    readback,
+    sequence: steps,
+    rows: { intended: [], readback: [] },
+  }
+  return {
+    ...undecided(named, 'loop'),
+    relation: 'different',
+    differsIn: differences.map(({ aspect }) => aspect),
+    counterexample,
+    reason: null,
+  }
 }
 
 /** Functions that are equal everywhere; what remains is where registers start. */
@@ -262,7 +401,12 @@ function equalOrPowerUp({ both, sides }: Work, named: NamedOutput, support: read
   if (a === null || b === null || a === b || intended!.enable === 0) return equal
   const level = (value: 0 | 1): Seen => (value ? 'H' : 'L')
   const none = { intended: [], readback: [] }
-  return { ...equal, relation: 'different', differsIn: ['power-up'], counterexample: { inputs: {}, state: {}, intended: level(a), readback: level(b), sequence: null, rows: none } }
+  return {
+    ...equal,
+    relation: 'different',
+    differsIn: ['power-up'],
+    counterexample: { inputs: {}, state: {}, intended: level(a), readback: level(b), sequence: null, rows: none },
+  }
 }
 
 function hiddenStarts({ intended, readback }: Both, sides: Sides): number[] {
@@ -275,12 +419,19 @@ function hiddenStarts({ intended, readback }: Both, sides: Sides): number[] {
 }
 
 /** Level that a registered pin shows after power-up; null where there is no register or nothing is known. */
-export function startLevel({ powerUp }: LogicSide, output: Pick<OutputFunctions | Output, 'register'> | null): 0 | 1 | null {
+export function startLevel(
+  { powerUp }: LogicSide,
+  output: Pick<OutputFunctions | Output, 'register'> | null,
+): 0 | 1 | null {
   if (!output?.register) return null
   return powerUp === 'published' ? output.register.powerUp : powerUp === 'unknown' ? null : powerUp === 'high' ? 1 : 0
 }
 
-function openPowerUp({ intended, readback }: Sides, outputs: readonly ComparedOutput[], names: readonly string[]): number[] {
+function openPowerUp(
+  { intended, readback }: Sides,
+  outputs: readonly ComparedOutput[],
+  names: readonly string[],
+): number[] {
   const known = (side: LogicSide, name: string): boolean | null => {
     const output = side.logic.outputs.find(({ pin }) => sharedNames(side)(pin, 'pin') === name)
     return output?.register ? startLevel(side, output) !== null : null
@@ -322,18 +473,27 @@ function different(work: Work, named: NamedOutput, { pair, differences, support,
 /** States that stand for the complement of Q on the intended side (or on the other where only that has a register). */
 function turnedStates({ intended, readback }: Sides, { indexOf }: Space): Set<number> {
   const turned = new Map<number, boolean>()
-  for (const side of [readback, intended]) for (const { pin, register } of side.logic.outputs) if (register) turned.set(indexOf('state', sharedNames(side)(pin, 'state')), register.inverted)
+  for (const side of [readback, intended])
+    for (const { pin, register } of side.logic.outputs)
+      if (register) turned.set(indexOf('state', sharedNames(side)(pin, 'state')), register.inverted)
   return new Set([...turned].flatMap(([index, inverted]) => (inverted ? [index] : [])))
 }
 
 /** The first aspect whose counterexample the reference simulation reproduces. */
-function firstReproduced(work: Work, named: NamedOutput, found: Omit<Found, 'free'> & { readonly turned: ReadonlySet<number> }): Counterexample | null {
+function firstReproduced(
+  work: Work,
+  named: NamedOutput,
+  found: Omit<Found, 'free'> & { readonly turned: ReadonlySet<number> },
+): Counterexample | null {
   const { space } = work.both
   for (const { aspect, where } of found.differences) {
     const assignment = space.diagrams.shortestCube(where)!.map((level) => (level === 2 ? 0 : level))
     const seen = showBoth(work, named, { aspect, assignment, pair: found.pair })
     if (!seen) continue
-    return { ...namedLevels({ variables: space.variables, turned: found.turned }, assignment, found.support), ...seen }
+    return {
+      ...namedLevels({ variables: space.variables, turned: found.turned }, assignment, found.support),
+      ...seen,
+    }
   }
   return null
 }
@@ -344,8 +504,15 @@ interface Shown {
   readonly pair: OutputPair
 }
 
-/** What both sides show under an assignment, by the reference simulation; null where it does not confirm the difference. */
-function showBoth({ both, sides }: Work, named: NamedOutput, { aspect, assignment, pair }: Shown): Omit<Counterexample, keyof NamedLevels> | null {
+/**
+ * What both sides show under an assignment, by the reference simulation; null where it does not confirm the
+ * difference.
+ */
+function showBoth(
+  { both, sides }: Work,
+  named: NamedOutput,
+  { aspect, assignment, pair }: Shown,
+): Omit<Counterexample, keyof NamedLevels> | null {
   const levelsOf = (side: LogicSide): PartLevels => partLevels(both.space, side, assignment)
   const show = (side: LogicSide, pin: number | undefined, output: OutputFunctions | null): Seen => {
     if (pin === undefined || !output) return 'Z'
@@ -356,15 +523,35 @@ function showBoth({ both, sides }: Work, named: NamedOutput, { aspect, assignmen
     if (aspect === 'next-state' && clockPin !== null) return seenAfterClock(side.logic, pin, { clockPin, levels })
     return valueOf(both.space, output, { aspect, assignment })
   }
-  const [intended, readback] = [show(sides.intended, named.intended, pair.intended), show(sides.readback, named.readback, pair.readback)]
-  const rows = { intended: named.intended === undefined ? [] : liveRows(sides.intended.logic, named.intended, levelsOf(sides.intended)), readback: named.readback === undefined ? [] : liveRows(sides.readback.logic, named.readback, levelsOf(sides.readback)) }
-  return intended === readback || intended === 'X' || readback === 'X' ? null : { intended, readback, sequence: null, rows }
+  const [intended, readback] = [
+    show(sides.intended, named.intended, pair.intended),
+    show(sides.readback, named.readback, pair.readback),
+  ]
+  const rows = {
+    intended:
+      named.intended === undefined ? [] : liveRows(sides.intended.logic, named.intended, levelsOf(sides.intended)),
+    readback:
+      named.readback === undefined ? [] : liveRows(sides.readback.logic, named.readback, levelsOf(sides.readback)),
+  }
+  return intended === readback || intended === 'X' || readback === 'X'
+    ? null
+    : { intended, readback, sequence: null, rows }
 }
 
 /** Level of the function of an aspect that no pin shows at once: a clock, or what holds or loads a register. */
-function valueOf({ diagrams }: Space, { register }: OutputFunctions, { aspect, assignment }: Omit<Shown, 'pair'>): Seen {
+function valueOf(
+  { diagrams }: Space,
+  { register }: OutputFunctions,
+  { aspect, assignment }: Omit<Shown, 'pair'>,
+): Seen {
   if (!register) return 'Z'
-  const f = { clock: register.clock, 'held-high': register.setHigh, 'held-low': register.setLow, load: register.load, 'next-state': register.next }[aspect as 'clock']
+  const f = {
+    clock: register.clock,
+    'held-high': register.setHigh,
+    'held-low': register.setLow,
+    load: register.load,
+    'next-state': register.next,
+  }[aspect as 'clock']
   return diagrams.evaluate(f, assignment) ? 'H' : 'L'
 }
 

@@ -4,8 +4,10 @@ import type { Node } from '../../logic/diagrams'
 import type { FreeVariable, OutputFunctions, RegisterFunctions, Space } from '../../logic/functions'
 
 /**
- * What of an output differs: whether it drives, the level while both drive, the level of its register after a clock, the
- * clock itself, what holds it high or low, what loads it, or where it starts. A loop is compared by the enable and the value
+ * What of an output differs: whether it drives, the level while both drive, the level of its register after a clock,
+ * the
+ * clock itself, what holds it high or low, what loads it, or where it starts. A loop is compared by the enable and
+ * the value
  * of its pins as functions of what the loop holds.
  */
 export type Aspect = 'enable' | 'value' | 'next-state' | 'clock' | 'held-high' | 'held-low' | 'load' | 'power-up'
@@ -33,7 +35,8 @@ export function differencesOf({ diagrams }: Space, pair: OutputPair, care: Node)
     ['enable', diagrams.xor(a.enable, b.enable)],
     ['value', diagrams.and(bothDrive, diagrams.xor(a.value, b.value))],
   ]
-  if (a.register && b.register) found.push(...registerDifferences(diagrams, a.register, b.register, diagrams.not(bothDrive)))
+  if (a.register && b.register)
+    found.push(...registerDifferences(diagrams, a.register, b.register, diagrams.not(bothDrive)))
   return found.flatMap(([aspect, where]) => {
     const seen = diagrams.and(where, care)
     return seen === 0 ? [] : [{ aspect, where: seen }]
@@ -41,10 +44,16 @@ export function differencesOf({ diagrams }: Space, pair: OutputPair, care: Node)
 }
 
 /**
- * The next state matters only while nothing holds the register, and just before an edge its clock is low. A clock that is
+ * The next state matters only while nothing holds the register, and just before an edge its clock is low. A clock
+ * that is
  * one pin is low there by itself, so that it leaves the count alone.
  */
-function registerDifferences(diagrams: Space['diagrams'], a: RegisterFunctions, b: RegisterFunctions, off: Node): [Aspect, Node][] {
+function registerDifferences(
+  diagrams: Space['diagrams'],
+  a: RegisterFunctions,
+  b: RegisterFunctions,
+  off: Node,
+): [Aspect, Node][] {
   const held = [a.setHigh, a.setLow, b.setHigh, b.setLow].reduce((any, each) => diagrams.or(any, each))
   const idle = diagrams.or(held, diagrams.or(a.clock, b.clock))
   const rises = a.clock > 1 || b.clock > 1
@@ -62,17 +71,32 @@ function registerDifferences(diagrams: Space['diagrams'], a: RegisterFunctions, 
 
 /** Every function of an output. */
 export function functionsOf({ enable, value, register }: OutputFunctions): Node[] {
-  return [enable, value, ...(register ? [register.next, register.clock, register.setHigh, register.setLow, register.load] : [])]
+  return [
+    enable,
+    value,
+    ...(register ? [register.next, register.clock, register.setHigh, register.setLow, register.load] : []),
+  ]
 }
 
 /** The variables that decide about an output on either side, and about which of its differences count. */
-export function supportOf({ diagrams }: Space, { intended, readback }: OutputPair, differences: readonly Difference[]): readonly number[] {
-  const functions = [...[intended, readback].flatMap((output) => (output ? functionsOf(output) : [])), ...differences.map(({ where }) => where)]
+export function supportOf(
+  { diagrams }: Space,
+  { intended, readback }: OutputPair,
+  differences: readonly Difference[],
+): readonly number[] {
+  const functions = [
+    ...[intended, readback].flatMap((output) => (output ? functionsOf(output) : [])),
+    ...differences.map(({ where }) => where),
+  ]
   return [...new Set(functions.flatMap((f) => diagrams.support(f)))].sort((a, b) => a - b)
 }
 
 /** How many of how many assignments of the joint support differ. */
-export function countDifferences({ diagrams }: Space, where: Node, support: readonly number[]): { readonly differing: bigint; readonly of: bigint } {
+export function countDifferences(
+  { diagrams }: Space,
+  where: Node,
+  support: readonly number[],
+): { readonly differing: bigint; readonly of: bigint } {
   const unused = BigInt(diagrams.variableCount - support.length)
   return { differing: diagrams.count(where) >> unused, of: 1n << BigInt(support.length) }
 }
@@ -90,7 +114,11 @@ export interface Naming {
 }
 
 /** An assignment by name, registers as the level of Q; what is free is taken as 0. */
-export function namedLevels({ variables, turned }: Naming, assignment: Uint8Array, support: readonly number[]): NamedLevels {
+export function namedLevels(
+  { variables, turned }: Naming,
+  assignment: Uint8Array,
+  support: readonly number[],
+): NamedLevels {
   const inputs: Record<string, 0 | 1> = {}
   const state: Record<string, 0 | 1> = {}
   const byPin = [...support].sort((a, b) => comparePins(variables[a]!.name, variables[b]!.name))
@@ -111,17 +139,36 @@ export function comparePins(a: string, b: string): number {
 const MOST_PRODUCTS = 12
 
 /** A short sum of products of where an output differs; `free` may be covered or not. */
-export function describeDifference(space: Space, where: Node, { turned, free }: { readonly turned: ReadonlySet<number>; readonly free: Node }): DifferenceCover {
+export function describeDifference(
+  space: Space,
+  where: Node,
+  { turned, free }: { readonly turned: ReadonlySet<number>; readonly free: Node },
+): DifferenceCover {
   const { products, complete }: Cover = coverOf(space.diagrams, where, { free, limit: MOST_PRODUCTS })
-  const keys = space.variables.map(({ kind, name }) => (kind === 'state' ? `q${name}` : kind === 'pin' ? name : `${kind} ${name}`))
-  const signs = space.variables.map(({ kind, name }) => (kind === 'state' ? `q${name}` : kind === 'pin' ? `p${name}` : `${kind} p${name}`))
-  const order = space.variables.map((_, i) => i).sort((a, b) => comparePins(space.variables[a]!.name, space.variables[b]!.name))
+  const keys = space.variables.map(({ kind, name }) =>
+    kind === 'state' ? `q${name}` : kind === 'pin' ? name : `${kind} ${name}`,
+  )
+  const signs = space.variables.map(({ kind, name }) =>
+    kind === 'state' ? `q${name}` : kind === 'pin' ? `p${name}` : `${kind} p${name}`,
+  )
+  const order = space.variables
+    .map((_, i) => i)
+    .sort((a, b) => comparePins(space.variables[a]!.name, space.variables[b]!.name))
   const fixed = (product: Uint8Array): number[] => order.filter((i) => product[i] !== 2)
   const levelAt = (product: Uint8Array, i: number): 0 | 1 => (turned.has(i) ? 1 - product[i]! : product[i]!) as 0 | 1
-  const text = products.map((product) => fixed(product).map((i) => (levelAt(product, i) ? '' : '¬') + signs[i]!).join(' ∧ ') || '1')
+  const text = products.map(
+    (product) =>
+      fixed(product)
+        .map((i) => (levelAt(product, i) ? '' : '¬') + signs[i]!)
+        .join(' ∧ ') || '1',
+  )
   return {
-    products: products.map((product) => Object.fromEntries(fixed(product).map((i) => [keys[i]!, levelAt(product, i)]))),
+    products: products.map((product) =>
+      Object.fromEntries(fixed(product).map((i) => [keys[i]!, levelAt(product, i)])),
+    ),
     complete,
-    text: text.map((each) => (text.length > 1 && each.includes('∧') ? `(${each})` : each)).join(' ∨ ') + (complete ? '' : ' ∨ …'),
+    text:
+      text.map((each) => (text.length > 1 && each.includes('∧') ? `(${each})` : each)).join(' ∨ ') +
+      (complete ? '' : ' ∨ …'),
   }
 }

@@ -4,7 +4,16 @@ import type { Parameters, Place } from '../../findings/finding'
 import type { FuseMap } from '../../fuses/fuse-map'
 import type { Decoded } from '../../devices/decode'
 import { comparePins } from './compare-output'
-import { compareLogic, sharedNames, type ComparedOutput, type LogicComparison, type LogicOptions, type LogicSide, type PowerUp, type Undecided } from './compare-logic'
+import {
+  compareLogic,
+  sharedNames,
+  type ComparedOutput,
+  type LogicComparison,
+  type LogicOptions,
+  type LogicSide,
+  type PowerUp,
+  type Undecided,
+} from './compare-logic'
 import { fuseDifferences, type FuseDifferences } from './fuse-differences'
 import { namesOfOther, type PinPairs } from './pin-pairs'
 import { patternOf, type Pattern } from './read-back'
@@ -46,41 +55,80 @@ export function isSamePart({ device: a }: Decoded, { device: b }: Decoded): bool
 }
 
 /** Compares two decoded maps of the same part or of two. */
-export function compareParts(pair: Pair, given: { readonly maps: { readonly intended: FuseMap; readonly readback: FuseMap }; readonly pins: PinPairs | null; readonly options: PartOptions }): PairResult {
+export function compareParts(
+  pair: Pair,
+  given: {
+    readonly maps: { readonly intended: FuseMap; readonly readback: FuseMap }
+    readonly pins: PinPairs | null
+    readonly options: PartOptions
+  },
+): PairResult {
   const { intended, readback } = pair
   const { maps, options } = given
   const differences = isSamePart(intended, readback) ? fuseDifferences(intended, maps) : null
-  const pattern = differences && intended.device.modes.length > 0 ? patternOf({ intended, readback, maps, differences }) : null
+  const pattern =
+    differences && intended.device.modes.length > 0 ? patternOf({ intended, readback, maps, differences }) : null
   const remarks: Remark[] = pattern ? [patternRemark(pattern)] : []
   const result = { differences, pattern, machines: null, logic: null }
   if (!intended.logic || !readback.logic) {
     const undecoded = [intended, readback].find(({ device }) => device.modes.length === 0)
-    remarks.push(remark('compare/logic-not-examined', { reason: undecoded ? `what the fuses of a ${undecoded.device.part} mean is not known here` : 'the configuration fuses of one side name no mode' }))
+    remarks.push(
+      remark('compare/logic-not-examined', {
+        reason: undecoded
+          ? `what the fuses of a ${undecoded.device.part} mean is not known here`
+          : 'the configuration fuses of one side name no mode',
+      }),
+    )
     return { ...result, relation: 'undecided', remarks }
   }
   const sides = sidesOf(pair, given.pins, options)
   if (!sides) {
     const [a, b] = [intended.device, readback.device]
-    remarks.push(remark('compare/packages-differ', { intended: a.part, pins: a.pinCount, readback: b.part, others: b.pinCount }))
+    remarks.push(
+      remark('compare/packages-differ', { intended: a.part, pins: a.pinCount, readback: b.part, others: b.pinCount }),
+    )
     return { ...result, relation: 'not-comparable', remarks }
   }
   const byState = compareLogic(sides[0], sides[1], { ...options, sameCells: sameCells(pair, differences) })
   const machines = followIfNeeded(sides, byState, options)
-  const logic = machines?.result === 'equal' ? equalFromStart(byState) : machines?.result === 'different' ? shownFromStart(byState, machines, sides[0]) : byState
+  const logic =
+    machines?.result === 'equal'
+      ? equalFromStart(byState)
+      : machines?.result === 'different'
+        ? shownFromStart(byState, machines, sides[0])
+        : byState
   const relations = logic.outputs.map(({ relation }) => relation)
-  const relation = relations.includes('different') ? 'different' : relations.includes('undecided') ? 'undecided' : 'equivalent'
-  return { ...result, relation, logic, machines, remarks: [...remarks, ...logicRemarks(logic, machines, { options, byState })] }
+  const relation = relations.includes('different')
+    ? 'different'
+    : relations.includes('undecided')
+      ? 'undecided'
+      : 'equivalent'
+  return {
+    ...result,
+    relation,
+    logic,
+    machines,
+    remarks: [...remarks, ...logicRemarks(logic, machines, { options, byState })],
+  }
 }
 
 /** Pins of undefined cells that have the same fuses on both sides. */
 function sameCells({ intended, readback }: Pair, differences: FuseDifferences | null): ReadonlySet<string> {
   if (!differences || intended.mode?.name !== readback.mode?.name) return new Set()
   const touched = new Set(differences.fuses.map(({ pin }) => pin))
-  return new Set(intended.cells.flatMap(({ cell, setting }) => (setting.output === 'undefined' && !touched.has(cell.pin) ? [String(cell.pin)] : [])))
+  return new Set(
+    intended.cells.flatMap(({ cell, setting }) =>
+      setting.output === 'undefined' && !touched.has(cell.pin) ? [String(cell.pin)] : [],
+    ),
+  )
 }
 
 /** Both sides with names for their pins; null where packages differ and nothing is stated. */
-function sidesOf({ intended, readback }: Pair, pins: PinPairs | null, options: PartOptions): readonly [LogicSide, LogicSide] | null {
+function sidesOf(
+  { intended, readback }: Pair,
+  pins: PinPairs | null,
+  options: PartOptions,
+): readonly [LogicSide, LogicSide] | null {
   const [first, other] = [intended.logic!.pinCount, readback.logic!.pinCount]
   if (pins === null && first !== other) return null
   if (pins !== null)
@@ -89,35 +137,76 @@ function sidesOf({ intended, readback }: Pair, pins: PinPairs | null, options: P
       if (paired > other) throw new RangeError(`options.pins: the other part has no pin ${paired}`)
     }
   for (const [i, pattern] of options.dontCare.entries())
-    for (const pin of Object.keys(pattern)) if (Number(pin) > first) throw new RangeError(`options.dontCare[${i}]: the intended part has no pin ${pin}`)
+    for (const pin of Object.keys(pattern))
+      if (Number(pin) > first) throw new RangeError(`options.dontCare[${i}]: the intended part has no pin ${pin}`)
   return [
     { logic: intended.logic!, powerUp: options.powerUp, names: null },
-    { logic: readback.logic!, powerUp: options.otherPowerUp, names: pins === null ? null : namesOfOther(pins, { first, other }) },
+    {
+      logic: readback.logic!,
+      powerUp: options.otherPowerUp,
+      names: pins === null ? null : namesOfOther(pins, { first, other }),
+    },
   ]
 }
 
 /** Aspects that hang on states, so that following the machines from their start may show that they are never seen. */
-function followIfNeeded(sides: readonly [LogicSide, LogicSide], logic: LogicComparison, options: PartOptions): MachineResult | null {
+function followIfNeeded(
+  sides: readonly [LogicSide, LogicSide],
+  logic: LogicComparison,
+  options: PartOptions,
+): MachineResult | null {
   const different = logic.outputs.filter(({ relation }) => relation === 'different')
   const registered = sides.some(({ logic: { outputs } }) => outputs.some(({ register }) => register))
-  const byStates = different.some(({ differsIn, counterexample }) => differsIn.some((aspect) => aspect !== 'enable' && aspect !== 'value' && aspect !== 'power-up') || Object.keys(counterexample?.state ?? {}).length > 0)
+  const byStates = different.some(
+    ({ differsIn, counterexample }) =>
+      differsIn.some((aspect) => aspect !== 'enable' && aspect !== 'value' && aspect !== 'power-up') ||
+      Object.keys(counterexample?.state ?? {}).length > 0,
+  )
   // Patterns that do not matter say nothing about sequences.
   const byStart = different.length === 0 && logic.hiddenStarts.length > 0
-  if (!registered || !(byStates || byStart) || options.dontCare.length > 0 || different.some(({ differsIn }) => differsIn.includes('power-up'))) return null
+  if (
+    !registered ||
+    !(byStates || byStart) ||
+    options.dontCare.length > 0 ||
+    different.some(({ differsIn }) => differsIn.includes('power-up'))
+  )
+    return null
   return followMachines(sides, { nameOf: sharedNames, maxNodes: options.maxNodes, maxStates: options.maxStates })
 }
 
 /** Outputs that differ in some state and never from the start on. */
 function equalFromStart(logic: LogicComparison): LogicComparison {
-  return { ...logic, outputs: logic.outputs.map((output) => (output.relation === 'different' ? { ...output, relation: 'equivalent', differsIn: [], counterexample: null, differsWhere: null } : output)) }
+  return {
+    ...logic,
+    outputs: logic.outputs.map((output) =>
+      output.relation === 'different'
+        ? { ...output, relation: 'equivalent', differsIn: [], counterexample: null, differsWhere: null }
+        : output,
+    ),
+  }
 }
 
 /** Outputs that are equal in every state and tell where hidden registers start. */
-function shownFromStart(logic: LogicComparison, { pin, sequence, intended, readback }: MachineResult, side: LogicSide): LogicComparison {
+function shownFromStart(
+  logic: LogicComparison,
+  { pin, sequence, intended, readback }: MachineResult,
+  side: LogicSide,
+): LogicComparison {
   if (logic.outputs.some(({ relation }) => relation === 'different')) return logic
   const rows = { intended: [], readback: [] }
-  const counterexample = { inputs: sequence!.at(-1)!, state: {}, intended: intended!, readback: readback!, sequence, rows }
-  const outputs = logic.outputs.map((output): ComparedOutput => (sharedNames(side)(output.pin, 'pin') === pin ? { ...output, relation: 'different', differsIn: ['power-up'], counterexample } : output))
+  const counterexample = {
+    inputs: sequence!.at(-1)!,
+    state: {},
+    intended: intended!,
+    readback: readback!,
+    sequence,
+    rows,
+  }
+  const outputs = logic.outputs.map((output): ComparedOutput =>
+    sharedNames(side)(output.pin, 'pin') === pin
+      ? { ...output, relation: 'different', differsIn: ['power-up'], counterexample }
+      : output,
+  )
   return { ...logic, outputs }
 }
 
@@ -150,20 +239,40 @@ function pinWords(pins: readonly (number | string)[]): string {
   return `${pins.length > 1 ? 'pins' : 'pin'} ${pins.join(', ')}`
 }
 
-function logicRemarks(logic: LogicComparison, machines: MachineResult | null, { options, byState }: { readonly options: PartOptions; readonly byState: LogicComparison }): Remark[] {
+function logicRemarks(
+  logic: LogicComparison,
+  machines: MachineResult | null,
+  { options, byState }: { readonly options: PartOptions; readonly byState: LogicComparison },
+): Remark[] {
   const remarks: Remark[] = []
-  const pinsWhere = (relation: string): number[] => logic.outputs.filter((output) => output.relation === relation).map(({ pin }) => pin)
+  const pinsWhere = (relation: string): number[] =>
+    logic.outputs.filter((output) => output.relation === relation).map(({ pin }) => pin)
   const different = pinsWhere('different')
-  if (different.length > 0) remarks.push(remark('compare/different', { count: different.length, pins: pinWords(different) }))
+  if (different.length > 0)
+    remarks.push(remark('compare/different', { count: different.length, pins: pinWords(different) }))
   for (const { pin, reason, side } of logic.outputs) {
     if (reason) remarks.push(remark('compare/undecided', { pin, reason: WHY[reason] }, { pin }))
-    if (side !== 'both' && reason !== 'undefined-cell') remarks.push(remark('compare/one-sided', { pin, side: side === 'intended' ? 'intended part' : 'other part' }, { pin }))
+    if (side !== 'both' && reason !== 'undefined-cell')
+      remarks.push(
+        remark('compare/one-sided', { pin, side: side === 'intended' ? 'intended part' : 'other part' }, { pin }),
+      )
   }
-  if (logic.loops.length > 0) remarks.push(remark('compare/loops', { pins: pinWords([...logic.loops].sort(comparePins)) }))
-  const openStarts = [...logic.openPowerUp, ...(different.length === 0 && machines?.result !== 'equal' ? logic.hiddenStarts : [])]
+  if (logic.loops.length > 0)
+    remarks.push(remark('compare/loops', { pins: pinWords([...logic.loops].sort(comparePins)) }))
+  const openStarts = [
+    ...logic.openPowerUp,
+    ...(different.length === 0 && machines?.result !== 'equal' ? logic.hiddenStarts : []),
+  ]
   if (openStarts.length > 0) remarks.push(remark('compare/power-up-open', { pins: pinWords(openStarts) }))
-  if (machines?.result === 'equal' && byState.outputs.some(({ relation }) => relation === 'different')) remarks.push(remark('compare/from-start-only', { states: machines.states, start: 'by the data sheets, or as the options say' }))
-  if (machines?.result === 'open') remarks.push(remark('compare/start-not-explored', { reason: WHY_OPEN[machines.reason!] }))
+  if (machines?.result === 'equal' && byState.outputs.some(({ relation }) => relation === 'different'))
+    remarks.push(
+      remark('compare/from-start-only', {
+        states: machines.states,
+        start: 'by the data sheets, or as the options say',
+      }),
+    )
+  if (machines?.result === 'open')
+    remarks.push(remark('compare/start-not-explored', { reason: WHY_OPEN[machines.reason!] }))
   if (options.dontCare.length > 0) remarks.push(remark('compare/dont-care', { count: options.dontCare.length }))
   return remarks
 }

@@ -1,6 +1,12 @@
 /** Whether a chip is what was meant: two fuse files compared by fuses, and proved equal or different by logic. */
 import { COMPARE_FINDINGS } from '../../findings/compare-findings'
-import { collectFindings, mergeFindings, verdictOf, type FindingCollector, type FindingList } from '../../findings/finding'
+import {
+  collectFindings,
+  mergeFindings,
+  verdictOf,
+  type FindingCollector,
+  type FindingList,
+} from '../../findings/finding'
 import type { FuseMap } from '../../fuses/fuse-map'
 import { isComplete } from '../../jesd3/complete-map'
 import { placesOfFuses } from '../../jesd3/fuse-places'
@@ -56,10 +62,15 @@ export interface CompareOptions extends ReadOptions {
  * @example compare(bytes, chipBytes, { device: '16V8' }).relation // 'identical', 'equivalent', 'different', …
  */
 export function compare(intended: CompareInput, readback: CompareInput, options: CompareOptions = {}): Comparison {
-  if (typeof options !== 'object' || options === null || Array.isArray(options)) throw new TypeError('options must be an object')
+  if (typeof options !== 'object' || options === null || Array.isArray(options))
+    throw new TypeError('options must be an object')
   const given = checkedOptions(options)
   const a = inspectSide(intended, 'intended', { options, device: options.device, name: options.name })
-  const b = inspectSide(readback, 'readback', { options, device: options.otherDevice ?? fallbackDevice(options, readback), name: options.otherName })
+  const b = inspectSide(readback, 'readback', {
+    options,
+    device: options.otherDevice ?? fallbackDevice(options, readback),
+    name: options.otherName,
+  })
   const findings = collectFindings(COMPARE_FINDINGS, { limit: options.maxFindings ?? 100 })
   const found = relate(a, b, { given, findings })
   const lists: FindingList[] = [findings.list(), sideFindings(a, 'intended'), sideFindings(b, 'readback')]
@@ -98,10 +109,12 @@ interface Given {
 function checkedOptions(options: CompareOptions): Given {
   for (const name of ['maxNodes', 'maxStates', 'maxDifferences'] as const) {
     const value = options[name]
-    if (value !== undefined && !(Number.isSafeInteger(value) && value >= 2)) throw new RangeError(`options.${name} must be a whole number from 2`)
+    if (value !== undefined && !(Number.isSafeInteger(value) && value >= 2))
+      throw new RangeError(`options.${name} must be a whole number from 2`)
   }
   for (const name of ['powerUp', 'otherPowerUp'] as const)
-    if (options[name] !== undefined && !['high', 'low', 'unknown'].includes(options[name])) throw new RangeError(`options.${name} must be "high", "low" or "unknown"`)
+    if (options[name] !== undefined && !['high', 'low', 'unknown'].includes(options[name]))
+      throw new RangeError(`options.${name} must be "high", "low" or "unknown"`)
   chosenDevice(options.otherDevice, 'options.otherDevice')
   const powerUp = (level: CompareOptions['powerUp']): PowerUp => level ?? 'published'
   return {
@@ -127,10 +140,21 @@ function fallbackDevice(options: CompareOptions, readback: CompareInput): string
 
 type Side = Inspection
 
-function inspectSide(input: CompareInput, name: string, given: { readonly options: CompareOptions; readonly device: string | Device | undefined; readonly name: string | undefined }): Side {
+function inspectSide(
+  input: CompareInput,
+  name: string,
+  given: {
+    readonly options: CompareOptions
+    readonly device: string | Device | undefined
+    readonly name: string | undefined
+  },
+): Side {
   const { maxFuses, maxVectors, maxFindings } = given.options
   // An order that is stated for the other side says nothing about a part of which the order is established.
-  const own = name === 'readback' && given.options.otherDevice !== undefined ? chosenDevice(given.options.otherDevice, 'options.otherDevice') : undefined
+  const own =
+    name === 'readback' && given.options.otherDevice !== undefined
+      ? chosenDevice(given.options.otherDevice, 'options.otherDevice')
+      : undefined
   const fuseOrder = own && fuseOrders(own.part).length === 0 ? undefined : given.options.fuseOrder
   return inspect(bytesOf(input, name), {
     ...(maxFuses === undefined ? {} : { maxFuses }),
@@ -144,8 +168,10 @@ function inspectSide(input: CompareInput, name: string, given: { readonly option
 
 function bytesOf(input: CompareInput, name: string): Uint8Array | string {
   if (typeof input === 'string' || input instanceof Uint8Array) return input
-  if (typeof input === 'object' && input !== null && 'bytes' in input && input.bytes instanceof Uint8Array) return writeFuseFile(input)
-  if (typeof input === 'object' && input !== null && 'bits' in input && input.bits instanceof Uint8Array) return writeFuseFile({ fuses: input })
+  if (typeof input === 'object' && input !== null && 'bytes' in input && input.bytes instanceof Uint8Array)
+    return writeFuseFile(input)
+  if (typeof input === 'object' && input !== null && 'bits' in input && input.bits instanceof Uint8Array)
+    return writeFuseFile({ fuses: input })
   throw new TypeError(`${name} must be a fuse file (bytes, text, or as read) or a fuse map`)
 }
 
@@ -166,7 +192,11 @@ interface Relating {
 
 /** The relation of two sides, in the order of precedence: unreadable, blank, identical, by logic, by fuses. */
 function relate(a: Side, b: Side, { given, findings }: Relating): Found {
-  for (const [{ file }, words] of [[a, 'intended file'], [b, 'read-back']] as const) if (!isComplete(file)) findings.add('compare/no-fuses', {}, { side: words })
+  for (const [{ file }, words] of [
+    [a, 'intended file'],
+    [b, 'read-back'],
+  ] as const)
+    if (!isComplete(file)) findings.add('compare/no-fuses', {}, { side: words })
   if (!isComplete(a.file) || !isComplete(b.file)) return NOTHING
   const maps = { intended: a.file.fuses!, readback: b.file.fuses! }
   const deviceOf = (side: Side): Device | null => side.decoded?.device ?? candidateDevice(side)
@@ -177,19 +207,46 @@ function relate(a: Side, b: Side, { given, findings }: Relating): Found {
   }
   const fuses = maps.intended.length === maps.readback.length ? commonDifferences(maps.intended, maps.readback) : null
   const samePart = a.decoded && b.decoded ? isSamePart(a.decoded, b.decoded) : a.decoded === b.decoded
-  if (fuses?.length === 0 && samePart && !a.decoded?.logic && (a.decoded || a.report.candidates.length === 0)) remarkUnexamined(a, b, findings)
-  if (fuses?.length === 0 && samePart) return { ...NOTHING, relation: 'identical', basis: 'fuses', differences: { count: 0, byRole: {}, groups: [], fuses: [] }, pair: a.decoded?.logic ? samePair(a.decoded, b.decoded!, { maps, given }) : null }
-  if (fuses !== null && fuses.length > 0 && a.file.checksums.fuse.computed === b.file.checksums.fuse.computed) findings.add('compare/equal-sums', {}, { sum: a.file.checksums.fuse.computed! })
-  if (fuses === null && commonDifferences(maps.intended, maps.readback).length === 0) findings.add('compare/same-array', {}, { count: Math.min(maps.intended.length, maps.readback.length) })
+  if (fuses?.length === 0 && samePart && !a.decoded?.logic && (a.decoded || a.report.candidates.length === 0))
+    remarkUnexamined(a, b, findings)
+  if (fuses?.length === 0 && samePart)
+    return {
+      ...NOTHING,
+      relation: 'identical',
+      basis: 'fuses',
+      differences: { count: 0, byRole: {}, groups: [], fuses: [] },
+      pair: a.decoded?.logic ? samePair(a.decoded, b.decoded!, { maps, given }) : null,
+    }
+  if (fuses !== null && fuses.length > 0 && a.file.checksums.fuse.computed === b.file.checksums.fuse.computed)
+    findings.add('compare/equal-sums', {}, { sum: a.file.checksums.fuse.computed! })
+  if (fuses === null && commonDifferences(maps.intended, maps.readback).length === 0)
+    findings.add('compare/same-array', {}, { count: Math.min(maps.intended.length, maps.readback.length) })
   const pairs = decodedPairs(a, b)
-  if (pairs.every((pair) => [pair.a, pair.b].some(({ device }) => device.modes.length === 0))) return byFuses(a, b, { fuses, findings })
+  if (pairs.every((pair) => [pair.a, pair.b].some(({ device }) => device.modes.length === 0)))
+    return byFuses(a, b, { fuses, findings })
   return byLogic(pairs, { maps, given, findings })
 }
 
 /** The outputs of one map on both sides: nothing has to be proved where the fuses are the same. */
-function samePair(a: Decoded, b: Decoded, { maps, given }: Omit<Relating, 'findings'> & { readonly maps: { readonly intended: FuseMap; readonly readback: FuseMap } }): PairResult {
-  const pair = compareParts({ intended: a, readback: b }, { maps, pins: null, options: { ...given.part, dontCare: [] } })
-  const outputs = pair.logic!.outputs.map((output): ComparedOutput => ({ ...output, relation: 'equivalent', differsIn: [], counterexample: null, reason: null }))
+function samePair(
+  a: Decoded,
+  b: Decoded,
+  {
+    maps,
+    given,
+  }: Omit<Relating, 'findings'> & { readonly maps: { readonly intended: FuseMap; readonly readback: FuseMap } },
+): PairResult {
+  const pair = compareParts(
+    { intended: a, readback: b },
+    { maps, pins: null, options: { ...given.part, dontCare: [] } },
+  )
+  const outputs = pair.logic!.outputs.map((output): ComparedOutput => ({
+    ...output,
+    relation: 'equivalent',
+    differsIn: [],
+    counterexample: null,
+    reason: null,
+  }))
   return { ...pair, machines: null, logic: { ...pair.logic!, outputs } }
 }
 
@@ -203,7 +260,15 @@ function candidateDevice({ report, file }: Side): Device | null {
 function reportBlank({ what, state }: Unreadable, { report }: Side, findings: Relating['findings']): void {
   const words = state ? 'open (1)' : 'connected (0)'
   if (what === 'map') findings.add('readback/all-alike', {}, { side: 'read-back', state: words })
-  else findings.add('readback/array-alike', {}, { state: words, signature: report.signature?.text ? `, while its signature reads “${report.signature.text}”` : '' })
+  else
+    findings.add(
+      'readback/array-alike',
+      {},
+      {
+        state: words,
+        signature: report.signature?.text ? `, while its signature reads “${report.signature.text}”` : '',
+      },
+    )
 }
 
 interface DecodedPair {
@@ -214,36 +279,80 @@ interface DecodedPair {
 /** Both sides as each part that they can be; where both are open in the same way, as the same part. */
 function decodedPairs(a: Side, b: Side): DecodedPair[] {
   const options = ({ decoded, report, file }: Side): Decoded[] =>
-    decoded ? [decoded] : report.findings.some(({ code }) => code === 'device/size-mismatch') ? [] : report.candidates.map((part) => decode(findDevice(part)!, file.fuses!))
+    decoded
+      ? [decoded]
+      : report.findings.some(({ code }) => code === 'device/size-mismatch')
+        ? []
+        : report.candidates.map((part) => decode(findDevice(part)!, file.fuses!))
   const [first, second] = [options(a), options(b)]
-  const together = first.length > 1 && first.length === second.length && first.every((each, i) => isSamePart(each, second[i]!))
-  return together ? first.map((each, i) => ({ a: each, b: second[i]! })) : first.flatMap((each) => second.map((other) => ({ a: each, b: other })))
+  const together =
+    first.length > 1 && first.length === second.length && first.every((each, i) => isSamePart(each, second[i]!))
+  return together
+    ? first.map((each, i) => ({ a: each, b: second[i]! }))
+    : first.flatMap((each) => second.map((other) => ({ a: each, b: other })))
 }
 
 function remarkUnexamined(a: Side, b: Side, findings: Relating['findings']): void {
-  const undecoded = [a, b].flatMap(({ decoded, report }) => (decoded ? (decoded.device.modes.length === 0 ? [decoded.device.part] : []) : report.candidates))
+  const undecoded = [a, b].flatMap(({ decoded, report }) =>
+    decoded ? (decoded.device.modes.length === 0 ? [decoded.device.part] : []) : report.candidates,
+  )
   const noMode = a.decoded !== null && a.decoded.device.modes.length > 0
-  findings.add('compare/logic-not-examined', {}, { reason: undecoded.length > 0 ? `what the fuses of a ${undecoded[0]!} mean is not known here` : noMode ? 'the configuration fuses name no mode' : 'no part fits' })
+  findings.add(
+    'compare/logic-not-examined',
+    {},
+    {
+      reason:
+        undecoded.length > 0
+          ? `what the fuses of a ${undecoded[0]!} mean is not known here`
+          : noMode
+            ? 'the configuration fuses name no mode'
+            : 'no part fits',
+    },
+  )
 }
 
-function byFuses(a: Side, b: Side, { fuses, findings }: { readonly fuses: readonly number[] | null; readonly findings: Relating['findings'] }): Found {
+function byFuses(
+  a: Side,
+  b: Side,
+  { fuses, findings }: { readonly fuses: readonly number[] | null; readonly findings: Relating['findings'] },
+): Found {
   if (fuses === null) {
-    findings.add('compare/sizes-differ', {}, { intended: a.file.fuseCount!, readback: b.file.fuseCount!, reason: 'what their fuses mean is not known' })
+    findings.add(
+      'compare/sizes-differ',
+      {},
+      { intended: a.file.fuseCount!, readback: b.file.fuseCount!, reason: 'what their fuses mean is not known' },
+    )
     return NOTHING
   }
   remarkUnexamined(a, b, findings)
   if (fuses.length > 0) findings.add('compare/fuses-differ', { fuse: fuses[0]! }, { count: fuses.length })
-  return { ...NOTHING, relation: fuses.length === 0 ? 'identical' : 'different', basis: 'fuses', differences: { count: fuses.length, byRole: {}, groups: [], fuses: [] } }
+  return {
+    ...NOTHING,
+    relation: fuses.length === 0 ? 'identical' : 'different',
+    basis: 'fuses',
+    differences: { count: fuses.length, byRole: {}, groups: [], fuses: [] },
+  }
 }
 
 /** Each pair of parts compared; one relation where all agree. */
-function byLogic(pairs: readonly DecodedPair[], { maps, given, findings }: Relating & { readonly maps: { readonly intended: FuseMap; readonly readback: FuseMap } }): Found {
-  const results = pairs.map((pair) => compareParts({ intended: pair.a, readback: pair.b }, { maps, pins: given.pins, options: given.part }))
+function byLogic(
+  pairs: readonly DecodedPair[],
+  { maps, given, findings }: Relating & { readonly maps: { readonly intended: FuseMap; readonly readback: FuseMap } },
+): Found {
+  const results = pairs.map((pair) =>
+    compareParts({ intended: pair.a, readback: pair.b }, { maps, pins: given.pins, options: given.part }),
+  )
   const [first] = results as [PairResult, ...PairResult[]]
   const differences = first.differences
   if (pairs.length === 1) {
     for (const { code, place, parameters } of first.remarks) findings.add(code, place, parameters)
-    return { ...NOTHING, relation: first.relation, basis: first.relation === 'not-comparable' ? null : 'logic', differences, pair: first }
+    return {
+      ...NOTHING,
+      relation: first.relation,
+      basis: first.relation === 'not-comparable' ? null : 'logic',
+      differences,
+      pair: first,
+    }
   }
   const names = pairs.map(({ a, b }) => (isSamePart(a, b) ? a.device.part : `${a.device.part} and ${b.device.part}`))
   const agreed = results.every(({ relation }) => relation === first.relation)
@@ -252,13 +361,38 @@ function byLogic(pairs: readonly DecodedPair[], { maps, given, findings }: Relat
     return NOTHING
   }
   if (agreed) findings.add('compare/candidates', {}, { candidates: names.join(', ') })
-  else findings.add('compare/candidates-disagree', {}, { results: results.map(({ relation }, i) => `as ${names[i]!} ${relation}`).join('; ') })
-  if (agreed && first.relation === 'different') findings.add('compare/different', {}, { count: first.logic!.outputs.filter(({ relation }) => relation === 'different').length, pins: `as ${names[0]!}` })
-  return { ...NOTHING, relation: agreed ? first.relation : 'undecided', basis: 'logic', differences: pairs.every(({ a, b }) => isSamePart(a, b)) && differences ? { ...differences, byRole: {}, groups: [], fuses: [] } : null, pair: null }
+  else
+    findings.add(
+      'compare/candidates-disagree',
+      {},
+      { results: results.map(({ relation }, i) => `as ${names[i]!} ${relation}`).join('; ') },
+    )
+  if (agreed && first.relation === 'different')
+    findings.add(
+      'compare/different',
+      {},
+      {
+        count: first.logic!.outputs.filter(({ relation }) => relation === 'different').length,
+        pins: `as ${names[0]!}`,
+      },
+    )
+  return {
+    ...NOTHING,
+    relation: agreed ? first.relation : 'undecided',
+    basis: 'logic',
+    differences:
+      pairs.every(({ a, b }) => isSamePart(a, b)) && differences
+        ? { ...differences, byRole: {}, groups: [], fuses: [] }
+        : null,
+    pair: null,
+  }
 }
 
 /** Differences with their places in both files. */
-function locate(differences: FuseDifferences | null, { a, b, limit }: { readonly a: FuseFile; readonly b: FuseFile; readonly limit: number }): Comparison['fuseDifferences'] {
+function locate(
+  differences: FuseDifferences | null,
+  { a, b, limit }: { readonly a: FuseFile; readonly b: FuseFile; readonly limit: number },
+): Comparison['fuseDifferences'] {
   if (!differences) return { count: null, byRole: {}, groups: [], fuses: [] }
   const listed = differences.fuses.slice(0, limit)
   const numbers = listed.map(({ fuse }) => fuse)
@@ -267,7 +401,13 @@ function locate(differences: FuseDifferences | null, { a, b, limit }: { readonly
     return placesOfFuses(file, numbers).map((offset) => (offset === null ? null : locateOffset(offset)))
   }
   const [intended, readback] = listed.length ? [positionsIn(a), positionsIn(b)] : [[], []]
-  return { ...differences, fuses: listed.map((difference, i) => ({ ...difference, positions: { intended: intended[i]!, readback: readback[i]! } })) }
+  return {
+    ...differences,
+    fuses: listed.map((difference, i) => ({
+      ...difference,
+      positions: { intended: intended[i]!, readback: readback[i]! },
+    })),
+  }
 }
 
 function securitySection(a: FuseFile, b: FuseFile, blank: Unreadable | null): SecuritySection {
@@ -278,7 +418,11 @@ function securitySection(a: FuseFile, b: FuseFile, blank: Unreadable | null): Se
     chip: blank ? 'blank-or-protected' : b.fuses ? 'readable' : 'not-known',
     advice: [
       ...(asked ? ['A file asks for protection (G1): after it the fuses cannot be read and compared any more.'] : []),
-      ...(blank ? ['If the chip is protected, it can still be compared by what it does: test vectors, or a table of its outputs.'] : []),
+      ...(blank
+        ? [
+            'If the chip is protected, it can still be compared by what it does: test vectors, or a table of its outputs.',
+          ]
+        : []),
       'Trade practice: leave protection off until the machine runs, and protect last, if at all.',
     ],
   }
@@ -286,6 +430,21 @@ function securitySection(a: FuseFile, b: FuseFile, blank: Unreadable | null): Se
 
 function scopeOf({ relation, basis, pair }: Found): Comparison['scope'] {
   const fuses = relation === 'not-comparable' ? [] : ['the fuses of both maps']
-  const logic = basis === 'logic' ? [pair?.logic ? `the logic of ${pair.logic.outputs.length} ${pair.logic.outputs.length === 1 ? 'output' : 'outputs'} over all inputs and all states of the registers` : 'the logic under every part that fits'] : []
-  return { compared: [...fuses, ...logic], notExamined: ['timing, glitches and speed grade', 'drive, pull-ups and supply', 'the socket and the board', ...(basis === 'logic' ? [] : ['the logic'])] }
+  const logic =
+    basis === 'logic'
+      ? [
+          pair?.logic
+            ? `the logic of ${pair.logic.outputs.length} ${pair.logic.outputs.length === 1 ? 'output' : 'outputs'} over all inputs and all states of the registers`
+            : 'the logic under every part that fits',
+        ]
+      : []
+  return {
+    compared: [...fuses, ...logic],
+    notExamined: [
+      'timing, glitches and speed grade',
+      'drive, pull-ups and supply',
+      'the socket and the board',
+      ...(basis === 'logic' ? [] : ['the logic']),
+    ],
+  }
 }

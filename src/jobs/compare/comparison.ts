@@ -10,8 +10,10 @@ import type { Role } from '../../devices/fuse-role'
 import type { ReportedDevice } from '../check/report'
 
 /**
- * `identical`: the same fuses of the same part. `equivalent`: fuses differ, logic proved equal. `different`: told apart by
- * the counterexamples. `undecided`: neither was shown. `not-comparable`: one side says nothing, or nothing fits together.
+ * `identical`: the same fuses of the same part. `equivalent`: fuses differ, logic proved equal. `different`: told
+ * apart by
+ * the counterexamples. `undecided`: neither was shown. `not-comparable`: one side says nothing, or nothing fits
+ * together.
  */
 export type Relation = 'identical' | 'equivalent' | 'different' | 'undecided' | 'not-comparable'
 
@@ -40,7 +42,10 @@ export interface Comparison {
   /** What the relation rests on; null where nothing could be compared. */
   readonly basis: 'fuses' | 'logic' | null
   readonly devices: { readonly intended: ReportedDevice | null; readonly readback: ReportedDevice | null }
-  /** Fuses of equal role on both sides; `count` null between different parts. `fuses` may be cut short, `groups` never is. */
+  /**
+   * Fuses of equal role on both sides; `count` null between different parts. `fuses` may be cut short, `groups` never
+   * is.
+   */
   readonly fuseDifferences: {
     readonly count: number | null
     readonly byRole: Readonly<Partial<Record<Role, number>>>

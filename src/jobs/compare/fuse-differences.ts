@@ -30,8 +30,16 @@ export interface FuseDifferences {
 }
 
 /** The differences of two maps, read in the mode of the intended one. */
-export function fuseDifferences(intended: Decoded, maps: { readonly intended: FuseMap; readonly readback: FuseMap }): FuseDifferences {
-  const fuses = commonDifferences(maps.intended, maps.readback).map((fuse) => ({ fuse, intended: fuseAt(maps.intended, fuse), readback: fuseAt(maps.readback, fuse), ...roleOf(intended, fuse) }))
+export function fuseDifferences(
+  intended: Decoded,
+  maps: { readonly intended: FuseMap; readonly readback: FuseMap },
+): FuseDifferences {
+  const fuses = commonDifferences(maps.intended, maps.readback).map((fuse) => ({
+    fuse,
+    intended: fuseAt(maps.intended, fuse),
+    readback: fuseAt(maps.readback, fuse),
+    ...roleOf(intended, fuse),
+  }))
   const byRole: Partial<Record<Role, number>> = {}
   const groups = new Map<string, { -readonly [K in keyof DifferenceGroup]: DifferenceGroup[K] }>()
   for (const { fuse, role, block, pin, column, row: ownRow } of fuses) {
@@ -56,6 +64,6 @@ export function commonDifferences(a: FuseMap, b: FuseMap): readonly number[] {
 function firstFuses(map: FuseMap, length: number): FuseMap {
   if (map.length === length) return map
   const bits = map.bits.slice(0, (length + 7) >>> 3)
-  if (length % 8) bits[bits.length - 1]! &= (1 << length % 8) - 1
+  if (length % 8) bits[bits.length - 1]! &= (1 << (length % 8)) - 1
   return { length, bits }
 }

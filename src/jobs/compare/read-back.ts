@@ -29,11 +29,16 @@ interface MapOfPart {
   readonly map: FuseMap
 }
 
-/** Whether a read-back is that of a blank, protected or unread chip: all its fuses alike, or its array while the intended one is not. */
+/**
+ * Whether a read-back is that of a blank, protected or unread chip: all its fuses alike, or its array while the
+ * intended one is not.
+ */
 export function unreadable(readback: MapOfPart, intended: MapOfPart): Unreadable | null {
   const state = uniformState(readback.map)
   if (state !== null) return { what: 'map', state }
-  const [array, other] = [readback, intended].map(({ device, map }) => (device && device.modes.length > 0 ? arrayState(device, map) : uniformState(map)))
+  const [array, other] = [readback, intended].map(({ device, map }) =>
+    device && device.modes.length > 0 ? arrayState(device, map) : uniformState(map),
+  )
   return array != null && other === null ? { what: 'array', state: array } : null
 }
 
@@ -41,7 +46,12 @@ export function unreadable(readback: MapOfPart, intended: MapOfPart): Unreadable
 export type Pattern =
   | { readonly kind: 'shifted'; readonly by: number }
   | { readonly kind: 'repeated-halves' | 'signature-only' | 'idle-rows-only' | 'tail-only' }
-  | { readonly kind: 'stuck-column' | 'stuck-row'; readonly index: number; readonly state: Bit; readonly count: number }
+  | {
+      readonly kind: 'stuck-column' | 'stuck-row'
+      readonly index: number
+      readonly state: Bit
+      readonly count: number
+    }
 
 /** Furthest shift that is looked for, in fuses. */
 const FURTHEST_SHIFT = 64
@@ -49,7 +59,10 @@ const FURTHEST_SHIFT = 64
 /** Fewest differences that make a column or a row look stuck, or a map shifted. */
 const FEWEST = 3
 
-/** How far the read-back stands behind the intended map, where that explains every fuse that both have; null otherwise. */
+/**
+ * How far the read-back stands behind the intended map, where that explains every fuse that both have; null
+ * otherwise.
+ */
 export function shiftOf(intended: FuseMap, readback: FuseMap): number | null {
   for (let distance = 1; distance <= FURTHEST_SHIFT; distance++)
     for (const by of [distance, -distance]) if (fitsShifted(intended, readback, by)) return by
@@ -70,11 +83,17 @@ function fitsShifted(intended: FuseMap, readback: FuseMap, by: number): boolean 
 }
 
 /** The one pattern that the differences of two maps of one part make; null for a scatter. */
-export function patternOf(given: { readonly intended: Decoded; readonly readback: Decoded | null; readonly maps: { readonly intended: FuseMap; readonly readback: FuseMap }; readonly differences: FuseDifferences }): Pattern | null {
+export function patternOf(given: {
+  readonly intended: Decoded
+  readonly readback: Decoded | null
+  readonly maps: { readonly intended: FuseMap; readonly readback: FuseMap }
+  readonly differences: FuseDifferences
+}): Pattern | null {
   const { maps, differences, intended } = given
   const by = differences.count >= FEWEST ? shiftOf(maps.intended, maps.readback) : null
   if (by !== null) return { kind: 'shifted', by }
-  if (halvesRepeat(intended.device, maps.readback) && !halvesRepeat(intended.device, maps.intended)) return { kind: 'repeated-halves' }
+  if (halvesRepeat(intended.device, maps.readback) && !halvesRepeat(intended.device, maps.intended))
+    return { kind: 'repeated-halves' }
   const { fuses } = differences
   if (fuses.length === 0) return null
   if (fuses.every(({ role }) => role === 'signature')) return { kind: 'signature-only' }
@@ -87,11 +106,21 @@ export function patternOf(given: { readonly intended: Decoded; readonly readback
 function halvesRepeat(device: Device, map: FuseMap): boolean {
   const fuses = arrayFuses(device)
   const half = fuses.length / 2
-  return half >= 1 && Number.isInteger(half) && fuses.every((fuse, i) => i >= half || fuseAt(map, fuse) === fuseAt(map, fuses[i + half]!))
+  return (
+    half >= 1 &&
+    Number.isInteger(half) &&
+    fuses.every((fuse, i) => i >= half || fuseAt(map, fuse) === fuseAt(map, fuses[i + half]!))
+  )
 }
 
-/** True where all differences lie in rows that do nothing on either side: disabled, or holding a signal and its complement. */
-function onlyIdleRows(readback: Decoded, { intended, maps, differences: { fuses } }: Parameters<typeof patternOf>[0]): boolean {
+/**
+ * True where all differences lie in rows that do nothing on either side: disabled, or holding a signal and its
+ * complement.
+ */
+function onlyIdleRows(
+  readback: Decoded,
+  { intended, maps, differences: { fuses } }: Parameters<typeof patternOf>[0],
+): boolean {
   const idle = [idleRows(intended, maps.intended), idleRows(readback, maps.readback)]
   return fuses.every(({ row, role }) => row !== null && role !== 'or' && idle.every((rows) => rows.has(row)))
 }
@@ -100,27 +129,50 @@ function idleRows({ device, disabledRows }: Decoded, map: FuseMap): Set<number> 
   const { rows, columns } = device.array
   const fuses = arrayFuses(device)
   const connected = (row: number, column: number): boolean => fuseAt(map, fuses[row * columns + column]!) === 0
-  const isDead = (row: number): boolean => Array.from({ length: columns / 2 }, (_, pair) => 2 * pair).some((column) => connected(row, column) && connected(row, column + 1))
-  return new Set([...disabledRows.map(({ row }) => row), ...Array.from({ length: rows }, (_, row) => row).filter(isDead)])
+  const isDead = (row: number): boolean =>
+    Array.from({ length: columns / 2 }, (_, pair) => 2 * pair).some(
+      (column) => connected(row, column) && connected(row, column + 1),
+    )
+  return new Set([
+    ...disabledRows.map(({ row }) => row),
+    ...Array.from({ length: rows }, (_, row) => row).filter(isDead),
+  ])
 }
 
-/** True where the array is right and the fuses behind it are those of another setting of the part: the mode differs, or all read alike. */
+/**
+ * True where the array is right and the fuses behind it are those of another setting of the part: the mode differs,
+ * or all read alike.
+ */
 function tailWrong({ intended, maps, differences }: Parameters<typeof patternOf>[0]): boolean {
   if (differences.fuses.some(({ column }) => column !== null)) return false
-  const tail = intended.device.blocks.filter(({ use, first }) => use !== 'array' && use !== 'or' && use !== 'signature' && first < maps.readback.length)
-  const states = (map: FuseMap): Bit[] => tail.flatMap((block) => Array.from({ length: block.count }, (_, i) => fuseAt(map, fuseOf(block, i))))
+  const tail = intended.device.blocks.filter(
+    ({ use, first }) => use !== 'array' && use !== 'or' && use !== 'signature' && first < maps.readback.length,
+  )
+  const states = (map: FuseMap): Bit[] =>
+    tail.flatMap((block) => Array.from({ length: block.count }, (_, i) => fuseAt(map, fuseOf(block, i))))
   const alike = (map: FuseMap): boolean => new Set(states(map)).size === 1
   const modeDiffers = differences.fuses.some(({ role, pin }) => role === 'configuration' && pin === null)
   return modeDiffers || (differences.count >= FEWEST && alike(maps.readback) && !alike(maps.intended))
 }
 
-/** All differences in one column and reading alike; or in one row that reads alike as a whole (an edited term differs in one row too). */
-function stuck({ intended: { device }, maps, differences: { fuses } }: Parameters<typeof patternOf>[0]): Pattern | null {
+/**
+ * All differences in one column and reading alike; or in one row that reads alike as a whole (an edited term differs
+ * in one row too).
+ */
+function stuck({
+  intended: { device },
+  maps,
+  differences: { fuses },
+}: Parameters<typeof patternOf>[0]): Pattern | null {
   const { column, row, readback } = fuses[0]!
-  if (fuses.length < FEWEST || column === null || row === null || fuses.some((each) => each.readback !== readback)) return null
-  if (fuses.every((each) => each.column === column)) return { kind: 'stuck-column', index: column, state: readback, count: fuses.length }
+  if (fuses.length < FEWEST || column === null || row === null || fuses.some((each) => each.readback !== readback))
+    return null
+  if (fuses.every((each) => each.column === column))
+    return { kind: 'stuck-column', index: column, state: readback, count: fuses.length }
   const { columns } = device.array
   const whole = arrayFuses(device).slice(row * columns, (row + 1) * columns)
-  const oneRow = fuses.every((each) => each.row === row && each.column !== null) && whole.every((fuse) => fuseAt(maps.readback, fuse) === readback)
+  const oneRow =
+    fuses.every((each) => each.row === row && each.column !== null) &&
+    whole.every((fuse) => fuseAt(maps.readback, fuse) === readback)
   return oneRow ? { kind: 'stuck-row', index: row, state: readback, count: fuses.length } : null
 }

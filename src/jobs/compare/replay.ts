@@ -2,7 +2,15 @@
 import { evaluateCube, X, type Ternary } from '../../logic/ternary'
 import { cubesOf, expressionsOf, type Logic } from '../../logic/logic'
 import { applyLevels } from '../../logic/simulate'
-import { driveOf, NOTHING, settle, signalsOf, startSimulation, type Applied, type Simulation } from '../../logic/simulation-state'
+import {
+  driveOf,
+  NOTHING,
+  settle,
+  signalsOf,
+  startSimulation,
+  type Applied,
+  type Simulation,
+} from '../../logic/simulation-state'
 
 /** Levels on one part: applied to pins, and shown by registers, by pin number of that part. */
 export interface PartLevels {
@@ -22,7 +30,11 @@ function restingPart(logic: Logic, { inputs, states }: PartLevels): Simulation {
     const level = states.get(pin)
     return !register || level === undefined ? X : register.inverted ? ((1 - level) as 0 | 1) : level
   })
-  simulation.readings = settle(simulation, applied, applied.map(() => X)).readings
+  simulation.readings = settle(
+    simulation,
+    applied,
+    applied.map(() => X),
+  ).readings
   return simulation
 }
 
@@ -35,13 +47,23 @@ export function seenAtRest(logic: Logic, pin: number, levels: PartLevels): Seen 
   return enable === 0 ? 'Z' : enable === X || value === X ? 'X' : value ? 'H' : 'L'
 }
 
-/** What the register behind a pin would show after a rise at its clock pin, the other levels held; X without a clock pin. */
-export function seenAfterClock(logic: Logic, pin: number, { clockPin, levels }: { readonly clockPin: number; readonly levels: PartLevels }): Seen {
+/**
+ * What the register behind a pin would show after a rise at its clock pin, the other levels held; X without a clock
+ * pin.
+ */
+export function seenAfterClock(
+  logic: Logic,
+  pin: number,
+  { clockPin, levels }: { readonly clockPin: number; readonly levels: PartLevels },
+): Seen {
   const index = logic.outputs.findIndex((each) => each.pin === pin)
   const register = logic.outputs[index]?.register
   if (!register) return 'X'
   const simulation = restingPart(logic, { ...levels, inputs: new Map(levels.inputs).set(clockPin, 0) })
-  applyLevels(simulation, simulation.applied.map((level, at) => (at === clockPin ? 1 : level)))
+  applyLevels(
+    simulation,
+    simulation.applied.map((level, at) => (at === clockPin ? 1 : level)),
+  )
   const q = simulation.q[index]!
   return q === X ? 'X' : (q === 1) === register.inverted ? 'L' : 'H'
 }
@@ -52,6 +74,8 @@ export function liveRows(logic: Logic, pin: number, levels: PartLevels): readonl
   if (!output) return []
   const simulation = restingPart(logic, levels)
   const signals = signalsOf(simulation, simulation.readings)
-  const rows = expressionsOf(output).flatMap(cubesOf).filter((cube) => cube.origin >= 0 && evaluateCube(cube, signals) === 1)
+  const rows = expressionsOf(output)
+    .flatMap(cubesOf)
+    .filter((cube) => cube.origin >= 0 && evaluateCube(cube, signals) === 1)
   return [...new Set(rows.map(({ origin }) => origin))].sort((a, b) => a - b)
 }

@@ -13,7 +13,10 @@ import type { Seen } from './replay'
 /** Levels applied in one step, by pin name. */
 export type StepInputs = Readonly<Record<string, 0 | 1>>
 
-/** Inputs that bring the loops to the levels of a difference, those of the difference itself, and states of registers, by pin name. */
+/**
+ * Inputs that bring the loops to the levels of a difference, those of the difference itself, and states of registers,
+ * by pin name.
+ */
 export interface Approach {
   readonly from: StepInputs
   readonly to: StepInputs
@@ -41,14 +44,22 @@ const WALKS = 24
 const STEPS = 32
 
 /** Looks for a sequence that shows a difference at a pin: along the given approaches first, then by random walks. */
-export function searchSequence(sides: readonly [Walker, Walker], goal: { readonly name: string; readonly approaches: readonly Approach[] }): TellingSequence | null {
+export function searchSequence(
+  sides: readonly [Walker, Walker],
+  goal: { readonly name: string; readonly approaches: readonly Approach[] },
+): TellingSequence | null {
   const { name } = goal
   const random = seededRandom()
   for (const { from, to, states, clocks } of goal.approaches)
-    for (const pins of orders(Object.keys(to).filter((pin) => from[pin] !== to[pin]), random)) {
+    for (const pins of orders(
+      Object.keys(to).filter((pin) => from[pin] !== to[pin]),
+      random,
+    )) {
       const steps = [from]
-      for (const group of pins) steps.push({ ...steps.at(-1)!, ...Object.fromEntries(group.map((pin) => [pin, to[pin]!])) })
-      if (clocks.length > 0) steps.push({ ...steps.at(-1)!, ...Object.fromEntries(clocks.map((pin) => [pin, 1 as const])) })
+      for (const group of pins)
+        steps.push({ ...steps.at(-1)!, ...Object.fromEntries(group.map((pin) => [pin, to[pin]!])) })
+      if (clocks.length > 0)
+        steps.push({ ...steps.at(-1)!, ...Object.fromEntries(clocks.map((pin) => [pin, 1 as const])) })
       const shown = firstDifference(sides, name, { steps, states })
       if (shown) return shown
     }
@@ -60,7 +71,10 @@ export function searchSequence(sides: readonly [Walker, Walker], goal: { readonl
   return null
 }
 
-/** A linear congruence (constants of Numerical Recipes, from memory): walks only have to differ, and be the same every time. */
+/**
+ * A linear congruence (constants of Numerical Recipes, from memory): walks only have to differ, and be the same every
+ * time.
+ */
 function seededRandom(): (limit: number) => number {
   let state = 0x2545f491
   return (limit) => {
@@ -110,12 +124,17 @@ function freePins({ logic, nameOf }: Walker): string[] {
   return [...new Set(used)].filter((pin) => !driven.has(pin)).map((pin) => nameOf(pin, 'pin'))
 }
 
-function firstDifference(sides: readonly [Walker, Walker], name: string, { steps, states }: { readonly steps: readonly StepInputs[]; readonly states: StepInputs }): TellingSequence | null {
+function firstDifference(
+  sides: readonly [Walker, Walker],
+  name: string,
+  { steps, states }: { readonly steps: readonly StepInputs[]; readonly states: StepInputs },
+): TellingSequence | null {
   const runs = sides.map((side) => startRun(side, states))
   for (let step = 0; step < steps.length; step++) {
     runs.forEach((run, i) => applyLevels(run, appliedBy(sides[i]!, steps[step]!)))
     const [intended, readback] = runs.map((run, i) => seen(run, sides[i]!, name))
-    if (intended !== 'X' && readback !== 'X' && intended !== readback) return { steps: steps.slice(0, step + 1), states, intended: intended!, readback: readback! }
+    if (intended !== 'X' && readback !== 'X' && intended !== readback)
+      return { steps: steps.slice(0, step + 1), states, intended: intended!, readback: readback! }
   }
   return null
 }
@@ -131,7 +150,9 @@ function startRun({ logic, nameOf }: Walker, states: StepInputs): Simulation {
 }
 
 function appliedBy({ logic, nameOf }: Walker, levels: StepInputs): Applied[] {
-  return Array.from({ length: logic.pinCount + 1 }, (_, pin): Applied => (pin === 0 ? NOTHING : (levels[nameOf(pin, 'pin')] ?? NOTHING)))
+  return Array.from({ length: logic.pinCount + 1 }, (_, pin): Applied =>
+    pin === 0 ? NOTHING : (levels[nameOf(pin, 'pin')] ?? NOTHING),
+  )
 }
 
 function seen(run: Simulation, { logic, nameOf }: Walker, name: string): Seen {

@@ -1,10 +1,18 @@
 /**
  * Two registered parts followed together from their start: all pairs of states that inputs can lead to, breadth first,
- * until an output differs or no new pair is left. One step applies inputs with the clock low, lets resets act, looks at the
+ * until an output differs or no new pair is left. One step applies inputs with the clock low, lets resets act, looks
+ * at the
  * outputs, and clocks once; while the clock is still high the inputs may change, and the outputs are looked at as well.
  */
 import { createDiagrams, withinLimit, type Diagrams, type Node } from '../../logic/diagrams'
-import { nameVariables, partFunctions, planVariables, type NameOf, type PartFunctions, type Space } from '../../logic/functions'
+import {
+  nameVariables,
+  partFunctions,
+  planVariables,
+  type NameOf,
+  type PartFunctions,
+  type Space,
+} from '../../logic/functions'
 import { comparePins } from './compare-output'
 import { startLevel, type LogicSide } from './compare-logic'
 import type { Seen } from './replay'
@@ -14,7 +22,10 @@ export type MachineInputs = Readonly<Record<string, 0 | 1>>
 
 /** What following two machines gave. */
 export interface MachineResult {
-  /** `equal`: no difference from the start on. `different`: `sequence` leads to one. `open`: not found out, `reason` says why. */
+  /**
+   * `equal`: no difference from the start on. `different`: `sequence` leads to one. `open`: not found out, `reason`
+   * says why.
+   */
   readonly result: 'equal' | 'different' | 'open'
   readonly reason: 'start-unknown' | 'several-clocks' | 'loops' | 'reset-by-state' | 'resets-apart' | 'limit' | null
   /** Pairs of states visited. */
@@ -32,7 +43,12 @@ export interface MachineResult {
 
 const NOTHING_SHOWN = { sequence: null, pin: null, intended: null, readback: null } as const
 
-const open = (reason: MachineResult['reason'], states = 0): MachineResult => ({ result: 'open', reason, states, ...NOTHING_SHOWN })
+const open = (reason: MachineResult['reason'], states = 0): MachineResult => ({
+  result: 'open',
+  reason,
+  states,
+  ...NOTHING_SHOWN,
+})
 
 /** A side as functions over shared inputs and states of its own. */
 interface Machine {
@@ -41,14 +57,24 @@ interface Machine {
 }
 
 /** Follows two parts from where their registers start. `names` gives both sides' pins their common names. */
-export function followMachines(sides: readonly [LogicSide, LogicSide], given: { readonly nameOf: (side: LogicSide) => NameOf; readonly maxNodes: number; readonly maxStates: number }): MachineResult {
-  const nameOf = sides.map((side, i): NameOf => (pin, kind) => (kind === 'state' ? `${i} ${given.nameOf(side)(pin, kind)}` : given.nameOf(side)(pin, kind)))
+export function followMachines(
+  sides: readonly [LogicSide, LogicSide],
+  given: { readonly nameOf: (side: LogicSide) => NameOf; readonly maxNodes: number; readonly maxStates: number },
+): MachineResult {
+  const nameOf = sides.map(
+    (side, i): NameOf =>
+      (pin, kind) =>
+        kind === 'state' ? `${i} ${given.nameOf(side)(pin, kind)}` : given.nameOf(side)(pin, kind),
+  )
   const parts = sides.map((side, i) => ({ logic: side.logic, nameOf: nameOf[i]! }))
   const variables = planVariables(parts)
   return (
     withinLimit(() => {
       const space = nameVariables(createDiagrams(variables.length, { maxNodes: given.maxNodes }), variables)
-      const machines = parts.map(({ logic }, i): Machine => ({ functions: partFunctions(space, logic, { nameOf: nameOf[i]! }), nameOf: nameOf[i]! }))
+      const machines = parts.map(({ logic }, i): Machine => ({
+        functions: partFunctions(space, logic, { nameOf: nameOf[i]! }),
+        nameOf: nameOf[i]!,
+      }))
       return explore(space, machines, { sides, maxStates: given.maxStates })
     }) ?? open('limit')
   )
@@ -62,10 +88,18 @@ interface Bit {
   readonly clocked: Node
 }
 
-function explore(space: Space, machines: readonly Machine[], given: { readonly sides: readonly LogicSide[]; readonly maxStates: number }): MachineResult {
+function explore(
+  space: Space,
+  machines: readonly Machine[],
+  given: { readonly sides: readonly LogicSide[]; readonly maxStates: number },
+): MachineResult {
   const { diagrams } = space
   if (machines.some(({ functions }) => functions.loops.length > 0)) return open('loops')
-  const clocks = new Set(machines.flatMap(({ functions }) => functions.outputs.flatMap(({ register }) => (register && register.clock > 1 ? [register.clock] : []))))
+  const clocks = new Set(
+    machines.flatMap(({ functions }) =>
+      functions.outputs.flatMap(({ register }) => (register && register.clock > 1 ? [register.clock] : [])),
+    ),
+  )
   if (clocks.size > 1) return open('several-clocks')
   const low = [...clocks].map((clock) => diagrams.not(clock)).reduce((all, each) => diagrams.and(all, each), 1)
   const bits = machines.map((machine, i) => bitsOf(space, machine, given.sides[i]!))
@@ -77,15 +111,24 @@ function explore(space: Space, machines: readonly Machine[], given: { readonly s
   const difference = visibleDifferences(space, machines).map(({ name, where, drives }): VisibleDifference => ({
     name,
     where: diagrams.substitute(where, applied),
-    drives: drives.map(({ enable, value }) => ({ enable: diagrams.substitute(enable, applied), value: diagrams.substitute(value, applied) })),
+    drives: drives.map(({ enable, value }) => ({
+      enable: diagrams.substitute(enable, applied),
+      value: diagrams.substitute(value, applied),
+    })),
   }))
   const next = all.map(({ clocked }) => diagrams.substitute(clocked, applied))
   return search(space, { bits: all, next, difference, low, maxStates: given.maxStates })
 }
 
 /** The registers of a machine, as the level that the pin shows; resets act at once and again after the clock. */
-function bitsOf({ diagrams, indexOf }: Space, { functions, nameOf }: Machine, side: LogicSide): Bit[] | 'start-unknown' | 'reset-by-state' {
-  const states = new Set(functions.outputs.filter(({ register }) => register).map(({ pin }) => indexOf('state', nameOf(pin, 'state'))))
+function bitsOf(
+  { diagrams, indexOf }: Space,
+  { functions, nameOf }: Machine,
+  side: LogicSide,
+): Bit[] | 'start-unknown' | 'reset-by-state' {
+  const states = new Set(
+    functions.outputs.filter(({ register }) => register).map(({ pin }) => indexOf('state', nameOf(pin, 'state'))),
+  )
   const bits: Bit[] = []
   for (const { pin, register } of functions.outputs) {
     if (!register) continue
@@ -98,14 +141,24 @@ function bitsOf({ diagrams, indexOf }: Space, { functions, nameOf }: Machine, si
     const variable = indexOf('state', nameOf(pin, 'state'))
     const held = (level: Node): Node => diagrams.choose(setHigh, 1, diagrams.choose(setLow, 0, level))
     const state = diagrams.variable(variable)
-    bits.push({ variable, start, applied: held(state), clocked: register.clock > 1 ? held(register.next) : held(state) })
+    bits.push({
+      variable,
+      start,
+      applied: held(state),
+      clocked: register.clock > 1 ? held(register.next) : held(state),
+    })
   }
   return bits
 }
 
-/** A reset of some registers alone, or by the clock's own level, leads to states without a clock that one step does not. */
+/**
+ * A reset of some registers alone, or by the clock's own level, leads to states without a clock that one step does
+ * not.
+ */
 function resetApart(diagrams: Diagrams, machines: readonly Machine[], low: Node): boolean {
-  const held = machines.flatMap(({ functions }) => functions.outputs.flatMap(({ register }) => (register ? [diagrams.or(register.setHigh, register.setLow)] : [])))
+  const held = machines.flatMap(({ functions }) =>
+    functions.outputs.flatMap(({ register }) => (register ? [diagrams.or(register.setHigh, register.setLow)] : [])),
+  )
   const clocked = new Set(diagrams.support(low))
   return held.some((f) => f !== held[0] || diagrams.support(f).some((variable) => clocked.has(variable)))
 }
@@ -125,7 +178,8 @@ interface VisibleDifference {
 
 /** Where the pins of the two machines show different things. */
 function visibleDifferences({ diagrams }: Space, [a, b]: readonly Machine[]): VisibleDifference[] {
-  const byName = ({ functions, nameOf }: Machine): Map<string, PartFunctions['outputs'][number]> => new Map(functions.outputs.map((output) => [nameOf(output.pin, 'pin'), output]))
+  const byName = ({ functions, nameOf }: Machine): Map<string, PartFunctions['outputs'][number]> =>
+    new Map(functions.outputs.map((output) => [nameOf(output.pin, 'pin'), output]))
   const [first, second] = [byName(a!), byName(b!)]
   const none = { enable: 0, value: 0 }
   return [...new Set([...first.keys(), ...second.keys()])].sort(comparePins).map((name) => {
@@ -156,14 +210,31 @@ function search(space: Space, { bits, next, difference, low, maxStates }: Search
   const queue: Visited[] = [start]
   for (let at = 0; at < queue.length; at++) {
     const visited = queue[at]!
-    const fixed = replacementsOf(bits.map((bit, i) => ({ ...bit, start: visited.state[i]! })), (bit) => bit.start)
+    const fixed = replacementsOf(
+      bits.map((bit, i) => ({ ...bit, start: visited.state[i]! })),
+      (bit) => bit.start,
+    )
     for (const { name, where, drives } of difference) {
       const inputs = diagrams.shortestCube(diagrams.substitute(where, fixed))
       if (!inputs) continue
-      const [intended, readback] = drives.map(({ enable, value }) => shown(diagrams, diagrams.substitute(enable, fixed), { value: diagrams.substitute(value, fixed), inputs }))
-      return { result: 'different', reason: null, states: seen.size, sequence: sequenceTo(visited, named(space, inputs)), pin: name, intended: intended!, readback: readback! }
+      const [intended, readback] = drives.map(({ enable, value }) =>
+        shown(diagrams, diagrams.substitute(enable, fixed), { value: diagrams.substitute(value, fixed), inputs }),
+      )
+      return {
+        result: 'different',
+        reason: null,
+        states: seen.size,
+        sequence: sequenceTo(visited, named(space, inputs)),
+        pin: name,
+        intended: intended!,
+        readback: readback!,
+      }
     }
-    for (const { state, inputs } of successors(diagrams, next.map((f) => diagrams.substitute(f, fixed)), low)) {
+    for (const { state, inputs } of successors(
+      diagrams,
+      next.map((f) => diagrams.substitute(f, fixed)),
+      low,
+    )) {
       const key = state.join('')
       if (seen.has(key)) continue
       if (seen.size >= maxStates) return open('limit', seen.size)
@@ -175,13 +246,21 @@ function search(space: Space, { bits, next, difference, low, maxStates }: Search
 }
 
 /** What an output shows under inputs; those that are free are taken as 0. */
-function shown(diagrams: Diagrams, enable: Node, { value, inputs }: { readonly value: Node; readonly inputs: Uint8Array }): Seen {
+function shown(
+  diagrams: Diagrams,
+  enable: Node,
+  { value, inputs }: { readonly value: Node; readonly inputs: Uint8Array },
+): Seen {
   const levels = inputs.map((level) => (level === 2 ? 0 : level))
   return !diagrams.evaluate(enable, levels) ? 'Z' : diagrams.evaluate(value, levels) ? 'H' : 'L'
 }
 
 /** All combinations that functions of the inputs can take within `allowed`, each with inputs that give it. */
-function successors(diagrams: Diagrams, functions: readonly Node[], allowed: Node): { readonly state: (0 | 1)[]; readonly inputs: Uint8Array }[] {
+function successors(
+  diagrams: Diagrams,
+  functions: readonly Node[],
+  allowed: Node,
+): { readonly state: (0 | 1)[]; readonly inputs: Uint8Array }[] {
   const found: { readonly state: (0 | 1)[]; readonly inputs: Uint8Array }[] = []
   const split = (within: Node, state: (0 | 1)[]): void => {
     if (within === 0) return
@@ -198,7 +277,9 @@ function successors(diagrams: Diagrams, functions: readonly Node[], allowed: Nod
 }
 
 function named({ variables }: Space, inputs: Uint8Array): MachineInputs {
-  const fixed = variables.flatMap(({ kind, name }, i) => (kind === 'pin' && inputs[i] !== 2 ? [[name, inputs[i] as 0 | 1] as const] : []))
+  const fixed = variables.flatMap(({ kind, name }, i) =>
+    kind === 'pin' && inputs[i] !== 2 ? [[name, inputs[i] as 0 | 1] as const] : [],
+  )
   return Object.fromEntries(fixed.sort(([a], [b]) => comparePins(a, b)))
 }
 

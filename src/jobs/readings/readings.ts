@@ -54,10 +54,16 @@ const FEWEST = 3
  * @throws TypeError for fewer than two reads or another kind of input, RangeError for an unknown part
  * @example compareReadings([first, second]).moving.length
  */
-export function compareReadings(reads: readonly (Uint8Array | string)[], options: ReadingsOptions = {}): ReadingsReport {
+export function compareReadings(
+  reads: readonly (Uint8Array | string)[],
+  options: ReadingsOptions = {},
+): ReadingsReport {
   if (!Array.isArray(reads) || reads.length < 2) throw new TypeError('reads must be a list of two or more fuse files')
-  if (typeof options !== 'object' || options === null || Array.isArray(options)) throw new TypeError('options must be an object')
-  const inspections = reads.map((read) => inspect(read, options.device === undefined ? {} : { device: options.device }))
+  if (typeof options !== 'object' || options === null || Array.isArray(options))
+    throw new TypeError('options must be an object')
+  const inspections = reads.map((read) =>
+    inspect(read, options.device === undefined ? {} : { device: options.device }),
+  )
   const findings = collectFindings(READINGS_FINDINGS, { limit: 100 })
   const maps = usableMaps(inspections, findings)
   const moving = maps ? movingFuses(maps, inspections[0]!.decoded) : []
@@ -81,7 +87,12 @@ type Collector = FindingCollector<keyof typeof READINGS_FINDINGS>
 function usableMaps(inspections: readonly Inspection[], findings: Collector): FuseMap[] | null {
   inspections.forEach(({ file }, i) => {
     if (!isComplete(file)) findings.add('readings/unusable', {}, { number: i + 1 })
-    else if (file.checksums.fuse.status === 'mismatch') findings.add('readings/sum-contradicts', {}, { number: i + 1, stated: file.checksums.fuse.stated!, computed: file.checksums.fuse.computed! })
+    else if (file.checksums.fuse.status === 'mismatch')
+      findings.add(
+        'readings/sum-contradicts',
+        {},
+        { number: i + 1, stated: file.checksums.fuse.stated!, computed: file.checksums.fuse.computed! },
+      )
   })
   if (!inspections.every(({ file }) => isComplete(file))) return null
   const maps = inspections.map(({ file }) => file.fuses!)
@@ -93,12 +104,22 @@ function usableMaps(inspections: readonly Inspection[], findings: Collector): Fu
 
 function movingFuses(maps: readonly FuseMap[], decoded: Decoded | null): MovingFuse[] {
   const [first, ...others] = maps as [FuseMap, ...FuseMap[]]
-  const differing = (byte: number): number => others.reduce((bits, map) => bits | (map.bits[byte]! ^ first.bits[byte]!), 0)
-  const fuses = Array.from({ length: first.bits.length }, (_, byte) => byte).flatMap((byte) => Array.from({ length: 8 }, (_, bit) => bit).flatMap((bit) => ((differing(byte) >>> bit) & 1 ? [8 * byte + bit] : [])))
+  const differing = (byte: number): number =>
+    others.reduce((bits, map) => bits | (map.bits[byte]! ^ first.bits[byte]!), 0)
+  const fuses = Array.from({ length: first.bits.length }, (_, byte) => byte).flatMap((byte) =>
+    Array.from({ length: 8 }, (_, bit) => bit).flatMap((bit) =>
+      (differing(byte) >>> bit) & 1 ? [8 * byte + bit] : [],
+    ),
+  )
   return fuses.map((fuse) => {
     const states = maps.map((map) => fuseAt(map, fuse))
     const changes = states.filter((state, i) => i > 0 && state !== states[i - 1]).length
-    return { fuse, states, toward: changes === 1 ? states.at(-1)! : null, ...(decoded?.mode ? roleOf(decoded, fuse) : {}) }
+    return {
+      fuse,
+      states,
+      toward: changes === 1 ? states.at(-1)! : null,
+      ...(decoded?.mode ? roleOf(decoded, fuse) : {}),
+    }
   })
 }
 
@@ -108,10 +129,20 @@ function clusters(moving: readonly MovingFuse[], line: 'row' | 'column'): Cluste
     const index = column === null || column === undefined ? null : line === 'row' ? row! : column
     if (index !== null) counts.set(index, (counts.get(index) ?? 0) + 1)
   }
-  return [...counts].map(([index, count]) => ({ index, count })).sort((a, b) => b.count - a.count || a.index - b.index)
+  return [...counts]
+    .map(([index, count]) => ({ index, count }))
+    .sort((a, b) => b.count - a.count || a.index - b.index)
 }
 
-function remark({ maps, moving, byRow, byColumn }: { readonly maps: readonly FuseMap[] } & Pick<ReadingsReport, 'moving' | 'byRow' | 'byColumn'>, findings: Collector): void {
+function remark(
+  {
+    maps,
+    moving,
+    byRow,
+    byColumn,
+  }: { readonly maps: readonly FuseMap[] } & Pick<ReadingsReport, 'moving' | 'byRow' | 'byColumn'>,
+  findings: Collector,
+): void {
   const state = uniformState(maps[0]!)
   if (moving.length === 0) {
     if (state !== null) findings.add('readings/all-alike', {}, { state: state ? 'open (1)' : 'connected (0)' })
@@ -119,9 +150,17 @@ function remark({ maps, moving, byRow, byColumn }: { readonly maps: readonly Fus
     return
   }
   const count = (toward: Bit | null): number => moving.filter((each) => each.toward === toward).length
-  const words = [[1, 'toward 1'], [0, 'toward 0'], [null, 'back and forth']] as const
+  const words = [
+    [1, 'toward 1'],
+    [0, 'toward 0'],
+    [null, 'back and forth'],
+  ] as const
   const toward = words.flatMap(([side, text]) => (count(side) ? [`${count(side)} ${text}`] : [])).join(', ')
   findings.add('readings/fuses-move', { fuse: moving[0]!.fuse }, { count: moving.length, reads: maps.length, toward })
-  for (const [where, [top]] of [['column', byColumn], ['row', byRow]] as const)
-    if (top && top.count === moving.length && top.count >= FEWEST) findings.add('readings/clustered', {}, { count: top.count, where, index: top.index })
+  for (const [where, [top]] of [
+    ['column', byColumn],
+    ['row', byRow],
+  ] as const)
+    if (top && top.count === moving.length && top.count >= FEWEST)
+      findings.add('readings/clustered', {}, { count: top.count, where, index: top.index })
 }

@@ -44,25 +44,56 @@ export interface Retargeted {
  * @example retarget(palBytes, { device: '16R4', to: '16V8' }).proof.relation // 'equivalent'
  */
 export function retarget(input: Uint8Array | string, options: RetargetOptions): Retargeted {
-  if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object that names the part to move to')
-  if (options.powerUp !== undefined && !['high', 'low', 'unknown'].includes(options.powerUp)) throw new RangeError('options.powerUp must be "high", "low" or "unknown"')
+  if (typeof options !== 'object' || options === null)
+    throw new TypeError('options must be an object that names the part to move to')
+  if (options.powerUp !== undefined && !['high', 'low', 'unknown'].includes(options.powerUp))
+    throw new RangeError('options.powerUp must be "high", "low" or "unknown"')
   const target = chosenDevice(options.to, 'options.to')
   if (!target) throw new TypeError('options.to must be the name of a part or its data')
   const chosen = options.device === undefined ? {} : { device: options.device }
   const { report, file, decoded } = inspect(input, chosen)
-  const refused = (misfits: readonly Misfit[], proof: Comparison | null = null): Retargeted => ({ bytes: null, part: target.part, mode: null, proof, misfits, verdict: report.verdict })
+  const refused = (misfits: readonly Misfit[], proof: Comparison | null = null): Retargeted => ({
+    bytes: null,
+    part: target.part,
+    mode: null,
+    proof,
+    misfits,
+    verdict: report.verdict,
+  })
   if (!decoded?.logic || report.verdict === 'fail') {
-    const message = report.verdict === 'fail' ? 'the file itself does not pass; see what check says' : `which part it is for is not certain (${report.candidates.join(', ') || 'none fits'})`
+    const message =
+      report.verdict === 'fail'
+        ? 'the file itself does not pass; see what check says'
+        : `which part it is for is not certain (${report.candidates.join(', ') || 'none fits'})`
     return refused([{ pin: null, reason: 'not-decoded', message }])
   }
   // A blank, protected or unread chip gives a map of one state: there is nothing in it to move.
-  if (uniformState(file.fuses!) !== null) return refused([{ pin: null, reason: 'blank', message: 'all its fuses are alike, as a blank, protected or unread chip gives them' }])
+  if (uniformState(file.fuses!) !== null)
+    return refused([
+      {
+        pin: null,
+        reason: 'blank',
+        message: 'all its fuses are alike, as a blank, protected or unread chip gives them',
+      },
+    ])
   const fit = fitMap(decoded, target)
   if ('misfits' in fit) return refused(fit.misfits)
-  const bytes = writeFuseFile({ ...content(file, options.name, { from: decoded.device.part, to: target.part }), pinCount: target.pinCount, fuses: fit.fuses })
-  const proof = compare(input, bytes, { device: decoded.device, otherDevice: target, ...(options.powerUp ? { powerUp: options.powerUp } : {}) })
+  const bytes = writeFuseFile({
+    ...content(file, options.name, { from: decoded.device.part, to: target.part }),
+    pinCount: target.pinCount,
+    fuses: fit.fuses,
+  })
+  const proof = compare(input, bytes, {
+    device: decoded.device,
+    otherDevice: target,
+    ...(options.powerUp ? { powerUp: options.powerUp } : {}),
+  })
   if (proof.relation !== 'equivalent' && proof.relation !== 'identical') {
-    const startOnly = proof.relation === 'different' && proof.outputs.every(({ relation, differsIn }) => relation !== 'different' || differsIn.every((aspect) => aspect === 'power-up'))
+    const startOnly =
+      proof.relation === 'different' &&
+      proof.outputs.every(
+        ({ relation, differsIn }) => relation !== 'different' || differsIn.every((aspect) => aspect === 'power-up'),
+      )
     const misfit: Misfit = startOnly
       ? { pin: null, reason: 'reset', message: 'its registers would start at other levels after power-up' }
       : { pin: null, reason: 'not-proved', message: 'the new map was not proved to do the same' }
@@ -72,7 +103,17 @@ export function retarget(input: Uint8Array | string, options: RetargetOptions): 
 }
 
 /** What the new file says besides its fuses: where it comes from, and the vectors where the pins are the same. */
-function content(file: FuseFile, name: string | undefined, parts: { readonly from: string; readonly to: string }): Pick<FuseFile, 'designSpecification' | 'vectors' | 'pinOrder' | 'defaultCondition' | 'security'> {
+function content(
+  file: FuseFile,
+  name: string | undefined,
+  parts: { readonly from: string; readonly to: string },
+): Pick<FuseFile, 'designSpecification' | 'vectors' | 'pinOrder' | 'defaultCondition' | 'security'> {
   const origin = `${name ? `${name.replace(/[^ -)+-~]/g, '?')} ` : ''}moved from ${parts.from} to ${parts.to}`
-  return { designSpecification: origin, vectors: file.vectors, pinOrder: file.pinOrder, defaultCondition: file.defaultCondition, security: 0 }
+  return {
+    designSpecification: origin,
+    vectors: file.vectors,
+    pinOrder: file.pinOrder,
+    defaultCondition: file.defaultCondition,
+    security: 0,
+  }
 }

@@ -1,4 +1,6 @@
-/** Steps of the user's own on a decoded part, by the reference simulation: levels, states, and why what is unknown is. */
+/**
+ * Steps of the user's own on a decoded part, by the reference simulation: levels, states, and why what is unknown is.
+ */
 import type { Decoded } from '../../devices/decode'
 import { causesAt, causesOfEnable } from '../../logic/causes'
 import { isBypassed, structuralConstant, type Logic } from '../../logic/logic'
@@ -14,7 +16,8 @@ export interface RunStepsOptions {
 }
 
 /**
- * One moment of a step, once everything has settled. The texts hold one character a watched pin (`levels`, `driving`) or
+ * One moment of a step, once everything has settled. The texts hold one character a watched pin (`levels`, `driving`)
+ * or
  * a register (`states`), in the order of `SequenceRun.pins` and `SequenceRun.registers`.
  */
 export interface SequenceMoment {
@@ -78,7 +81,8 @@ export interface SequenceRun {
  * @example runSteps(inspect(bytes).decoded, { steps: [{ set: { 1: 0, 2: 1 }, pulse: [1] }] }).steps[0].levels
  */
 export function runSteps(decoded: Decoded, stepList: StepList, options: RunStepsOptions = {}): SequenceRun {
-  if (typeof decoded !== 'object' || decoded === null || !('logic' in decoded)) throw new TypeError('decoded must be what decode returned')
+  if (typeof decoded !== 'object' || decoded === null || !('logic' in decoded))
+    throw new TypeError('decoded must be what decode returned')
   const { logic, device, mode } = decoded
   if (!logic) throw new RangeError(`decoded: the fuses of this ${device.part} give no logic`)
   const plan = planSteps(decoded, logic, { stepList, maxSteps: maxStepsOf(options) })
@@ -87,8 +91,12 @@ export function runSteps(decoded: Decoded, stepList: StepList, options: RunSteps
   const steps: SequenceStep[] = []
   for (const planned of plan.steps)
     for (let repetition = 1; repetition <= planned.repeat; repetition++)
-      steps.push({ number: steps.length + 1, ...takeStep(simulation, watch, { planned, isFirst: repetition === 1, isLast: repetition === planned.repeat }) })
-  const count = (wanted: StepCheck['result']): number => steps.reduce((sum, { checks }) => sum + checks.filter(({ result }) => result === wanted).length, 0)
+      steps.push({
+        number: steps.length + 1,
+        ...takeStep(simulation, watch, { planned, isFirst: repetition === 1, isLast: repetition === planned.repeat }),
+      })
+  const count = (wanted: StepCheck['result']): number =>
+    steps.reduce((sum, { checks }) => sum + checks.filter(({ result }) => result === wanted).length, 0)
   return {
     part: device.part,
     mode: mode?.name ?? null,
@@ -107,14 +115,20 @@ const MOST_STEPS = { usual: 100_000, most: 1_000_000 } as const
 function maxStepsOf(options: RunStepsOptions): number {
   if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object')
   const { maxSteps = MOST_STEPS.usual } = options
-  if (!Number.isInteger(maxSteps) || maxSteps < 1 || maxSteps > MOST_STEPS.most) throw new RangeError(`options.maxSteps must be a whole number from 1 to ${MOST_STEPS.most}`)
+  if (!Number.isInteger(maxSteps) || maxSteps < 1 || maxSteps > MOST_STEPS.most)
+    throw new RangeError(`options.maxSteps must be a whole number from 1 to ${MOST_STEPS.most}`)
   return maxSteps
 }
 
 /** Pins of registers that a pin shows or that logic reads. */
 function registersOf({ outputs, signals }: Logic): number[] {
   const read = new Set(signals.flatMap(({ kind, pin }) => (kind === 'register' ? [pin] : [])))
-  return outputs.filter((output) => output.register && !isBypassed(output) && (structuralConstant(output.enable) !== 0 || read.has(output.pin))).map(({ pin }) => pin)
+  return outputs
+    .filter(
+      (output) =>
+        output.register && !isBypassed(output) && (structuralConstant(output.enable) !== 0 || read.has(output.pin)),
+    )
+    .map(({ pin }) => pin)
 }
 
 interface Watch {
@@ -130,7 +144,11 @@ interface Taking {
   readonly isLast: boolean
 }
 
-function takeStep(simulation: Simulation, watch: Watch, { planned, isFirst, isLast }: Taking): Omit<SequenceStep, 'number'> {
+function takeStep(
+  simulation: Simulation,
+  watch: Watch,
+  { planned, isFirst, isLast }: Taking,
+): Omit<SequenceStep, 'number'> {
   const { entry, note, expected, applied } = planned
   const moments = momentsOf(simulation, watch, planned)
   const last = moments.at(-1)!
@@ -139,7 +157,9 @@ function takeStep(simulation: Simulation, watch: Watch, { planned, isFirst, isLa
     note: isFirst ? note : null,
     ...last,
     onTheWay: moments.slice(0, -1),
-    unknown: watch.pins.flatMap((pin, i) => (last.levels[i] === 'X' ? [{ pin, reason: placeOf(causesAt(simulation, pin), watch) }] : [])),
+    unknown: watch.pins.flatMap((pin, i) =>
+      last.levels[i] === 'X' ? [{ pin, reason: placeOf(causesAt(simulation, pin), watch) }] : [],
+    ),
     overridden: applied.flatMap((level, pin) => (isOverridden(simulation, level, pin) ? [pin] : [])),
     checks: isLast ? expected.map((expectation) => checkPin(simulation, expectation)) : [],
   }
@@ -178,16 +198,27 @@ function duringPulses(simulation: Simulation, watch: Watch, pulsed: readonly num
   const pulse = (before: Simulation, left: readonly number[]): void => {
     for (const pin of left) {
       const run = { ...before }
-      applyLevels(run, before.applied.map((level, at) => (at === pin ? not(level as Ternary) : level)))
+      applyLevels(
+        run,
+        before.applied.map((level, at) => (at === pin ? not(level as Ternary) : level)),
+      )
       seen.push(momentNow(run, watch, 'pulse'))
       if (left.length === 1) return
       applyLevels(run, before.applied)
       seen.push(momentNow(run, watch, 'pulse'))
-      pulse(run, left.filter((other) => other !== pin))
+      pulse(
+        run,
+        left.filter((other) => other !== pin),
+      )
     }
   }
   pulse(simulation, pulsed)
-  return seen.reduce((a, b) => ({ moment: 'pulse', levels: common(a.levels, b.levels), driving: common(a.driving, b.driving), states: common(a.states, b.states) }))
+  return seen.reduce((a, b) => ({
+    moment: 'pulse',
+    levels: common(a.levels, b.levels),
+    driving: common(a.driving, b.driving),
+    states: common(a.states, b.states),
+  }))
 }
 
 /** What two texts agree on, X where they differ. */
@@ -197,7 +228,11 @@ function common(a: string, b: string): string {
 
 const LEVEL_NAMES = ['0', '1', 'X', 'Z'] as const
 
-function momentNow(simulation: Simulation, { pins, registers }: Watch, moment: SequenceMoment['moment']): SequenceMoment {
+function momentNow(
+  simulation: Simulation,
+  { pins, registers }: Watch,
+  moment: SequenceMoment['moment'],
+): SequenceMoment {
   let levels = ''
   let driving = ''
   for (const pin of pins) {
@@ -205,7 +240,12 @@ function momentNow(simulation: Simulation, { pins, registers }: Watch, moment: S
     levels += LEVEL_NAMES[level]
     driving += LEVEL_NAMES[enable]
   }
-  return { moment, levels, driving, states: registers.map((pin) => LEVEL_NAMES[simulation.q[simulation.indexAt.get(pin)!]!]).join('') }
+  return {
+    moment,
+    levels,
+    driving,
+    states: registers.map((pin) => LEVEL_NAMES[simulation.q[simulation.indexAt.get(pin)!]!]).join(''),
+  }
 }
 
 /** True where an output certainly drives the opposite of a level that is applied. */
@@ -219,7 +259,14 @@ function checkPin(simulation: Simulation, { pin, level: expected }: PlannedStep[
   const { level, enable } = levelAt(simulation, pin)
   const found = LEVEL_NAMES[level]
   const isOpen = expected === 'Z' ? enable === X : level === X
-  if (isOpen) return { pin, expected, found, result: 'open', causes: expected === 'Z' ? causesOfEnable(simulation, pin) : causesAt(simulation, pin) }
+  if (isOpen)
+    return {
+      pin,
+      expected,
+      found,
+      result: 'open',
+      causes: expected === 'Z' ? causesOfEnable(simulation, pin) : causesAt(simulation, pin),
+    }
   const holds = expected === 'Z' ? enable === 0 : found === (expected === 'H' ? '1' : '0')
   return { pin, expected, found, result: holds ? 'held' : 'contradicted', causes: [] }
 }

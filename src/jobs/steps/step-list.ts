@@ -1,4 +1,7 @@
-/** Steps of the user's own over the pins of a part: the document as written, and the plan that it makes once it is checked. */
+/**
+ * Steps of the user's own over the pins of a part: the document as written, and the plan that it makes once it is
+ * checked.
+ */
 import type { Decoded } from '../../devices/decode'
 import type { Device } from '../../devices/device'
 import { quote } from '../../jesd3/text'
@@ -12,7 +15,8 @@ export type AppliedLevel = 0 | 1 | '0' | '1' | 'X' | 'Z'
 export type ExpectedLevel = 'H' | 'L' | 'Z' | 'X'
 
 /**
- * One step: levels are applied and settle, then registers are preloaded, then pins are pulsed. What is left out stays as
+ * One step: levels are applied and settle, then registers are preloaded, then pins are pulsed. What is left out stays
+ * as
  * it was. Pins are keys and words: a number as on the DIP package, or a name of `StepList.pins`.
  */
 export interface Step {
@@ -93,8 +97,18 @@ interface Reader {
  * Checks a document of steps against a part. Everything in it is the caller's, so that every mistake throws: TypeError
  * for a wrong kind of value, RangeError for a wrong one, with its path in the document.
  */
-export function planSteps({ device }: Decoded, logic: Logic, given: { readonly stepList: unknown; readonly maxSteps: number }): Plan {
-  const { start = 'unknown', pins = {}, watch, timeStep = TIME_STEPS.usual, steps } = entriesOf(given.stepList, '', DOCUMENT_ENTRIES)
+export function planSteps(
+  { device }: Decoded,
+  logic: Logic,
+  given: { readonly stepList: unknown; readonly maxSteps: number },
+): Plan {
+  const {
+    start = 'unknown',
+    pins = {},
+    watch,
+    timeStep = TIME_STEPS.usual,
+    steps,
+  } = entriesOf(given.stepList, '', DOCUMENT_ENTRIES)
   if (!STARTS.includes(start)) throw new RangeError(`start must be "unknown" or "power-up", not ${shown(start)}`)
   const reader: Reader = { device, logic, names: namesOf(pins, { device, logic }), touched: new Set() }
   const time = wholeNumber(timeStep, 'timeStep', TIME_STEPS)
@@ -111,14 +125,26 @@ function planAll(reader: Reader, steps: readonly unknown[], maxSteps: number): P
     const planned = planStep(reader, step, { entry, applied })
     applied = planned.applied
     total += planned.repeat
-    if (total > maxSteps) throw new RangeError(`steps[${entry}]: with it there are more than ${maxSteps} steps, repetitions counted`)
+    if (total > maxSteps)
+      throw new RangeError(`steps[${entry}]: with it there are more than ${maxSteps} steps, repetitions counted`)
     return planned
   })
 }
 
-function planStep(reader: Reader, step: unknown, { entry, applied }: Pick<PlannedStep, 'entry' | 'applied'>): PlannedStep {
+function planStep(
+  reader: Reader,
+  step: unknown,
+  { entry, applied }: Pick<PlannedStep, 'entry' | 'applied'>,
+): PlannedStep {
   const path = `steps[${entry}]`
-  const { set = {}, load = {}, pulse = [], repeat = 1, expect = {}, note = null } = entriesOf(step, path, STEP_ENTRIES)
+  const {
+    set = {},
+    load = {},
+    pulse = [],
+    repeat = 1,
+    expect = {},
+    note = null,
+  } = entriesOf(step, path, STEP_ENTRIES)
   if (note !== null && typeof note !== 'string') throw new TypeError(`${path}.note must be a string`)
   const levels = [...applied]
   for (const [pin, value, at] of pinEntries(reader, set, `${path}.set`)) levels[pin] = appliedLevel(value, at)
@@ -128,7 +154,9 @@ function planStep(reader: Reader, step: unknown, { entry, applied }: Pick<Planne
     load: loadsOf(reader, load, `${path}.load`),
     pulsed: pulsedPins(reader, pulse, { path: `${path}.pulse`, levels }),
     repeat: wholeNumber(repeat, `${path}.repeat`, { least: 1, most: Number.MAX_SAFE_INTEGER }),
-    expected: pinEntries(reader, expect, `${path}.expect`).flatMap(([pin, value, at]) => expectationOf(reader, pin, { value, at })),
+    expected: pinEntries(reader, expect, `${path}.expect`).flatMap(([pin, value, at]) =>
+      expectationOf(reader, pin, { value, at }),
+    ),
     note,
   }
 }
@@ -139,34 +167,54 @@ function appliedLevel(value: unknown, path: string): Applied {
   return level as Applied
 }
 
-function expectationOf({ logic, device }: Reader, pin: number, { value, at }: { readonly value: unknown; readonly at: string }): PlannedStep['expected'] {
-  if (!EXPECTED_LEVELS.includes(value)) throw new RangeError(`${at} must be "H", "L", "Z" or "X", not ${shown(value)}`)
-  if (!logic.outputs.some((output) => output.pin === pin)) throw new RangeError(`${at}: pin ${pin} of this ${device.part} is an input, at which nothing can be expected`)
+function expectationOf(
+  { logic, device }: Reader,
+  pin: number,
+  { value, at }: { readonly value: unknown; readonly at: string },
+): PlannedStep['expected'] {
+  if (!EXPECTED_LEVELS.includes(value))
+    throw new RangeError(`${at} must be "H", "L", "Z" or "X", not ${shown(value)}`)
+  if (!logic.outputs.some((output) => output.pin === pin))
+    throw new RangeError(`${at}: pin ${pin} of this ${device.part} is an input, at which nothing can be expected`)
   return value === 'X' ? [] : [{ pin, level: value as 'H' | 'L' | 'Z' }]
 }
 
-function pulsedPins(reader: Reader, pulse: unknown, { path, levels }: { readonly path: string; readonly levels: readonly Applied[] }): number[] {
+function pulsedPins(
+  reader: Reader,
+  pulse: unknown,
+  { path, levels }: { readonly path: string; readonly levels: readonly Applied[] },
+): number[] {
   const pins = pinList(reader, pulse, path)
   pins.forEach((pin, i) => {
-    if (levels[pin] !== 0 && levels[pin] !== 1) throw new RangeError(`${path}[${i}]: pin ${pin} has no level 0 or 1 to go away from; set one first`)
+    if (levels[pin] !== 0 && levels[pin] !== 1)
+      throw new RangeError(`${path}[${i}]: pin ${pin} has no level 0 or 1 to go away from; set one first`)
   })
-  if (pins.length > MOST_PULSED) throw new RangeError(`${path}: at most ${MOST_PULSED} pins can be pulsed in no defined order; use further steps`)
+  if (pins.length > MOST_PULSED)
+    throw new RangeError(`${path}: at most ${MOST_PULSED} pins can be pulsed in no defined order; use further steps`)
   return pins
 }
 
-/** Levels to preload, sorted into banks; only registers that the part's own clock pin clocks have a published preload. */
+/**
+ * Levels to preload, sorted into banks; only registers that the part's own clock pin clocks have a published preload.
+ */
 function loadsOf(reader: Reader, load: unknown, path: string): Map<number, Map<number, 0 | 1>> {
   const banks = new Map<number, Map<number, 0 | 1>>()
   for (const [pin, value, at] of pinEntries(reader, load, path)) {
     if (value !== 0 && value !== 1) throw new RangeError(`${at} must be 0 or 1, not ${shown(value)}`)
     const clockPin = bankOf(reader.logic, pin)
-    if (clockPin === null) throw new RangeError(`${at}: a ${reader.device.part} has no register at pin ${pin} that a preload is known to reach`)
+    if (clockPin === null)
+      throw new RangeError(
+        `${at}: a ${reader.device.part} has no register at pin ${pin} that a preload is known to reach`,
+      )
     banks.set(clockPin, (banks.get(clockPin) ?? new Map<number, 0 | 1>()).set(pin, value))
   }
   return banks
 }
 
-/** The pin that clocks the register behind a pin by the part's structure; null where a term does, or without a register. */
+/**
+ * The pin that clocks the register behind a pin by the part's structure; null where a term does, or without a
+ * register.
+ */
 function bankOf(logic: Logic, pin: number): number | null {
   const register = logic.outputs.find((output) => output.pin === pin)?.register
   if (!register || cubesOf(register.clock).some(({ origin }) => origin >= 0)) return null
@@ -185,7 +233,8 @@ function watchedPins(reader: Reader, watch: unknown): WatchedPin[] {
 
 /** Inputs that the steps name, then outputs. */
 function usualPins({ logic, touched }: Reader): number[] {
-  const isOutput = (pin: number): boolean => logic.outputs.some((output) => output.pin === pin && (!output.defined || structuralConstant(output.enable) !== 0))
+  const isOutput = (pin: number): boolean =>
+    logic.outputs.some((output) => output.pin === pin && (!output.defined || structuralConstant(output.enable) !== 0))
   const pins = Array.from({ length: logic.pinCount }, (_, i) => i + 1)
   return [...pins.filter((pin) => touched.has(pin) && !isOutput(pin)), ...pins.filter(isOutput)]
 }
@@ -195,10 +244,12 @@ function namesOf(pins: unknown, part: Pick<Reader, 'device' | 'logic'>): Map<str
   const reader: Reader = { ...part, names, touched: new Set() }
   for (const [name, value] of Object.entries(entriesOf(pins, 'pins'))) {
     const path = pathTo('pins', name)
-    if (!/^(?!\d+$)[^\p{Cc}]+$/u.test(name) || name.length > LONGEST_NAME) throw new RangeError(`${path}: a name has 1 to ${LONGEST_NAME} characters and is no number`)
+    if (!/^(?!\d+$)[^\p{Cc}]+$/u.test(name) || name.length > LONGEST_NAME)
+      throw new RangeError(`${path}: a name has 1 to ${LONGEST_NAME} characters and is no number`)
     if (typeof value !== 'number') throw new TypeError(`${path} must be the number of a pin`)
     const pin = pinOf(reader, value, path)
-    for (const [other, taken] of names) if (taken === pin) throw new RangeError(`${path}: pin ${pin} is named “${quote(other)}” already`)
+    for (const [other, taken] of names)
+      if (taken === pin) throw new RangeError(`${path}: pin ${pin} is named “${quote(other)}” already`)
     names.set(name, pin)
   }
   return names
@@ -217,7 +268,8 @@ function pinList(reader: Reader, value: unknown, path: string): number[] {
   const seen = new Set<number>()
   return listOf(value, path).map((word, i) => {
     const at = `${path}[${i}]`
-    if (typeof word !== 'number' && typeof word !== 'string') throw new TypeError(`${at} must be the number or the name of a pin`)
+    if (typeof word !== 'number' && typeof word !== 'string')
+      throw new TypeError(`${at} must be the number or the name of a pin`)
     return onceOnly(seen, pinOf(reader, word, at), at)
   })
 }
@@ -231,9 +283,14 @@ function onceOnly(seen: Set<number>, pin: number, path: string): number {
 /** The pin that a number or a name leads to. */
 function pinOf({ device, logic, names, touched }: Reader, word: string | number, path: string): number {
   const pin = typeof word === 'number' ? word : (names.get(word) ?? (/^\d+$/.test(word) ? Number(word) : null))
-  if (pin === null) throw new RangeError(`${path}: no pin is named “${quote(String(word))}”; pins gives names to numbers`)
-  if (!Number.isInteger(pin) || pin < 1 || pin > logic.pinCount) throw new RangeError(`${path}: a ${device.part} has pins 1 to ${logic.pinCount}`)
-  if (logic.supplyPins.includes(pin)) throw new RangeError(`${path}: pin ${pin} of a ${device.part} is ${pin === device.groundPin ? 'ground' : 'supply'}`)
+  if (pin === null)
+    throw new RangeError(`${path}: no pin is named “${quote(String(word))}”; pins gives names to numbers`)
+  if (!Number.isInteger(pin) || pin < 1 || pin > logic.pinCount)
+    throw new RangeError(`${path}: a ${device.part} has pins 1 to ${logic.pinCount}`)
+  if (logic.supplyPins.includes(pin))
+    throw new RangeError(
+      `${path}: pin ${pin} of a ${device.part} is ${pin === device.groundPin ? 'ground' : 'supply'}`,
+    )
   touched.add(pin)
   return pin
 }
@@ -248,9 +305,11 @@ function shown(value: unknown): string {
 
 /** The entries of an object; with `allowed`, no others. */
 function entriesOf(value: unknown, path: string, allowed?: readonly string[]): Record<string, unknown> {
-  if (typeof value !== 'object' || value === null || Array.isArray(value)) throw new TypeError(`${path || 'stepList'} must be an object${path ? '' : ' that holds steps'}`)
+  if (typeof value !== 'object' || value === null || Array.isArray(value))
+    throw new TypeError(`${path || 'stepList'} must be an object${path ? '' : ' that holds steps'}`)
   const foreign = allowed && Object.keys(value).find((key) => !allowed.includes(key))
-  if (allowed && foreign !== undefined) throw new RangeError(`${pathTo(path, foreign)}: no such entry; there are ${allowed.join(', ')}`)
+  if (allowed && foreign !== undefined)
+    throw new RangeError(`${pathTo(path, foreign)}: no such entry; there are ${allowed.join(', ')}`)
   return value as Record<string, unknown>
 }
 
@@ -259,8 +318,15 @@ function listOf(value: unknown, path: string): readonly unknown[] {
   return value as readonly unknown[]
 }
 
-function wholeNumber(value: unknown, path: string, { least, most }: { readonly least: number; readonly most: number }): number {
+function wholeNumber(
+  value: unknown,
+  path: string,
+  { least, most }: { readonly least: number; readonly most: number },
+): number {
   if (typeof value !== 'number') throw new TypeError(`${path} must be a number`)
-  if (!Number.isInteger(value) || value < least || value > most) throw new RangeError(`${path} must be a whole number from ${least}${most < Number.MAX_SAFE_INTEGER ? ` to ${most}` : ''}`)
+  if (!Number.isInteger(value) || value < least || value > most)
+    throw new RangeError(
+      `${path} must be a whole number from ${least}${most < Number.MAX_SAFE_INTEGER ? ` to ${most}` : ''}`,
+    )
   return value
 }

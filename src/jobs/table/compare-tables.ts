@@ -45,17 +45,31 @@ const MOST_PRODUCTS = 12
  * @throws RangeError where the tables have different sizes
  * @example compareTables(truthTable(a), truthTable(b)).relation
  */
-export function compareTables(intended: TruthTable, other: TruthTable, options: TableCompareOptions = {}): TableComparison {
-  if (intended.rowCount !== other.rowCount || intended.outputs.length !== other.outputs.length) throw new RangeError('other must have as many rows and outputs as intended')
+export function compareTables(
+  intended: TruthTable,
+  other: TruthTable,
+  options: TableCompareOptions = {},
+): TableComparison {
+  if (intended.rowCount !== other.rowCount || intended.outputs.length !== other.outputs.length)
+    throw new RangeError('other must have as many rows and outputs as intended')
   const { rowCount } = intended
   // A table of fewer than 32 rows fills a part of one word.
   const within = rowCount < 32 ? 2 ** rowCount - 1 : -1
   const words = Math.ceil(rowCount / 32)
   const judged = without(new Int32Array(words).fill(within), options.ignore)
-  const outputs = intended.outputs.map((column, i) => compareColumn({ intended, other, judged: without(judged, options.ignoreByOutput?.[i]), output: i, pin: column.pin }, options))
+  const outputs = intended.outputs.map((column, i) =>
+    compareColumn(
+      { intended, other, judged: without(judged, options.ignoreByOutput?.[i]), output: i, pin: column.pin },
+      options,
+    ),
+  )
   const relations = outputs.map(({ relation }) => relation)
   return {
-    relation: relations.includes('different') ? 'different' : relations.includes('undecided') ? 'undecided' : 'equivalent',
+    relation: relations.includes('different')
+      ? 'different'
+      : relations.includes('undecided')
+        ? 'undecided'
+        : 'equivalent',
     rowCount,
     ignoredRows: rowCount - countBits(judged),
     outputs,
@@ -77,8 +91,16 @@ interface ColumnPair {
   readonly pin: number
 }
 
-function compareColumn({ intended, other, judged, output, pin }: ColumnPair, { maxRows = 8, describe = true }: TableCompareOptions): ComparedColumn {
-  const [aOnes, aOpen, bOnes, bOpen] = [intended.ones[output]!, intended.open[output]!, other.ones[output]!, other.open[output]!]
+function compareColumn(
+  { intended, other, judged, output, pin }: ColumnPair,
+  { maxRows = 8, describe = true }: TableCompareOptions,
+): ComparedColumn {
+  const [aOnes, aOpen, bOnes, bOpen] = [
+    intended.ones[output]!,
+    intended.open[output]!,
+    other.ones[output]!,
+    other.open[output]!,
+  ]
   let differing: Int32Array | null = null
   let [differingRows, openRows] = [0, 0]
   for (let i = 0; i < judged.length; i++) {
@@ -119,23 +141,39 @@ function bitCount(word: number): number {
 export function firstBits(words: Int32Array, limit: number): number[] {
   const rows: number[] = []
   for (let i = 0; i < words.length && rows.length < limit; i++)
-    for (let word = words[i]!; word !== 0 && rows.length < limit; word &= word - 1) rows.push(32 * i + 31 - Math.clz32(word & -word))
+    for (let word = words[i]!; word !== 0 && rows.length < limit; word &= word - 1)
+      rows.push(32 * i + 31 - Math.clz32(word & -word))
   return rows
 }
 
-/** A set of rows as products over the input columns; null where the diagrams grow too large. What is not judged may be covered or not. */
+/**
+ * A set of rows as products over the input columns; null where the diagrams grow too large. What is not judged may be
+ * covered or not.
+ */
 function rowsAsProducts({ inputs }: TruthTable, rows: Int32Array, judged: Int32Array): DifferenceCover | null {
   const diagrams = createDiagrams(inputs.length)
   return withinLimit(() => {
     const free = diagrams.not(diagramOfRows(diagrams, judged))
     const { products, complete } = coverOf(diagrams, diagramOfRows(diagrams, rows), { free, limit: MOST_PRODUCTS })
     // Variable 0 of the diagrams is the most significant column.
-    const levels = products.map((product) => inputs.flatMap(({ kind, pin }, k) => (product[inputs.length - 1 - k] === 2 ? [] : [{ name: kind === 'pin' ? `${pin}` : `q${pin}`, level: product[inputs.length - 1 - k] as 0 | 1 }])))
-    const texts = levels.map((product) => product.map(({ name, level }) => `${level ? '' : '¬'}${/^q/.test(name) ? name : `p${name}`}`).join(' ∧ ') || '1')
+    const levels = products.map((product) =>
+      inputs.flatMap(({ kind, pin }, k) =>
+        product[inputs.length - 1 - k] === 2
+          ? []
+          : [{ name: kind === 'pin' ? `${pin}` : `q${pin}`, level: product[inputs.length - 1 - k] as 0 | 1 }],
+      ),
+    )
+    const texts = levels.map(
+      (product) =>
+        product.map(({ name, level }) => `${level ? '' : '¬'}${/^q/.test(name) ? name : `p${name}`}`).join(' ∧ ') ||
+        '1',
+    )
     return {
       products: levels.map((product) => Object.fromEntries(product.map(({ name, level }) => [name, level]))),
       complete,
-      text: texts.map((text) => (texts.length > 1 && text.includes('∧') ? `(${text})` : text)).join(' ∨ ') + (complete ? '' : ' ∨ …'),
+      text:
+        texts.map((text) => (texts.length > 1 && text.includes('∧') ? `(${text})` : text)).join(' ∨ ') +
+        (complete ? '' : ' ∨ …'),
     }
   })
 }

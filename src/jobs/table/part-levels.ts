@@ -57,22 +57,36 @@ export function partLevels(decoded: Decoded, pins: WiredPins): PartLevels | Misf
     table,
     off: columns.map(({ off }) => off),
     stateful: pins.outputs.filter((_, i) => columns[i]!.stateful),
-    reasons: new Map(pins.outputs.flatMap((pin, i) => (columns[i]!.reason === null ? [] : [[pin, columns[i]!.reason]]))),
+    reasons: new Map(
+      pins.outputs.flatMap((pin, i) => (columns[i]!.reason === null ? [] : [[pin, columns[i]!.reason]])),
+    ),
     unwired: [...new Set(unlisted.flatMap(({ kind, pin }) => (kind === 'pin' ? [pin] : [])))].sort((a, b) => a - b),
   }
 }
 
 /** Why no such part can be wired so; null where it can. */
-function misfitOf(logic: Logic, { inputs, outputs, held }: WiredPins, { groundPin, powerPin }: Decoded['device']): string | null {
+function misfitOf(
+  logic: Logic,
+  { inputs, outputs, held }: WiredPins,
+  { groundPin, powerPin }: Decoded['device'],
+): string | null {
   const outputAt = (pin: number): Output | undefined => logic.outputs.find((output) => output.pin === pin)
-  for (const pin of [...inputs, ...Object.keys(held).map(Number), ...outputs]) if (pin > logic.pinCount) return `it has ${logic.pinCount} pins, and the wiring names pin ${pin}`
-  for (const pin of [...inputs, ...outputs]) if (logic.supplyPins.includes(pin)) return `pin ${pin} is supply or ground`
-  for (const [pin, level] of [[groundPin, 0], [powerPin, 1]] as const) if (held[pin] === 1 - level) return `pin ${pin} is held ${level ? 'low and is supply' : 'high and is ground'}`
+  for (const pin of [...inputs, ...Object.keys(held).map(Number), ...outputs])
+    if (pin > logic.pinCount) return `it has ${logic.pinCount} pins, and the wiring names pin ${pin}`
+  for (const pin of [...inputs, ...outputs])
+    if (logic.supplyPins.includes(pin)) return `pin ${pin} is supply or ground`
+  for (const [pin, level] of [
+    [groundPin, 0],
+    [powerPin, 1],
+  ] as const)
+    if (held[pin] === 1 - level) return `pin ${pin} is held ${level ? 'low and is supply' : 'high and is ground'}`
   for (const pin of outputs) if (!outputAt(pin)) return `pin ${pin} is no output`
   for (const pin of inputs) {
     const output = outputAt(pin)
-    if (output?.register && !isBypassed(output)) return `pin ${pin} is the pin of a register, and an address line drives it`
-    if (output && structuralConstant(output.enable) === 1) return `pin ${pin} is always an output, and an address line drives it`
+    if (output?.register && !isBypassed(output))
+      return `pin ${pin} is the pin of a register, and an address line drives it`
+    if (output && structuralConstant(output.enable) === 1)
+      return `pin ${pin} is always an output, and an address line drives it`
   }
   return null
 }
@@ -80,7 +94,10 @@ function misfitOf(logic: Logic, { inputs, outputs, held }: WiredPins, { groundPi
 /** Held pins without supply pins; with a level for outputs that are off, that level too. */
 function heldLevels(logic: Logic, { held, outputs, off }: WiredPins): Record<string, 0 | 1> {
   const signals = Object.entries(held).filter(([pin]) => !logic.supplyPins.includes(Number(pin)))
-  return { ...(off === null ? {} : Object.fromEntries(outputs.map((pin) => [pin, off]))), ...Object.fromEntries(signals) }
+  return {
+    ...(off === null ? {} : Object.fromEntries(outputs.map((pin) => [pin, off]))),
+    ...Object.fromEntries(signals),
+  }
 }
 
 interface Column {
@@ -96,16 +113,40 @@ interface Column {
 function columnOf(decoded: Decoded, pin: number, { inputs, held, off }: WiredPins): Column {
   const logic = decoded.logic!
   const words = Math.ceil(2 ** inputs.length / 32)
-  const unknown = (reason: string, stateful: boolean): Column => ({ ones: new Int32Array(words).fill(-1), open: new Int32Array(words).fill(-1), off: new Int32Array(words), stateful, reason, unlisted: [] })
+  const unknown = (reason: string, stateful: boolean): Column => ({
+    ones: new Int32Array(words).fill(-1),
+    open: new Int32Array(words).fill(-1),
+    off: new Int32Array(words),
+    stateful,
+    reason,
+    unlisted: [],
+  })
   const output = logic.outputs.find((each) => each.pin === pin)!
   if (output.register && !isBypassed(output)) return unknown('it shows a register', true)
-  const table = structuralConstant(output.enable) === 0 && !output.value ? null : truthTable(decoded, { inputs, outputs: [pin], held, maxInputs: MOST_INPUTS })
-  if (table && 'reason' in table) return unknown(`it depends on ${table.needed.length} inputs and states, and at most ${table.limit} are followed`, table.needed.some(({ kind }) => kind === 'state'))
-  const [ones, open] = table ? [table.ones[0]!, table.open[0]!] : [new Int32Array(words), new Int32Array(words).fill(-1)]
+  const table =
+    structuralConstant(output.enable) === 0 && !output.value
+      ? null
+      : truthTable(decoded, { inputs, outputs: [pin], held, maxInputs: MOST_INPUTS })
+  if (table && 'reason' in table)
+    return unknown(
+      `it depends on ${table.needed.length} inputs and states, and at most ${table.limit} are followed`,
+      table.needed.some(({ kind }) => kind === 'state'),
+    )
+  const [ones, open] = table
+    ? [table.ones[0]!, table.open[0]!]
+    : [new Int32Array(words), new Int32Array(words).fill(-1)]
   const [off1, isOff] = [off === 1 ? -1 : 0, ones.map((word, i) => open[i]! & ~word)]
   const states = table?.unlisted.some(({ kind }) => kind === 'state') ?? false
   const isUnknown = open.some((word, i) => (word & ones[i]!) !== 0)
-  const reason = !isUnknown ? null : states ? 'it depends on a register' : table!.unlisted.length > 0 ? 'it depends on pins that are not wired' : output.defined ? 'a loop decides it' : 'the data sheet does not define its cell'
+  const reason = !isUnknown
+    ? null
+    : states
+      ? 'it depends on a register'
+      : table!.unlisted.length > 0
+        ? 'it depends on pins that are not wired'
+        : output.defined
+          ? 'a loop decides it'
+          : 'the data sheet does not define its cell'
   return {
     ones: ones.map((word, i) => word | (isOff[i]! & off1)),
     open: off === null ? open : open.map((word, i) => word & ~isOff[i]!),

@@ -1,19 +1,43 @@
 /** Truth tables of a decoded part, by the bit-parallel evaluator. */
-import { clockPinOf, isBypassed, structuralConstant, usedSignals, type Expression, type Logic, type Output } from '../../logic/logic'
-import { createDriveWords, driveWords, nextStateWords, prepareSweep, ROWS_AT_ONCE, settleWords, type Sweep } from '../../logic/sweep'
+import {
+  clockPinOf,
+  isBypassed,
+  structuralConstant,
+  usedSignals,
+  type Expression,
+  type Logic,
+  type Output,
+} from '../../logic/logic'
+import {
+  createDriveWords,
+  driveWords,
+  nextStateWords,
+  prepareSweep,
+  ROWS_AT_ONCE,
+  settleWords,
+  type Sweep,
+} from '../../logic/sweep'
 import { wordTable } from '../../logic/word-table'
 import type { Decoded } from '../../devices/decode'
 
-/** A column of a table: a level at a pin (`pin`), or of the state behind it (`state`: as the enabled pin would show it). */
+/**
+ * A column of a table: a level at a pin (`pin`), or of the state behind it (`state`: as the enabled pin would show
+ * it).
+ */
 export interface TableColumn {
-  /** For an input `state` is the present state of a register; for an output the one after the next rise of its clock. */
+  /**
+   * For an input `state` is the present state of a register; for an output the one after the next rise of its clock.
+   */
   readonly kind: 'pin' | 'state'
   readonly pin: number
 }
 
 /** Which columns a table has, and how large it may become. */
 export interface TableOptions {
-  /** Pins of the input columns; a pin with a register stands for its state. All that the outputs depend on when left out. */
+  /**
+   * Pins of the input columns; a pin with a register stands for its state. All that the outputs depend on when left
+   * out.
+   */
   readonly inputs?: readonly number[]
   /** Pins of the output columns; all outputs when left out. A pin with a register stands for its next state. */
   readonly outputs?: readonly number[]
@@ -46,7 +70,9 @@ export interface TableRefusal {
   readonly limit: number
 }
 
-/** Level of an output in a row: `0`, `1`, `Z` (off), or `X` where unlisted inputs, a loop or an undefined cell decide. */
+/**
+ * Level of an output in a row: `0`, `1`, `Z` (off), or `X` where unlisted inputs, a loop or an undefined cell decide.
+ */
 export function levelInTable(table: TruthTable, output: number, row: number): '0' | '1' | 'X' | 'Z' {
   const bit = (words: Int32Array): number => (words[row >>> 5]! >>> (row & 31)) & 1
   return bit(table.open[output]!) ? (bit(table.ones[output]!) ? 'X' : 'Z') : bit(table.ones[output]!) ? '1' : '0'
@@ -64,7 +90,8 @@ export function truthTable(decoded: Decoded, options: TableOptions = {}): TruthT
   const { logic } = decoded
   if (!logic) throw new TypeError('decoded has no logic')
   const limit = options.maxInputs ?? 24
-  if (!Number.isSafeInteger(limit) || limit < 0 || limit > 30) throw new RangeError('options.maxInputs must be from 0 to 30')
+  if (!Number.isSafeInteger(limit) || limit < 0 || limit > 30)
+    throw new RangeError('options.maxInputs must be from 0 to 30')
   const outputs = outputColumns(logic, options.outputs)
   const held = heldPins(logic, options.held ?? {})
   const needed = dependencies(logic, outputs).filter(({ kind, pin }) => kind === 'state' || !held.has(pin))
@@ -75,19 +102,27 @@ export function truthTable(decoded: Decoded, options: TableOptions = {}): TruthT
   const listed = new Set(inputs.map(keyOf))
   const unlisted = needed.filter((column) => !listed.has(keyOf(column)))
   const all = [...inputs, ...unlisted]
-  return all.length > limit ? { reason: 'too-wide', needed: all, limit } : fillTable(logic, { inputs, unlisted, outputs, held })
+  return all.length > limit
+    ? { reason: 'too-wide', needed: all, limit }
+    : fillTable(logic, { inputs, unlisted, outputs, held })
 }
 
 const keyOf = ({ kind, pin }: TableColumn): string => `${kind} ${pin}`
 
 function outputColumns(logic: Logic, pins: readonly number[] | undefined): TableColumn[] {
-  const columnOf = (output: Output): TableColumn => ({ kind: output.register && !isBypassed(output) ? 'state' : 'pin', pin: output.pin })
+  const columnOf = (output: Output): TableColumn => ({
+    kind: output.register && !isBypassed(output) ? 'state' : 'pin',
+    pin: output.pin,
+  })
   const able = logic.outputs.filter((output) => structuralConstant(output.enable) !== 0 || output.register)
   if (!pins) return able.map(columnOf)
   if (new Set(pins).size !== pins.length) throw new RangeError('options.outputs names a pin twice')
   return pins.map((pin) => {
     const output = logic.outputs.find((each) => each.pin === pin)
-    if (!output) throw new RangeError(`options.outputs: ${pin} is no output pin of this part; those are ${logic.outputs.map((each) => each.pin).join(', ')}`)
+    if (!output)
+      throw new RangeError(
+        `options.outputs: ${pin} is no output pin of this part; those are ${logic.outputs.map((each) => each.pin).join(', ')}`,
+      )
     return columnOf(output)
   })
 }
@@ -95,7 +130,13 @@ function outputColumns(logic: Logic, pins: readonly number[] | undefined): Table
 function heldPins(logic: Logic, levels: Readonly<Record<string, 0 | 1>>): Map<number, 0 | 1> {
   return new Map(
     Object.entries(levels).map(([pin, level]) => {
-      if (!/^\d{1,3}$/.test(pin) || Number(pin) < 1 || Number(pin) > logic.pinCount || logic.supplyPins.includes(Number(pin))) throw new RangeError(`options.held: ${pin} is no signal pin of this part`)
+      if (
+        !/^\d{1,3}$/.test(pin) ||
+        Number(pin) < 1 ||
+        Number(pin) > logic.pinCount ||
+        logic.supplyPins.includes(Number(pin))
+      )
+        throw new RangeError(`options.held: ${pin} is no signal pin of this part`)
       if (level !== 0 && level !== 1) throw new RangeError(`options.held.${pin} must be 0 or 1`)
       return [Number(pin), level]
     }),
@@ -104,16 +145,23 @@ function heldPins(logic: Logic, levels: Readonly<Record<string, 0 | 1>>): Map<nu
 
 function inputColumn(logic: Logic, pin: number): TableColumn {
   const output = logic.outputs.find((each) => each.pin === pin)
-  if (!Number.isSafeInteger(pin) || pin < 1 || pin > logic.pinCount || logic.supplyPins.includes(pin)) throw new RangeError(`options.inputs: ${pin} is no signal pin of this part`)
+  if (!Number.isSafeInteger(pin) || pin < 1 || pin > logic.pinCount || logic.supplyPins.includes(pin))
+    throw new RangeError(`options.inputs: ${pin} is no signal pin of this part`)
   return { kind: output?.register && !isBypassed(output) ? 'state' : 'pin', pin }
 }
 
 /** What outputs depend on by their wiring: pins in ascending order, then states. */
 function dependencies(logic: Logic, outputs: readonly TableColumn[]): TableColumn[] {
   const clocks = new Set(restingClocks(logic, outputs))
-  const ofPins = dependenciesOf(logic, outputs.filter(({ kind }) => kind === 'pin'))
+  const ofPins = dependenciesOf(
+    logic,
+    outputs.filter(({ kind }) => kind === 'pin'),
+  )
   // Just before its edge a clock is low, so that next states do not depend on it.
-  const ofStates = dependenciesOf(logic, outputs.filter(({ kind }) => kind === 'state')).filter(({ kind, pin }) => kind === 'state' || !clocks.has(pin))
+  const ofStates = dependenciesOf(
+    logic,
+    outputs.filter(({ kind }) => kind === 'state'),
+  ).filter(({ kind, pin }) => kind === 'state' || !clocks.has(pin))
   const found = new Map([...ofPins, ...ofStates].map((column) => [keyOf(column), column]))
   return [...found.values()].sort((a, b) => Number(a.kind === 'state') - Number(b.kind === 'state') || a.pin - b.pin)
 }
@@ -122,7 +170,8 @@ function dependenciesOf(logic: Logic, outputs: readonly TableColumn[]): TableCol
   const found: TableColumn[] = []
   const seen = new Set<string>()
   const outputAt = new Map(logic.outputs.map((output) => [output.pin, output]))
-  const isNew = (kind: TableColumn['kind'], pin: number): boolean => !seen.has(`${kind} ${pin}`) && seen.add(`${kind} ${pin}`) !== null
+  const isNew = (kind: TableColumn['kind'], pin: number): boolean =>
+    !seen.has(`${kind} ${pin}`) && seen.add(`${kind} ${pin}`) !== null
   const follow = (expressions: readonly Expression[]): void => {
     for (const signal of usedSignals(expressions)) {
       const { kind, pin } = logic.signals[signal]!
@@ -142,7 +191,11 @@ function dependenciesOf(logic: Logic, outputs: readonly TableColumn[]): TableCol
   const visitDrive = (output: Output): void => {
     const { enable, value, register, pin } = output
     if (structuralConstant(enable) === 0) return
-    follow([enable, ...(value ? [value] : []), ...(register?.bypass ? [register.data, register.reset, register.preset] : [])])
+    follow([
+      enable,
+      ...(value ? [value] : []),
+      ...(register?.bypass ? [register.data, register.reset, register.preset] : []),
+    ])
     if (register && !isBypassed(output)) visitState(pin)
   }
   for (const { kind, pin } of outputs) {
@@ -156,7 +209,9 @@ function dependenciesOf(logic: Logic, outputs: readonly TableColumn[]): TableCol
 
 /** Input pins that clock a register of the table by the part's structure. */
 function restingClocks(logic: Logic, outputs: readonly TableColumn[]): number[] {
-  const registers = outputs.flatMap(({ kind, pin }) => (kind === 'state' ? [logic.outputs.find((output) => output.pin === pin)!.register!] : []))
+  const registers = outputs.flatMap(({ kind, pin }) =>
+    kind === 'state' ? [logic.outputs.find((output) => output.pin === pin)!.register!] : [],
+  )
   return registers.flatMap((register) => clockPinOf(logic, register) ?? [])
 }
 
@@ -184,14 +239,29 @@ function fillTable(logic: Logic, columns: Columns): TruthTable {
       const levels = levelsOfWord(pass, outputs)
       levels.forEach((level, i) => mergeInto(found[i]!, { word, first: extra === 0, level }))
     }
-  return { inputs, outputs, unlisted, rowCount, ones: found.map(({ ones }) => ones), open: found.map(({ open }) => open) }
+  return {
+    inputs,
+    outputs,
+    unlisted,
+    rowCount,
+    ones: found.map(({ ones }) => ones),
+    open: found.map(({ open }) => open),
+  }
 }
 
 /** Outputs without state, over columns that fix them: the common case, many times as fast. */
-function filledAtOnce(logic: Logic, { inputs, unlisted, outputs, held }: Columns, words: number): Pick<TruthTable, 'ones' | 'open'> | null {
+function filledAtOnce(
+  logic: Logic,
+  { inputs, unlisted, outputs, held }: Columns,
+  words: number,
+): Pick<TruthTable, 'ones' | 'open'> | null {
   if (unlisted.length > 0 || [...inputs, ...outputs].some(({ kind }) => kind === 'state')) return null
   const columns = new Map(inputs.map(({ pin }, k) => [pin, k]))
-  const driven = wordTable(logic, outputs.map(({ pin }) => logic.outputs.findIndex((output) => output.pin === pin)), { columns, held, words })
+  const driven = wordTable(
+    logic,
+    outputs.map(({ pin }) => logic.outputs.findIndex((output) => output.pin === pin)),
+    { columns, held, words },
+  )
   if (!driven) return null
   const ones = driven.map(({ value }) => value.slice())
   const open = driven.map(() => new Int32Array(words))
@@ -206,7 +276,10 @@ function filledAtOnce(logic: Logic, { inputs, unlisted, outputs, held }: Columns
 }
 
 /** All output columns in the 32 rows that are set: pins as the inputs make them, next states with their clocks low. */
-function levelsOfWord({ sweep, applied, clocks, indices, drive }: Pass, outputs: readonly TableColumn[]): TableWords[] {
+function levelsOfWord(
+  { sweep, applied, clocks, indices, drive }: Pass,
+  outputs: readonly TableColumn[],
+): TableWords[] {
   const has = (kind: TableColumn['kind']): boolean => outputs.some((column) => column.kind === kind)
   if (has('pin')) settleWords(sweep, applied, drive)
   const levels = outputs.map(({ kind }, i) => (kind === 'pin' ? pinWords(sweep, indices[i]!, drive) : null))
@@ -232,7 +305,8 @@ interface Pass {
 }
 
 function startPass(logic: Logic, { inputs, unlisted, outputs, held }: Columns): Pass {
-  const applied = (level: 0 | 1): Int32Array => Int32Array.from({ length: logic.pinCount + 1 }, (_, pin) => (held.get(pin) === 1 - level ? 0 : -1))
+  const applied = (level: 0 | 1): Int32Array =>
+    Int32Array.from({ length: logic.pinCount + 1 }, (_, pin) => (held.get(pin) === 1 - level ? 0 : -1))
   return {
     sweep: prepareSweep(logic),
     places: placesOf(logic, [...inputs, ...unlisted]),
@@ -246,14 +320,24 @@ function startPass(logic: Logic, { inputs, unlisted, outputs, held }: Columns): 
 function placesOf(logic: Logic, columns: readonly TableColumn[]): Pass['places'] {
   return columns.map(({ kind, pin }: TableColumn) => {
     const index = logic.outputs.findIndex((output) => output.pin === pin)
-    return kind === 'pin' ? { pin, place: pin, inverted: false } : { pin: null, place: logic.pinCount + 1 + index, inverted: logic.outputs[index]!.register!.inverted }
+    return kind === 'pin'
+      ? { pin, place: pin, inverted: false }
+      : { pin: null, place: logic.pinCount + 1 + index, inverted: logic.outputs[index]!.register!.inverted }
   })
 }
 
 /** Levels of all swept columns for the 32 rows of a word; unlisted columns have one level for all rows. */
-function setInputs({ sweep, places, applied }: Pass, { word, extra, listed }: { readonly word: number; readonly extra: number; readonly listed: number }): void {
+function setInputs(
+  { sweep, places, applied }: Pass,
+  { word, extra, listed }: { readonly word: number; readonly extra: number; readonly listed: number },
+): void {
   places.forEach(({ pin, place, inverted }, k) => {
-    const high = k >= listed ? -((extra >>> (k - listed)) & 1) : k < MASKS.length ? MASKS[k]! : -((word >>> (k - MASKS.length)) & 1)
+    const high =
+      k >= listed
+        ? -((extra >>> (k - listed)) & 1)
+        : k < MASKS.length
+          ? MASKS[k]!
+          : -((word >>> (k - MASKS.length)) & 1)
     const one = inverted ? ~high : high
     const target = pin === null ? sweep : applied
     target.one[place] = one
@@ -282,7 +366,10 @@ function stateWords(sweep: Sweep, index: number, value: ReturnType<typeof create
 }
 
 /** Puts levels into a table; where a row has had another level before, it becomes X. */
-function mergeInto({ ones, open }: { readonly ones: Int32Array; readonly open: Int32Array }, given: { readonly word: number; readonly first: boolean; readonly level: TableWords }): void {
+function mergeInto(
+  { ones, open }: { readonly ones: Int32Array; readonly open: Int32Array },
+  given: { readonly word: number; readonly first: boolean; readonly level: TableWords },
+): void {
   const { word, first, level } = given
   const differing = first ? 0 : (ones[word]! ^ level.ones) | (open[word]! ^ level.open)
   ones[word] = level.ones | differing

@@ -38,15 +38,27 @@ export interface VectorCheck {
 }
 
 /** Runs the vectors of a set on a part's logic, strictly first; where some stay open, under the plain readings too. */
-export function checkVectors(logic: Logic, set: VectorSet, given: { readonly device: Device; readonly limit: number; readonly locate?: Locate }): VectorCheck {
-  const findings = collectFindings(VECTOR_FINDINGS, { limit: given.limit, ...(given.locate ? { locate: given.locate } : {}) })
+export function checkVectors(
+  logic: Logic,
+  set: VectorSet,
+  given: { readonly device: Device; readonly limit: number; readonly locate?: Locate },
+): VectorCheck {
+  const findings = collectFindings(VECTOR_FINDINGS, {
+    limit: given.limit,
+    ...(given.locate ? { locate: given.locate } : {}),
+  })
   const runnable = set.vectors.filter((vector) => vector.conditions !== null)
-  if (runnable.length === 0 || set.pinOrder?.length === 0) return { summary: NO_VECTORS, run: null, findings: findings.list() }
+  if (runnable.length === 0 || set.pinOrder?.length === 0)
+    return { summary: NO_VECTORS, run: null, findings: findings.list() }
   const width = runnable[0]!.conditions!.length
   const { device } = given
   const placed = placeOnPackage(set, device)
   if (!placed) {
-    findings.add('vector/pin-count', { offset: runnable[0]!.offset ?? undefined }, { width, part: device.part, pins: logic.pinCount })
+    findings.add(
+      'vector/pin-count',
+      { offset: runnable[0]!.offset ?? undefined },
+      { width, part: device.part, pins: logic.pinCount },
+    )
     return { summary: NO_VECTORS, run: null, findings: findings.list() }
   }
   const run = runVectors(logic, placed)
@@ -54,7 +66,18 @@ export function checkVectors(logic: Logic, set: VectorSet, given: { readonly dev
   const readings = counts.undetermined > 0 ? plainReadings(logic, placed, run) : []
   const summary: VectorSummary = { count: run.results.length, ...counts, readings }
   const offsets = new Map(set.vectors.map((vector) => [vector.number, vector.offset ?? undefined]))
-  reportRun(run, { summary, set: placed, part: device.part, offsets, logic, certain: device.basis === 'published' || device.basis === 'inferred' }, findings)
+  reportRun(
+    run,
+    {
+      summary,
+      set: placed,
+      part: device.part,
+      offsets,
+      logic,
+      certain: device.basis === 'published' || device.basis === 'inferred',
+    },
+    findings,
+  )
   return { summary, run, findings: findings.list() }
 }
 
@@ -65,9 +88,12 @@ function countResults({ results }: VectorRun): VectorCounts {
 
 /** Every combination of the open points that occur here, other than the strict one. */
 function plainReadings(logic: Logic, set: VectorSet, strict: VectorRun): PlainReading[] {
-  const leavesX = set.defaultCondition === null && (hasGap(set) || set.vectors.some((vector) => vector.conditions?.includes('X')))
+  const leavesX =
+    set.defaultCondition === null && (hasGap(set) || set.vectors.some((vector) => vector.conditions?.includes('X')))
   const poweredUp = logic.outputs.some((output) => output.register && output.register.powerUp !== null)
-  const openOrder = strict.results.some(({ checks }) => checks.some(({ causes }) => causes.some(({ kind }) => kind === 'order')))
+  const openOrder = strict.results.some(({ checks }) =>
+    checks.some(({ causes }) => causes.some(({ kind }) => kind === 'order')),
+  )
   const readings: PlainReading[] = []
   for (const order of openOrder ? (['open', 'data-then-clock'] as const) : (['open'] as const))
     for (const registers of poweredUp ? (['unknown', 'power-up'] as const) : (['unknown'] as const))
@@ -99,27 +125,52 @@ function reportRun(run: VectorRun, context: RunContext, findings: VectorCollecto
   })
   for (const { number, checks } of run.results)
     for (const { pin, expected, found, result } of checks)
-      if (result === 'failed') findings.add(context.certain ? 'vector/failed' : 'vector/contradicted', at(number, pin), { number, pin: pinWords(pin, context), expected, found })
+      if (result === 'failed')
+        findings.add(context.certain ? 'vector/failed' : 'vector/contradicted', at(number, pin), {
+          number,
+          pin: pinWords(pin, context),
+          expected,
+          found,
+        })
   const open = firstWhere(run, ({ result }) => result === 'undetermined')
   if (open) reportOpen(open, context, findings, at(open.number, open.check.pin))
   const atInput = firstWhere(run, ({ inputOnly }) => inputOnly)
   if (atInput) {
     const count = run.results.flatMap(({ checks }) => checks).filter(({ inputOnly }) => inputOnly).length
     const { number, check } = atInput
-    findings.add('vector/level-at-input', at(number, check.pin), { number, pin: pinWords(check.pin, context), expected: check.expected, count })
+    findings.add('vector/level-at-input', at(number, check.pin), {
+      number,
+      pin: pinWords(check.pin, context),
+      expected: check.expected,
+      count,
+    })
   }
   const [overridden] = run.overridden
   if (overridden) {
     const { vector, pin } = overridden
-    findings.add('vector/overridden', at(vector, pin), { count: run.overridden.length, number: vector, pin: pinWords(pin, context) })
+    findings.add('vector/overridden', at(vector, pin), {
+      count: run.overridden.length,
+      number: vector,
+      pin: pinWords(pin, context),
+    })
   }
   const [high] = run.superVoltages
-  if (high) findings.add('vector/super-voltage', at(high.vector, high.pin), { number: high.vector, pin: pinWords(high.pin, context), condition: high.condition })
+  if (high)
+    findings.add('vector/super-voltage', at(high.vector, high.pin), {
+      number: high.vector,
+      pin: pinWords(high.pin, context),
+      condition: high.condition,
+    })
   const [preloaded] = run.unknownPreloads
-  if (preloaded !== undefined) findings.add('vector/preload', at(preloaded), { number: preloaded, part: context.part })
+  if (preloaded !== undefined)
+    findings.add('vector/preload', at(preloaded), { number: preloaded, part: context.part })
   const { set } = context
   const inputs = inputPositions(context)
-  const unstated = set.defaultCondition === null && set.vectors.find(({ conditions }, i) => isAfterGap(set, i) || inputs.some((position) => conditions?.[position] === 'X'))
+  const unstated =
+    set.defaultCondition === null &&
+    set.vectors.find(
+      ({ conditions }, i) => isAfterGap(set, i) || inputs.some((position) => conditions?.[position] === 'X'),
+    )
   if (unstated) findings.add('vector/no-default-level', { offset: unstated.offset ?? undefined })
 }
 
@@ -141,8 +192,12 @@ function hasGap(set: VectorSet): boolean {
 /** Positions in a vector, from 0, of the pins that the logic reads and that the part does not always drive itself. */
 function inputPositions({ logic, set }: RunContext): readonly number[] {
   const driven = logic.outputs.filter(({ enable }) => structuralConstant(enable) === 1).map(({ pin }) => pin)
-  const read = usedSignals(logic.outputs.flatMap(expressionsOf)).flatMap((i) => (logic.signals[i]!.kind === 'pin' ? [logic.signals[i]!.pin] : []))
-  return read.filter((pin) => !driven.includes(pin)).map((pin) => (set.pinOrder ? set.pinOrder.indexOf(pin) : pin - 1))
+  const read = usedSignals(logic.outputs.flatMap(expressionsOf)).flatMap((i) =>
+    logic.signals[i]!.kind === 'pin' ? [logic.signals[i]!.pin] : [],
+  )
+  return read
+    .filter((pin) => !driven.includes(pin))
+    .map((pin) => (set.pinOrder ? set.pinOrder.indexOf(pin) : pin - 1))
 }
 
 interface OpenPin {
@@ -158,11 +213,24 @@ function firstWhere(run: VectorRun, wanted: (check: PinCheck) => boolean): OpenP
   return null
 }
 
-function reportOpen(open: OpenPin, context: RunContext, findings: VectorCollector, place: { vector: number; offset: number | undefined }): void {
+function reportOpen(
+  open: OpenPin,
+  context: RunContext,
+  findings: VectorCollector,
+  place: { vector: number; offset: number | undefined },
+): void {
   const { number, check } = open
   const { summary } = context
-  const parameters = { count: summary.undetermined, total: summary.count, number, pin: pinWords(check.pin, context), expected: check.expected, causes: describeCauses(check.causes) }
-  const holding = summary.failed === 0 && summary.readings.find((reading) => reading.failed === 0 && reading.undetermined === 0)
+  const parameters = {
+    count: summary.undetermined,
+    total: summary.count,
+    number,
+    pin: pinWords(check.pin, context),
+    expected: check.expected,
+    causes: describeCauses(check.causes),
+  }
+  const holding =
+    summary.failed === 0 && summary.readings.find((reading) => reading.failed === 0 && reading.undetermined === 0)
   if (holding) findings.add('vector/holds-with', place, { ...parameters, reading: describeReading(holding) })
   else findings.add('vector/undetermined', place, parameters)
 }

@@ -2,12 +2,25 @@
 import type { Logic } from '../../logic/logic'
 import { causesAt, causesOfEnable } from '../../logic/causes'
 import { applyLevels, applyPulses, preloadRegisters } from '../../logic/simulate'
-import { forgetAll, forgetRegisters, levelAt, NOTHING, startSimulation, UNSTEADY, type Applied, type Cause, type Simulation } from '../../logic/simulation-state'
+import {
+  forgetAll,
+  forgetRegisters,
+  levelAt,
+  NOTHING,
+  startSimulation,
+  UNSTEADY,
+  type Applied,
+  type Cause,
+  type Simulation,
+} from '../../logic/simulation-state'
 import { X } from '../../logic/ternary'
 import type { Bit } from '../../fuses/fuse-map'
 import type { FuseFileContent } from '../../jesd3/fuse-file'
 
-/** Vectors with what they need to be understood. A FuseFile is one. In `pinOrder` 0 stands for a contact that leads to no pin. */
+/**
+ * Vectors with what they need to be understood. A FuseFile is one. In `pinOrder` 0 stands for a contact that leads to
+ * no pin.
+ */
 export type VectorSet = Pick<FuseFileContent, 'vectors' | 'pinOrder' | 'defaultCondition'>
 
 /** How open points are read: the strict reading leaves them unknown, plain readings fix them. */
@@ -78,7 +91,12 @@ export function runVectors(logic: Logic, set: VectorSet, reading: Reading = STRI
   const defaultVector = 'X'.repeat(set.pinOrder?.length ?? logic.pinCount)
   let expected = 1
   for (const vector of set.vectors) {
-    if (vector.number > expected) applyVector(simulation, conditionsByPin(defaultVector, set, logic.pinCount), { defaultLevel, number: expected, run })
+    if (vector.number > expected)
+      applyVector(simulation, conditionsByPin(defaultVector, set, logic.pinCount), {
+        defaultLevel,
+        number: expected,
+        run,
+      })
     expected = vector.number + 1
     if (vector.conditions === null) {
       forgetAll(simulation)
@@ -101,8 +119,22 @@ function conditionsByPin(conditions: string, { pinOrder }: VectorSet, pinCount: 
   return byPin
 }
 
-/** Levels that conditions apply at first; C rests low and K high. D and U (later revisions, from memory) are 0 and 1. */
-const LEVELS: Readonly<Record<string, Applied>> = { 0: 0, D: 0, C: 0, 1: 1, U: 1, K: 1, N: NOTHING, F: NOTHING, H: NOTHING, L: NOTHING, Z: NOTHING }
+/**
+ * Levels that conditions apply at first; C rests low and K high. D and U (later revisions, from memory) are 0 and 1.
+ */
+const LEVELS: Readonly<Record<string, Applied>> = {
+  0: 0,
+  D: 0,
+  C: 0,
+  1: 1,
+  U: 1,
+  K: 1,
+  N: NOTHING,
+  F: NOTHING,
+  H: NOTHING,
+  L: NOTHING,
+  Z: NOTHING,
+}
 
 interface Application {
   readonly defaultLevel: Bit | null
@@ -110,13 +142,20 @@ interface Application {
   readonly run: MutableRun
 }
 
-function applyVector(simulation: Simulation, conditions: readonly string[], { defaultLevel, number, run }: Application): void {
-  const applied = conditions.map((condition, pin): Applied => (pin === 0 ? NOTHING : condition === 'X' ? (defaultLevel ?? X) : (LEVELS[condition] ?? UNSTEADY)))
+function applyVector(
+  simulation: Simulation,
+  conditions: readonly string[],
+  { defaultLevel, number, run }: Application,
+): void {
+  const applied = conditions.map((condition, pin): Applied =>
+    pin === 0 ? NOTHING : condition === 'X' ? (defaultLevel ?? X) : (LEVELS[condition] ?? UNSTEADY),
+  )
   conditions.forEach((condition, pin) => {
     if (condition >= '2' && condition <= '9') run.superVoltages.push({ vector: number, pin, condition })
   })
   applyLevels(simulation, applied)
-  const pinsWith = (wanted: string): number[] => conditions.flatMap((condition, pin) => (wanted.includes(condition) ? [pin] : []))
+  const pinsWith = (wanted: string): number[] =>
+    conditions.flatMap((condition, pin) => (wanted.includes(condition) ? [pin] : []))
   for (const pin of pinsWith('P')) preload(simulation, { conditions, pin, number, run })
   applyPulses(simulation, pinsWith('CK'))
   for (const pin of pinsWith('01DU')) {
@@ -126,7 +165,15 @@ function applyVector(simulation: Simulation, conditions: readonly string[], { de
 }
 
 /** Preload (3-A): the levels 0 and 1 at the output pins of the bank whose clock pin carries P. */
-function preload(simulation: Simulation, given: { readonly conditions: readonly string[]; readonly pin: number; readonly number: number; readonly run: MutableRun }): void {
+function preload(
+  simulation: Simulation,
+  given: {
+    readonly conditions: readonly string[]
+    readonly pin: number
+    readonly number: number
+    readonly run: MutableRun
+  },
+): void {
   const levels = new Map<number, 0 | 1>()
   given.conditions.forEach((condition, pin) => {
     if (condition === '0' || condition === '1') levels.set(pin, condition === '1' ? 1 : 0)
@@ -158,7 +205,18 @@ function isExpected(condition: string): condition is PinCheck['expected'] {
 /** H and L in a buried-register vector test registers whose numbering is not published: open. */
 function buriedChecks(conditions: readonly string[]): PinCheck[] {
   return conditions.flatMap((expected, pin) =>
-    isExpected(expected) ? [{ pin, expected, found: 'X' as const, result: 'undetermined' as const, causes: [{ kind: 'preload' as const, pin }], inputOnly: false }] : [],
+    isExpected(expected)
+      ? [
+          {
+            pin,
+            expected,
+            found: 'X' as const,
+            result: 'undetermined' as const,
+            causes: [{ kind: 'preload' as const, pin }],
+            inputOnly: false,
+          },
+        ]
+      : [],
   )
 }
 

@@ -15,7 +15,10 @@ export interface SimulateOptions {
   readonly device?: string | Device
   /** Name of an order of `fuseOrders`, for a part of which none is established. */
   readonly fuseOrder?: string
-  /** Vectors as a list of texts (numbered from 1), as a set, or those of another file, read or not; the file's own when left out. */
+  /**
+   * Vectors as a list of texts (numbered from 1), as a set, or those of another file, read or not; the file's own
+   * when left out.
+   */
   readonly vectors?: readonly string[] | VectorSet | Uint8Array | string
   /** Level of X where no X field states one (default unknown). */
   readonly x?: 0 | 1 | null
@@ -28,7 +31,8 @@ export interface SimulateOptions {
 /**
  * Runs test vectors on the logic of a fuse file and gives every judged pin.
  *
- * @throws TypeError when the file holds no fuses, a vector is not of the standard's conditions, or data describe no part;
+ * @throws TypeError when the file holds no fuses, a vector is not of the standard's conditions, or data describe no
+ * part;
  *   RangeError when the part or its order is unknown, the part ambiguous or of another size, or a vector has not one
  *   condition a pin
  * @example simulate(file, { device: '16V8', vectors: ['C00000000N0XXXXXXXHN'] }).results[0].result
@@ -39,10 +43,19 @@ export function simulate(file: FuseFile | Uint8Array | string, options: Simulate
   if (!read.fuses) throw new TypeError('file holds no fuses')
   const { fuses } = read
   const fitting = listDevices().filter((each) => takesMap(each, fuses.length))
-  const device = chosenDevice(options.device, 'options.device', options.fuseOrder) ?? (fitting.length === 1 ? partInOrder(fitting[0]!.part, options.fuseOrder) : null)
-  if (!device) throw new RangeError(`options.device must name one of: ${fitting.map(({ part }) => part).join(', ') || `(no part has ${fuses.length} fuses)`}`)
-  if (!takesMap(device, fuses.length)) throw new RangeError(`options.device: a ${device.part} has ${device.fuseCount} fuses, the file has ${fuses.length}`)
-  if (device.modes.length === 0) throw new RangeError(`options.device: the fuses of a ${device.part} are not decoded${orderHint(device)}`)
+  const device =
+    chosenDevice(options.device, 'options.device', options.fuseOrder) ??
+    (fitting.length === 1 ? partInOrder(fitting[0]!.part, options.fuseOrder) : null)
+  if (!device)
+    throw new RangeError(
+      `options.device must name one of: ${fitting.map(({ part }) => part).join(', ') || `(no part has ${fuses.length} fuses)`}`,
+    )
+  if (!takesMap(device, fuses.length))
+    throw new RangeError(
+      `options.device: a ${device.part} has ${device.fuseCount} fuses, the file has ${fuses.length}`,
+    )
+  if (device.modes.length === 0)
+    throw new RangeError(`options.device: the fuses of a ${device.part} are not decoded${orderHint(device)}`)
   const { logic } = decode(device, fuses)
   if (!logic) throw new RangeError(`file: its configuration fuses name no mode of a ${device.part}`)
   return runVectors(logic, vectorSet(options.vectors, { file: read, device }), readingOf(options))
@@ -59,23 +72,40 @@ function fileOf(file: FuseFile | Uint8Array | string): FuseFile {
 }
 
 function readingOf(options: SimulateOptions): Reading {
-  const reading = { x: options.x ?? STRICT.x, registers: options.registers ?? STRICT.registers, order: options.order ?? STRICT.order }
+  const reading = {
+    x: options.x ?? STRICT.x,
+    registers: options.registers ?? STRICT.registers,
+    order: options.order ?? STRICT.order,
+  }
   if (![null, 0, 1].includes(reading.x)) throw new RangeError('options.x must be 0, 1 or null')
-  if (!['unknown', 'power-up'].includes(reading.registers)) throw new RangeError('options.registers must be "unknown" or "power-up"')
-  if (!['open', 'data-then-clock'].includes(reading.order)) throw new RangeError('options.order must be "open" or "data-then-clock"')
+  if (!['unknown', 'power-up'].includes(reading.registers))
+    throw new RangeError('options.registers must be "unknown" or "power-up"')
+  if (!['open', 'data-then-clock'].includes(reading.order))
+    throw new RangeError('options.order must be "open" or "data-then-clock"')
   return reading
 }
 
 /** The vectors to run: the caller's, checked, or the file's own where they can be placed. */
-function vectorSet(vectors: SimulateOptions['vectors'], given: { readonly file: VectorSet; readonly device: Device }): VectorSet {
+function vectorSet(
+  vectors: SimulateOptions['vectors'],
+  given: { readonly file: VectorSet; readonly device: Device },
+): VectorSet {
   const set =
-    vectors === undefined ? given.file
-    : Array.isArray(vectors) ? numberedVectors(vectors as readonly unknown[])
-    : checkedVectorSet(vectors as VectorSet | Uint8Array | string, 'options.vectors')
-  if (set.pinOrder?.length === 0) throw new RangeError(`${vectors === undefined ? 'file' : 'options.vectors'} has a pin sequence (P) that cannot be used`)
+    vectors === undefined
+      ? given.file
+      : Array.isArray(vectors)
+        ? numberedVectors(vectors as readonly unknown[])
+        : checkedVectorSet(vectors as VectorSet | Uint8Array | string, 'options.vectors')
+  if (set.pinOrder?.length === 0)
+    throw new RangeError(
+      `${vectors === undefined ? 'file' : 'options.vectors'} has a pin sequence (P) that cannot be used`,
+    )
   const { device } = given
   const placed = placeOnPackage(set, device)
-  if (!placed) throw new RangeError(`options.vectors: a vector has not one condition for each of the ${device.pinCount} pins of a ${device.part}`)
+  if (!placed)
+    throw new RangeError(
+      `options.vectors: a vector has not one condition for each of the ${device.pinCount} pins of a ${device.part}`,
+    )
   return placed
 }
 

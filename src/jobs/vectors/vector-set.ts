@@ -9,21 +9,32 @@ import type { VectorSet } from './run-vectors'
  * A set of vectors in numerical order, each number once (the last one counts). Throws TypeError naming the argument
  * when it is neither a file nor a set of numbered vectors of the standard's test conditions.
  */
-export function checkedVectorSet(vectors: VectorSet | Uint8Array | string, name: string, limits: ReadOptions = {}): VectorSet | FuseFile {
+export function checkedVectorSet(
+  vectors: VectorSet | Uint8Array | string,
+  name: string,
+  limits: ReadOptions = {},
+): VectorSet | FuseFile {
   if (typeof vectors === 'string' || vectors instanceof Uint8Array) return readFuseFile(vectors, limits)
-  if (typeof vectors !== 'object' || vectors === null || !Array.isArray(vectors.vectors)) throw new TypeError(`${name} must be a list of vectors, a vector set or a fuse file`)
+  if (typeof vectors !== 'object' || vectors === null || !Array.isArray(vectors.vectors))
+    throw new TypeError(`${name} must be a list of vectors, a vector set or a fuse file`)
   const byNumber = new Map<number, TestVector>()
   for (const vector of vectors.vectors) {
-    if (!Number.isSafeInteger(vector?.number) || vector.number < 1) throw new TypeError(`${name}: a vector has no number from 1`)
+    if (!Number.isSafeInteger(vector?.number) || vector.number < 1)
+      throw new TypeError(`${name}: a vector has no number from 1`)
     if (vector.conditions !== null && !(typeof vector.conditions === 'string' && areConditions(vector.conditions)))
       throw new TypeError(`${name}: “${vector.conditions}” holds what is no test condition`)
     byNumber.set(vector.number, vector)
   }
   const { pinOrder } = vectors
   const inRange = (pin: number): boolean => Number.isSafeInteger(pin) && pin >= 1 && pin <= pinOrder!.length
-  if (pinOrder !== null && !(Array.isArray(pinOrder) && new Set(pinOrder).size === pinOrder.length && pinOrder.every(inRange)))
+  if (
+    pinOrder !== null &&
+    !(Array.isArray(pinOrder) && new Set(pinOrder).size === pinOrder.length && pinOrder.every(inRange))
+  )
     throw new TypeError(`${name}: pinOrder must name each pin once, or be null`)
-  const widths = new Set([...byNumber.values()].flatMap(({ conditions }) => (conditions === null ? [] : [conditions.length])))
+  const widths = new Set(
+    [...byNumber.values()].flatMap(({ conditions }) => (conditions === null ? [] : [conditions.length])),
+  )
   if (pinOrder?.length) widths.add(pinOrder.length)
   if (widths.size > 1) throw new TypeError(`${name}: its vectors and its pin order have different lengths`)
   return { ...vectors, vectors: [...byNumber.values()].sort((a, b) => a.number - b.number) }

@@ -1,5 +1,17 @@
-/** How fast a captured table is compared with a map, and its wiring found, against looking at every byte of the image once. */
-import { compareCapture, decode, deviceInOrder, findWiring, fuseMapFrom, readCapture, tableImage, truthTable } from '../../../dist/index.js'
+/**
+ * How fast a captured table is compared with a map, and its wiring found, against looking at every byte of the image
+ * once.
+ */
+import {
+  compareCapture,
+  decode,
+  deviceInOrder,
+  findWiring,
+  fuseMapFrom,
+  readCapture,
+  tableImage,
+  truthTable,
+} from '../../../dist/index.js'
 import { numbersFrom } from '../files.mjs'
 import { ratioOf } from '../timing.mjs'
 
@@ -17,7 +29,12 @@ function arrayMap() {
   return fuseMapFrom(states.join(''))
 }
 
-const tableOf = (map) => truthTable(decode(deviceInOrder('82S100', 'term-by-term'), map), { inputs: INPUTS, outputs: OUTPUTS, held: { 19: 0 } })
+const tableOf = (map) =>
+  truthTable(decode(deviceInOrder('82S100', 'term-by-term'), map), {
+    inputs: INPUTS,
+    outputs: OUTPUTS,
+    held: { 19: 0 },
+  })
 
 /** Decoded once, swept once, compared once: a person's question from the beginning. */
 function compared(image, map) {
@@ -35,7 +52,11 @@ function addBytes(bytes) {
 function againstAdding() {
   const map = arrayMap()
   const image = tableImage(tableOf(map)).bytes
-  return ratioOf(() => compared(image, map), () => addBytes(image), { pairs: 41, times: 20, warmUp: 8 })
+  return ratioOf(
+    () => compared(image, map),
+    () => addBytes(image),
+    { pairs: 41, times: 20, warmUp: 8 },
+  )
 }
 
 function searchAgainstComparing() {
@@ -43,10 +64,26 @@ function searchAgainstComparing() {
   const table = tableOf(map)
   const image = tableImage(table).bytes
   if (findWiring(table, table).relation !== 'found') throw new Error('the bench made another table')
-  return ratioOf(() => findWiring(table, table), () => compared(image, map), { pairs: 11 })
+  return ratioOf(
+    () => findWiring(table, table),
+    () => compared(image, map),
+    { pairs: 11 },
+  )
 }
 
 export const captures = [
-  { name: 'comparing 65,536 captured rows with a map, against adding their bytes', unit: 'ratio', goal: 20, sense: 'at most', measure: againstAdding },
-  { name: 'finding the wiring of 65,536 rows, against comparing them', unit: 'ratio', goal: null, sense: 'at most', measure: searchAgainstComparing },
+  {
+    name: 'comparing 65,536 captured rows with a map, against adding their bytes',
+    unit: 'ratio',
+    goal: 20,
+    sense: 'at most',
+    measure: againstAdding,
+  },
+  {
+    name: 'finding the wiring of 65,536 rows, against comparing them',
+    unit: 'ratio',
+    goal: null,
+    sense: 'at most',
+    measure: searchAgainstComparing,
+  },
 ]

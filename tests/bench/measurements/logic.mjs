@@ -1,4 +1,7 @@
-/** What the fast ways to look at logic are worth: against the reference simulation row by row, and a proof against trying everything. */
+/**
+ * What the fast ways to look at logic are worth: against the reference simulation row by row, and a proof against
+ * trying everything.
+ */
 import { compare, inspect, levelInTable, simulate, truthTable } from '../../../dist/index.js'
 import { dense16V8, denseTwins } from '../maps.mjs'
 import { ratioOf } from '../timing.mjs'
@@ -21,10 +24,17 @@ function againstReference() {
   const { decoded } = inspect(bytes)
   const table = truthTable(decoded, { inputs: INPUTS, outputs: OUTPUTS })
   if (table.rowCount !== 65536 || table.unlisted.length > 0) throw new Error('the bench made another table')
-  const set = { vectors: Array.from({ length: SAMPLE }, (_, i) => vectorOf(table, i * (65536 / SAMPLE) + (i % 61), i + 1)), pinOrder: null, defaultCondition: null }
+  const set = {
+    vectors: Array.from({ length: SAMPLE }, (_, i) => vectorOf(table, i * (65536 / SAMPLE) + (i % 61), i + 1)),
+    pinOrder: null,
+    defaultCondition: null,
+  }
   const reference = () => simulate(bytes, { vectors: set })
   if (reference().results.some(({ result }) => result !== 'passed')) throw new Error('table and reference disagree')
-  return (65536 / SAMPLE) * ratioOf(reference, () => truthTable(decoded, { inputs: INPUTS, outputs: OUTPUTS }), { pairs: 9 })
+  return (
+    (65536 / SAMPLE) *
+    ratioOf(reference, () => truthTable(decoded, { inputs: INPUTS, outputs: OUTPUTS }), { pairs: 9 })
+  )
 }
 
 function againstSweeping() {
@@ -33,7 +43,10 @@ function againstSweeping() {
   const sweepBoth = () => {
     const [a, b] = [sweep(first), sweep(second)]
     if (a.rowCount !== 2 ** 22) throw new Error('the bench made another map')
-    return a.ones.every((words, i) => words.every((word, at) => word === b.ones[i][at])) && a.open.every((words, i) => words.every((word, at) => word === b.open[i][at]))
+    return (
+      a.ones.every((words, i) => words.every((word, at) => word === b.ones[i][at])) &&
+      a.open.every((words, i) => words.every((word, at) => word === b.open[i][at]))
+    )
   }
   const prove = () => compare(first, second, { device: '22V10' }).relation
   if (prove() !== 'equivalent' || !sweepBoth()) throw new Error('the maps are not the same')
@@ -41,6 +54,18 @@ function againstSweeping() {
 }
 
 export const logic = [
-  { name: 'the reference simulation of 65,536 rows of a dense 16V8, against its truth table', unit: 'ratio', goal: null, sense: 'at least', measure: againstReference },
-  { name: 'sweeping all 2^22 rows of two equal dense 22V10 maps, against proving them equal', unit: 'ratio', goal: null, sense: 'at least', measure: againstSweeping },
+  {
+    name: 'the reference simulation of 65,536 rows of a dense 16V8, against its truth table',
+    unit: 'ratio',
+    goal: null,
+    sense: 'at least',
+    measure: againstReference,
+  },
+  {
+    name: 'sweeping all 2^22 rows of two equal dense 22V10 maps, against proving them equal',
+    unit: 'ratio',
+    goal: null,
+    sense: 'at least',
+    measure: againstSweeping,
+  },
 ]

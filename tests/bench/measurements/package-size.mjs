@@ -14,12 +14,31 @@ const SENTENCE = 'The file is empty.'
 
 async function compressed(source, options = {}) {
   const { code } = await bundle(source, options)
-  if (code.includes(SENTENCE) === !!options.leaveOut) throw new Error('the catalogue of findings lies elsewhere by now')
+  if (code.includes(SENTENCE) === !!options.leaveOut)
+    throw new Error('the catalogue of findings lies elsewhere by now')
   return gzipSync(code, { level: 9 }).length / 1000
 }
 
 export const packageSize = [
-  { name: 'the reader alone without the wording of its findings, compressed', unit: 'kilobytes', goal: 8, sense: 'at most', measure: () => compressed(READER, { leaveOut: WORDING }) },
-  { name: 'the reader alone with the wording of its findings, compressed', unit: 'kilobytes', goal: null, sense: 'at most', measure: () => compressed(READER) },
-  { name: 'everything, compressed', unit: 'kilobytes', goal: 35, sense: 'at most', measure: () => compressed(`export * from ${ENTRY}`) },
+  {
+    name: 'the reader alone without the wording of its findings, compressed',
+    unit: 'kilobytes',
+    goal: 8,
+    sense: 'at most',
+    measure: () => compressed(READER, { leaveOut: WORDING }),
+  },
+  {
+    name: 'the reader alone with the wording of its findings, compressed',
+    unit: 'kilobytes',
+    goal: null,
+    sense: 'at most',
+    measure: () => compressed(READER),
+  },
+  {
+    name: 'everything, compressed',
+    unit: 'kilobytes',
+    goal: 35,
+    sense: 'at most',
+    measure: () => compressed(`export * from ${ENTRY}`),
+  },
 ]

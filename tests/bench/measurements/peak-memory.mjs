@@ -25,4 +25,12 @@ function peak() {
   }
 }
 
-export const peakMemory = [{ name: 'peak memory of reading 40 MB, the file itself included, against its size', unit: 'ratio', goal: 2, sense: 'at most', measure: peak }]
+export const peakMemory = [
+  {
+    name: 'peak memory of reading 40 MB, the file itself included, against its size',
+    unit: 'ratio',
+    goal: 2,
+    sense: 'at most',
+    measure: peak,
+  },
+]

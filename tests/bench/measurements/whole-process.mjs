@@ -20,10 +20,22 @@ function check() {
   try {
     const file = join(folder, '16v8.jed')
     writeFileSync(file, fileOf16V8())
-    return ratioOf(() => runNode([PROGRAM, 'check', file, '--json']), () => runNode(['-e', '0']), { pairs: 41 })
+    return ratioOf(
+      () => runNode([PROGRAM, 'check', file, '--json']),
+      () => runNode(['-e', '0']),
+      { pairs: 41 },
+    )
   } finally {
     rmSync(folder, { recursive: true })
   }
 }
 
-export const wholeProcess = [{ name: 'a whole run of check on 2 kB, against an empty Node process', unit: 'ratio', goal: 1.5, sense: 'at most', measure: check }]
+export const wholeProcess = [
+  {
+    name: 'a whole run of check on 2 kB, against an empty Node process',
+    unit: 'ratio',
+    goal: 1.5,
+    sense: 'at most',
+    measure: check,
+  },
+]

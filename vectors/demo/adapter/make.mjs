@@ -3,8 +3,10 @@
  * With a name, it writes the original's table instead, 65,536 bytes: node vectors/demo/adapter/make.mjs ORIGINAL.bin
  * With --folder FOLDER, the files go there.
  *
- * Everything here is invented: the page decoder of a "TG-40 tide gauge recorder", a logic array of 16 inputs and 8 outputs
- * in a 28-pin socket, and its replacement, one 16V8 on a small board. The 16V8 has ten inputs left beside eight outputs.
+ * Everything here is invented: the page decoder of a "TG-40 tide gauge recorder", a logic array of 16 inputs and 8
+ * outputs
+ * in a 28-pin socket, and its replacement, one 16V8 on a small board. The 16V8 has ten inputs left beside eight
+ * outputs.
  * Of the original's inputs I8 to I15 only their AND counts, so that eight diodes and a pull-up make one signal of them.
  *
  * The original's functions, with W = I8 ∧ … ∧ I15:
@@ -48,16 +50,96 @@ function originalOutputs(address) {
 }
 
 /** Sums of products: [number of the input, level], `'w'` for the eight wide inputs; and whether the sum is inverted. */
-const ODD = [[0, 0, 1], [0, 1, 0], [1, 0, 0], [1, 1, 1]].map((levels) => levels.map((level, n) => [n, level]))
+const ODD = [
+  [0, 0, 1],
+  [0, 1, 0],
+  [1, 0, 0],
+  [1, 1, 1],
+].map((levels) => levels.map((level, n) => [n, level]))
 const EQUATIONS = [
-  { inverted: true, terms: [[['w', 1], [7, 1], [6, 1]]] },
-  { inverted: true, terms: [[['w', 1], [7, 1], [6, 0]]] },
-  { inverted: false, terms: [[['w', 1], [7, 0], [5, 1], [4, 0]]] },
-  { inverted: false, terms: [[['w', 0], [7, 1]]] },
+  {
+    inverted: true,
+    terms: [
+      [
+        ['w', 1],
+        [7, 1],
+        [6, 1],
+      ],
+    ],
+  },
+  {
+    inverted: true,
+    terms: [
+      [
+        ['w', 1],
+        [7, 1],
+        [6, 0],
+      ],
+    ],
+  },
+  {
+    inverted: false,
+    terms: [
+      [
+        ['w', 1],
+        [7, 0],
+        [5, 1],
+        [4, 0],
+      ],
+    ],
+  },
+  {
+    inverted: false,
+    terms: [
+      [
+        ['w', 0],
+        [7, 1],
+      ],
+    ],
+  },
   { inverted: false, terms: ODD },
-  { inverted: false, terms: [[['w', 1], [2, 1], [3, 1]], [['w', 1], [2, 0], [3, 0]]] },
-  { inverted: false, terms: [[[4, 1], [5, 1]], [['w', 1], [6, 0]]] },
-  { inverted: true, terms: [[['w', 1], [0, 1], [7, 0]], [[1, 1], [6, 1]]] },
+  {
+    inverted: false,
+    terms: [
+      [
+        ['w', 1],
+        [2, 1],
+        [3, 1],
+      ],
+      [
+        ['w', 1],
+        [2, 0],
+        [3, 0],
+      ],
+    ],
+  },
+  {
+    inverted: false,
+    terms: [
+      [
+        [4, 1],
+        [5, 1],
+      ],
+      [
+        ['w', 1],
+        [6, 0],
+      ],
+    ],
+  },
+  {
+    inverted: true,
+    terms: [
+      [
+        ['w', 1],
+        [0, 1],
+        [7, 0],
+      ],
+      [
+        [1, 1],
+        [6, 1],
+      ],
+    ],
+  },
 ]
 
 /** Terms over the sixteen inputs: `w` at 1 is eight literals, `w` at 0 a term for each of them. */
@@ -68,10 +150,15 @@ function widened(term) {
   return wide[1] ? [[...WIDE.map((n) => [n, 1]), ...rest]] : WIDE.map((n) => [[n, 0], ...rest])
 }
 
-/** The array's fuses, term by term: 32 cells of inputs, true before complement, and 8 of sums; polarity cells last. No maker publishes this order; it is one of those that can be asked for. */
+/**
+ * The array's fuses, term by term: 32 cells of inputs, true before complement, and 8 of sums; polarity cells last. No
+ * maker publishes this order; it is one of those that can be asked for.
+ */
 function originalFuses() {
   const fuses = new Uint8Array(1928)
-  const terms = EQUATIONS.flatMap((equation, output) => equation.terms.flatMap(widened).map((literals) => ({ literals, output })))
+  const terms = EQUATIONS.flatMap((equation, output) =>
+    equation.terms.flatMap(widened).map((literals) => ({ literals, output })),
+  )
   for (let row = 0; row < 48; row++) {
     fuses.fill(1, 40 * row + 32, 40 * row + 40)
     const term = terms[row]
@@ -84,7 +171,10 @@ function originalFuses() {
   return fuses
 }
 
-/** The 16V8 in complex mode; fuse numbers as in the GAL16V8 data sheet, 16v8_04, p. 7. Pin 1 is W, pins 2 to 9 are I0 to I7, pin 11 the enable (low); outputs from pin 19 down. */
+/**
+ * The 16V8 in complex mode; fuse numbers as in the GAL16V8 data sheet, 16v8_04, p. 7. Pin 1 is W, pins 2 to 9 are I0
+ * to I7, pin 11 the enable (low); outputs from pin 19 down.
+ */
 function replacementFuses() {
   const columns = [2, 1, 3, 18, 4, 17, 5, 16, 6, 15, 7, 14, 8, 13, 9, 11]
   const fuses = new Uint8Array(2194)
@@ -95,7 +185,12 @@ function replacementFuses() {
   const pinOf = (name) => (name === 'w' ? 1 : name + 2)
   EQUATIONS.forEach(({ inverted, terms }, cell) => {
     setRow(8 * cell, [[11, 0]])
-    terms.forEach((term, i) => setRow(8 * cell + 1 + i, term.map(([name, level]) => [pinOf(name), level])))
+    terms.forEach((term, i) =>
+      setRow(
+        8 * cell + 1 + i,
+        term.map(([name, level]) => [pinOf(name), level]),
+      ),
+    )
     fuses[2048 + cell] = inverted ? 0 : 1
     fuses[2120 + cell] = 1
   })
@@ -107,8 +202,18 @@ function fuseFile(title, pins, fuses) {
   let fuseSum = 0
   fuses.forEach((state, i) => (fuseSum += state << (i & 7)))
   const rows = []
-  for (let at = 0; at < fuses.length; at += 40) rows.push(`L${String(at).padStart(4, '0')} ${fuses.slice(at, at + 40).join('')}*`)
-  const body = [`\x02${title}*`, `QP${pins}*`, `QF${fuses.length}*`, 'G0*', 'F0*', ...rows, `C${hex(fuseSum & 0xffff)}*`, '\x03'].join('\r\n')
+  for (let at = 0; at < fuses.length; at += 40)
+    rows.push(`L${String(at).padStart(4, '0')} ${fuses.slice(at, at + 40).join('')}*`)
+  const body = [
+    `\x02${title}*`,
+    `QP${pins}*`,
+    `QF${fuses.length}*`,
+    'G0*',
+    'F0*',
+    ...rows,
+    `C${hex(fuseSum & 0xffff)}*`,
+    '\x03',
+  ].join('\r\n')
   return `${body}${hex(sum(body))}\r\n`
 }
 
@@ -124,31 +229,87 @@ function board(reversed) {
     { pin: 14, net: 'GND', direction: 'ground' },
     { pin: 28, net: 'VCC', direction: 'supply' },
   ]
-  const pins = { 1: 'WIDE', ...Object.fromEntries([0, 1, 2, 3, 4, 5, 6, 7].map((n) => [n + 2, `I${n}`])), 10: 'GND', 11: 'ENABLE', ...Object.fromEntries(OUTPUT_PINS.map((_, n) => [19 - n, `F${n}`])), 20: 'VCC' }
+  const pins = {
+    1: 'WIDE',
+    ...Object.fromEntries([0, 1, 2, 3, 4, 5, 6, 7].map((n) => [n + 2, `I${n}`])),
+    10: 'GND',
+    11: 'ENABLE',
+    ...Object.fromEntries(OUTPUT_PINS.map((_, n) => [19 - n, `F${n}`])),
+    20: 'VCC',
+  }
   const diodes = WIDE.map((n, k) => {
     const [anode, cathode] = reversed === `D${k + 1}` ? [`I${n}`, 'WIDE'] : ['WIDE', `I${n}`]
     return { name: `D${k + 1}`, anode, cathode, limits: DIODE }
   })
   return {
     title: 'Page decoder of the TG-40 tide gauge recorder (an invented instrument)',
-    parts: [{ name: 'U1', file: 'page-decoder-16v8.jed', pins, limits: { lowOut: 0.5, highOut: 2.4, lowIn: 0.8, highIn: 2, sink: 0.024, delay: 1.5e-8, inputCapacitance: 8e-12, inputCurrent: 0.00001, source: `16V8 of 15 ns, ${MEMORY}` } }],
+    parts: [
+      {
+        name: 'U1',
+        file: 'page-decoder-16v8.jed',
+        pins,
+        limits: {
+          lowOut: 0.5,
+          highOut: 2.4,
+          lowIn: 0.8,
+          highIn: 2,
+          sink: 0.024,
+          delay: 1.5e-8,
+          inputCapacitance: 8e-12,
+          inputCurrent: 0.00001,
+          source: `16V8 of 15 ns, ${MEMORY}`,
+        },
+      },
+    ],
     outside,
     diodes,
     resistors: [{ name: 'R1', net: 'WIDE', to: 'supply', ohms: 4700, tolerance: 0.05 }],
     internalPullUps: false,
-    machine: { supplyLeast: 4.75, supplyMost: 5.25, lowOut: 0.4, highOut: 2.4, lowIn: 0.8, highIn: 2, sink: 0.004, inputCapacitance: 1.5e-11, netCapacitance: 5e-12, time: 3e-7, source: 'invented, as the instrument is' },
+    machine: {
+      supplyLeast: 4.75,
+      supplyMost: 5.25,
+      lowOut: 0.4,
+      highOut: 2.4,
+      lowIn: 0.8,
+      highIn: 2,
+      sink: 0.004,
+      inputCapacitance: 1.5e-11,
+      netCapacitance: 5e-12,
+      time: 3e-7,
+      source: 'invented, as the instrument is',
+    },
   }
 }
 
 /** One entry a line. */
 const line = (value) => JSON.stringify(value, null, 1).replace(/\n */g, ' ')
-const json = (value) => `{\n${Object.entries(value).map(([key, entry]) => `  "${key}": ${Array.isArray(entry) ? `[\n${entry.map((each) => `    ${line(each)}`).join(',\n')}\n  ]` : line(entry)}`).join(',\n')}\n}\n`
+const json = (value) =>
+  `{\n${Object.entries(value)
+    .map(
+      ([key, entry]) =>
+        `  "${key}": ${Array.isArray(entry) ? `[\n${entry.map((each) => `    ${line(each)}`).join(',\n')}\n  ]` : line(entry)}`,
+    )
+    .join(',\n')}\n}\n`
 
 const image = folder ? undefined : process.argv[2]
-if (image !== undefined) writeFileSync(image, Uint8Array.from({ length: 65536 }, (_, address) => originalOutputs(address).reduce((byte, level, n) => byte | (level ? 1 << n : 0), 0)))
+if (image !== undefined)
+  writeFileSync(
+    image,
+    Uint8Array.from({ length: 65536 }, (_, address) =>
+      originalOutputs(address).reduce((byte, level, n) => byte | (level ? 1 << n : 0), 0),
+    ),
+  )
 else {
-  writeFileSync(here('page-decoder-original.jed'), fuseFile('TG-40 page decoder, the original array (an invented instrument)', 28, originalFuses()), 'latin1')
-  writeFileSync(here('page-decoder-16v8.jed'), fuseFile('TG-40 page decoder, 16V8 with a diode AND (an invented instrument)', 20, replacementFuses()), 'latin1')
+  writeFileSync(
+    here('page-decoder-original.jed'),
+    fuseFile('TG-40 page decoder, the original array (an invented instrument)', 28, originalFuses()),
+    'latin1',
+  )
+  writeFileSync(
+    here('page-decoder-16v8.jed'),
+    fuseFile('TG-40 page decoder, 16V8 with a diode AND (an invented instrument)', 20, replacementFuses()),
+    'latin1',
+  )
   writeFileSync(here('board.json'), json(board(null)))
   writeFileSync(here('board-diode-reversed.json'), json(board('D3')))
 }
