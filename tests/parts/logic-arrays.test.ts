@@ -395,7 +395,7 @@ describe.each(['term-by-term', 'array-by-array-complement-first'])('single cells
       fuseOrder: order,
     })
     const live = decoded!
-      .logic!.outputs.flatMap(({ value }) => value!.sums.flat())
+      .logic!.cells.flatMap(({ value }) => value!.sums.flat())
       .filter(({ literals }) => !literals.some((literal) => literals.includes(literal ^ 1)))
     expect(live).toEqual([])
     expect(
@@ -486,7 +486,7 @@ describe('single fuses', () => {
   ]
   const yieldOf = ({ logic }: Decoded): string =>
     JSON.stringify(
-      logic!.outputs.map(({ pin, enable, value }) => [pin, withoutConstants(enable), withoutConstants(value!)]),
+      logic!.cells.map(({ pin, enable, value }) => [pin, withoutConstants(enable), withoutConstants(value!)]),
     )
 
   test.each(

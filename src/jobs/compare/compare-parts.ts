@@ -156,7 +156,7 @@ function followIfNeeded(
   options: PartOptions,
 ): MachineResult | null {
   const different = logic.outputs.filter(({ relation }) => relation === 'different')
-  const registered = sides.some(({ logic: { outputs } }) => outputs.some(({ register }) => register))
+  const registered = sides.some(({ logic: { cells } }) => cells.some(({ register }) => register))
   const byStates = different.some(
     ({ differsIn, counterexample }) =>
       differsIn.some((aspect) => aspect !== 'enable' && aspect !== 'value' && aspect !== 'power-up') ||
