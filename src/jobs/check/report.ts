@@ -2,7 +2,7 @@
 import type { Finding, Verdict } from '../../findings/finding'
 import type { FuseSum, TransmissionCause, TransmissionSum } from '../../jesd3/fuse-file'
 import type { VectorSummary } from '../vectors/check-vectors'
-import type { Basis } from './identify'
+import type { Basis } from './judge-parts'
 
 /** The part that a file is for, and how it is known. */
 export interface ReportedDevice {

@@ -68,7 +68,7 @@ export interface Counterexample extends NamedLevels {
 }
 
 /** Why an output could not be decided. */
-export type Undecided = 'node-limit' | 'undefined-cell' | 'loop' | 'not-reproduced'
+export type Undecided = 'node-limit' | 'undefined-cell' | 'loop' | 'not-reproduced' | 'power-down'
 
 /** One output in a comparison. */
 export interface ComparedOutput {
@@ -103,7 +103,7 @@ export function sharedNames(side: LogicSide): NameOf {
 }
 
 /** Pins that drive at some time, or hold a register that something reads, by name. */
-function outputNames(side: LogicSide): Map<string, number> {
+export function outputNames(side: LogicSide): Map<string, number> {
   const { outputs, signals } = side.logic
   const drives = ({ enable, defined }: Output): boolean => !defined || structuralConstant(enable) !== 0
   const read = new Set(
