@@ -23,6 +23,8 @@ export interface Report {
   readonly file: string | null
   readonly verdict: Verdict
   readonly fuseCount: number | null
+  /** True where the file gives every fuse its state and is not cut. */
+  readonly complete: boolean
   readonly pinCount: number | null
   readonly device: ReportedDevice | null
   readonly candidates: readonly string[]

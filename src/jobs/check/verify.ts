@@ -92,6 +92,7 @@ export function checkInspection(inspection: Inspection, options: CheckOptions): 
     file: options.name ?? null,
     verdict: verdictOf(counts),
     fuseCount: file.fuseCount,
+    complete: inspection.complete,
     pinCount: file.pinCount ?? pinCountOf(inspection, judged),
     device: decoded && { part: decoded.device.part, mode: decoded.mode?.name ?? null, basis: basis! },
     candidates: inspection.candidates,

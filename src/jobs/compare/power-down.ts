@@ -41,7 +41,7 @@ export function withPowerDown(
     return withRemark(result, {
       code: 'compare/power-down-one-sided',
       place: {},
-      parameters: { pin, side: first === null ? 'read-back' : 'intended map', state: (first ?? second)! },
+      parameters: { pin, side: first === null ? 'intended map' : 'read-back', state: (first ?? second)! },
     })
   if (!usesPin(a, pin) && !usesPin(b, pin)) return result
   const { first: fuse } = blockOf(a.device, 'power-down')!
