@@ -43,12 +43,15 @@ const VECTOR_RULES: readonly Rule<keyof typeof VECTOR_FINDINGS>[] = [
 ]
 
 /** The findings that the facts of a file call for, apart from those of reading, decoding and running. */
-export function findingsOf(facts: CheckFacts, limit: number): readonly FindingList[] {
+export function findingsOf(
+  facts: CheckFacts,
+  limit: number,
+): { readonly devices: FindingList; readonly vectors: FindingList } {
   const devices = collectFindings(DEVICE_FINDINGS, { limit })
   for (const { code, data } of DEVICE_RULES) addIf(data(facts), (parameters) => devices.add(code, {}, parameters))
   const vectors = collectFindings(VECTOR_FINDINGS, { limit })
   for (const { code, data } of VECTOR_RULES) addIf(data(facts), (parameters) => vectors.add(code, {}, parameters))
-  return [devices.list(), vectors.list()]
+  return { devices: devices.list(), vectors: vectors.list() }
 }
 
 function addIf(parameters: Parameters | null, add: (parameters: Parameters) => void): void {

@@ -79,10 +79,12 @@ export function checkInspection(inspection: Inspection, options: CheckOptions): 
   })
   const { decoded, basis } = judged
   const explanation = inspection.source === 'map' ? UNEXPLAINED : explain(file)
+  const ruled = findingsOf({ inspection, judged, ownVectors }, limit)
   const lists = [
-    ...findingsOf({ inspection, judged, ownVectors }, limit),
+    ruled.devices,
     ...(decoded ? [decoded.findings] : []),
     judged.vectors.findings,
+    ruled.vectors,
     ...(ownVectors ? [] : [remarkSource(vectors, limit)]),
     explanation.findings,
     { findings: file.findings, counts: file.findingCounts },
