@@ -216,6 +216,12 @@ describe('how many findings are listed changes the list alone', () => {
   const GOOD = `${WHOLE}\x030000`
   const TURNED = `${WHOLE}L0 0*\x030000`
 
+  test('in a check with the vectors of another file, whose own first warning is about its sum', () => {
+    const vectors = '\x02*QP20*C1*V1 NNNNNNNNNNNNNNNNNNNQ*V2 NNNNNNNNNNNNNNNNNNNN*\x031234'
+    const verdicts = [1, 1000].map((maxFindings) => verify(GOOD, { device: '14L4', vectors, maxFindings }).verdict)
+    expect(new Set(verdicts)).toEqual(new Set(['caution']))
+  })
+
   test('in an inspection', () => {
     for (const maxFindings of [1, 100, 1000])
       expect(inspect(HOLES, { maxFindings, device: '14L4' })).toMatchObject({ kind: 'incomplete', complete: false })

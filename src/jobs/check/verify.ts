@@ -126,7 +126,9 @@ function vectorsOf(
   options: CheckOptions,
 ): { readonly ownVectors: boolean; readonly vectors: VectorSet } {
   if (options.vectors === undefined) return { ownVectors: true, vectors: file }
-  return { ownVectors: false, vectors: checkedVectorSet(options.vectors, 'options.vectors', limitsIn(options)) }
+  // How many findings the report lists must not decide which of the other file's are known here.
+  const { maxFindings: _, ...limits } = limitsIn(options)
+  return { ownVectors: false, vectors: checkedVectorSet(options.vectors, 'options.vectors', limits) }
 }
 
 /** What is wrong with vectors that come from elsewhere; their own file's places would mislead here. */
