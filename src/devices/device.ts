@@ -154,6 +154,8 @@ export interface Device {
   readonly carriers?: readonly Carrier[]
   /** Pin that a power-down fuse turns into a control input. */
   readonly powerDownPin?: number
+  /** Beginnings of the names of parts that have the power-down fuse, where not all parts of this map have it. */
+  readonly powerDownNames?: readonly string[]
   readonly groundPin: number
   readonly powerPin: number
   /** Of each column pair the first is the true signal, or its complement where `complementFirst`. */
@@ -205,6 +207,11 @@ export function arrayBlocks({
       row += block.count / array.columns
       return { block, firstRow }
     })
+}
+
+/** Fuse numbers of the AND array, row by row. */
+export function arrayFuses(device: Device): number[] {
+  return arrayBlocks(device).flatMap(({ block }) => Array.from({ length: block.count }, (_, i) => fuseOf(block, i)))
 }
 
 /** How many of the first rows of the array are terms of the OR array; 0 for a part without one. */

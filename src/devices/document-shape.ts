@@ -165,6 +165,7 @@ export const PART: Shape = {
     pinCount: { is: PIN, needed: true },
     carriers: { is: { kind: 'list', of: CARRIER, least: 0, most: 16 } },
     powerDownPin: { is: PIN },
+    powerDownNames: { is: NAMES },
     groundPin: { is: PIN, needed: true },
     powerPin: { is: PIN, needed: true },
     array: {

@@ -69,12 +69,14 @@ export interface Counterexample extends NamedLevels {
 }
 
 /** Why an output could not be decided. */
-export type Undecided = 'node-limit' | 'undefined-cell' | 'loop' | 'not-reproduced'
+export type Undecided = 'node-limit' | 'undefined-cell' | 'loop' | 'not-reproduced' | 'power-down'
 
 /** One output in a comparison. */
 export interface ComparedOutput {
-  /** Pin of the intended part; of the other part where that pin belongs to none. */
+  /** Pin of the intended part; of the other part where that pin belongs to none; 0 for a buried cell. */
   readonly pin: number
+  /** Name of a buried cell. */
+  readonly cell?: string
   readonly relation: 'equivalent' | 'different' | 'undecided'
   /** Sides that have an output here. */
   readonly side: 'both' | 'intended' | 'readback'
@@ -106,7 +108,7 @@ export function sharedNames(side: LogicSide): NameOf {
 }
 
 /** Cells that can be seen outside, at their own pins or through others, by name. */
-function outputNames(side: LogicSide): Map<string, Place> {
+export function outputNames(side: LogicSide): Map<string, Place> {
   const { seen } = netlistOf(side.logic)
   const places = side.logic.cells.filter((_, i) => seen[i]).map(placeOf)
   return new Map(places.map((place) => [sharedNames(side)(place, 'pin'), place]))

@@ -79,7 +79,7 @@ export interface SequenceRun {
  * @returns levels and states after each step and at the moments on the way; nothing unknown is guessed
  * @throws TypeError or RangeError with the path of the mistake in the document (`steps[3].set.27: …`); RangeError when
  *   the part was not decoded, or there are more steps than `maxSteps`
- * @example runSteps(inspect(bytes).decoded, { steps: [{ set: { 1: 0, 2: 1 }, pulse: [1] }] }).steps[0].levels
+ * @example runSteps(check(bytes).decoded, { steps: [{ set: { 1: 0, 2: 1 }, pulse: [1] }] }).steps[0].levels
  */
 export function runSteps(decoded: Decoded, stepList: StepList, options: RunStepsOptions = {}): SequenceRun {
   if (typeof decoded !== 'object' || decoded === null || !('logic' in decoded))

@@ -89,7 +89,7 @@ export function levelInTable(table: TruthTable, output: number, row: number): '0
  * @param decoded a part as `decode` gives it, with logic
  * @returns the table, or why it cannot be made
  * @throws TypeError for a part without logic; RangeError for a pin that is no input or output, naming the argument
- * @example truthTable(inspect(bytes).decoded, { outputs: [19] })
+ * @example truthTable(check(bytes).decoded, { outputs: [19] })
  */
 export function truthTable(decoded: Decoded, options: TableOptions = {}): TruthTable | TableRefusal {
   const { logic } = decoded
