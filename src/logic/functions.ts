@@ -43,7 +43,10 @@ export interface Space {
 /** How what is free at a place is called; by the pin's number, or the cell's name, where nothing else is said. */
 export type NameOf = (place: Place, kind: FreeVariable['kind']) => string
 
-/** Functions of a register in terms of the level that its enabled pin shows. */
+/**
+ * Functions of a register in terms of its variable: the level that its enabled pin shows, or the complement of that
+ * where it is flipped.
+ */
 export interface RegisterFunctions {
   /** Level after a rise of the clock, where neither `setHigh` nor `setLow` holds. */
   readonly next: Node
@@ -57,7 +60,9 @@ export interface RegisterFunctions {
   /** While it is 1 and the output is off, the level follows what is applied to the pin. */
   readonly load: Node
   readonly bypass: boolean
-  /** Level after power-up, where published. */
+  /** True where the variable stands for the complement of the level that the enabled pin shows. */
+  readonly flipped: boolean
+  /** Level that the enabled pin shows after power-up, where published. */
   readonly powerUp: 0 | 1 | null
 }
 
@@ -152,9 +157,10 @@ interface Builder {
   readonly loopIndex: (pin: number) => number
   /** What the array reads at each pin, as far as it is known. */
   readonly readings: Map<number, Node>
+  readonly flipped: ReadonlySet<Place>
 }
 
-function startBuilder(space: Space, logic: Logic, nameOf: NameOf): Builder {
+function startBuilder(space: Space, logic: Logic, { nameOf = String, flipped }: FunctionOptions): Builder {
   const variable = (kind: FreeVariable['kind'], place: Place): Node =>
     space.diagrams.variable(space.indexOf(kind, nameOf(place, kind)))
   return {
@@ -164,6 +170,7 @@ function startBuilder(space: Space, logic: Logic, nameOf: NameOf): Builder {
     variable,
     loopIndex: (pin) => space.indexOf('loop', nameOf(pin, 'loop')),
     readings: new Map(),
+    flipped: flipped ?? new Set(),
   }
 }
 
@@ -201,11 +208,18 @@ function driveOf(builder: Builder, cell: LogicCell): { readonly enable: Node; re
   if (!register) return { enable, value: cell.value ? functionOf(builder, cell.value) : 0 }
   const data = (): Node => turned(builder, register.data, register.inverted)
   if (isBypassed(cell)) return { enable, value: data() }
-  const state = builder.variable('state', place)
+  const state = shownState(builder, cell)
   if (!register.bypass) return { enable, value: state }
   const { diagrams } = builder.space
   const through = diagrams.and(functionOf(builder, register.reset), functionOf(builder, register.preset))
   return { enable, value: diagrams.choose(through, data(), state) }
+}
+
+/** The level that the enabled pin of a register shows. */
+function shownState(builder: Builder, cell: LogicCell): Node {
+  const place = placeOf(cell)
+  const state = builder.variable('state', place)
+  return builder.flipped.has(place) ? builder.space.diagrams.not(state) : state
 }
 
 function turned(builder: Builder, expression: Expression, inverted: boolean): Node {
@@ -218,7 +232,7 @@ function signalOf(builder: Builder, index: number): Node {
   const signal = logic.signals[index]!
   if (signal.kind === 'pin') return readingOf(builder, signal.pin)
   const cell = logic.cells[signal.cell]!
-  const state = builder.variable('state', placeOf(cell))
+  const state = shownState(builder, cell)
   return signal.inverted !== cell.register?.inverted ? space.diagrams.not(state) : state
 }
 
@@ -244,18 +258,24 @@ function functionOf(builder: Builder, { sums, inverted }: Expression): Node {
   return parity
 }
 
+/** How the functions of a part are made. */
+export interface FunctionOptions {
+  readonly nameOf?: NameOf
+  /** Pins at which loops are cut also where this part has none, so that two parts can be compared loop by loop. */
+  readonly cutAt?: readonly number[]
+  /** Limits the outputs, where all of them together would be too large. */
+  readonly only?: readonly Place[]
+  /** Registers whose variable stands for the complement of the level that the enabled pin shows. */
+  readonly flipped?: ReadonlySet<Place>
+}
+
 /**
- * The functions of a part. `cutAt` names pins at which loops are to be cut also where this part has none, so that two
- * parts can be compared loop by loop; `only` limits the outputs, where all of them together would be too large.
+ * The functions of a part.
  *
  * @throws NodeLimitError where the diagrams grow past their limit
  */
-export function partFunctions(
-  space: Space,
-  logic: Logic,
-  given: { readonly nameOf?: NameOf; readonly cutAt?: readonly number[]; readonly only?: readonly Place[] } = {},
-): PartFunctions {
-  const builder = startBuilder(space, logic, given.nameOf ?? String)
+export function partFunctions(space: Space, logic: Logic, given: FunctionOptions = {}): PartFunctions {
+  const builder = startBuilder(space, logic, given)
   const wired = wiredLoops(builder)
   const cuts = new Set(wired.flat())
   for (const pin of [...cuts, ...(given.cutAt ?? [])]) builder.readings.set(pin, builder.variable('loop', pin))
@@ -270,7 +290,7 @@ export function partFunctions(
         place,
         defined,
         ...driveOf(builder, cell),
-        register: register && !isBypassed(cell) ? registerFunctions(builder, register) : null,
+        register: register && !isBypassed(cell) ? registerFunctions(builder, cell, register) : null,
       },
     ]
   })
@@ -281,20 +301,23 @@ export function partFunctions(
   return composeFalseLoops(builder, { outputs, loops: excitations, wired }, new Set(given.cutAt ?? []))
 }
 
-function registerFunctions(builder: Builder, register: Register): RegisterFunctions {
+function registerFunctions(builder: Builder, cell: LogicCell, register: Register): RegisterFunctions {
   const { diagrams } = builder.space
+  const flipped = builder.flipped.has(placeOf(cell))
+  const inverted = register.inverted !== flipped
   const reset = functionOf(builder, register.reset)
   const preset = functionOf(builder, register.preset)
   const taken = diagrams.or(functionOf(builder, register.clockedPreset), functionOf(builder, register.data))
+  const { powerUp } = register
   return {
-    next: register.inverted ? diagrams.not(taken) : taken,
+    next: inverted ? diagrams.not(taken) : taken,
     clock: functionOf(builder, register.clock),
-    setHigh: register.inverted ? reset : preset,
-    setLow: register.inverted ? preset : reset,
+    setHigh: inverted ? reset : preset,
+    setLow: inverted ? preset : reset,
     load: functionOf(builder, register.load),
     bypass: register.bypass,
-    powerUp:
-      register.powerUp === null ? null : register.inverted ? ((1 - register.powerUp) as 0 | 1) : register.powerUp,
+    flipped,
+    powerUp: powerUp === null ? null : register.inverted ? ((1 - powerUp) as 0 | 1) : powerUp,
   }
 }
 

@@ -170,3 +170,27 @@ function instantSources(
   follow(expressions)
   return { pins: [...pins], cells: [...registers] }
 }
+
+/** Pins whose levels a cell can hang on, through any chain of values, enables, data, clocks, holds and registers. */
+export function pinsBehind(logic: Logic, cell: number): ReadonlySet<number> {
+  const { cellAt, drives } = netlistOf(logic)
+  const pins = new Set<number>()
+  const met = new Set([cell])
+  const open = [cell]
+  const visit = (other: number | undefined): void => {
+    if (other === undefined || met.has(other)) return
+    met.add(other)
+    open.push(other)
+  }
+  for (let at = open.pop(); at !== undefined; at = open.pop())
+    for (const index of usedSignals(expressionsOf(logic.cells[at]!))) {
+      const signal = logic.signals[index]!
+      if (signal.kind === 'register') visit(signal.cell)
+      else {
+        pins.add(signal.pin)
+        const other = cellAt.get(signal.pin)
+        if (other !== undefined && drives[other] !== 'never') visit(other)
+      }
+    }
+  return pins
+}

@@ -58,21 +58,21 @@ export function walk(
   return { steps: null, states: seen.size }
 }
 
-/**
- * Whether a sequence ends in a difference: each step with the clock low, then a rise; the last as it stands, high
- * where it says so.
- */
+/** Whether a sequence of levels, pin 1 included, ends in a difference: a rise of pin 1 clocks, anything else settles. */
 export function replays(a: Design, b: Design, sequence: readonly Readonly<Record<string, 0 | 1>>[]): boolean {
   let pair: Pair = [powerUp(a), powerUp(b)]
-  for (const [i, step] of sequence.entries()) {
-    const low = levelsOf([], 0)
-    for (const [pin, level] of Object.entries(step)) low.set(Number(pin), level === 1)
-    if (i === sequence.length - 1) return differs(start(a, low, pair[0]), start(b, low, pair[1]), outputPins(a, b))
-    const high = new Map(low).set(1, true)
-    pair = [
-      next(a, start(a, low.set(1, false), pair[0]), high).registers,
-      next(b, start(b, low, pair[1]), high).registers,
-    ]
+  let before: Map<number, boolean> | null = null
+  let settled: readonly [Settled, Settled] | null = null
+  for (const step of sequence) {
+    const levels = levelsOf([], 0)
+    for (const [pin, level] of Object.entries(step)) levels.set(Number(pin), level === 1)
+    const rises: boolean = before !== null && before.get(1) === false && levels.get(1) === true
+    const [one, other]: readonly Settled[] = rises
+      ? [next(a, settled![0], levels), next(b, settled![1], levels)]
+      : [start(a, levels, pair[0]), start(b, levels, pair[1])]
+    pair = [one!.registers, other!.registers]
+    settled = [one!, other!]
+    before = levels
   }
-  return false
+  return settled !== null && differs(settled[0], settled[1], outputPins(a, b))
 }

@@ -6,7 +6,8 @@
  * from the digits of a table.
  */
 import { expect, test } from 'vitest'
-import { compareLogic, type LogicSide } from '../../src/jobs/compare/compare-logic'
+import { compareLogic } from '../../src/jobs/compare/compare-logic'
+import type { LogicSide } from '../../src/jobs/compare/logic-sides'
 import { decode, findDevice } from '../../src/index'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { encode, TABLES, tableOf, termLimits, type PartTable } from '../parts/encoder'

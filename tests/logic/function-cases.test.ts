@@ -97,6 +97,7 @@ describe('polarity', () => {
       setLow: activeHigh ? x(3) : 0,
       load: 0,
       bypass: false,
+      flipped: false,
       powerUp: activeHigh ? 0 : 1,
     })
     // Its own column carries ¬Q: Q⁺ = ¬Q ∨ preset, so the level turns either way. Active high Q = state, else Q =
@@ -133,6 +134,7 @@ describe('polarity', () => {
       setLow: 0,
       load: 0,
       bypass: false,
+      flipped: false,
       powerUp: 1,
     })
     // Feedback is the level that the pin would show, whatever pin 11 and the outside do.
@@ -176,6 +178,7 @@ describe('polarity', () => {
       setLow: x(6),
       load: d.not(x(1)),
       bypass: true,
+      flipped: false,
       powerUp: 1,
     })
     expect(at(23).enable).toBe(on)

@@ -1,6 +1,6 @@
 /** How a captured table is wired: which line of the image is which pin, as a document that is checked completely. */
 import { quote } from '../../jesd3/text'
-import type { Pattern } from '../compare/compare-logic'
+import type { Pattern } from '../compare/dont-care'
 
 /** A line of the image at a pin; `inverted`: something between them turns its level round. */
 export interface Wire {

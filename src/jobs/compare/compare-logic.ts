@@ -1,50 +1,29 @@
 /**
  * Whether two parts do the same: every output proved equal or shown to differ, over all inputs and all states of the
- * registers, by decision diagrams. Each difference carries a counterexample that the reference simulation reproduces.
+ * registers that can be, by decision diagrams. Each difference carries a counterexample that the reference simulation
+ * reproduces.
  */
-import { createDiagrams, withinLimit, type Node } from '../../logic/diagrams'
-import {
-  nameVariables,
-  partFunctions,
-  planVariables,
-  type FreeVariable,
-  type NameOf,
-  type OutputFunctions,
-  type PartFunctions,
-  type Space,
-} from '../../logic/functions'
-import { pinCells, placeOf, type Logic, type LogicCell, type Place } from '../../logic/logic'
-import { netlistOf } from '../../logic/netlist'
 import type { DifferenceCover } from '../../logic/cover'
+import { withinLimit, type Node } from '../../logic/diagrams'
+import type { FreeVariable, OutputFunctions, PartFunctions } from '../../logic/functions'
+import type { Place } from '../../logic/logic'
+import { functionsOfBoth, type Both, type Making } from './both-functions'
+import { differencesAtRest, sequenceTo, type LoopedSides } from './compare-loops'
 import {
   comparePins,
   countDifferences,
   describeDifference,
   differencesOf,
-  namedLevels,
   supportOf,
   type Aspect,
   type Difference,
-  type NamedLevels,
   type OutputPair,
 } from './compare-output'
-import { differencesAtRest, sequenceTo, type LoopedSides } from './compare-loops'
-import type { StepInputs } from './sequence-search'
-import { liveRows, seenAfterClock, seenAtRest, type PartLevels, type Seen } from './replay'
-
-/** Levels after power-up, as enabled registered pins show them: what is published, or what somebody states. */
-export type PowerUp = 'published' | 'high' | 'low' | 'unknown'
-
-/** One part in a comparison. */
-export interface LogicSide {
-  readonly logic: Logic
-  readonly powerUp: PowerUp
-  /** Name of each pin, shared by the pins of both parts that belong together; null: by number. */
-  readonly names: ReadonlyMap<number, string> | null
-}
-
-/** Input patterns that do not matter: levels by pin name. */
-export type Pattern = Readonly<Record<string, 0 | 1>>
+import { findCounterexample, productOf, statesByName, type Counterexample } from './counterexamples'
+import { careOf, type Pattern } from './dont-care'
+import { drivesAt, seenCells, sharedNames, startLevel, type LogicSide, type LogicSides } from './logic-sides'
+import type { Seen } from './replay'
+import type { SharedState } from './state-machines'
 
 /** What a comparison of logic may take into account. */
 export interface LogicOptions {
@@ -55,21 +34,16 @@ export interface LogicOptions {
   readonly sameCells?: ReadonlySet<string>
 }
 
-/** Levels under which an output differs, and what each side then shows. */
-export interface Counterexample extends NamedLevels {
-  readonly intended: Seen
-  readonly readback: Seen
-  /**
-   * Steps that lead there from unknown levels, where loops remember something, or from power-up; null where the
-   * levels alone show it.
-   */
-  readonly sequence: readonly StepInputs[] | null
-  /** Array rows of this output whose terms are 1 then. */
-  readonly rows: { readonly intended: readonly number[]; readonly readback: readonly number[] }
-}
-
 /** Why an output could not be decided. */
-export type Undecided = 'node-limit' | 'undefined-cell' | 'loop' | 'not-reproduced' | 'power-down'
+export type Undecided =
+  | 'node-limit'
+  | 'undefined-cell'
+  | 'loop'
+  | 'not-reproduced'
+  | 'power-down'
+  | 'unsettled-resets'
+  | 'hidden-register'
+  | 'state-limit'
 
 /** One output in a comparison. */
 export interface ComparedOutput {
@@ -81,6 +55,8 @@ export interface ComparedOutput {
   /** Sides that have an output here. */
   readonly side: 'both' | 'intended' | 'readback'
   readonly differsIn: readonly Aspect[]
+  /** True where the two sides show opposite levels whenever both drive, and nothing else differs. */
+  readonly opposite?: true
   /** How many of how many combinations of inputs and states differ, as decimal numbers; null while undecided. */
   readonly differingInputs: string | null
   readonly ofInputs: string | null
@@ -89,9 +65,18 @@ export interface ComparedOutput {
   readonly reason: Undecided | null
 }
 
+/** A register that no pin shows and that acts otherwise on one side. */
+export interface HiddenDifference extends Pick<ComparedOutput, 'pin' | 'cell' | 'reason'> {
+  readonly name: string
+  /** States of all registers in which it does; null where they could not be listed. */
+  readonly from: readonly SharedState[] | null
+}
+
 /** All outputs, and what else a reader must know. */
 export interface LogicComparison {
   readonly outputs: readonly ComparedOutput[]
+  /** Registers that no pin shows, and that differ; whether that is ever seen is found out by following both parts. */
+  readonly hidden: readonly HiddenDifference[]
   /** Pins at which loops were cut, so that what drives them was compared and not how they settle. */
   readonly loops: readonly string[]
   /** Registered pins whose level after power-up is not published, or not stated, on both sides. */
@@ -100,137 +85,150 @@ export interface LogicComparison {
   readonly hiddenStarts: readonly number[]
 }
 
-/** Names of a side's pins, shared by pins that belong together. */
-export function sharedNames(side: LogicSide): NameOf {
-  return side.names
-    ? (place) => (typeof place === 'number' ? side.names?.get(place) : null) ?? `readback ${place}`
-    : String
-}
-
-/** Cells that can be seen outside, at their own pins or through others, by name. */
-export function outputNames(side: LogicSide): Map<string, Place> {
-  const { seen } = netlistOf(side.logic)
-  const places = side.logic.cells.filter((_, i) => seen[i]).map(placeOf)
-  return new Map(places.map((place) => [sharedNames(side)(place, 'pin'), place]))
-}
-
-interface Both {
-  readonly space: Space
-  readonly intended: PartFunctions
-  readonly readback: PartFunctions
-  readonly loops: readonly string[]
-}
-
-interface Sides {
-  readonly intended: LogicSide
-  readonly readback: LogicSide
-}
-
-interface Making {
-  readonly maxNodes: number
-  readonly order: (variables: readonly FreeVariable[]) => readonly FreeVariable[]
-  /** Names of the outputs to look at; all where left out. */
-  readonly only?: readonly string[]
-}
-
-/** The functions of both sides over shared variables; loops are cut at the same pins on both. */
-function functionsOfBoth({ intended, readback }: Sides, { maxNodes, order, only }: Making): Both {
-  const sides = [intended, readback]
-  const variables = order(planVariables(sides.map((side) => ({ logic: side.logic, nameOf: sharedNames(side) }))))
-  const space = nameVariables(createDiagrams(variables.length, { maxNodes }), variables)
-  const wanted = (side: LogicSide): { readonly only?: readonly Place[] } =>
-    only ? { only: placesNamed(side, only) } : {}
-  const first = sides.map((side) => partFunctions(space, side.logic, { nameOf: sharedNames(side), ...wanted(side) }))
-  const loops = [
-    ...new Set(first.flatMap((part, i) => part.loops.map(({ pin }) => sharedNames(sides[i]!)(pin, 'pin')))),
-  ].sort(comparePins)
-  const [a, b] =
-    loops.length === 0
-      ? first
-      : sides.map((side) =>
-          partFunctions(space, side.logic, {
-            nameOf: sharedNames(side),
-            cutAt: pinsNamed(side, loops),
-            ...wanted(side),
-          }),
-        )
-  return { space, intended: a!, readback: b!, loops }
-}
-
-function placesNamed(side: LogicSide, names: readonly string[]): Place[] {
-  return side.logic.cells.map(placeOf).filter((place) => names.includes(sharedNames(side)(place, 'pin')))
-}
-
-function pinsNamed(side: LogicSide, names: readonly string[]): number[] {
-  return pinCells(side.logic).flatMap(({ pin }) => (names.includes(sharedNames(side)(pin, 'pin')) ? [pin] : []))
-}
-
 /** Compares all outputs of two parts. */
 export function compareLogic(intended: LogicSide, readback: LogicSide, options: LogicOptions = {}): LogicComparison {
-  const sides: Sides = { intended, readback }
+  const sides: LogicSides = { intended, readback }
   const maxNodes = options.maxNodes ?? 1_000_000
-  const pinsOf = { intended: outputNames(intended), readback: outputNames(readback) }
-  const names = [...new Set([...pinsOf.intended.keys(), ...pinsOf.readback.keys()])].sort(comparePins)
-  const namedOf = (name: string): NamedOutput => ({
+  const cells = { intended: seenCells(intended), readback: seenCells(readback) }
+  const names = [...new Set([...cells.intended.keys(), ...cells.readback.keys()])].sort(comparePins)
+  const named = names.map((name): NamedOutput => ({
     name,
-    intended: pinsOf.intended.get(name),
-    readback: pinsOf.readback.get(name),
-  })
+    intended: cells.intended.get(name),
+    readback: cells.readback.get(name),
+    shown: drivesAt(intended, name) || drivesAt(readback, name),
+  }))
   const compareAll = (order: Making['order']): LogicComparison | null =>
     withinLimit(() => {
       const both = functionsOfBoth(sides, { maxNodes, order })
-      const outputs = names.map((name) => compareNamed({ both, sides, options }, namedOf(name)))
-      return {
-        outputs,
-        loops: both.loops,
-        openPowerUp: openPowerUp(sides, outputs, names),
-        hiddenStarts: hiddenStarts(both, sides),
-      }
+      const outputs = named.map((each) => compareNamed({ both, sides, options }, each))
+      const hidden = hiddenDifferences({ both, sides, options }, named, outputs)
+      return resultOf(sides, named, { outputs, hidden, loops: both.loops, hiddenStarts: hiddenStarts(both, sides) })
     })
   // What is too large together may still be decided one by one.
   const compareEach = (): LogicComparison => {
-    const each = names.map((name) =>
+    const each = named.map((one) =>
       withinLimit(() => {
-        const both = functionsOfBoth(sides, { maxNodes, order: AS_FOUND, only: [name] })
-        return { loops: both.loops, output: compareNamed({ both, sides, options }, namedOf(name)) }
+        const both = functionsOfBoth(sides, { maxNodes, order: AS_FOUND, only: withRegisters(sides, one.name) })
+        return { loops: both.loops, output: compareNamed({ both, sides, options }, one) }
       }),
     )
-    const outputs = each.map((found, i) => found?.output ?? undecided(namedOf(names[i]!), 'node-limit'))
-    return {
-      outputs,
-      loops: [...new Set(each.flatMap((found) => found?.loops ?? []))],
-      openPowerUp: openPowerUp(sides, outputs, names),
-      hiddenStarts: [],
-    }
+    const outputs = each.map((found, i) => found?.output ?? undecided(named[i]!, 'node-limit'))
+    const loops = [...new Set(each.flatMap((found) => found?.loops ?? []))]
+    const hidden = named.flatMap((one, i) => (one.shown ? [] : hiddenIn(one, outputs[i]!, () => null)))
+    return resultOf(sides, named, { outputs, hidden, loops, hiddenStarts: [] })
   }
   return compareAll(AS_FOUND) ?? compareAll(BY_PINS) ?? compareEach()
 }
 
+/** An output with the registers that resets can hang on: all of them decide which states can be. */
+function withRegisters(sides: LogicSides, name: string): string[] {
+  const registers = [sides.intended, sides.readback].flatMap((side) =>
+    side.logic.cells.flatMap((cell) => (cell.register ? [sharedNames(side)(cell.pin ?? cell.name, 'pin')] : [])),
+  )
+  return [...new Set([name, ...registers])]
+}
+
+function resultOf(
+  sides: LogicSides,
+  named: readonly NamedOutput[],
+  found: Omit<LogicComparison, 'openPowerUp'>,
+): LogicComparison {
+  const outputs = found.outputs.filter((_, i) => named[i]!.shown)
+  return { ...found, outputs, openPowerUp: openPowerUp(sides, found.outputs, named) }
+}
+
+/** A register that no pin shows, where it is not proved equal. */
+function hiddenIn(
+  named: NamedOutput,
+  { relation, reason }: ComparedOutput,
+  from: () => HiddenDifference['from'],
+): HiddenDifference[] {
+  if (named.shown || relation === 'equivalent') return []
+  const listed = relation === 'different' || reason === 'not-reproduced' ? from() : null
+  return [{ name: named.name, ...idOf(named), reason, from: listed }]
+}
+
+function hiddenDifferences(
+  work: Work,
+  named: readonly NamedOutput[],
+  outputs: readonly ComparedOutput[],
+): HiddenDifference[] {
+  const { both, options } = work
+  const care = careOf(both.space, options.dontCare ?? [])
+  return named.flatMap((each, i) =>
+    hiddenIn(each, outputs[i]!, () => {
+      const variable = both.space.indexOf('state', each.name)
+      const differences = differencesOf(both.space, pairOf(both, each), { care, states: both.states, variable })
+      const where = differences.reduce((any, difference) => both.space.diagrams.or(any, difference.where), 0)
+      return sharedStates(work, where)
+    }),
+  )
+}
+
+/** Most states that are listed one by one; each of them is followed by itself. */
+const MAX_SHARED_STATES = 64
+
+/** States of all registers within a region; null where there are too many. */
+function sharedStates({ both }: Work, region: Node): readonly SharedState[] | null {
+  const { diagrams, variables } = both.space
+  const isState = (i: number): boolean => variables[i]!.kind === 'state'
+  const all = variables.map((_, i) => i)
+  let rest = diagrams.exists(
+    region,
+    all.filter((i) => !isState(i)),
+  )
+  const found: SharedState[] = []
+  while (rest !== 0 && found.length < MAX_SHARED_STATES) {
+    const cube = diagrams.shortestCube(rest)!.map((level, i) => (level === 2 && isState(i) ? 0 : level))
+    found.push({ intended: shownStates(both, 'intended', cube), readback: shownStates(both, 'readback', cube) })
+    rest = diagrams.and(rest, diagrams.not(productOf(both.space, cube)))
+  }
+  return rest === 0 ? found : null
+}
+
+/** States of the registers of a side as their enabled pins show them, by name. */
+function shownStates(
+  { space, states }: Both,
+  key: 'intended' | 'readback',
+  cube: Uint8Array,
+): Readonly<Record<string, 0 | 1>> {
+  const shown = states[key].bits.map(({ variable, register }) => {
+    const level = cube[variable] === 1 ? 1 : 0
+    return [space.variables[variable]!.name, (register.flipped ? 1 - level : level) as 0 | 1] as const
+  })
+  return Object.fromEntries(shown)
+}
+
 /** The order that suits the terms, and that of the pins, which may do where the first one grew too large. */
 const AS_FOUND: Making['order'] = (variables) => variables
-const BY_PINS: Making['order'] = (variables) => [...variables].sort((a, b) => comparePins(a.name, b.name))
+const BY_PINS: Making['order'] = (variables: readonly FreeVariable[]) =>
+  [...variables].sort((a, b) => comparePins(a.name, b.name))
 
 interface NamedOutput {
   readonly name: string
   readonly intended: Place | undefined
   readonly readback: Place | undefined
+  /** True where either side drives the pin at some time. */
+  readonly shown: boolean
 }
 
 function sideOf({ intended, readback }: NamedOutput): ComparedOutput['side'] {
-  return intended === undefined ? 'readback' : readback === undefined ? 'intended' : 'both'
+  if (intended === undefined) return 'readback'
+  return readback === undefined ? 'intended' : 'both'
 }
 
-/**
- * The pin of the intended part, also where only its partner is an output; a pin without a partner by its own number.
- */
-function pinOf({ name, intended, readback }: NamedOutput): number {
-  if (typeof intended === 'number') return intended
-  return /^\d+$/.test(name) ? Number(name) : typeof readback === 'number' ? readback : 0
+/** The pin of the intended part, also where only its partner is an output; one without a partner by its own number. */
+function idOf({ name, intended, readback }: NamedOutput): Pick<ComparedOutput, 'pin' | 'cell'> {
+  if (typeof intended === 'number') return { pin: intended }
+  if (intended !== undefined) return { pin: 0, cell: intended }
+  if (/^\d+$/.test(name)) return { pin: Number(name) }
+  return typeof readback === 'number' ? { pin: readback } : { pin: 0, cell: readback ?? name }
 }
 
+/** An output of which nothing is claimed. */
 function undecided(named: NamedOutput, reason: Undecided): ComparedOutput {
   return {
-    pin: pinOf(named),
+    ...idOf(named),
     relation: 'undecided',
     side: sideOf(named),
     differsIn: [],
@@ -244,7 +242,7 @@ function undecided(named: NamedOutput, reason: Undecided): ComparedOutput {
 
 interface Work {
   readonly both: Both
-  readonly sides: Sides
+  readonly sides: LogicSides
   readonly options: LogicOptions
 }
 
@@ -254,64 +252,42 @@ function pairOf({ intended, readback }: Both, named: NamedOutput): OutputPair {
   return { intended: at(intended, named.intended), readback: at(readback, named.readback) }
 }
 
-/** Most pins that decide nothing and that patterns may name all the same. */
-const MOST_UNREAD = 8
-
-/** Everything but the don't-care patterns. A pattern may name a pin with a register: its state, as the pin shows it. */
-function careOf({ diagrams, indexOf }: Space, patterns: readonly Pattern[]): Node {
-  const indexAt = (name: string): number =>
-    indexOf('state', name) >= 0 ? indexOf('state', name) : indexOf('pin', name)
-  const literal = (name: string, level: 0 | 1): Node =>
-    level ? diagrams.variable(indexAt(name)) : diagrams.not(diagrams.variable(indexAt(name)))
-  const product = (pattern: Pattern): Node =>
-    Object.entries(pattern).reduce(
-      (all, [name, level]) => (indexAt(name) < 0 ? all : diagrams.and(all, literal(name, level))),
-      1,
-    )
-  const ignoredBy = (some: readonly Pattern[]): Node =>
-    some.reduce((any, pattern) => diagrams.or(any, product(pattern)), 0)
-  // What is ignored at one level of a pin that no variable stands for still counts at the other.
-  const within = (some: readonly Pattern[], pins: readonly string[]): Node => {
-    const [pin, ...rest] = pins
-    if (pin === undefined) return ignoredBy(some)
-    return ([0, 1] as const)
-      .map((level) =>
-        within(
-          some.filter((pattern) => (pattern[pin] ?? level) === level),
-          rest,
-        ),
-      )
-      .reduce((all, each) => diagrams.and(all, each), 1)
-  }
-  const unread = [...new Set(patterns.flatMap((pattern) => Object.keys(pattern)))].filter((name) => indexAt(name) < 0)
-  // Each such pin doubles the work; patterns that name more of them are left out, which leaves more to compare.
-  const few = unread.slice(0, MOST_UNREAD)
-  const rest = new Set(unread.slice(MOST_UNREAD))
-  return diagrams.not(
-    within(
-      patterns.filter((pattern) => !Object.keys(pattern).some((name) => rest.has(name))),
-      few,
-    ),
+/** True where resets and presets leave states open on one side, or never come to rest. */
+function statesOpen({ space, states }: Both, { intended: a, readback: b }: OutputPair): boolean {
+  if (!a?.register && !b?.register) return false
+  const { diagrams } = space
+  const possible = diagrams.and(states.intended.possible, states.readback.possible)
+  const levels = (['intended', 'readback'] as const).map((side) => {
+    const clock = (side === 'intended' ? a : b)?.register?.clock ?? 0
+    return [states[side].held, clock > 1 ? states[side].clocked(clock) : null] as const
+  })
+  const [[heldA, clockedA], [heldB, clockedB]] = levels as [(typeof levels)[0], (typeof levels)[0]]
+  if (!heldA || !heldB) return true
+  if ((a?.register && a.register.clock > 1 && !clockedA) || (b?.register && b.register.clock > 1 && !clockedB))
+    return true
+  // Where a reset meets a preset nothing is known; alike on both sides that is no difference.
+  const meets = diagrams.or(
+    diagrams.xor(heldA.open, heldB.open),
+    diagrams.xor(clockedA?.open ?? 0, clockedB?.open ?? 0),
   )
+  return diagrams.and(meets, possible) !== 0
 }
 
 function compareNamed(work: Work, named: NamedOutput): ComparedOutput {
   const { both, options } = work
-  const { diagrams, variables } = both.space
+  const { diagrams, variables, indexOf } = both.space
   const pair = pairOf(both, named)
   const care = careOf(both.space, options.dontCare ?? [])
-  const differences = differencesOf(both.space, pair, care)
+  const variable = indexOf('state', named.name)
+  const differences = differencesOf(both.space, pair, { care, states: both.states, variable })
   const support = supportOf(both.space, pair, differences)
   // What an undefined cell does is not known, but cells with the same fuses of one part do the same.
-  const unlike = support.some(
-    (variable) =>
-      variables[variable]!.kind.startsWith('unknown') && !options.sameCells?.has(variables[variable]!.name),
-  )
-  const hanging = differences.some(({ where }) =>
-    diagrams.support(where).some((variable) => variables[variable]!.kind.startsWith('unknown')),
-  )
+  const isUnknown = (index: number): boolean => variables[index]!.kind.startsWith('unknown')
+  const unlike = support.some((index) => isUnknown(index) && !options.sameCells?.has(variables[index]!.name))
+  const hanging = differences.some(({ where }) => diagrams.support(where).some(isUnknown))
   if (unlike || hanging) return undecided(named, 'undefined-cell')
-  if (differences.length === 0) return equalOrPowerUp(work, named, support)
+  if (differences.length === 0)
+    return statesOpen(both, pair) ? undecided(named, 'unsettled-resets') : equalOrPowerUp(work, named, support)
   const found: Found = { pair, differences, support, free: diagrams.not(care) }
   return both.loops.length === 0 ? different(work, named, found) : byLoops(work, named, found)
 }
@@ -319,10 +295,11 @@ function compareNamed(work: Work, named: NamedOutput): ComparedOutput {
 /** A difference where there are loops: by the inputs alone, whatever the loops hold, or shown by an input sequence. */
 function byLoops(work: Work, named: NamedOutput, { pair, differences, support, free }: Found): ComparedOutput {
   const { both, sides, options } = work
-  const { diagrams, variables } = both.space
+  const { diagrams, variables, indexOf } = both.space
   const looped: LoopedSides = {
     space: both.space,
     functions: [both.intended, both.readback],
+    states: both.states,
     sides: [sides.intended, sides.readback],
     nameOf: sharedNames,
   }
@@ -332,13 +309,12 @@ function byLoops(work: Work, named: NamedOutput, { pair, differences, support, f
     aspect,
     where: diagrams.not(diagrams.exists(diagrams.not(where), loops)),
   }))
-  const certain = [...differencesAtRest(looped, pair, diagrams.not(free)), ...always].filter(
-    ({ where }) => where !== 0,
-  )
+  const atRest = differencesAtRest(looped, pair, { care: diagrams.not(free), variable: indexOf('state', named.name) })
+  const certain = [...atRest, ...always].filter(({ where }) => where !== 0)
   if (certain.length > 0) {
     const own = new Set(
       [...support, ...certain.flatMap(({ where }) => diagrams.support(where))].filter(
-        (variable) => !loops.includes(variable),
+        (index) => !loops.includes(index),
       ),
     )
     const shown = different(work, named, {
@@ -353,26 +329,13 @@ function byLoops(work: Work, named: NamedOutput, { pair, differences, support, f
   const found = options.dontCare?.length ? null : sequenceTo(looped, named.name, { pair, where })
   if (!found) return undecided(named, 'loop')
   const { steps, states, intended, readback } = found
-  const turned = turnedStates(sides, both.space)
-  const state = Object.fromEntries(
-    Object.entries(states).map(([name, level]) => [
-      name,
-      (turned.has(both.space.indexOf('state', name)) ? 1 - level : level) as 0 | 1,
-    ]),
-  )
-  const counterexample: Counterexample = {
-    inputs: steps.at(-1)!,
-    state,
-    intended,
-    readback,
-    sequence: steps,
-    rows: { intended: [], readback: [] },
-  }
+  const state = Object.keys(states).length === 0 ? {} : statesByName(work, (_, name) => states[name] ?? 0)
+  const rows = { intended: [], readback: [] }
   return {
     ...undecided(named, 'loop'),
     relation: 'different',
     differsIn: differences.map(({ aspect }) => aspect),
-    counterexample,
+    counterexample: { inputs: steps.at(-1)!, state, intended, readback, sequence: steps, rows },
     reason: null,
   }
 }
@@ -381,58 +344,44 @@ function byLoops(work: Work, named: NamedOutput, { pair, differences, support, f
 function equalOrPowerUp({ both, sides }: Work, named: NamedOutput, support: readonly number[]): ComparedOutput {
   const { of } = countDifferences(both.space, 0, support)
   const equal: ComparedOutput = {
-    pin: pinOf(named),
+    ...undecided(named, 'node-limit'),
     relation: 'equivalent',
-    side: sideOf(named),
-    differsIn: [],
     differingInputs: '0',
     ofInputs: String(of),
-    counterexample: null,
-    differsWhere: null,
     reason: null,
   }
   const { intended, readback } = pairOf(both, named)
   const [a, b] = [startLevel(sides.intended, intended), startLevel(sides.readback, readback)]
   if (a === null || b === null || a === b || intended!.enable === 0) return equal
   const level = (value: 0 | 1): Seen => (value ? 'H' : 'L')
-  const none = { intended: [], readback: [] }
-  return {
-    ...equal,
-    relation: 'different',
-    differsIn: ['power-up'],
-    counterexample: { inputs: {}, state: {}, intended: level(a), readback: level(b), sequence: null, rows: none },
-  }
+  const rows = { intended: [], readback: [] }
+  const counterexample = { inputs: {}, state: {}, intended: level(a), readback: level(b), sequence: null, rows }
+  return { ...equal, relation: 'different', differsIn: ['power-up'], counterexample }
 }
 
-function hiddenStarts({ intended, readback }: Both, sides: Sides): number[] {
+/** Registers that no pin shows and that start at another state, as they are paired. */
+function hiddenStarts({ intended, readback }: Both, sides: LogicSides): number[] {
   return intended.outputs.flatMap((output) => {
     const name = sharedNames(sides.intended)(output.place, 'pin')
     const other = readback.outputs.find(({ place }) => sharedNames(sides.readback)(place, 'pin') === name)
     const [a, b] = [startLevel(sides.intended, output), startLevel(sides.readback, other ?? null)]
-    return a !== null && b !== null && a !== b && output.enable === 0 ? [output.pin ?? 0] : []
+    const flipped = other?.register?.flipped === true
+    return a !== null && b !== null && (a !== b) !== flipped && output.enable === 0 ? [output.pin ?? 0] : []
   })
 }
 
-/** Level that a registered pin shows after power-up; null where there is no register or nothing is known. */
-export function startLevel(
-  { powerUp }: LogicSide,
-  output: Pick<OutputFunctions | LogicCell, 'register'> | null,
-): 0 | 1 | null {
-  if (!output?.register) return null
-  return powerUp === 'published' ? output.register.powerUp : powerUp === 'unknown' ? null : powerUp === 'high' ? 1 : 0
-}
-
 function openPowerUp(
-  { intended, readback }: Sides,
+  { intended, readback }: LogicSides,
   outputs: readonly ComparedOutput[],
-  names: readonly string[],
+  named: readonly NamedOutput[],
 ): number[] {
-  const known = (side: LogicSide, name: string): boolean | null => {
-    const output = side.logic.cells.find((cell) => sharedNames(side)(placeOf(cell), 'pin') === name)
-    return output?.register ? startLevel(side, output) !== null : null
+  const known = (side: LogicSide, place: Place | undefined): boolean | null => {
+    const register = side.logic.cells.find((cell) => (cell.pin ?? cell.name) === place)?.register
+    if (!register) return null
+    return side.powerUp === 'published' ? register.powerUp !== null : side.powerUp !== 'unknown'
   }
   return outputs.flatMap(({ pin, relation }, i) => {
-    const both = [known(intended, names[i]!), known(readback, names[i]!)]
+    const both = [known(intended, named[i]!.intended), known(readback, named[i]!.readback)]
     return relation === 'equivalent' && both.includes(false) && !both.includes(null) ? [pin] : []
   })
 }
@@ -448,113 +397,36 @@ function different(work: Work, named: NamedOutput, { pair, differences, support,
   const { both, sides } = work
   const { space } = both
   const where = differences.reduce((any, difference) => space.diagrams.or(any, difference.where), 0)
-  const turned = turnedStates(sides, space)
-  const counterexample = firstReproduced(work, { pair, differences, support, turned })
+  const counterexample = findCounterexample(
+    { both, sides, pair, also: (work.options.dontCare ?? []).flatMap((pattern) => Object.keys(pattern)) },
+    differences,
+  )
   if (!counterexample) return undecided(named, 'not-reproduced')
   const counted = countDifferences(space, where, support)
   return {
-    pin: pinOf(named),
+    ...idOf(named),
     relation: 'different',
     side: sideOf(named),
     differsIn: differences.map(({ aspect }) => aspect),
+    ...(isOpposite(work, pair, differences) ? { opposite: true } : {}),
     differingInputs: String(counted.differing),
     ofInputs: String(counted.of),
     counterexample,
-    differsWhere: describeDifference(space, where, { turned, free }),
+    differsWhere: describeDifference(space, where, { turned: turnedStates(work), free }),
     reason: null,
   }
 }
 
+/** True where nothing differs but the level, and that everywhere. */
+function isOpposite({ both }: Work, { intended, readback }: OutputPair, differences: readonly Difference[]): boolean {
+  const { diagrams } = both.space
+  if (!intended || !readback || differences.some(({ aspect }) => aspect !== 'value')) return false
+  return diagrams.and(intended.enable, diagrams.not(diagrams.xor(intended.value, readback.value))) === 0
+}
+
 /** States that stand for the complement of Q on the intended side (or on the other where only that has a register). */
-function turnedStates({ intended, readback }: Sides, { indexOf }: Space): Set<number> {
-  const turned = new Map<number, boolean>()
-  for (const side of [readback, intended])
-    for (const cell of side.logic.cells)
-      if (cell.register)
-        turned.set(indexOf('state', sharedNames(side)(placeOf(cell), 'state')), cell.register.inverted)
-  return new Set([...turned].flatMap(([index, inverted]) => (inverted ? [index] : [])))
-}
-
-/** The first aspect whose counterexample the reference simulation reproduces. */
-function firstReproduced(
-  work: Work,
-  found: Omit<Found, 'free'> & { readonly turned: ReadonlySet<number> },
-): Counterexample | null {
-  const { space } = work.both
-  for (const { aspect, where } of found.differences) {
-    const assignment = space.diagrams.shortestCube(where)!.map((level) => (level === 2 ? 0 : level))
-    const seen = showBoth(work, { aspect, assignment, pair: found.pair })
-    if (!seen) continue
-    return {
-      ...namedLevels({ variables: space.variables, turned: found.turned }, assignment, found.support),
-      ...seen,
-    }
-  }
-  return null
-}
-
-interface Shown {
-  readonly aspect: Aspect
-  readonly assignment: Uint8Array
-  readonly pair: OutputPair
-}
-
-/**
- * What both sides show under an assignment, by the reference simulation; null where it does not confirm the
- * difference.
- */
-function showBoth(
-  { both, sides }: Work,
-  { aspect, assignment, pair }: Shown,
-): Omit<Counterexample, keyof NamedLevels> | null {
-  const levelsOf = (side: LogicSide): PartLevels => partLevels(both.space, side, assignment)
-  const show = (side: LogicSide, output: OutputFunctions | null): Seen => {
-    if (!output) return 'Z'
-    const levels = levelsOf(side)
-    if (aspect === 'enable' || aspect === 'value') return seenAtRest(side.logic, output.cell, levels)
-    const clockPin = netlistOf(side.logic).clockPin[output.cell] ?? null
-    if (aspect === 'next-state' && clockPin !== null)
-      return seenAfterClock(side.logic, output.cell, { clockPin, levels })
-    return valueOf(both.space, output, { aspect, assignment })
-  }
-  const [intended, readback] = [show(sides.intended, pair.intended), show(sides.readback, pair.readback)]
-  const rows = {
-    intended: pair.intended ? liveRows(sides.intended.logic, pair.intended.cell, levelsOf(sides.intended)) : [],
-    readback: pair.readback ? liveRows(sides.readback.logic, pair.readback.cell, levelsOf(sides.readback)) : [],
-  }
-  return intended === readback || intended === 'X' || readback === 'X'
-    ? null
-    : { intended, readback, sequence: null, rows }
-}
-
-/** Level of the function of an aspect that no pin shows at once: a clock, or what holds or loads a register. */
-function valueOf(
-  { diagrams }: Space,
-  { register }: OutputFunctions,
-  { aspect, assignment }: Omit<Shown, 'pair'>,
-): Seen {
-  if (!register) return 'Z'
-  const f = {
-    clock: register.clock,
-    'held-high': register.setHigh,
-    'held-low': register.setLow,
-    load: register.load,
-    'next-state': register.next,
-  }[aspect as 'clock']
-  return diagrams.evaluate(f, assignment) ? 'H' : 'L'
-}
-
-/** An assignment as levels on the pins of one part. */
-function partLevels({ indexOf }: Space, side: LogicSide, assignment: Uint8Array): PartLevels {
-  const inputs = new Map<number, 0 | 1>()
-  const states = new Map<Place, 0 | 1>()
-  for (let pin = 1; pin <= side.logic.pinCount; pin++) {
-    const level = indexOf('pin', sharedNames(side)(pin, 'pin'))
-    if (level >= 0) inputs.set(pin, assignment[level] ? 1 : 0)
-  }
-  for (const place of side.logic.cells.map(placeOf)) {
-    const state = indexOf('state', sharedNames(side)(place, 'state'))
-    if (state >= 0) states.set(place, assignment[state] ? 1 : 0)
-  }
-  return { inputs, states }
+function turnedStates(work: Work): Set<number> {
+  const byName = statesByName(work, () => 1)
+  const { indexOf } = work.both.space
+  return new Set(Object.entries(byName).flatMap(([name, q]) => (q === 0 ? [indexOf('state', name)] : [])))
 }

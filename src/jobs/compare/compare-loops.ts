@@ -14,14 +14,15 @@ import {
   type PossibleLevels,
   type Space,
 } from '../../logic/functions'
-import { differencesOf, functionsOf, type Difference, type OutputPair } from './compare-output'
+import { differencesOf, functionsOf, type BothStates, type Difference, type OutputPair } from './compare-output'
 import { searchSequence, type Approach, type TellingSequence } from './sequence-search'
-import type { LogicSide } from './compare-logic'
+import type { LogicSide } from './logic-sides'
 
 /** Both sides over shared variables. */
 export interface LoopedSides {
   readonly space: Space
   readonly functions: readonly [PartFunctions, PartFunctions]
+  readonly states: BothStates
   readonly sides: readonly [LogicSide, LogicSide]
   readonly nameOf: (side: LogicSide) => NameOf
 }
@@ -42,7 +43,11 @@ function restsOf({ space, functions, sides, nameOf }: LoopedSides, i: 0 | 1): Re
 }
 
 /** Where the sides differ under inputs that leave each loop one level to rest at, whatever was before. */
-export function differencesAtRest(looped: LoopedSides, pair: OutputPair, care: Node): readonly Difference[] {
+export function differencesAtRest(
+  looped: LoopedSides,
+  pair: OutputPair,
+  { care, variable }: { readonly care: Node; readonly variable: number },
+): readonly Difference[] {
   const { diagrams } = looped.space
   const [a, b] = ([0, 1] as const).map((i) =>
     atRest(diagrams, restsOf(looped, i), i === 0 ? pair.intended : pair.readback),
@@ -50,7 +55,7 @@ export function differencesAtRest(looped: LoopedSides, pair: OutputPair, care: N
   return differencesOf(
     looped.space,
     { intended: a!.output, readback: b!.output },
-    diagrams.and(care, diagrams.and(a!.fixed, b!.fixed)),
+    { care: diagrams.and(care, diagrams.and(a!.fixed, b!.fixed)), states: looped.states, variable },
   )
 }
 

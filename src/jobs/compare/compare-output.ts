@@ -1,7 +1,9 @@
 /** One output of two parts: where it differs, exactly. */
 import { coverOf, type Cover, type DifferenceCover } from '../../logic/cover'
-import type { Node } from '../../logic/diagrams'
-import type { FreeVariable, OutputFunctions, RegisterFunctions, Space } from '../../logic/functions'
+import type { Diagrams, Node } from '../../logic/diagrams'
+import type { OutputFunctions, RegisterFunctions, Space } from '../../logic/functions'
+import type { Both } from './both-functions'
+import { clockVariable, type Levels } from './register-steps'
 
 /**
  * What of an output differs: whether it drives, the level while both drive, the level of its register after a clock,
@@ -26,47 +28,103 @@ export interface OutputPair {
 
 const NONE = { enable: 0, value: 0, register: null, defined: true } as const
 
-/** Where the two sides of an output differ, within `care`; aspects without a difference are left out. */
-export function differencesOf({ diagrams }: Space, pair: OutputPair, care: Node): readonly Difference[] {
+/** The states of both sides that differences are looked for in. */
+export type BothStates = Both['states']
+
+/**
+ * Where the two sides of an output differ, within `care`; aspects without a difference are left out. Levels at rest
+ * count in states that can last on both sides; what resets and presets do counts from states that can be on both.
+ */
+export function differencesOf(
+  { diagrams }: Space,
+  pair: OutputPair,
+  { care, states, variable }: { readonly care: Node; readonly states: BothStates; readonly variable: number },
+): readonly Difference[] {
   const a = pair.intended ?? NONE
   const b = pair.readback ?? NONE
   const bothDrive = diagrams.and(a.enable, b.enable)
+  const lasting = diagrams.and(states.intended.lasting, states.readback.lasting)
   const found: [Aspect, Node][] = [
-    ['enable', diagrams.xor(a.enable, b.enable)],
-    ['value', diagrams.and(bothDrive, diagrams.xor(a.value, b.value))],
+    ['enable', diagrams.and(lasting, diagrams.xor(a.enable, b.enable))],
+    ['value', diagrams.and(lasting, diagrams.and(bothDrive, diagrams.xor(a.value, b.value)))],
   ]
   if (a.register && b.register)
-    found.push(...registerDifferences(diagrams, a.register, b.register, diagrams.not(bothDrive)))
+    found.push(
+      ...registerDifferences(diagrams, a.register, b.register, {
+        states,
+        off: diagrams.not(bothDrive),
+        variable,
+      }),
+    )
   return found.flatMap(([aspect, where]) => {
     const seen = diagrams.and(where, care)
     return seen === 0 ? [] : [{ aspect, where: seen }]
   })
 }
 
-/**
- * The next state matters only while nothing holds the register, and just before an edge its clock is low. A clock
- * that is
- * one pin is low there by itself, so that it leaves the count alone.
- */
+interface Registers {
+  readonly states: BothStates
+  readonly off: Node
+  /** Variable of the register. */
+  readonly variable: number
+}
+
 function registerDifferences(
-  diagrams: Space['diagrams'],
+  diagrams: Diagrams,
   a: RegisterFunctions,
   b: RegisterFunctions,
-  off: Node,
+  { states, off, variable }: Registers,
 ): [Aspect, Node][] {
-  const held = [a.setHigh, a.setLow, b.setHigh, b.setLow].reduce((any, each) => diagrams.or(any, each))
-  const idle = diagrams.or(held, diagrams.or(a.clock, b.clock))
-  const rises = a.clock > 1 || b.clock > 1
-  const next = diagrams.and(diagrams.xor(a.next, b.next), diagrams.not(idle))
-  const pin = diagrams.support(a.clock)
-  const nextBeforeEdge = a.clock === b.clock && pin.length === 1 ? diagrams.exists(next, pin) : next
+  const { intended, readback } = states
+  const state = diagrams.variable(variable)
+  const lasting = diagrams.and(intended.lasting, readback.lasting)
+  const levels = (held: Levels | null): Node => held?.levels[variable] ?? state
+  const moved = diagrams.and(
+    diagrams.and(intended.possible, readback.possible),
+    diagrams.xor(levels(intended.held), levels(readback.held)),
+  )
   return [
-    ['held-high', diagrams.xor(a.setHigh, b.setHigh)],
-    ['held-low', diagrams.xor(a.setLow, b.setLow)],
-    ['clock', diagrams.xor(a.clock, b.clock)],
-    ['load', diagrams.and(off, diagrams.xor(a.load, b.load))],
-    ['next-state', rises ? nextBeforeEdge : 0],
+    ['held-high', diagrams.and(moved, diagrams.not(state))],
+    ['held-low', diagrams.and(moved, state)],
+    ['clock', diagrams.and(lasting, clockDifference(diagrams, a, b, state))],
+    ['load', diagrams.and(lasting, diagrams.and(off, diagrams.xor(a.load, b.load)))],
+    ['next-state', nextDifference(diagrams, { a, b, states, lasting, variable })],
   ]
+}
+
+/** Clocks differ where at least one side could take another state. */
+function clockDifference(diagrams: Diagrams, a: RegisterFunctions, b: RegisterFunctions, state: Node): Node {
+  if (a.clock === b.clock) return 0
+  const changes = diagrams.or(diagrams.xor(a.next, state), diagrams.xor(b.next, state))
+  return changes === 0 ? 0 : diagrams.xor(a.clock, b.clock)
+}
+
+/**
+ * Registers after a rise, holds of the high clock included. Just before an edge a clock is low; one that is a pin is
+ * low there by itself, so that it leaves the count alone.
+ */
+function nextDifference(
+  diagrams: Diagrams,
+  given: {
+    readonly a: RegisterFunctions
+    readonly b: RegisterFunctions
+    readonly states: BothStates
+    readonly lasting: Node
+    readonly variable: number
+  },
+): Node {
+  const { a, b, states, lasting, variable } = given
+  if (a.clock <= 1 && b.clock <= 1) return 0
+  const after = [states.intended.clocked(a.clock), states.readback.clocked(b.clock)]
+  const state = diagrams.variable(variable)
+  const [one, other] = after.map((levels) => levels?.levels[variable] ?? state) as [Node, Node]
+  const idle = diagrams.or(a.clock, b.clock)
+  // Equal data that a reset or preset of one side alone changes are a difference of the holds, counted there.
+  const sameHolds = a.setHigh === b.setHigh && a.setLow === b.setLow
+  const counts = sameHolds ? lasting : diagrams.and(lasting, diagrams.xor(a.next, b.next))
+  const next = diagrams.and(diagrams.and(diagrams.xor(one, other), counts), diagrams.not(idle))
+  const pin = a.clock === b.clock ? clockVariable(diagrams, a.clock) : null
+  return pin === null ? next : diagrams.exists(next, [pin])
 }
 
 /** Every function of an output. */
@@ -105,30 +163,6 @@ export function countDifferences(
 export interface NamedLevels {
   readonly inputs: Readonly<Record<string, 0 | 1>>
   readonly state: Readonly<Record<string, 0 | 1>>
-}
-
-/** Variables by number, and those of registers whose Q is the complement of what the intended part's pin shows. */
-export interface Naming {
-  readonly variables: readonly FreeVariable[]
-  readonly turned: ReadonlySet<number>
-}
-
-/** An assignment by name, registers as the level of Q; what is free is taken as 0. */
-export function namedLevels(
-  { variables, turned }: Naming,
-  assignment: Uint8Array,
-  support: readonly number[],
-): NamedLevels {
-  const inputs: Record<string, 0 | 1> = {}
-  const state: Record<string, 0 | 1> = {}
-  const byPin = [...support].sort((a, b) => comparePins(variables[a]!.name, variables[b]!.name))
-  for (const index of byPin) {
-    const { kind, name } = variables[index]!
-    const level = assignment[index] === 1 ? 1 : 0
-    if (kind === 'state') state[name] = turned.has(index) ? ((1 - level) as 0 | 1) : level
-    else inputs[name] = level
-  }
-  return { inputs, state }
 }
 
 /** Pins in the order of their numbers, those of the other part last. */

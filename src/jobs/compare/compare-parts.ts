@@ -6,14 +6,13 @@ import type { Decoded } from '../../devices/decode'
 import { comparePins } from './compare-output'
 import {
   compareLogic,
-  sharedNames,
   type ComparedOutput,
   type LogicComparison,
   type LogicOptions,
-  type LogicSide,
-  type PowerUp,
   type Undecided,
 } from './compare-logic'
+import { sharedNames, type LogicSide, type PowerUp } from './logic-sides'
+import { followHidden, hiddenRegister } from './hidden-registers'
 import { fuseDifferences, type FuseDifferences } from './fuse-differences'
 import { namesOfOther, type PinPairs } from './pin-pairs'
 import { patternOf, type Pattern } from './read-back'
@@ -90,13 +89,9 @@ export function compareParts(
     return { ...result, relation: 'not-comparable', remarks }
   }
   const byState = compareLogic(sides[0], sides[1], { ...options, sameCells: sameCells(pair, differences) })
-  const machines = followIfNeeded(sides, byState, options)
-  const logic =
-    machines?.result === 'equal'
-      ? equalFromStart(byState)
-      : machines?.result === 'different'
-        ? shownFromStart(byState, machines, sides[0])
-        : byState
+  const hidden = followHidden(sides, byState, options)
+  const machines = followIfNeeded(sides, byState, { options, hidden: hidden.open.length > 0 })
+  const logic = withMachines(hidden.logic, machines, { side: sides[0], hidden: hidden.open })
   const relations = logic.outputs.map(({ relation }) => relation)
   const relation = relations.includes('different')
     ? 'different'
@@ -108,7 +103,7 @@ export function compareParts(
     relation,
     logic,
     machines,
-    remarks: [...remarks, ...logicRemarks(logic, machines, { options, byState })],
+    remarks: [...remarks, ...logicRemarks(logic, machines, { options, byState, hidden: hidden.open.length > 0 })],
   }
 }
 
@@ -120,6 +115,40 @@ function sameCells({ intended, readback }: Pair, differences: FuseDifferences | 
     intended.cells.flatMap(({ cell, setting }) =>
       setting.output === 'undefined' && !touched.has(cell.pin) ? [String(cell.pin)] : [],
     ),
+  )
+}
+
+/** What following both parts from power-up adds: nothing that is seen, a difference, or less than was hoped for. */
+function withMachines(
+  logic: LogicComparison,
+  machines: MachineResult | null,
+  { side, hidden }: { readonly side: LogicSide; readonly hidden: LogicComparison['hidden'] },
+): LogicComparison {
+  if (machines?.result === 'equal') return equalFromStart(logic)
+  if (machines?.result === 'different') return shownFromStart(logic, machines, side)
+  const outputs = machines?.reason === 'limit' ? logic.outputs.map(openByStates) : logic.outputs
+  return { ...logic, outputs: [...outputs, ...hidden.map(hiddenRegister)] }
+}
+
+/** A difference that some state shows is open where nobody knows whether that state is ever reached. */
+function openByStates(output: ComparedOutput): ComparedOutput {
+  if (output.relation !== 'different' || !hangsOnStates(output)) return output
+  return {
+    ...output,
+    relation: 'undecided',
+    differsIn: [],
+    differingInputs: null,
+    ofInputs: null,
+    counterexample: null,
+    differsWhere: null,
+    reason: 'state-limit',
+  }
+}
+
+function hangsOnStates({ differsIn, counterexample }: ComparedOutput): boolean {
+  return (
+    differsIn.some((aspect) => aspect !== 'enable' && aspect !== 'value' && aspect !== 'power-up') ||
+    Object.keys(counterexample?.state ?? {}).length > 0
   )
 }
 
@@ -153,20 +182,17 @@ function sidesOf(
 function followIfNeeded(
   sides: readonly [LogicSide, LogicSide],
   logic: LogicComparison,
-  options: PartOptions,
+  { options, hidden }: { readonly options: PartOptions; readonly hidden: boolean },
 ): MachineResult | null {
   const different = logic.outputs.filter(({ relation }) => relation === 'different')
   const registered = sides.some(({ logic: { cells } }) => cells.some(({ register }) => register))
-  const byStates = different.some(
-    ({ differsIn, counterexample }) =>
-      differsIn.some((aspect) => aspect !== 'enable' && aspect !== 'value' && aspect !== 'power-up') ||
-      Object.keys(counterexample?.state ?? {}).length > 0,
-  )
+  const unsettled = logic.outputs.some(({ reason }) => reason === 'not-reproduced')
+  const byStates = different.some(hangsOnStates)
   // Patterns that do not matter say nothing about sequences.
   const byStart = different.length === 0 && logic.hiddenStarts.length > 0
   if (
     !registered ||
-    !(byStates || byStart) ||
+    !(byStates || byStart || hidden || unsettled) ||
     options.dontCare.length > 0 ||
     different.some(({ differsIn }) => differsIn.includes('power-up'))
   )
@@ -179,8 +205,8 @@ function equalFromStart(logic: LogicComparison): LogicComparison {
   return {
     ...logic,
     outputs: logic.outputs.map((output) =>
-      output.relation === 'different'
-        ? { ...output, relation: 'equivalent', differsIn: [], counterexample: null, differsWhere: null }
+      output.relation === 'different' || output.reason === 'not-reproduced'
+        ? { ...output, relation: 'equivalent', differsIn: [], counterexample: null, differsWhere: null, reason: null }
         : output,
     ),
   }
@@ -225,6 +251,10 @@ const WHY: Readonly<Record<Undecided, string>> = {
   loop: 'its feedback loop is driven differently, which may or may not be seen outside',
   'power-down':
     'the power-down fuse differs, and which of its states turns a pin into a control input is not published',
+  'unsettled-resets': 'resets and presets that hang on states do not come to rest, or meet on one side only',
+  'state-limit': 'it differs in states, and there are too many to find out whether they are reached',
+  'hidden-register':
+    'a register that no pin shows acts otherwise on one side, and whether that is ever seen was not found out',
   'not-reproduced': 'the reference simulation did not confirm the difference that the diagrams show',
 }
 
@@ -232,8 +262,8 @@ const WHY_OPEN: Readonly<Record<NonNullable<MachineResult['reason']>, string>> =
   'start-unknown': 'where the registers start is not known',
   'several-clocks': 'the registers have several clocks',
   loops: 'the parts have feedback loops',
-  'reset-by-state': 'a state resets or loads registers',
-  'resets-apart': 'the registers are not all reset together',
+  'unsettled-resets': 'resets and presets do not come to rest, or meet',
+  loads: 'a pin loads registers',
   limit: 'there are more states than the limit',
 }
 
@@ -249,7 +279,11 @@ export function differentRemark(pins: readonly number[]): Remark {
 function logicRemarks(
   logic: LogicComparison,
   machines: MachineResult | null,
-  { options, byState }: { readonly options: PartOptions; readonly byState: LogicComparison },
+  {
+    options,
+    byState,
+    hidden,
+  }: { readonly options: PartOptions; readonly byState: LogicComparison; readonly hidden: boolean },
 ): Remark[] {
   const remarks: Remark[] = []
   const pinsWhere = (relation: string): number[] =>
@@ -270,7 +304,7 @@ function logicRemarks(
     ...(different.length === 0 && machines?.result !== 'equal' ? logic.hiddenStarts : []),
   ]
   if (openStarts.length > 0) remarks.push(remark('compare/power-up-open', { pins: pinWords(openStarts) }))
-  if (machines?.result === 'equal' && byState.outputs.some(({ relation }) => relation === 'different'))
+  if (machines?.result === 'equal' && (hidden || byState.outputs.some(({ relation }) => relation !== 'equivalent')))
     remarks.push(
       remark('compare/from-start-only', {
         states: machines.states,

@@ -2,14 +2,17 @@
 import type { Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import type { Decoded } from '../../devices/decode'
-import { outputNames, type ComparedOutput } from './compare-logic'
+import type { ComparedOutput } from './compare-logic'
+import { drivesAt, seenCells, type LogicSide } from './logic-sides'
 import { comparePins } from './compare-output'
 
 /** Every output of a part as equal to itself, over all that is free in the part; no diagram is built for that. */
 export function outputsOfOne(decoded: Decoded | null): readonly ComparedOutput[] {
   if (!decoded?.logic) return []
   const ofInputs = String(2n ** BigInt(freeCount(decoded.logic)))
-  return [...outputNames({ logic: decoded.logic, powerUp: 'published', names: null })]
+  const side: LogicSide = { logic: decoded.logic, powerUp: 'published', names: null }
+  return [...seenCells(side)]
+    .filter(([name]) => drivesAt(side, name))
     .sort(([a], [b]) => comparePins(a, b))
     .map(([, place]): ComparedOutput => ({
       ...(typeof place === 'number' ? { pin: place } : { pin: 0, cell: place }),

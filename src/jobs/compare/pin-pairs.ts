@@ -1,5 +1,5 @@
 /** Which pins of two parts belong together, and input patterns, as a caller states them. */
-import type { Pattern } from './compare-logic'
+import type { Pattern } from './dont-care'
 
 /** Pin of the other part for each pin of the first, by number. */
 export type PinPairs = Readonly<Record<string, number>>

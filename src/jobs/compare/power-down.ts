@@ -1,6 +1,6 @@
 /** A power-down fuse, of which no publication says what its states do: what that leaves of a proof. */
 import { fuseAt, type Bit, type FuseMap } from '../../fuses/fuse-map'
-import { netlistOf } from '../../logic/netlist'
+import { netlistOf, pinsBehind } from '../../logic/netlist'
 import type { Decoded } from '../../devices/decode'
 import { blockOf } from '../../devices/device'
 import { differentRemark, isSamePart, type PairResult, type Remark } from './compare-parts'
@@ -40,7 +40,8 @@ export function withPowerDown(
     })
   if (!usesPin(a, pin) && !usesPin(b, pin)) return result
   const { first: fuse } = blockOf(a.device, 'power-down')!
-  const outputs = (result.logic?.outputs ?? []).map((output) => openedBy(output, pin))
+  const hangs = (output: ComparedOutput): boolean => [a, b].some((side) => hangsOn(side, output, pin))
+  const outputs = (result.logic?.outputs ?? []).map((output) => (hangs(output) ? opened(output) : output))
   const different = outputs.filter(({ relation }) => relation === 'different').map((output) => output.pin)
   return withRemark(
     {
@@ -60,11 +61,17 @@ export function withPowerDown(
   )
 }
 
-/** What the pin decides about is open; a difference that is seen without it stands. */
-function openedBy(output: ComparedOutput, pin: number): ComparedOutput {
-  const { counterexample } = output
-  const levels = counterexample && [counterexample.inputs, ...(counterexample.sequence ?? [])]
-  if (levels?.every((inputs) => !(String(pin) in inputs))) return output
+/** True where the pin can have a part in what an output does. */
+function hangsOn({ logic }: Decoded, output: ComparedOutput, pin: number): boolean {
+  if (!logic) return true
+  const index = logic.cells.findIndex((cell) =>
+    output.cell === undefined ? cell.pin === output.pin : cell.name === output.cell,
+  )
+  return index >= 0 && pinsBehind(logic, index).has(pin)
+}
+
+/** An output that the pin has a part in. */
+function opened(output: ComparedOutput): ComparedOutput {
   return {
     ...output,
     relation: 'undecided',

@@ -1,4 +1,4 @@
-/** Counterexamples tried on the reference simulation, so that none is shown that it does not reproduce. */
+/** Counterexamples on the reference simulation: what a part shows under levels and states, and after later levels. */
 import { evaluateCube, X, type Ternary } from '../../logic/ternary'
 import { cubesOf, expressionsOf, placeOf, type Logic, type Place } from '../../logic/logic'
 import { applyLevels } from '../../logic/simulate'
@@ -12,7 +12,7 @@ import {
   type Simulation,
 } from '../../logic/simulation-state'
 
-/** Levels on one part: applied to pins, and shown by registers, by pin number of that part. */
+/** Levels applied to pins, and states of registers as their enabled pins show them. */
 export interface PartLevels {
   readonly inputs: ReadonlyMap<number, 0 | 1>
   readonly states: ReadonlyMap<Place, 0 | 1>
@@ -21,7 +21,7 @@ export interface PartLevels {
 /** What is seen at an output: high, low, off, or unknown. */
 export type Seen = 'H' | 'L' | 'Z' | 'X'
 
-/** A part at rest under given levels; pins without one are not driven. */
+/** A part whose pins have levels and whose registers have states before anything acts. */
 function restingPart(logic: Logic, { inputs, states }: PartLevels): Simulation {
   const simulation = startSimulation(logic, { explain: false })
   const applied = Array.from({ length: logic.pinCount + 1 }, (_, pin): Applied => inputs.get(pin) ?? NOTHING)
@@ -29,41 +29,35 @@ function restingPart(logic: Logic, { inputs, states }: PartLevels): Simulation {
   simulation.q = logic.cells.map((cell): Ternary => {
     const { register } = cell
     const level = states.get(placeOf(cell))
-    return !register || level === undefined ? X : register.inverted ? ((1 - level) as 0 | 1) : level
+    if (!register || level === undefined) return X
+    return register.inverted ? ((1 - level) as 0 | 1) : level
   })
-  simulation.readings = settle(
-    simulation,
-    applied,
-    applied.map(() => X),
-  ).readings
+  const unknown = applied.map((): Ternary => X)
+  simulation.readings = settle(simulation, applied, unknown).readings
   return simulation
 }
 
-/** What an output shows at rest. */
-export function seenAtRest(logic: Logic, cell: number, levels: PartLevels): Seen {
+/** A part once resets and presets have acted on the given states, and then under further levels, one after the other. */
+export function replay(logic: Logic, levels: PartLevels, further: readonly ReadonlyMap<number, 0 | 1>[]): Simulation {
   const simulation = restingPart(logic, levels)
-  const { enable, value } = driveOf(simulation, cell, signalsOf(simulation, simulation.readings))
-  return enable === 0 ? 'Z' : enable === X || value === X ? 'X' : value ? 'H' : 'L'
+  applyLevels(simulation, simulation.applied)
+  for (const changed of further)
+    applyLevels(
+      simulation,
+      simulation.applied.map((level, pin) => changed.get(pin) ?? level),
+    )
+  return simulation
 }
 
-/**
- * What the register behind a pin would show after a rise at its clock pin, the other levels held; X without a clock
- * pin.
- */
-export function seenAfterClock(
-  logic: Logic,
-  cell: number,
-  { clockPin, levels }: { readonly clockPin: number; readonly levels: PartLevels },
-): Seen {
-  const register = logic.cells[cell]?.register
-  if (!register) return 'X'
-  const simulation = restingPart(logic, { ...levels, inputs: new Map(levels.inputs).set(clockPin, 0) })
-  applyLevels(
-    simulation,
-    simulation.applied.map((level, at) => (at === clockPin ? 1 : level)),
-  )
-  const q = simulation.q[cell]!
-  return q === X ? 'X' : (q === 1) === register.inverted ? 'L' : 'H'
+/** What a cell shows at its pin, and the level that it would show of its register. */
+export function seenAt(simulation: Simulation, cell: number): { readonly pin: Seen; readonly state: Seen } {
+  const { enable, value } = driveOf(simulation, cell, signalsOf(simulation, simulation.readings))
+  return { pin: enable === 0 ? 'Z' : enable === X ? 'X' : seen(value), state: seen(value) }
+}
+
+function seen(value: Ternary): Seen {
+  if (value === X) return 'X'
+  return value ? 'H' : 'L'
 }
 
 /** Rows of the array whose terms are 1 and belong to an output, under given levels. */

@@ -1,8 +1,8 @@
 /**
- * Two registered parts followed together from their start: all pairs of states that inputs can lead to, breadth first,
- * until an output differs or no new pair is left. One step applies inputs with the clock low, lets resets act, looks
- * at the
- * outputs, and clocks once; while the clock is still high the inputs may change, and the outputs are looked at as well.
+ * Two registered parts followed together from their start, or from states that they share: all pairs of states that
+ * inputs can lead to, breadth first, until an output differs or no new pair is left. Inputs are applied with the clock
+ * low, resets and presets act, the outputs are looked at, the clock rises, resets and presets act again; while it is
+ * high the inputs may change, and the outputs are looked at as well.
  */
 import { createDiagrams, withinLimit, type Diagrams, type Node } from '../../logic/diagrams'
 import {
@@ -13,26 +13,31 @@ import {
   type PartFunctions,
   type Space,
 } from '../../logic/functions'
+import { netlistOf } from '../../logic/netlist'
 import { comparePins } from './compare-output'
-import { startLevel, type LogicSide } from './compare-logic'
+import { freePins, startLevel, type LogicSide, type LogicSides } from './logic-sides'
+import { afterHolds, clockVariable, stateBits, type StateBit } from './register-steps'
 import type { Seen } from './replay'
 
-/** Inputs of one step, by pin name; pins left out do not matter. */
+/** Levels applied in one step, by pin name; pins left out do not matter. */
 export type MachineInputs = Readonly<Record<string, 0 | 1>>
+
+/** States of the registers of both sides, as their enabled pins show them, by name. */
+export interface SharedState {
+  readonly intended: Readonly<Record<string, 0 | 1>>
+  readonly readback: Readonly<Record<string, 0 | 1>>
+}
 
 /** What following two machines gave. */
 export interface MachineResult {
-  /**
-   * `equal`: no difference from the start on. `different`: `sequence` leads to one. `open`: not found out, `reason`
-   * says why.
-   */
+  /** `equal`: no difference from the start on. `different`: `sequence` leads to one. `open`: not found out, `reason` says why. */
   readonly result: 'equal' | 'different' | 'open'
-  readonly reason: 'start-unknown' | 'several-clocks' | 'loops' | 'reset-by-state' | 'resets-apart' | 'limit' | null
+  readonly reason: 'start-unknown' | 'several-clocks' | 'loops' | 'unsettled-resets' | 'loads' | 'limit' | null
   /** Pairs of states visited. */
   readonly states: number
   /**
-   * Inputs of each step, the last one showing the difference at `pin`, with the clock still high where it says so; null
-   * unless different. Shortest in clocks.
+   * Levels to apply one after the other, the clock pin included, the last ones showing the difference at `pin`; null
+   * unless different. Shortest in steps of the machines.
    */
   readonly sequence: readonly MachineInputs[] | null
   readonly pin: string | null
@@ -50,122 +55,242 @@ const open = (reason: MachineResult['reason'], states = 0): MachineResult => ({
   ...NOTHING_SHOWN,
 })
 
+/** What is followed, and how far. */
+export interface Following {
+  /** Gives both sides' places their common names. */
+  readonly nameOf: (side: LogicSide) => NameOf
+  readonly maxNodes: number
+  readonly maxStates: number
+  /** States to start from instead of power-up; `index` of the one that led to a difference is given back. */
+  readonly from?: readonly SharedState[]
+}
+
 /** A side as functions over shared inputs and states of its own. */
 interface Machine {
   readonly functions: PartFunctions
   readonly nameOf: NameOf
+  readonly bits: readonly StateBit[]
+  readonly side: LogicSide
 }
 
-/** Follows two parts from where their registers start. `names` gives both sides' pins their common names. */
+/** Follows two parts together. */
 export function followMachines(
   sides: readonly [LogicSide, LogicSide],
-  given: { readonly nameOf: (side: LogicSide) => NameOf; readonly maxNodes: number; readonly maxStates: number },
-): MachineResult {
+  given: Following,
+): MachineResult & { readonly startedAt: number } {
   const nameOf = sides.map(
     (side, i): NameOf =>
-      (pin, kind) =>
-        kind === 'state' ? `${i} ${given.nameOf(side)(pin, kind)}` : given.nameOf(side)(pin, kind),
+      (place, kind) =>
+        kind === 'state' ? `${i} ${given.nameOf(side)(place, kind)}` : given.nameOf(side)(place, kind),
   )
   const parts = sides.map((side, i) => ({ logic: side.logic, nameOf: nameOf[i]! }))
   const variables = planVariables(parts)
-  return (
-    withinLimit(() => {
-      const space = nameVariables(createDiagrams(variables.length, { maxNodes: given.maxNodes }), variables)
-      const machines = parts.map(({ logic }, i): Machine => ({
-        functions: partFunctions(space, logic, { nameOf: nameOf[i]! }),
-        nameOf: nameOf[i]!,
-      }))
-      return explore(space, machines, { sides, maxStates: given.maxStates })
-    }) ?? open('limit')
-  )
+  const followed = withinLimit(() => {
+    const space = nameVariables(createDiagrams(variables.length, { maxNodes: given.maxNodes }), variables)
+    const machines = parts.map((_, i) => machineOf(space, sides[i]!, nameOf[i]!))
+    return explore(space, machines, given)
+  })
+  return followed ?? { ...open('limit'), startedAt: 0 }
 }
 
-interface Bit {
-  readonly variable: number
-  readonly start: 0 | 1
-  /** After the step's inputs are applied, and after its clock. */
-  readonly applied: Node
-  readonly clocked: Node
+function machineOf(space: Space, side: LogicSide, nameOf: NameOf): Machine {
+  const functions = partFunctions(space, side.logic, { nameOf })
+  const { seen } = netlistOf(side.logic)
+  const bits = stateBits(
+    functions,
+    ({ place }) => space.indexOf('state', nameOf(place, 'state')),
+    ({ cell }) => seen[cell] === true,
+  )
+  return { functions, nameOf, bits, side }
 }
+
+/** Ways to go on from a pair of states, as functions of it and of the inputs. */
+interface Moves {
+  /** Inputs with the clock low; a rise of the clock after that; inputs while the clock stays high. */
+  readonly low: readonly Node[]
+  readonly rise: readonly Node[]
+  readonly high: readonly Node[]
+  /** Inputs at which the clock is low, and high. */
+  readonly isLow: Node
+  readonly isHigh: Node
+  /** The clock pin; null where the clock is another function, or where there is none. */
+  readonly clock: number | null
+  /** True where a rise does anything. */
+  readonly clocked: boolean
+  /** True where it matters outside of edges whether the clock is high. */
+  readonly twoPhases: boolean
+}
+
+type Stop = NonNullable<MachineResult['reason']>
 
 function explore(
   space: Space,
   machines: readonly Machine[],
-  given: { readonly sides: readonly LogicSide[]; readonly maxStates: number },
-): MachineResult {
-  const { diagrams } = space
-  if (machines.some(({ functions }) => functions.loops.length > 0)) return open('loops')
-  const clocks = new Set(
-    machines.flatMap(({ functions }) =>
-      functions.outputs.flatMap(({ register }) => (register && register.clock > 1 ? [register.clock] : [])),
-    ),
-  )
-  if (clocks.size > 1) return open('several-clocks')
-  const low = [...clocks].map((clock) => diagrams.not(clock)).reduce((all, each) => diagrams.and(all, each), 1)
-  const bits = machines.map((machine, i) => bitsOf(space, machine, given.sides[i]!))
-  if (bits.some((found) => found === 'start-unknown')) return open('start-unknown')
-  if (bits.some((found) => found === 'reset-by-state')) return open('reset-by-state')
-  const all = (bits as Bit[][]).flat()
-  if (resetApart(diagrams, machines, low)) return open('resets-apart')
-  const applied = replacementsOf(all, ({ applied: level }) => level)
-  const difference = visibleDifferences(space, machines).map(({ name, where, drives }): VisibleDifference => ({
-    name,
-    where: diagrams.substitute(where, applied),
-    drives: drives.map(({ enable, value }) => ({
-      enable: diagrams.substitute(enable, applied),
-      value: diagrams.substitute(value, applied),
-    })),
-  }))
-  const next = all.map(({ clocked }) => diagrams.substitute(clocked, applied))
-  return search(space, { bits: all, next, difference, low, maxStates: given.maxStates })
+  given: Following,
+): MachineResult & { readonly startedAt: number } {
+  const bits = machines.flatMap((machine) => machine.bits)
+  const sides: LogicSides = { intended: machines[0]!.side, readback: machines[1]!.side }
+  const starts = given.from?.map((state) => stateOf(space, machines, state)) ?? [powerUpOf(machines)]
+  const moves = movesOf(space, machines)
+  if (typeof moves === 'string') return { ...open(moves), startedAt: 0 }
+  const differences = visibleDifferences(space, machines)
+  let states = 0
+  for (const [startedAt, start] of starts.entries()) {
+    if (start === null) return { ...open('start-unknown'), startedAt }
+    const part = reduced(space, { bits, moves, differences, start })
+    const found = search(space, { ...part, seen: new Set(), maxStates: given.maxStates })
+    states += found.states
+    if (found.result !== 'equal') return { ...found, states, sequence: completed(sides, found.sequence), startedAt }
+  }
+  return { result: 'equal', reason: null, states, ...NOTHING_SHOWN, startedAt: 0 }
 }
 
-/** The registers of a machine, as the level that the pin shows; resets act at once and again after the clock. */
-function bitsOf(
-  { diagrams, indexOf }: Space,
-  { functions, nameOf }: Machine,
-  side: LogicSide,
-): Bit[] | 'start-unknown' | 'reset-by-state' {
-  const states = new Set(
-    functions.outputs.filter(({ register }) => register).map(({ place }) => indexOf('state', nameOf(place, 'state'))),
-  )
-  const bits: Bit[] = []
-  for (const { place, register } of functions.outputs) {
-    if (!register) continue
-    const start = startLevel(side, { register })
-    if (start === null) return 'start-unknown'
-    const { setHigh, setLow, load } = register
-    const stateful = [setHigh, setLow].some((f) => diagrams.support(f).some((variable) => states.has(variable)))
-    // Both at once is not defined, and a load depends on what is applied while it lasts.
-    if (stateful || diagrams.and(setHigh, setLow) !== 0 || load !== 0) return 'reset-by-state'
-    const variable = indexOf('state', nameOf(place, 'state'))
-    const held = (level: Node): Node => diagrams.choose(setHigh, 1, diagrams.choose(setLow, 0, level))
-    const state = diagrams.variable(variable)
-    bits.push({
-      variable,
-      start,
-      applied: held(state),
-      clocked: register.clock > 1 ? held(register.next) : held(state),
-    })
+/** Every free pin in every step: what is left open keeps its level, so that no clock moves by itself. */
+function completed(sides: LogicSides, sequence: MachineResult['sequence']): MachineResult['sequence'] {
+  if (!sequence) return null
+  let levels: MachineInputs = Object.fromEntries(freePins(sides).map((name) => [name, 0]))
+  const steps: MachineInputs[] = []
+  for (const [i, step] of sequence.entries()) {
+    const next = { ...levels, ...step }
+    const moves = Object.keys(next).some((name) => next[name] !== levels[name])
+    if (moves || i === 0) steps.push(next)
+    levels = next
   }
-  return bits
+  return steps
+}
+
+/** What a search needs of two machines. */
+interface Start {
+  readonly bits: readonly StateBit[]
+  readonly moves: Moves
+  readonly differences: readonly VisibleDifference[]
+  readonly start: State
 }
 
 /**
- * A reset of some registers alone, or by the clock's own level, leads to states without a clock that one step does
- * not.
+ * The registers that can have a part in a difference: those that never leave their start are levels, and those that
+ * nothing visible hangs on then are left out.
  */
-function resetApart(diagrams: Diagrams, machines: readonly Machine[], low: Node): boolean {
-  const held = machines.flatMap(({ functions }) =>
-    functions.outputs.flatMap(({ register }) => (register ? [diagrams.or(register.setHigh, register.setLow)] : [])),
-  )
-  const clocked = new Set(diagrams.support(low))
-  return held.some((f) => f !== held[0] || diagrams.support(f).some((variable) => clocked.has(variable)))
+function reduced({ diagrams }: Space, given: Start): Start {
+  const { bits, moves, start } = given
+  const constants = lastingLevels(diagrams, given)
+  const fix = (f: Node): Node => diagrams.substitute(f, constants)
+  const differences = given.differences.map(({ name, where, drives }): VisibleDifference => ({
+    name,
+    where: fix(where),
+    drives: drives.map(({ enable, value }) => ({ enable: fix(enable), value: fix(value) })),
+  }))
+  const all = { low: moves.low.map(fix), rise: moves.rise.map(fix), high: moves.high.map(fix) }
+  const wanted = new Set(differences.flatMap(({ where }) => diagrams.support(where)))
+  for (let size = -1; size !== wanted.size;) {
+    size = wanted.size
+    bits.forEach(({ variable }, i) => {
+      if (!wanted.has(variable)) return
+      for (const f of [all.low[i]!, all.rise[i]!, all.high[i]!])
+        for (const other of diagrams.support(f)) wanted.add(other)
+    })
+  }
+  const kept = bits.flatMap(({ variable }, i) => (wanted.has(variable) ? [i] : []))
+  const pick = <T>(list: readonly T[]): T[] => kept.map((i) => list[i]!)
+  return {
+    bits: pick(bits),
+    differences,
+    start: pick(start),
+    moves: { ...moves, clocked: moves.clocked, low: pick(all.low), rise: pick(all.rise), high: pick(all.high) },
+  }
 }
 
-function replacementsOf(bits: readonly Bit[], levelOf: (bit: Bit) => Node): (Node | undefined)[] {
-  const replacements: (Node | undefined)[] = []
-  for (const bit of bits) replacements[bit.variable] = levelOf(bit)
+/** Levels of registers that no move from the start changes, whatever the others do. */
+function lastingLevels(diagrams: Diagrams, { bits, moves, start }: Start): (Node | undefined)[] {
+  let constants = fixing(bits, start)
+  for (;;) {
+    const fixed = constants
+    const next = [...fixed]
+    bits.forEach(({ variable }, i) => {
+      if (fixed[variable] === undefined) return
+      const stays = [moves.low[i]!, moves.rise[i]!, moves.high[i]!].every(
+        (f) => diagrams.substitute(f, fixed) === start[i],
+      )
+      if (!stays) next[variable] = undefined
+    })
+    if (next.every((level, i) => level === fixed[i])) return fixed
+    constants = next
+  }
+}
+
+type State = readonly (0 | 1)[]
+
+function powerUpOf(machines: readonly Machine[]): State | null {
+  const levels = machines.flatMap(({ bits, side }) => bits.map(({ register }) => startLevel(side, { register })))
+  return levels.every((level) => level !== null) ? levels : null
+}
+
+function stateOf({ variables }: Space, machines: readonly Machine[], state: SharedState): State {
+  return machines.flatMap(({ bits }, i) =>
+    bits.map(({ variable }) => (i === 0 ? state.intended : state.readback)[variables[variable]!.name.slice(2)] ?? 0),
+  )
+}
+
+function movesOf({ diagrams }: Space, machines: readonly Machine[]): Moves | Stop {
+  if (machines.some(({ functions }) => functions.loops.length > 0)) return 'loops'
+  const bits = machines.flatMap((machine) => machine.bits)
+  // A load depends on what is applied while it lasts.
+  if (bits.some(({ register }) => register.load !== 0)) return 'loads'
+  const clocks = new Set(bits.flatMap(({ register: { clock } }) => (clock > 1 ? [clock] : [])))
+  if (clocks.size > 1) return 'several-clocks'
+  const [clock = 0] = clocks
+  const hangs = (f: Node, variable: number): boolean => diagrams.support(f).includes(variable)
+  if (bits.some(({ variable }) => hangs(clock, variable))) return 'several-clocks'
+  const pin = clockVariable(diagrams, clock)
+  const holds = bits.some(({ register: { setHigh, setLow } }) => setHigh !== 0 || setLow !== 0)
+  // Between levels of several pins that clock, holds could act in between.
+  if (pin === null && clock > 1 && holds) return 'several-clocks'
+  const at = (level: 0 | 1): (Node | undefined)[] => {
+    const replacements: (Node | undefined)[] = []
+    if (pin !== null) replacements[pin] = level
+    return replacements
+  }
+  const settle = (from: readonly (Node | undefined)[]): readonly Node[] | null => {
+    const sides = machines.map(({ bits: own }) => afterHolds(diagrams, own, from))
+    if (sides.some((levels) => levels === null || levels.open !== 0)) return null
+    return bits.map(({ variable }, i) => {
+      const own = i < machines[0]!.bits.length ? sides[0]! : sides[1]!
+      return own.levels[variable] ?? diagrams.variable(variable)
+    })
+  }
+  const low = settle(at(0))
+  if (!low) return 'unsettled-resets'
+  const lowered = replacing(bits, low, at(0))
+  const taken = bits.map(({ register: { clock: own, next } }, i) =>
+    own > 1 ? diagrams.substitute(next, lowered) : low[i]!,
+  )
+  const rise = settle(replacing(bits, taken, at(1)))
+  const high = settle(at(1))
+  if (!rise || !high) return 'unsettled-resets'
+  const reads = (f: Node): boolean => pin !== null && hangs(f, pin)
+  const twoPhases =
+    bits.some(({ register: { setHigh, setLow } }) => reads(setHigh) || reads(setLow)) ||
+    machines.some(({ functions }) => functions.outputs.some(({ enable, value }) => reads(enable) || reads(value)))
+  const isHigh = clock > 1 ? clock : 0
+  return {
+    low,
+    rise: clock > 1 ? rise : low,
+    high,
+    isLow: diagrams.not(isHigh),
+    isHigh,
+    clock: pin,
+    clocked: clock > 1,
+    twoPhases,
+  }
+}
+
+function replacing(
+  bits: readonly StateBit[],
+  levels: readonly Node[],
+  pins: readonly (Node | undefined)[],
+): (Node | undefined)[] {
+  const replacements = [...pins]
+  bits.forEach(({ variable }, i) => (replacements[variable] = levels[i]))
   return replacements
 }
 
@@ -190,59 +315,95 @@ function visibleDifferences({ diagrams }: Space, [a, b]: readonly Machine[]): Vi
 }
 
 interface Search {
-  readonly bits: readonly Bit[]
-  readonly next: readonly Node[]
-  readonly difference: readonly VisibleDifference[]
-  readonly low: Node
+  readonly bits: readonly StateBit[]
+  readonly moves: Moves
+  readonly differences: readonly VisibleDifference[]
+  readonly start: State
+  readonly seen: Set<string>
   readonly maxStates: number
 }
 
 interface Visited {
-  readonly state: readonly (0 | 1)[]
+  readonly state: State
+  /** Whether the clock is high. */
+  readonly high: boolean
   readonly from: Visited | null
-  readonly inputs: MachineInputs
+  /** Levels applied on the way here from the one before. */
+  readonly applied: readonly MachineInputs[]
 }
 
-function search(space: Space, { bits, next, difference, low, maxStates }: Search): MachineResult {
-  const { diagrams } = space
-  const start: Visited = { state: bits.map((bit) => bit.start), from: null, inputs: {} }
-  const seen = new Set([start.state.join('')])
-  const queue: Visited[] = [start]
+function search(space: Space, given: Search): MachineResult {
+  const { moves, seen, start, maxStates } = given
+  const queue: Visited[] = []
+  const add = (visited: Visited): boolean => {
+    const key = `${moves.twoPhases && visited.high ? 1 : 0}${visited.state.join('')}`
+    if (seen.has(key)) return true
+    if (seen.size >= maxStates) return false
+    seen.add(key)
+    queue.push(visited)
+    return true
+  }
+  add({ state: start, high: false, from: null, applied: [] })
+  if (moves.twoPhases) add({ state: start, high: true, from: null, applied: [] })
   for (let at = 0; at < queue.length; at++) {
     const visited = queue[at]!
-    const fixed = replacementsOf(
-      bits.map((bit, i) => ({ ...bit, start: visited.state[i]! })),
-      (bit) => bit.start,
-    )
-    for (const { name, where, drives } of difference) {
-      const inputs = diagrams.shortestCube(diagrams.substitute(where, fixed))
+    const shown = differenceAt(space, given, visited)
+    if (shown) return { ...shown, states: seen.size }
+    for (const next of successors(space, given, visited)) if (!add(next)) return open('limit', seen.size)
+  }
+  return { result: 'equal', reason: null, states: seen.size, ...NOTHING_SHOWN }
+}
+
+/** What inputs show at once in a state. */
+function differenceAt(space: Space, { bits, moves, differences }: Search, visited: Visited): MachineResult | null {
+  const { diagrams } = space
+  const fixed = fixing(bits, visited.state)
+  const phases = moves.twoPhases ? [visited.high] : [false]
+  for (const { name, where, drives } of differences)
+    for (const high of phases) {
+      const levels = (high ? moves.high : moves.low).map((level) => diagrams.substitute(level, fixed))
+      const settled = replacing(bits, levels, moves.clock === null ? [] : pinLevel(moves.clock, high ? 1 : 0))
+      const allowed = moves.twoPhases ? phaseOf(moves, high) : 1
+      const region = diagrams.and(
+        diagrams.substitute(where, moves.twoPhases ? settled : replacing(bits, levels, [])),
+        allowed,
+      )
+      const inputs = diagrams.shortestCube(region)
       if (!inputs) continue
       const [intended, readback] = drives.map(({ enable, value }) =>
-        shown(diagrams, diagrams.substitute(enable, fixed), { value: diagrams.substitute(value, fixed), inputs }),
+        shown(diagrams, diagrams.substitute(enable, replacing(bits, levels, [])), {
+          value: diagrams.substitute(value, replacing(bits, levels, [])),
+          inputs,
+        }),
       )
+      const sequence = [...wayTo(visited), named(space, inputs)]
       return {
         result: 'different',
         reason: null,
-        states: seen.size,
-        sequence: sequenceTo(visited, named(space, inputs)),
+        states: 0,
+        sequence,
         pin: name,
         intended: intended!,
         readback: readback!,
       }
     }
-    for (const { state, inputs } of successors(
-      diagrams,
-      next.map((f) => diagrams.substitute(f, fixed)),
-      low,
-    )) {
-      const key = state.join('')
-      if (seen.has(key)) continue
-      if (seen.size >= maxStates) return open('limit', seen.size)
-      seen.add(key)
-      queue.push({ state, from: visited, inputs: named(space, inputs) })
-    }
-  }
-  return { result: 'equal', reason: null, states: seen.size, ...NOTHING_SHOWN }
+  return null
+}
+
+function phaseOf({ isHigh, isLow }: Moves, high: boolean): Node {
+  return high ? isHigh : isLow
+}
+
+function pinLevel(pin: number, level: 0 | 1): (Node | undefined)[] {
+  const replacements: (Node | undefined)[] = []
+  replacements[pin] = level
+  return replacements
+}
+
+function fixing(bits: readonly StateBit[], state: State): (Node | undefined)[] {
+  const fixed: (Node | undefined)[] = []
+  bits.forEach(({ variable }, i) => (fixed[variable] = state[i]))
+  return fixed
 }
 
 /** What an output shows under inputs; those that are free are taken as 0. */
@@ -252,11 +413,47 @@ function shown(
   { value, inputs }: { readonly value: Node; readonly inputs: Uint8Array },
 ): Seen {
   const levels = inputs.map((level) => (level === 2 ? 0 : level))
-  return !diagrams.evaluate(enable, levels) ? 'Z' : diagrams.evaluate(value, levels) ? 'H' : 'L'
+  if (!diagrams.evaluate(enable, levels)) return 'Z'
+  return diagrams.evaluate(value, levels) ? 'H' : 'L'
+}
+
+/** All pairs of states that one move can lead to. */
+function* successors(space: Space, { bits, moves }: Search, visited: Visited): Generator<Visited> {
+  const { diagrams } = space
+  const fixed = fixing(bits, visited.state)
+  const reach = (levels: readonly Node[]): readonly Node[] => levels.map((level) => diagrams.substitute(level, fixed))
+  const go = function* (levels: readonly Node[], allowed: Node, high: boolean, steps: Steps): Generator<Visited> {
+    for (const { state, inputs } of combinations(diagrams, reach(levels), allowed))
+      yield { state, high, from: visited, applied: steps(inputs) }
+  }
+  const plain: Steps = (inputs) => [named(space, inputs)]
+  const pulse: Steps = (inputs) => pulsed(space, moves, inputs)
+  if (moves.clocked) yield* go(moves.rise, moves.isLow, true, pulse)
+  if (moves.low.some((level, i) => level !== diagrams.variable(bits[i]!.variable)))
+    yield* go(moves.low, moves.isLow, false, plain)
+  if (moves.twoPhases && visited.high) {
+    yield* go(moves.low, moves.isLow, false, plain)
+    yield* go(moves.high, moves.isHigh, true, plain)
+  }
+}
+
+type Steps = (inputs: Uint8Array) => readonly MachineInputs[]
+
+/** Levels with the clock low, and the same with the clock high. */
+function pulsed(space: Space, { clock, isHigh }: Moves, inputs: Uint8Array): readonly MachineInputs[] {
+  const before = named(space, inputs)
+  if (clock !== null) {
+    const { name } = space.variables[clock]!
+    return [
+      { ...before, [name]: 0 },
+      { ...before, [name]: 1 },
+    ]
+  }
+  return [before, { ...before, ...named(space, space.diagrams.shortestCube(isHigh)!) }]
 }
 
 /** All combinations that functions of the inputs can take within `allowed`, each with inputs that give it. */
-function successors(
+function combinations(
   diagrams: Diagrams,
   functions: readonly Node[],
   allowed: Node,
@@ -283,8 +480,8 @@ function named({ variables }: Space, inputs: Uint8Array): MachineInputs {
   return Object.fromEntries(fixed.sort(([a], [b]) => comparePins(a, b)))
 }
 
-function sequenceTo(visited: Visited, last: MachineInputs): MachineInputs[] {
-  const steps = [last]
-  for (let at = visited; at.from; at = at.from) steps.unshift(at.inputs)
+function wayTo(visited: Visited): MachineInputs[] {
+  const steps: MachineInputs[] = []
+  for (let at: Visited | null = visited; at; at = at.from) steps.unshift(...at.applied)
   return steps
 }

@@ -1,0 +1,86 @@
+/**
+ * What resets and presets make of states: which states can be while given levels are applied, where registers stand
+ * once holds have acted, and where they stand after a clock. Holds that hang on states act again until nothing moves,
+ * all registers at once, as the reference simulation has it.
+ */
+import type { Diagrams, Node } from '../../logic/diagrams'
+import type { OutputFunctions, PartFunctions, RegisterFunctions } from '../../logic/functions'
+
+/** A register with the variable that stands for its state. */
+export interface StateBit {
+  readonly variable: number
+  readonly register: RegisterFunctions
+}
+
+/** Levels of registers as functions, by variable; `open` is where a reset and a preset meet, so that one is unknown. */
+export interface Levels {
+  readonly levels: readonly (Node | undefined)[]
+  readonly open: Node
+}
+
+/** The registers of a part that count. */
+export function stateBits(
+  { outputs }: PartFunctions,
+  variableOf: (output: OutputFunctions) => number,
+  counts: (output: OutputFunctions) => boolean,
+): StateBit[] {
+  return outputs.flatMap((output) =>
+    output.register && counts(output) ? [{ variable: variableOf(output), register: output.register }] : [],
+  )
+}
+
+/** Where no reset or preset contradicts a state: states that can last while the levels are applied. */
+export function lastingStates(diagrams: Diagrams, bits: readonly StateBit[]): Node {
+  return bits.reduce((all, { variable, register: { setHigh, setLow } }) => {
+    const state = diagrams.variable(variable)
+    const moved = diagrams.choose(state, setLow, setHigh)
+    return diagrams.and(all, diagrams.not(moved))
+  }, 1)
+}
+
+/** Levels once resets and presets have acted on given levels; null where they never come to rest. */
+export function afterHolds(diagrams: Diagrams, bits: readonly StateBit[], from: Levels['levels']): Levels | null {
+  if (bits.every(({ register: { setHigh, setLow } }) => setHigh === 0 && setLow === 0))
+    return { levels: from, open: 0 }
+  const fixed = from.map((level, variable) => (bits.some((bit) => bit.variable === variable) ? undefined : level))
+  let levels = bits.map(({ variable }) => from[variable] ?? diagrams.variable(variable))
+  let open: Node = 0
+  // Each round that changes something moves at least one register; a chain longer than all of them repeats itself.
+  for (let round = 0; round <= bits.length + 1; round++) {
+    const replacements = [...fixed]
+    bits.forEach(({ variable }, i) => (replacements[variable] = levels[i]))
+    const next = bits.map(({ register: { setHigh, setLow } }, i) => {
+      const [high, low] = [setHigh, setLow].map((f) => diagrams.substitute(f, replacements)) as [Node, Node]
+      open = diagrams.or(open, diagrams.and(high, low))
+      return diagrams.choose(high, 1, diagrams.choose(low, 0, levels[i]!))
+    })
+    if (next.every((level, i) => level === levels[i])) return { levels: replacements, open }
+    levels = next
+  }
+  return null
+}
+
+/** A clock as one pin; null where it is another function. */
+export function clockVariable(diagrams: Diagrams, clock: Node): number | null {
+  const [variable, ...others] = diagrams.support(clock)
+  return variable !== undefined && others.length === 0 && clock === diagrams.variable(variable) ? variable : null
+}
+
+/**
+ * Levels of registers after a rise of `clock` from lasting states: those that it clocks take what they would take just
+ * before, then holds act while the clock pin is high. Null where that never comes to rest.
+ */
+export function afterClock(diagrams: Diagrams, bits: readonly StateBit[], clock: Node): Levels | null {
+  const pin = clockVariable(diagrams, clock)
+  const before = pinAt(pin, 0)
+  const levels: (Node | undefined)[] = pinAt(pin, 1)
+  for (const { variable, register } of bits)
+    if (register.clock === clock) levels[variable] = diagrams.substitute(register.next, before)
+  return afterHolds(diagrams, bits, levels)
+}
+
+function pinAt(pin: number | null, level: 0 | 1): (Node | undefined)[] {
+  const replacements: (Node | undefined)[] = []
+  if (pin !== null) replacements[pin] = level
+  return replacements
+}
