@@ -8,6 +8,8 @@ import type { Cell, Machine, Term } from './machine'
 export interface Row {
   /** H, L or Z of every pin in `shown`. */
   readonly shown: string
+  /** H or L that the register of each such pin would show if it drove; Z where there is none. */
+  readonly inside: string
   /** Registers whose clock is 1, whose D is 1, and that are held at 0 and at 1. */
   readonly clock: number
   readonly data: number
@@ -80,6 +82,12 @@ function rowOf(machine: Machine, { registers, free, shown }: Frame, q: number, x
       .map((pin) => {
         const cell = machine.cells.find((one) => one.pin === pin)
         return !cell || !drives(cell) ? 'Z' : levels[pin] ? 'H' : 'L'
+      })
+      .join(''),
+    inside: shown
+      .map((pin) => {
+        const cell = machine.cells.find((one) => one.pin === pin)
+        return !cell?.registered ? 'Z' : (qs[pin] === 1) !== cell.invertPin ? 'H' : 'L'
       })
       .join(''),
     clock: mask((cell) => holds(cell.clock, levels, qs)),

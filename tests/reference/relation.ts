@@ -36,7 +36,7 @@ export function pairOf(a: Machine, b: Machine): Pair {
   const frame = {
     registers: sorted(cells.filter(({ registered }) => registered).map(({ pin }) => pin)),
     free: sorted(machines.flatMap(freePins)),
-    shown: sorted(cells.filter(({ enable }) => enable.length > 0).map(({ pin }) => pin)),
+    shown: sorted(cells.map(({ pin }) => pin)),
   }
   return { frame, a: behaviourOf(machines[0], frame), b: behaviourOf(machines[1], frame) }
 }

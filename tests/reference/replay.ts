@@ -2,6 +2,7 @@
  * Counterexamples as a comparison gives them, tried on the reference model: from the levels given and nothing else. A
  * pin or a register that an example leaves out must not matter, so it is tried at 0 and at 1.
  */
+import type { Behaviour, Row } from './behaviour'
 import type { Machine } from './machine'
 import { pairOf, type Pair } from './relation'
 
@@ -37,12 +38,18 @@ function moved({ pair }: Trial, from: Moment, x: number): Moment {
   return a && b && { x, a: a.q, b: b.q }
 }
 
-function shows({ pair, example }: Trial, moment: Moment): boolean {
+/** The level at a pin; of a register that does not drive, where a level is stated, the one that it would show. */
+function levelAt({ pair, example }: Trial, row: Row | null, stated: string): string | undefined {
   const place = pair.frame.shown.indexOf(example.pin)
+  return row?.shown[place] === 'Z' && stated !== 'Z' ? row.inside[place] : row?.shown[place]
+}
+
+function shows(trial: Trial, moment: Moment): boolean {
+  const { pair, example } = trial
   return (
     moment !== null &&
-    pair.a.row(moment.a, moment.x)?.shown[place] === example.intended &&
-    pair.b.row(moment.b, moment.x)?.shown[place] === example.readback
+    levelAt(trial, pair.a.row(moment.a, moment.x), example.intended) === example.intended &&
+    levelAt(trial, pair.b.row(moment.b, moment.x), example.readback) === example.readback
   )
 }
 
@@ -64,7 +71,9 @@ function begun(trial: Trial, x: number, readback: number): Moment {
 
 /** Steps with a clock at 0 that rises after each; the last as it stands. Without a clock pin levels alone. */
 function sequenceShows(trial: Trial, sequence: readonly LevelsByPin[], readback: number): boolean {
-  const rows = sequence.map((levels) => bitsOf(trial.pair.frame.free, levels, trial.rest))
+  // A clock pin that a step leaves out has not risen.
+  const clock = trial.clockPin === null ? {} : { [trial.clockPin]: 0 as const }
+  const rows = sequence.map((levels) => bitsOf(trial.pair.frame.free, { ...clock, ...levels }, trial.rest))
   let moment = begun(trial, withClock(trial, rows[0]!, 0), readback)
   for (const [i, x] of rows.entries()) {
     if (i === rows.length - 1) return shows(trial, moved(trial, moved(trial, moment, withClock(trial, x, 0)), x))
@@ -73,20 +82,34 @@ function sequenceShows(trial: Trial, sequence: readonly LevelsByPin[], readback:
   return false
 }
 
-/** At rest under the inputs, or after a clock: a rise of the clock pin, or a change of one pin that clocks by a term. */
+/** The registers after those whose clock term is 1 took their data: what an edge at these levels leaves. */
+function taken(side: Behaviour, q: number, x: number): number | null {
+  const row = side.row(q, x)
+  return row && (q & ~row.clock) | (row.data & row.clock)
+}
+
+/** Both sides after the edges that their clock terms make at these levels, whatever change brought them about. */
+function clockedByTerms({ pair }: Trial, at: Moment): Moment {
+  const [a, b] = [at && taken(pair.a, at.a, at.x), at && taken(pair.b, at.b, at.x)]
+  return at === null || a === null || b === null ? null : { x: at.x, a, b }
+}
+
+/** At rest under the inputs, or after a clock: a rise of the clock pin, or of the terms that clock. */
 function stateShows(trial: Trial, readback: number): boolean {
   const { pair, clockPin, example } = trial
   const x = bitsOf(pair.frame.free, example.inputs, trial.rest)
   if (shows(trial, begun(trial, x, readback))) return true
   if (clockPin !== null)
     return shows(trial, moved(trial, begun(trial, withClock(trial, x, 0), readback), withClock(trial, x, 1)))
-  return pair.frame.free.some((_, i) => {
+  return shows(trial, clockedByTerms(trial, begun(trial, x, readback))) || onePinShows(trial, x, readback)
+}
+
+/** One pin changes, to the levels given or from them. */
+function onePinShows(trial: Trial, x: number, readback: number): boolean {
+  return trial.pair.frame.free.some((_, i) => {
     const other = x ^ (1 << i)
-    const [into, away] = [
-      moved(trial, begun(trial, other, readback), x),
-      moved(trial, begun(trial, x, readback), other),
-    ]
-    return shows(trial, into) || shows(trial, away)
+    const into = moved(trial, begun(trial, other, readback), x)
+    return shows(trial, into) || shows(trial, moved(trial, begun(trial, x, readback), other))
   })
 }
 
