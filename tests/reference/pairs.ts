@@ -1,7 +1,7 @@
 /**
  * Seeded pairs of maps for the parts with registers: small designs (invented) with hidden registers, counters that
- * reset themselves, presets, feedback, rows that all registers share and enables by terms; against each a mutant with one
- * to three other fuses, or the same design written in another way.
+ * reset themselves, presets, feedback, rows that all registers share and enables by terms; against each a mutant with
+ * one to three other fuses, or the same design written in another way.
  */
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { cellAt, disableFuse, encode, firstFuseOf, tableOf, termLimits, type PartTable } from '../parts/encoder'
@@ -39,7 +39,7 @@ const FIELDS: readonly Field[] = [
 const MAX_FREE = 7
 const MAX_REGISTERS = 4
 
-/** One literal in `odds` is left out: terms of one to three literals over the pins. */
+/** A term of one literal to `most` over the pins. */
 function someTerm(random: Random, pins: readonly number[], most = 3): Term {
   const chosen = shuffled(random, pins).slice(0, 1 + random(most))
   return chosen.map((pin) => (random(2) ? pin : -pin))
@@ -155,7 +155,7 @@ function designFor(making: Making): Design {
   }
 }
 
-/** The same sum in other terms: one twice, one that another absorbs, or one split by an input; null where no row is left. */
+/** The same sum in other terms: one twice, one that another absorbs, or one split by an input; null for no terms. */
 function rewritten(random: Random, terms: readonly Term[], inputs: readonly number[]): Term[] | null {
   if (terms.length === 0) return null
   const term = pick(random, terms)
@@ -175,7 +175,7 @@ function rewrittenDesign({ table, random, inputs }: Making, design: Design): Des
   return { ...design, outputs }
 }
 
-/** Fuses that a mutant may change: of the rows in use, those of pins in use; polarities; now and then a choice of kind. */
+/** Fuses that a mutant may change: rows in use at pins in use, polarities, now and then a choice of kind. */
 function mutableFuses({ table, field, random, inputs }: Making, fuses: Uint8Array): number[] {
   const pins = [...inputs, ...field.registers, ...field.outputs].filter((pin) => table.columns.includes(pin))
   const columns = pins.flatMap((pin) => [0, 1].map((side) => 2 * table.columns.indexOf(pin) + side))

@@ -59,7 +59,7 @@ function withClock({ pair: { frame }, clockPin }: Trial, x: number, level: 0 | 1
   return bit < 0 ? x : (x & ~(1 << bit)) | (level << bit)
 }
 
-/** Where the example begins: its state, or power-up; then resets and presets act. Sides differ where `readback` says. */
+/** Where the example begins: its state, or power-up; then resets and presets act. Bits of `readback` differ there. */
 function begun(trial: Trial, x: number, readback: number): Moment {
   const { registers } = trial.pair.frame
   const { state, sequence } = trial.example
