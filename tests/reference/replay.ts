@@ -71,15 +71,10 @@ function begun(trial: Trial, x: number, readback: number): Moment {
 
 /** Steps with a clock at 0 that rises after each; the last as it stands. Without a clock pin levels alone. */
 function sequenceShows(trial: Trial, sequence: readonly LevelsByPin[], readback: number): boolean {
-  // A clock pin that a step leaves out has not risen.
-  const clock = trial.clockPin === null ? {} : { [trial.clockPin]: 0 as const }
-  const rows = sequence.map((levels) => bitsOf(trial.pair.frame.free, { ...clock, ...levels }, trial.rest))
-  let moment = begun(trial, withClock(trial, rows[0]!, 0), readback)
-  for (const [i, x] of rows.entries()) {
-    if (i === rows.length - 1) return shows(trial, moved(trial, moved(trial, moment, withClock(trial, x, 0)), x))
-    for (const level of [0, 1] as const) moment = moved(trial, moment, withClock(trial, x, level))
-  }
-  return false
+  const rows = sequence.map((levels) => bitsOf(trial.pair.frame.free, levels, trial.rest))
+  let moment = begun(trial, rows[0]!, readback)
+  for (const x of rows.slice(1)) moment = moved(trial, moment, x)
+  return shows(trial, moment)
 }
 
 /** The registers after those whose clock term is 1 took their data: what an edge at these levels leaves. */
