@@ -21,6 +21,8 @@ function call(...args: readonly string[]): { readonly code: number; readonly out
       return bytes
     },
     write: () => undefined,
+    kind: () => 'none',
+    list: () => [],
     same: (a, b) => a === b,
     out: (text) => void (out += text),
     err: (text) => void (err += text),

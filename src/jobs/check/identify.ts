@@ -133,7 +133,7 @@ function reportSize(
   findings: Findings,
 ): void {
   const fits = candidates.length ? `, as has the ${listWords(candidates)}` : ''
-  const instead = candidates.length ? ` To examine it, choose ${candidates.join(' or ')} with --device.` : ''
+  const instead = candidates.length ? ` To examine it, choose ${candidates.join(' or ')}.` : ''
   findings.add(
     'device/size-mismatch',
     {},
