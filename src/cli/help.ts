@@ -15,7 +15,7 @@ function lines(lead: string, words: readonly string[]): string[] {
   const made: string[] = []
   let line = lead.trimEnd()
   for (const word of words) {
-    const gap = line.length < lead.length ? lead.length - line.length : 1
+    const gap = line.length < lead.length ? lead.length - line.length : line === '' ? 0 : 1
     if (line.length + gap + word.length > WIDTH && line.trim() !== '') {
       made.push(line)
       line = `${' '.repeat(lead.length)}${word}`

@@ -20,6 +20,7 @@ const REMEDIES: Readonly<Record<string, string>> = {
   'device/by-vectors': 'Option: --device PART.',
   'device/no-fuses': 'Command: check FILE --vectors OTHER.',
   'device/size-mismatch': 'Option: --device PART.',
+  'device/undecoded': 'Option, for a logic array: --fuse-order NAME.',
   'device/unconfirmed-order': 'Command: devices PART; option: --fuse-order NAME.',
   'device/inferred-map': 'Command: devices PART.',
   'file/fuse-count-missing': 'Option: --device PART.',
