@@ -31,6 +31,8 @@ export function callProgram(args: readonly string[], files: Files): Ran {
       if (name.startsWith('locked')) throw new Error(name)
       written.set(name, bytes)
     },
+    kind: () => 'none',
+    list: () => [],
     same: (a, b) => plain(a) === plain(b) && plain(a) in files,
     out: (text) => void (out += text),
     err: (text) => void (err += text),

@@ -56,6 +56,8 @@ function call(...args: string[]): { readonly code: number; readonly out: string;
       return content
     },
     write: () => undefined,
+    kind: () => 'none',
+    list: () => [],
     same: (a, b) => a === b,
     out: (text) => void (out += text),
     err: (text) => void (err += text),

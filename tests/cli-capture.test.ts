@@ -178,5 +178,5 @@ test('the text says what was compared and what was not, and never that a chip is
 })
 
 test('the help names the command', () => {
-  expect(callProgram(['--help'], {}).out).toContain('fuse-assay capture IMAGE…')
+  expect(callProgram(['capture', '--help'], {}).out).toContain('fuse-assay capture IMAGE…')
 })

@@ -71,6 +71,8 @@ function call(args: readonly string[], files = FILES, mayWrite = true): Ran {
       if (!mayWrite) throw new Error(path)
       written.set(path, content)
     },
+    kind: () => 'none',
+    list: () => [],
     same: (a, b) => a === b,
     out: (text) => void (out += text),
     err: (text) => void (err += text),

@@ -40,6 +40,8 @@ function call(
       return bytes
     },
     write: (path, bytes) => void written.set(path, bytes),
+    kind: () => 'none',
+    list: () => [],
     same: (a, b) => a === b,
     out: (text) => void (out += text),
     err: (text) => void (err += text),

@@ -55,6 +55,8 @@ const fileOf = (path: string): Uint8Array => readFileSync(new URL(`../${path}`, 
 const NO_HOST: Host = {
   read: () => expect.fail('reads'),
   write: () => expect.fail('writes'),
+  kind: () => 'none',
+  list: () => [],
   same: () => false,
   out: () => undefined,
   err: (text) => expect.fail(text),

@@ -7,13 +7,27 @@ import {
   type AdapterReport,
   type Board,
 } from '../index'
-import { choice, deviceOption, parseJson, printJson, readOrStop, text, Usage, type Call } from './call'
+import {
+  choice,
+  deviceOption,
+  argumentMessage,
+  printJson,
+  readJson,
+  readOrStop,
+  text,
+  Usage,
+  type Call,
+} from './call'
+import { withRemedies } from './remedies'
+
+/** Most bytes of a file that a board names: a hundred times those of the largest part. */
+const MAX_PART_FILE_BYTES = 64 * 2 ** 20
 
 export function adapterBoard(call: Call): number {
   const { files, host } = call
   const [name, ...more] = files
   if (name === undefined || more.length > 0) throw new Usage('adapter takes one BOARD.json; try fuse-assay --help')
-  const original = originalOption(call, name)
+  const original = originalOption(call)
   const board = readBoard(call, name)
   const off = choice(call, 'off', ['0', '1'])
   const options: AdapterOptions = {
@@ -23,11 +37,11 @@ export function adapterBoard(call: Call): number {
   }
   const report = examineOrStop(board, options, name)
   if (call.options['json']) printJson(host, report)
-  else host.out(renderAdapter(report))
+  else host.out(renderAdapter(withRemedies(report)))
   return exitOf(report, call.options['strict'] === true)
 }
 
-function originalOption(call: Call, boardName: string): AdapterOriginal | null {
+function originalOption(call: Call): AdapterOriginal | null {
   const against = text(call, 'against')
   const wiring = text(call, 'wiring')
   const device = deviceOption(call)
@@ -36,8 +50,6 @@ function originalOption(call: Call, boardName: string): AdapterOriginal | null {
       throw new Usage('--wiring, --device and --fuse-order go with --against; try fuse-assay --help')
     return null
   }
-  if (against === '-' && boardName === '-')
-    throw new Usage('standard input can be read only once; name a file for the other')
   if (wiring !== undefined)
     return { name: against, image: readOrStop(call.host, against), wiring: wiringNamed(call, wiring) }
   if (/\.json$/i.test(against)) return { name: against, board: readBoard(call, against) }
@@ -46,12 +58,12 @@ function originalOption(call: Call, boardName: string): AdapterOriginal | null {
 
 /** The name of a known wiring, or the document in a file. */
 function wiringNamed(call: Call, wiring: string): string {
-  return (/\.json$/i.test(wiring) ? parseJson(readOrStop(call.host, wiring), wiring) : wiring) as string
+  return (/\.json$/i.test(wiring) ? readJson(call.host, wiring) : wiring) as string
 }
 
 /** A board with its files, which it names as seen from its own folder. The library checks everything else. */
 function readBoard({ host }: Call, name: string): Board {
-  const board = parseJson(readOrStop(host, name), name)
+  const board = readJson(host, name)
   const { parts } = (typeof board === 'object' && board !== null ? board : {}) as { readonly parts?: unknown }
   if (!Array.isArray(parts)) return board as Board
   const folder = /^.*[/\\]/.exec(name)?.[0] ?? ''
@@ -59,7 +71,7 @@ function readBoard({ host }: Call, name: string): Board {
     const { file } = (typeof part === 'object' && part !== null ? part : {}) as { readonly file?: unknown }
     if (typeof file !== 'string') return part
     const path = /^([/\\]|[A-Za-z]:)/.test(file) ? file : `${folder}${file}`
-    return { fileName: file, ...(part as object), file: readOrStop(host, path) }
+    return { fileName: file, ...(part as object), file: readOrStop(host, path, MAX_PART_FILE_BYTES) }
   })
   return { ...(board as object), parts: loaded } as unknown as Board
 }
@@ -69,8 +81,7 @@ function examineOrStop(board: Board, options: AdapterOptions, name: string): Ada
   try {
     return examineAdapter(board, options)
   } catch (error) {
-    if (!(error instanceof RangeError || error instanceof TypeError)) throw error
-    const { message } = error
+    const message = argumentMessage(error, 'board', 'options', 'wiring')
     const ofOriginal = message.startsWith('options.against.board')
     throw new Usage(
       ofOriginal

@@ -11,15 +11,16 @@ import {
   type Device,
   type Verdict,
 } from '../index'
-import type { Host } from './host'
+import { Usage, type Session } from './session'
 
-/** Wrong usage: one line for standard error, exit 2. */
-export class Usage extends Error {}
+export { Usage }
 
 export interface Call {
   readonly files: readonly string[]
   readonly options: Readonly<Record<string, string | boolean | undefined>>
-  readonly host: Host
+  readonly host: Session
+  /** The names of files that the call itself gives to be read. */
+  readonly inputs: readonly string[]
 }
 
 export function text(call: Call, name: string): string | undefined {
@@ -64,21 +65,29 @@ function checkOrder(device: Device | null, order: string): void {
  * A part of the catalogue, or that of a JSON document; null for neither. A name of the catalogue comes before a file
  * of that name.
  */
-export function partNamed(host: Host, name: string): Device | null {
+export function partNamed(host: Session, name: string): Device | null {
   const found = findDevice(name)
   if (found || name === '-' || name === '') return found
-  if (/\.json$/i.test(name)) return readPart(readOrStop(host, name), name)
+  if (/\.json$/i.test(name)) return readPart(readOrStop(host, name, MAX_DOCUMENT_BYTES), name)
   let bytes: Uint8Array
   try {
-    bytes = host.read(name)
-  } catch {
-    return null
+    bytes = host.read(name, MAX_DOCUMENT_BYTES)
+  } catch (error) {
+    if ((error as { readonly code?: string }).code === 'ENOENT') return null
+    throw new Usage(cannotRead(name, error))
   }
   return readPart(bytes, name)
 }
 
+/** Most bytes of a document; the largest that is of use, a board of 200 parts, has less than a hundredth of it. */
+const MAX_DOCUMENT_BYTES = 16 * 2 ** 20
+
 /** A JSON document from a file. */
-export function parseJson(bytes: Uint8Array, name: string): unknown {
+export function readJson(host: Session, name: string): unknown {
+  return parseJson(readOrStop(host, name, MAX_DOCUMENT_BYTES), name)
+}
+
+function parseJson(bytes: Uint8Array, name: string): unknown {
   try {
     return JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(bytes))
   } catch (error) {
@@ -104,24 +113,27 @@ export function inAskedOrder(call: Call, device: Device): Device {
   return deviceInOrder(device.part, order)
 }
 
-export function readOrStop(host: Host, path: string): Uint8Array {
+export function readOrStop(host: Session, path: string, limit?: number): Uint8Array {
   try {
-    return host.read(path)
+    return host.read(path, limit)
   } catch (error) {
+    if (error instanceof Usage) throw error
     throw new Usage(cannotRead(path, error))
   }
 }
 
+const READ_REASONS: Readonly<Record<string, string>> = {
+  ENOENT: 'there is no such file',
+  EISDIR: 'it is a folder',
+  EACCES: 'it may not be read',
+  'NOT-A-FILE': 'it is a device or a pipe, and only a regular file of limited size is read here',
+  'TOO-LARGE': 'it is larger than is read here (documents 16 MiB, files of a board 64 MiB)',
+}
+
+/** One line on a file that cannot be read. */
 export function cannotRead(path: string, error: unknown): string {
-  const code = (error as { readonly code?: string }).code
-  const reason =
-    code === 'ENOENT'
-      ? 'there is no such file'
-      : code === 'EISDIR'
-        ? 'it is a folder'
-        : code === 'EACCES'
-          ? 'it may not be read'
-          : (code ?? 'it cannot be read')
+  const { code } = error as { readonly code?: string }
+  const reason = READ_REASONS[code ?? ''] ?? code ?? 'it cannot be read'
   return `${path}: ${reason}; check the name`
 }
 
@@ -136,23 +148,22 @@ export function checkedWords(verdict: Verdict): string {
   return `checked: ${VERDICT_WORDS[verdict]}; fuse-assay check tells why`
 }
 
-export function printJson(host: Host, value: unknown): void {
+export function printJson(host: Session, value: unknown): void {
   host.out(`${JSON.stringify(value, null, 2)}\n`)
 }
 
-/** The name of a new file that --out gives, which must not be that of the file itself. */
-export function newFileOption(call: Call, command: string, name: string): string {
-  const out = text(call, 'out')
-  if (!out || out === '-') throw new Usage(`${command} needs --out NEW, the name of a file`)
-  if (call.host.same(name, out))
-    throw new Usage(`${out} is the file itself; keep the untouched download and give another name`)
-  return out
-}
-
-export function writeOrStop(host: Host, path: string, content: Uint8Array | string): void {
-  try {
-    host.write(path, typeof content === 'string' ? new TextEncoder().encode(content) : content)
-  } catch {
-    throw new Usage(`${path} cannot be written; choose another place`)
-  }
+/**
+ * The message of an error that a check of the named arguments threw, such as `board.parts[0] must be an object`.
+ * Anything else is a bug of the library, and is thrown again.
+ */
+export function argumentMessage(error: unknown, ...roots: readonly string[]): string {
+  if (!(error instanceof RangeError || error instanceof TypeError)) throw error
+  const [, root, rest] = /^(\w+)(.*)/s.exec(error.message) ?? []
+  if (
+    root === undefined ||
+    !roots.includes(root) ||
+    /^.{0,80} is not (a function|iterable|a constructor)/s.test(rest!)
+  )
+    throw error
+  return error.message
 }

@@ -9,15 +9,13 @@ import {
   type CaptureReport,
   type WiringDocument,
 } from '../index'
-import { deviceOption, parseJson, printJson, readOrStop, text, Usage, type Call } from './call'
+import { argumentMessage, deviceOption, printJson, readJson, readOrStop, text, Usage, type Call } from './call'
+import { withRemedies } from './remedies'
 
 export function captureImages(call: Call): number {
   const { files, host } = call
   if (files.length === 0) throw new Usage('capture takes one IMAGE or several of one chip; try fuse-assay --help')
   const [against, down] = [text(call, 'against'), text(call, 'down')]
-  const inputs = [...files, ...[against, down].filter((name) => name !== undefined)]
-  if (inputs.filter((name) => name === '-').length > 1)
-    throw new Usage('standard input can be read only once; name files for the others')
   const options: CaptureOptions = {
     ...wiringOption(call, against),
     ...againstOption(call, against),
@@ -29,7 +27,7 @@ export function captureImages(call: Call): number {
     options,
   )
   if (call.options['json']) printJson(host, report)
-  else host.out(renderCapture(report))
+  else host.out(renderCapture(withRemedies(report)))
   return exitOf(report, call.options['strict'] === true)
 }
 
@@ -50,12 +48,12 @@ function wiringOption(call: Call, against: string | undefined): Pick<CaptureOpti
     throw new Usage('--find-wiring needs --against FILE: what the lines are to be found in')
   if (name === undefined) return { search: {} }
   const isNamed = !searching && namedWirings().some((each) => each.name === name)
-  const document = isNamed ? name : parseJson(readOrStop(call.host, name), name)
+  const document = isNamed ? name : readJson(call.host, name)
   try {
     return searching ? { search: readWiringHints(document) } : { wiring: readWiring(document) as WiringDocument }
   } catch (error) {
-    if (!(error instanceof RangeError || error instanceof TypeError)) throw error
-    throw new Usage(`${isNamed ? '' : `${name}: `}${error.message}${searching ? ' (with --find-wiring)' : ''}`)
+    const message = argumentMessage(error, 'wiring', 'search', 'hints')
+    throw new Usage(`${isNamed ? '' : `${name}: `}${message}${searching ? ' (with --find-wiring)' : ''}`)
   }
 }
 

@@ -1,12 +1,11 @@
 /** `check`: one report a file. */
 import { renderReport, verify, type Report } from '../index'
 import { cannotRead, deviceOption, printJson, readOrStop, text, Usage, type Call } from './call'
+import { withRemedies } from './remedies'
 
 export function check(call: Call): number {
   const { files, host } = call
   if (files.length === 0) throw new Usage('check needs a FILE; try fuse-assay --help')
-  if ([...files, text(call, 'vectors')].filter((name) => name === '-').length > 1)
-    throw new Usage('standard input can be read only once; name files for the others')
   const device = deviceOption(call)
   const vectorFile = text(call, 'vectors')
   const vectors = vectorFile === undefined ? {} : { vectors: readOrStop(host, vectorFile), vectorsName: vectorFile }
@@ -22,7 +21,7 @@ export function check(call: Call): number {
     reports.push(verify(bytes, { ...device, ...vectors, name }))
   }
   const unread = files.length - reports.length
-  if (!call.options['json']) host.out(reports.map(renderReport).join('\n'))
+  if (!call.options['json']) host.out(reports.map((report) => renderReport(withRemedies(report))).join('\n'))
   else if (files.length > 1 || unread === 0) printJson(host, files.length > 1 ? reports : reports[0])
   if (unread > 0) return 2
   const failing = call.options['strict'] ? ['fail', 'caution'] : ['fail']

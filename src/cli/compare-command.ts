@@ -1,19 +1,29 @@
 /** `compare`: whether a read-back, or another file, is what was intended. */
 import { compare, renderComparison, type Comparison, type CompareOptions } from '../index'
-import { choice, deviceOption, parseJson, partOption, printJson, readOrStop, text, Usage, type Call } from './call'
+import {
+  argumentMessage,
+  choice,
+  deviceOption,
+  partOption,
+  printJson,
+  readJson,
+  readOrStop,
+  text,
+  Usage,
+  type Call,
+} from './call'
+import { withRemedies } from './remedies'
 
 export function compareFiles(call: Call): number {
   const { files, host } = call
   const [name, otherName, ...more] = files
   if (name === undefined || otherName === undefined || more.length > 0)
     throw new Usage('compare takes two files, INTENDED and READBACK; try fuse-assay --help')
-  if (name === '-' && otherName === '-')
-    throw new Usage('standard input can be read only once; name a file for the other')
   const options = optionsOf(call)
   const [intended, readback] = [readOrStop(host, name), readOrStop(host, otherName)]
   const comparison = compareOrStop(intended, readback, { ...options, name, otherName })
   if (call.options['json']) printJson(host, comparison)
-  else host.out(renderComparison(comparison))
+  else host.out(renderComparison(withRemedies(comparison)))
   return exitOf(comparison, call.options['strict'] === true)
 }
 
@@ -33,7 +43,7 @@ function optionsOf(call: Call): CompareOptions {
 
 function documentOption(call: Call, option: string, key: string): object {
   const path = text(call, option)
-  return path === undefined ? {} : { [key]: parseJson(readOrStop(call.host, path), path) }
+  return path === undefined ? {} : { [key]: readJson(call.host, path) }
 }
 
 /** A mistake in a document of pins or patterns is told in one line. */
@@ -41,9 +51,8 @@ function compareOrStop(intended: Uint8Array, readback: Uint8Array, options: Comp
   try {
     return compare(intended, readback, options)
   } catch (error) {
-    if (error instanceof RangeError || error instanceof TypeError)
-      throw new Usage(error.message.replace('options.dontCare', '--dont-care').replace('options.', '--'))
-    throw error
+    const message = argumentMessage(error, 'options')
+    throw new Usage(message.replace('options.dontCare', '--dont-care').replace('options.', '--'))
   }
 }
 

@@ -1,12 +1,11 @@
 /** `readings`: several reads of one chip. */
 import { compareReadings, renderReadings } from '../index'
 import { cannotRead, partOption, printJson, Usage, type Call } from './call'
+import { withRemedies } from './remedies'
 
 export function readingsOf(call: Call): number {
   const { files, host } = call
   if (files.length < 2) throw new Usage('readings takes two or more files; try fuse-assay --help')
-  if (files.filter((name) => name === '-').length > 1)
-    throw new Usage('standard input can be read only once; name files for the others')
   const device = partOption(call, 'device')
   const read: { readonly name: string; readonly bytes: Uint8Array }[] = []
   for (const name of files) {
@@ -23,7 +22,7 @@ export function readingsOf(call: Call): number {
     { names: read.map(({ name }) => name), ...(device ? { device } : {}) },
   )
   if (call.options['json']) printJson(host, report)
-  else host.out(renderReadings(report))
+  else host.out(renderReadings(withRemedies(report)))
   if (missing) return 2
   return report.equal && !(call.options['strict'] && report.verdict !== 'pass') ? 0 : 1
 }

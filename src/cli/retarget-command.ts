@@ -1,21 +1,15 @@
 /** `retarget`: the same logic as a map for another part, with proof. */
 import { renderFinding, retarget, type Retargeted } from '../index'
-import {
-  choice,
-  newFileOption,
-  onlyFile,
-  partOption,
-  printJson,
-  readOrStop,
-  Usage,
-  writeOrStop,
-  type Call,
-} from './call'
+import { choice, onlyFile, partOption, printJson, readOrStop, Usage, type Call } from './call'
+import { withRemedy } from './remedies'
+import { targetOption, writeTarget } from './output-file'
 
 export function retargetFile(call: Call): number {
   const { host } = call
   const name = onlyFile(call, 'retarget')
-  const out = newFileOption(call, 'retarget', name)
+  const target = targetOption(call, 'out')
+  if (!target) throw new Usage('retarget needs --out NEW, the name of a file')
+  const out = target.path
   const [device, to] = [partOption(call, 'device'), partOption(call, 'to')]
   if (!to) throw new Usage('retarget needs --to PART; fuse-assay devices lists them')
   const powerUp = choice(call, 'power-up', ['high', 'low', 'unknown'])
@@ -25,7 +19,7 @@ export function retargetFile(call: Call): number {
     ...(device ? { device } : {}),
     ...(powerUp ? { powerUp } : {}),
   })
-  if (result.bytes) writeOrStop(host, out, result.bytes)
+  if (result.bytes) writeTarget(call, target, result.bytes)
   const { bytes, ...rest } = result
   if (call.options['json']) printJson(host, { file: name, out: bytes ? out : null, ...rest })
   else host.out(`${(bytes ? written(result, name, out) : refused(result, name)).join('\n')}\n`)
@@ -39,7 +33,9 @@ function written({ part, mode, proof }: Retargeted, name: string, out: string): 
     `${out}: written, a map for a ${part}${mode ? ` in ${mode} mode` : ''}.`,
     `  It is proved to do what ${name} does: ${outputs} outputs, over all inputs and all states of the registers.`,
     '  Not looked at: timing, drive, pull-ups, and whether a chip is what its label says. The security field is G0.',
-    ...proof!.findings.filter(({ severity, side }) => severity !== 'note' && side !== 'readback').map(renderFinding),
+    ...proof!.findings
+      .filter(({ severity, side }) => severity !== 'note' && side !== 'readback')
+      .map((finding) => renderFinding(withRemedy(finding))),
   ]
 }
 

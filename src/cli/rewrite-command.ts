@@ -1,11 +1,15 @@
 /** `rewrite`: the same fuses in a new file. */
 import { readFuseFile, renderFinding, rewrite } from '../index'
-import { choice, newFileOption, onlyFile, printJson, readOrStop, writeOrStop, type Call } from './call'
+import { choice, onlyFile, printJson, readOrStop, Usage, type Call } from './call'
+import { withRemedy } from './remedies'
+import { targetOption, writeTarget } from './output-file'
 
 export function rewriteFile(call: Call): number {
   const { host } = call
   const name = onlyFile(call, 'rewrite')
-  const out = newFileOption(call, 'rewrite', name)
+  const target = targetOption(call, 'out')
+  if (!target) throw new Usage('rewrite needs --out NEW, the name of a file')
+  const out = target.path
   const lineEnds = choice(call, 'line-ends', ['crlf', 'lf'])
   const security = choice(call, 'security', ['0', '1'])
   const file = readFuseFile(readOrStop(host, name))
@@ -13,7 +17,7 @@ export function rewriteFile(call: Call): number {
     ...(lineEnds ? { lineEnds } : {}),
     ...(security ? { security: security === '1' ? 1 : 0 } : {}),
   })
-  if (result.bytes) writeOrStop(host, out, result.bytes)
+  if (result.bytes) writeTarget(call, target, result.bytes)
   const { changedFuses, leftOut, refusedFor, confirmed } = result
   if (call.options['json'])
     printJson(host, {
@@ -27,7 +31,7 @@ export function rewriteFile(call: Call): number {
     })
   else if (!result.bytes)
     host.out(
-      `${name}: not rewritten, because its fuses cannot be trusted.\n${refusedFor.map(renderFinding).join('\n')}\n`,
+      `${name}: not rewritten, because its fuses cannot be trusted.\n${refusedFor.map((finding) => renderFinding(withRemedy(finding))).join('\n')}\n`,
     )
   else {
     const lines = [

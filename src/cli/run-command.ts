@@ -12,44 +12,39 @@ import {
 } from '../index'
 import {
   checkedWords,
+  argumentMessage,
   deviceOption,
   onlyFile,
-  parseJson,
   printJson,
+  readJson,
   readOrStop,
   text,
   Usage,
-  writeOrStop,
   type Call,
 } from './call'
+import { withRemedy } from './remedies'
+import { targetOption, writeTarget, type Target } from './output-file'
 
 export function runFile(call: Call): number {
   const { host } = call
   const file = onlyFile(call, 'run')
-  const { stepsName, vcd } = namesOf(call, file)
+  const { stepsName, target } = namesOf(call)
   const device = deviceOption(call)
-  const document = parseJson(readOrStop(host, stepsName), stepsName)
+  const document = readJson(host, stepsName)
   const { report, decoded, inspection } = check(readOrStop(host, file), { ...device, name: file })
   if (!decoded?.logic || !inspection.complete) return refuse(call, file, report)
   const run = runOrStop(decoded, document, stepsName)
-  if (vcd !== undefined) writeOrStop(host, vcd, valueChangeDump(run))
+  if (target) writeTarget(call, target, valueChangeDump(run))
   if (call.options['json']) printJson(host, documentOf(call, report, run))
-  else
-    host.out(`${headLines(file, report)}\n${renderSequence(run)}${vcd === undefined ? '' : `\n${vcd}: written.\n`}`)
+  else host.out(`${headLines(file, report)}\n${renderSequence(run)}${target ? `\n${target.path}: written.\n` : ''}`)
   const { contradicted, open } = run.expectations
   return contradicted > 0 || (call.options['strict'] && (open > 0 || report.verdict !== 'pass')) ? 1 : 0
 }
 
-function namesOf(call: Call, file: string): { readonly stepsName: string; readonly vcd: string | undefined } {
+function namesOf(call: Call): { readonly stepsName: string; readonly target: Target | null } {
   const stepsName = text(call, 'steps')
   if (!stepsName) throw new Usage('run needs --steps STEPS.json; try fuse-assay --help')
-  if (file === '-' && stepsName === '-')
-    throw new Usage('standard input can be read only once; name a file for the other')
-  const vcd = text(call, 'vcd')
-  if (vcd === '' || vcd === '-') throw new Usage('--vcd needs the name of a file to write')
-  if (vcd !== undefined && [file, stepsName].some((name) => call.host.same(name, vcd)))
-    throw new Usage(`--vcd ${vcd} would overwrite what is read; give another name`)
-  return { stepsName, vcd }
+  return { stepsName, target: targetOption(call, 'vcd') }
 }
 
 /** Runs the steps; a mistake in them is told with its path. */
@@ -57,8 +52,7 @@ function runOrStop(decoded: Decoded, document: unknown, name: string): SequenceR
   try {
     return runSteps(decoded, document as StepList)
   } catch (error) {
-    if (error instanceof RangeError || error instanceof TypeError) throw new Usage(`${name}: ${error.message}`)
-    throw error
+    throw new Usage(`${name}: ${argumentMessage(error, 'stepList', 'start', 'pins', 'repeat', 'steps', 'watch')}`)
   }
 }
 
@@ -69,7 +63,7 @@ function refuse(call: Call, file: string, report: Report): number {
     host.out(
       `${file}: its logic cannot be run.\n${report.findings
         .filter(({ severity }) => severity !== 'note')
-        .map(renderFinding)
+        .map((finding) => renderFinding(withRemedy(finding)))
         .join('\n')}\n`,
     )
   return 1

@@ -1,6 +1,7 @@
 /** `show`: what the programmed part is. */
 import { check, describe, renderDescription, renderFinding, verilogModule, type Report } from '../index'
 import { deviceOption, onlyFile, printJson, readOrStop, type Call } from './call'
+import { withRemedy } from './remedies'
 
 export function show(call: Call): number {
   const { host } = call
@@ -25,7 +26,7 @@ export function show(call: Call): number {
     host.out(
       `${name}: its logic cannot be shown.\n${report.findings
         .filter(({ severity }) => severity !== 'note')
-        .map(renderFinding)
+        .map((finding) => renderFinding(withRemedy(finding)))
         .join('\n')}\n`,
     )
   if (!description) return 1

@@ -15,15 +15,17 @@ import {
 } from '../index'
 import {
   checkedWords,
+  argumentMessage,
   choice,
   deviceOption,
   printJson,
   readOrStop,
   text,
   Usage,
-  writeOrStop,
   type Call,
 } from './call'
+import { withRemedy } from './remedies'
+import { checkedTarget, targetOption, writeTarget, type Target } from './output-file'
 
 /** Widest table that is printed, in inputs; an image may be wider. */
 const WIDEST_TEXT = 16
@@ -33,36 +35,35 @@ export function tableFile(call: Call): number {
   const device = deviceOption(call)
   const { report, decoded, inspection } = check(readOrStop(call.host, name), { ...device, name })
   if (!decoded?.logic || !inspection.complete) return refuse(call, report, 'its logic is not known')
-  const table = makeTable(call, decoded, binary === undefined ? WIDEST_TEXT : 24)
+  const table = makeTable(call, decoded, binary ? 24 : WIDEST_TEXT)
   if ('reason' in table) return refuse(call, report, tooWide(table))
   if (table.outputs.length === 0) return refuse(call, report, 'no output of this map ever drives its pin')
-  const code =
-    binary !== undefined
-      ? writeImage(call, table, { report, binary })
-      : out !== undefined
-        ? writeCsv(call, table, { report, out })
-        : printTable(call, table, report)
+  const code = binary
+    ? writeImage(call, table, { report, binary })
+    : out
+      ? writeCsv(call, table, { report, out })
+      : printTable(call, table, report)
   return call.options['strict'] && report.verdict !== 'pass' ? 1 : code
 }
 
 function namesOf(call: Call): {
   readonly name: string
-  readonly out: string | undefined
-  readonly binary: string | undefined
+  readonly out: Target | null
+  readonly binary: Target | null
 } {
   const [name, out, ...more] = call.files
   const csv = call.options['csv'] === true
   if (name === undefined || more.length > 0 || (out !== undefined && !csv))
     throw new Usage('table takes one FILE, and with --csv a name to write to; try fuse-assay --help')
-  const binary = text(call, 'binary')
-  if (csv && binary !== undefined) throw new Usage('table writes --csv or --binary, not both')
+  if (csv && text(call, 'binary') !== undefined) throw new Usage('table writes --csv or --binary, not both')
   const off = choice(call, 'off', ['0', '1'])
-  if (off !== undefined && binary === undefined)
+  if (off !== undefined && text(call, 'binary') === undefined)
     throw new Usage('--off says what an output that is off counts as in an image; it goes with --binary')
-  for (const target of [out, binary])
-    if (target !== undefined && (target === '' || target === '-' || call.host.same(name, target)))
-      throw new Usage(`${target || 'an empty name'} cannot be written to; give the name of a new file`)
-  return { name, out, binary }
+  return {
+    name,
+    out: out === undefined ? null : checkedTarget(call, { option: 'csv', path: out }),
+    binary: targetOption(call, 'binary'),
+  }
 }
 
 function printTable({ host, options }: Call, table: TruthTable, report: Report): number {
@@ -73,23 +74,24 @@ function printTable({ host, options }: Call, table: TruthTable, report: Report):
 
 /** Comma-separated values as a file of its own. */
 function writeCsv(
-  { host, options }: Call,
+  call: Call,
   table: TruthTable,
-  { report, out }: { readonly report: Report; readonly out: string },
+  { report, out }: { readonly report: Report; readonly out: Target },
 ): number {
-  writeOrStop(host, out, tableCsv(table))
+  const { host, options } = call
+  writeTarget(call, out, tableCsv(table))
   const { file, verdict } = report
   if (options['json'])
     printJson(host, {
       file,
       verdict,
-      out,
+      out: out.path,
       rowCount: table.rowCount,
       inputs: table.inputs,
       outputs: table.outputs,
       unlisted: table.unlisted,
     })
-  else host.out(`${checkedLine(report)}${out}: written, ${table.rowCount} rows.\n`)
+  else host.out(`${checkedLine(report)}${out.path}: written, ${table.rowCount} rows.\n`)
   return 0
 }
 
@@ -103,8 +105,7 @@ function makeTable(call: Call, decoded: Decoded, maxInputs: number): TruthTable 
   try {
     return truthTable(decoded, { ...(inputs ? { inputs } : {}), ...(outputs ? { outputs } : {}), maxInputs })
   } catch (error) {
-    if (error instanceof RangeError) throw new Usage(error.message.replace('options.', '--'))
-    throw error
+    throw new Usage(argumentMessage(error, 'options').replace('options.', '--'))
   }
 }
 
@@ -132,7 +133,10 @@ function tooWide({ needed, limit }: TableRefusal): string {
 function refuse({ host, options }: Call, { file, verdict, findings }: Report, reason: string): number {
   const grave = findings.filter(({ severity }) => severity !== 'note')
   if (options['json']) printJson(host, { file, verdict, rows: null, reason, findings })
-  else host.out([`${file}: no table: ${reason}.`, ...grave.map(renderFinding), ''].join('\n'))
+  else
+    host.out(
+      [`${file}: no table: ${reason}.`, ...grave.map((finding) => renderFinding(withRemedy(finding))), ''].join('\n'),
+    )
   return 1
 }
 
@@ -140,7 +144,7 @@ function refuse({ host, options }: Call, { file, verdict, findings }: Report, re
 function writeImage(
   call: Call,
   table: TruthTable,
-  { report, binary }: { readonly report: Report; readonly binary: string },
+  { report, binary }: { readonly report: Report; readonly binary: Target },
 ): number {
   const off = text(call, 'off')
   const file = report.file!
@@ -154,13 +158,20 @@ function writeImage(
       `an image needs a level everywhere, and row ${image.openRow} has none for ${columnWords(image.output)}: ${hint}`,
     )
   }
-  writeOrStop(call.host, binary, image.bytes)
+  writeTarget(call, binary, image.bytes)
   const { inputs, outputs } = table
   if (call.options['json'])
-    printJson(call.host, { file, verdict: report.verdict, out: binary, bytes: image.bytes.length, inputs, outputs })
+    printJson(call.host, {
+      file,
+      verdict: report.verdict,
+      out: binary.path,
+      bytes: image.bytes.length,
+      inputs,
+      outputs,
+    })
   else
     call.host.out(
-      `${checkedLine(report)}${binary}: written, ${image.bytes.length} bytes.\n  address lines from A0: ${inputs.map(columnWords).join(', ')}\n  data lines from D0: ${outputs.map(columnWords).join(', ')}\n`,
+      `${checkedLine(report)}${binary.path}: written, ${image.bytes.length} bytes.\n  address lines from A0: ${inputs.map(columnWords).join(', ')}\n  data lines from D0: ${outputs.map(columnWords).join(', ')}\n`,
     )
   return 0
 }

@@ -155,7 +155,7 @@ function reportPowerDown(device: Device, fuses: FuseMap, findings: DeviceCollect
 /** What can be done about a part that is not decoded. */
 function howShown({ part }: Device): string {
   return fuseOrders(part).length > 0
-    ? 'its logic is shown only in an order of fuses that you name with --fuse-order'
+    ? 'its logic is shown only in an order of fuses that you name'
     : 'its logic cannot be shown'
 }
 

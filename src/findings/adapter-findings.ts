@@ -9,13 +9,13 @@ export const ADAPTER_FINDINGS = {
   'adapter/part-unusable': {
     severity: 'error',
     message: 'The logic of {part} is not known: {reason}.',
-    hint: 'See what is wrong with its file: fuse-assay check. Name the device in the board where the file does not tell it.',
+    hint: 'Check its file by itself and see what is wrong. Name the device in the board where the file does not tell it.',
     clause: BARE,
   },
   'adapter/part-file': {
     severity: 'warning',
     message: 'Checking the file of {part} by itself gives {verdict}: {reason}',
-    hint: 'Settle that first: fuse-assay check.',
+    hint: 'Check that file by itself and settle this first.',
     clause: BARE,
   },
   'adapter/supply-pin': {
@@ -27,7 +27,7 @@ export const ADAPTER_FINDINGS = {
   'adapter/registers': {
     severity: 'warning',
     message: '{part} has registers; their states are taken as unknown, since a table shows no sequences.',
-    hint: 'Compare such a part by itself: fuse-assay compare, or run steps on it: fuse-assay run.',
+    hint: 'Compare such a part by itself, or run steps on it.',
     clause: BARE,
   },
   'adapter/net-without-driver': {

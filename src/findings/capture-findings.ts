@@ -81,13 +81,13 @@ export const CAPTURE_FINDINGS = {
   'capture/no-logic': {
     severity: 'error',
     message: 'There is nothing to compare with: {reason}.',
-    hint: 'See what is wrong with the file first: fuse-assay check. State the part with --device.',
+    hint: 'Check the file by itself and see what is wrong first. State the part.',
     clause: CATALOGUE,
   },
   'capture/wiring-does-not-fit': {
     severity: 'error',
     message: 'The wiring does not fit a {part}: {reason}.',
-    hint: 'Correct the wiring, or state another part with --device.',
+    hint: 'Correct the wiring, or state another part.',
     clause: CATALOGUE,
   },
   'capture/different': {
@@ -126,7 +126,7 @@ export const CAPTURE_FINDINGS = {
     severity: 'note',
     message:
       'Of {count} orders in which the fuses of a {part} may be numbered, {fitting} fit this capture: {orders}.',
-    hint: 'The capture confirms an order for this map; use it with --fuse-order. Where several fit, a capture of a chip with another map can tell them apart.',
+    hint: 'The capture confirms an order for this map; state that order. Where several fit, a capture of a chip with another map can tell them apart.',
     clause: ROWS,
   },
   'capture/no-order-fits': {

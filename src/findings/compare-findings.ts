@@ -9,7 +9,7 @@ export const COMPARE_FINDINGS = {
   'compare/no-fuses': {
     severity: 'error',
     message: 'The {side} gives no complete fuse map, so nothing was compared.',
-    hint: 'See what is wrong with it first: fuse-assay check.',
+    hint: 'Check that file by itself and see what is wrong first.',
     clause: '3-A, fuse information fields',
   },
   'compare/different': {
@@ -21,7 +21,7 @@ export const COMPARE_FINDINGS = {
   'compare/fuses-differ': {
     severity: 'error',
     message: '{count:fuse differs|fuses differ}; what that does to the logic was not examined.',
-    hint: 'Name the part with --device where it is known.',
+    hint: 'Name the part where it is known.',
     clause: '3-A, fuse information fields',
   },
   'compare/logic-not-examined': {
@@ -33,25 +33,25 @@ export const COMPARE_FINDINGS = {
   'compare/sizes-differ': {
     severity: 'warning',
     message: 'The maps have {intended} and {readback} fuses, and {reason}, so nothing can be compared.',
-    hint: 'State both parts with --device and --other-device.',
+    hint: 'State both parts.',
     clause: 'catalogue of parts',
   },
   'compare/packages-differ': {
     severity: 'warning',
     message: 'A {intended} has {pins} pins and a {readback} has {others}; which pins belong together is not known.',
-    hint: 'State the pairs with --pins PAIRS.json.',
+    hint: 'State the pairs of pins.',
     clause: 'catalogue of parts',
   },
   'compare/candidates': {
     severity: 'note',
     message: 'The part is not certain; the result was proved for each of {candidates}.',
-    hint: 'State the part with --device to see its outputs.',
+    hint: 'State the part to see its outputs.',
     clause: 'catalogue of parts',
   },
   'compare/candidates-disagree': {
     severity: 'warning',
     message: 'The part decides: {results}.',
-    hint: 'State the part with --device.',
+    hint: 'State the part.',
     clause: 'catalogue of parts',
   },
   'compare/undecided': {
@@ -75,7 +75,7 @@ export const COMPARE_FINDINGS = {
   'compare/power-up-open': {
     severity: 'warning',
     message: 'Where the registers of {pins} start is not known for both sides: it depends on maker and series.',
-    hint: 'State it with --power-up and --other-power-up (high, low), or see that the machine resets them.',
+    hint: 'State it for both (high, low), or see that the machine resets them.',
     clause: 'data sheets of the parts',
   },
   'compare/from-start-only': {

@@ -17,20 +17,20 @@ export const DEVICE_FINDINGS = {
   'device/no-fuses': {
     severity: 'warning',
     message: 'The file holds test vectors and no fuses, so there is no logic to examine.',
-    hint: 'Use its vectors on a fuse file: check FILE --vectors THIS.',
+    hint: 'Use its vectors on a fuse file.',
     clause: VALUES,
   },
   'device/ambiguous': {
     severity: 'warning',
     message: 'The size fits {candidates}; which one is meant cannot be seen from the fuses{evidence}.',
-    hint: 'State the part with --device.',
+    hint: 'State the part.',
     clause: 'catalogue of parts',
   },
   'device/by-vectors': {
     severity: 'warning',
     message:
       'The size fits {candidates}; only as {part} is no test vector contradicted. That is evidence, not proof.',
-    hint: 'Confirm with --device {part} if that is the part.',
+    hint: 'State the part {part} if that is the part.',
     clause: 'catalogue of parts',
   },
   'device/size-mismatch': {
@@ -131,7 +131,7 @@ export const DEVICE_FINDINGS = {
     severity: 'warning',
     message:
       'The fuses of this {part} are read in the order “{order}”, as asked for. No publication confirms it, and a wrong order gives logic that looks right.',
-    hint: 'Check it against test vectors, a known chip or a table captured from one; fuse-assay devices {part} lists the other orders.',
+    hint: 'Check it against test vectors, a known chip or a table captured from one; see the other orders of the {part}.',
     clause: '{source}',
   },
   'device/user-defined': {
@@ -143,7 +143,7 @@ export const DEVICE_FINDINGS = {
   'device/inferred-map': {
     severity: 'note',
     message: 'What the fuses of a {part} mean is inferred in part, as its sources say.',
-    hint: 'See fuse-assay devices {part}.',
+    hint: 'See the sources of the {part}.',
     clause: '{source}',
   },
   'device/power-down': {

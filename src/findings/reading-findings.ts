@@ -202,7 +202,7 @@ export const READING_FINDINGS = {
   'file/fuse-count-missing': {
     severity: 'note',
     message: 'The file does not state its number of fuses (QF); it is read as one of {count}.',
-    hint: 'State the part with --device if it is not found.',
+    hint: 'State the part if it is not found.',
     clause: VALUES,
   },
   'file/pin-count-missing': {

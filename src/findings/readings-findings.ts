@@ -8,7 +8,7 @@ export const READINGS_FINDINGS = {
   'readings/unusable': {
     severity: 'error',
     message: 'Read {number} gives no complete fuse map.',
-    hint: 'See what is wrong with it first: fuse-assay check.',
+    hint: 'Check that file by itself and see what is wrong first.',
     clause: '3-A, fuse information fields',
   },
   'readings/sum-contradicts': {

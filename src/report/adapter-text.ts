@@ -175,7 +175,10 @@ function pathRows(paths: Budget['paths'], judged: (path: Budget['paths'][number]
       `pin ${first.from} to pin ${first.to}${more}${first.through.length > 0 ? ` through ${first.through.join(', ')}` : ''}: ${judged(first)}`,
     )
   })
-  return [...rows, ...(sorted.length > MOST_PATHS ? [reportRow('', 'and faster paths; --json lists them')] : [])]
+  return [
+    ...rows,
+    ...(sorted.length > MOST_PATHS ? [reportRow('', 'and faster paths; the JSON document lists them')] : []),
+  ]
 }
 
 function budgetRows(budget: AdapterText['budget']): string[] {

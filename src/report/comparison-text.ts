@@ -128,7 +128,7 @@ function fuseLines({ fuseDifferences: { groups, fuses } }: Comparison): string[]
   return [
     '',
     ...groups.slice(0, MOST_GROUPS).map((group) => reportRow(placeWords(group), groupWords(group, fuses))),
-    ...(more > 0 ? [reportRow('', `and ${more} more groups; --json lists them`)] : []),
+    ...(more > 0 ? [reportRow('', `and ${more} more groups; the JSON document lists them`)] : []),
   ]
 }
 

@@ -32,7 +32,7 @@ export function findingLines(findings: readonly Finding[]): string[] {
   const more = findings.length - shown.length
   return findings.length === 0
     ? []
-    : ['', ...shown.map(renderFinding), ...(more ? [`  and ${more} more; --json lists them`] : [])]
+    : ['', ...shown.map(renderFinding), ...(more ? [`  and ${more} more; the JSON document lists them`] : [])]
 }
 
 /** One finding: severity, place, what it is, what to do. */

@@ -120,6 +120,6 @@ function listLines(title: string, lines: readonly string[]): string[] {
         '',
         title,
         ...lines.slice(0, MOST_SHOWN).map((line) => `  ${line}`),
-        ...(more > 0 ? [`  and ${more} more; --json lists them`] : []),
+        ...(more > 0 ? [`  and ${more} more; the JSON document lists them`] : []),
       ]
 }

@@ -50,7 +50,7 @@ export function renderReadings({ files, equal, fuseCount, moving, byRow, byColum
     ...files.map((name, i) => reportRow(`read ${i + 1}`, name ?? 'without a name')),
     ...fuses,
     ...(moving.length > MOST_FUSES
-      ? [reportRow('', `and ${moving.length - MOST_FUSES} more; --json lists them`)]
+      ? [reportRow('', `and ${moving.length - MOST_FUSES} more; the JSON document lists them`)]
       : []),
     ...lines('by row', byRow),
     ...lines('by column', byColumn),

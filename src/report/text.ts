@@ -205,9 +205,7 @@ const BASIS_WORDS = {
 /** The orders in which the fuses of a part may be numbered. */
 function orderRows(part: string): string[] {
   const orders = fuseOrders(part).map(({ name, description }) => reportRow('', `${name}: ${description}`))
-  return orders.length === 0
-    ? []
-    : [reportRow('fuse orders', 'none is confirmed; --fuse-order takes one of these'), ...orders]
+  return orders.length === 0 ? [] : [reportRow('fuse orders', 'none is confirmed; choose one of these'), ...orders]
 }
 
 function runWords(block: FuseBlock): string {

@@ -61,6 +61,8 @@ function exitOf(a: Uint8Array | string, b: Uint8Array | string, ...options: read
   return run(['compare', 'a', 'b', ...options], {
     read: (path) => files.get(path)!,
     write: () => {},
+    kind: () => 'none',
+    list: () => [],
     same: () => false,
     out: () => {},
     err: () => {},

@@ -53,6 +53,8 @@ function call(...args: string[]): { readonly code: number; readonly out: string;
       return bytes
     },
     write: () => expect.unreachable('nothing is written here'),
+    kind: () => 'none',
+    list: () => [],
     same: (a, b) => a === b,
     out: (text) => void (out += text),
     err: (text) => void (err += text),

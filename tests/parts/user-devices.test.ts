@@ -847,7 +847,7 @@ describe('what a part of the caller’s own does', () => {
   test('a map of another size is told with the parts that have it', () => {
     const { findings } = verify(fileOf('0'.repeat(447) + '1'), { device: '20V8' })
     const mismatch = findings.find(({ code }) => code === 'device/size-mismatch')!
-    expect(mismatch.hint).toContain('choose 14H4 or 14L4 with --device')
+    expect(mismatch.hint).toContain('choose 14H4 or 14L4')
     expect(
       verify(fileOf('1'.repeat(7) + '0'), { device: '20V8' }).findings.find(
         ({ code }) => code === 'device/size-mismatch',

@@ -273,7 +273,7 @@ describe('as text', () => {
     const changes = Object.fromEntries(Array.from({ length: 25 }, (_, i) => [2056 + i, 1 as const]))
     const lines = renderReadings(compareReadings([readOf(), readOf(changes)])).split('\n')
     expect(lines.filter((line) => /^ {2}fuse \d/.test(line))).toHaveLength(20)
-    expect(lines.some((line) => line.includes('and 5 more; --json lists them'))).toBe(true)
+    expect(lines.some((line) => line.includes('and 5 more; the JSON document lists them'))).toBe(true)
   })
 
   test('says when reads are the same, and when nothing could be compared', () => {

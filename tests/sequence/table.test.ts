@@ -106,7 +106,7 @@ describe('many pins', () => {
     const lines = renderSequence(run).split('\n')
     expect(lines).toContain('Expectations: 0 held, 20 contradicted, 0 open')
     expect(lines.filter((line) => line.includes('expected L, found 1'))).toHaveLength(12)
-    expect(lines).toContain('  and 8 more; --json lists them')
+    expect(lines).toContain('  and 8 more; the JSON document lists them')
   })
 
   test('step numbers of many digits keep their column', () => {

@@ -21,6 +21,8 @@ function call(...args: readonly string[]): { readonly code: number; readonly out
       return bytes
     },
     write: () => undefined,
+    kind: () => 'none',
+    list: () => [],
     same: (a, b) => a === b,
     out: (text) => void (out += text),
     err: (text) => void (err += text),
@@ -69,5 +71,5 @@ test('without a part: exit 1, the reason, and null in JSON', () => {
 
 test('no other command takes it', () => {
   expect(call('check', 'gauge.jed', '--verilog')).toMatchObject({ code: 2, out: '' })
-  expect(call('--help').out).toContain('show FILE [--device PART] [--verilog]')
+  expect(call('show', '--help').out).toContain('[--verilog]')
 })

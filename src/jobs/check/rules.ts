@@ -87,7 +87,7 @@ function sizeMismatch({ inspection: { why, asked, file, candidates } }: CheckFac
     expected: mapSizes(asked!.device).join(' or '),
     count: file.fuses!.length,
     fits: candidates.length ? `, as has the ${listWords(candidates)}` : '',
-    instead: candidates.length ? ` To examine it, choose ${candidates.join(' or ')} with --device.` : '',
+    instead: candidates.length ? ` To examine it, choose ${candidates.join(' or ')}.` : '',
   }
 }
 

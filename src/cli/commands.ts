@@ -1,0 +1,190 @@
+/** The one table of commands and options, from which arguments are read and help pages are made. */
+import { adapterBoard } from './adapter-command'
+import type { Call } from './call'
+import { captureImages } from './capture-command'
+import { check } from './check-command'
+import { compareFiles } from './compare-command'
+import { devices } from './devices-command'
+import { readingsOf } from './readings-command'
+import { retargetFile } from './retarget-command'
+import { rewriteFile } from './rewrite-command'
+import { runFile } from './run-command'
+import { show } from './show-command'
+import { tableFile } from './table-command'
+
+export interface OptionEntry {
+  /** The word for its value in usage lines; none for a switch. */
+  readonly value?: string
+  readonly about: string
+  readonly short?: string
+  /** True where the value names a file that is read. */
+  readonly reads?: true
+}
+
+/** Every option. Each is given once; a list is one value, its members parted by commas. */
+export const OPTIONS: Readonly<Record<string, OptionEntry>> = {
+  device: { value: 'PART', about: 'the part: a name of the catalogue, or a JSON document of your own' },
+  'fuse-order': { value: 'NAME', about: 'the order of the fuses of a logic array, of which none is published' },
+  'other-device': { value: 'PART', about: 'the part of the second file' },
+  to: { value: 'PART', about: 'the part to move to' },
+  wiring: { value: 'W.json', about: 'which pin each line of the reader is at; or the name of a known wiring' },
+  'find-wiring': { about: 'searches which pin each line is at' },
+  against: { value: 'FILE', about: 'what it is compared with', reads: true },
+  down: { value: 'IMAGE', about: 'a second image, read with pull-downs', reads: true },
+  'power-up': { value: 'high|low|unknown', about: 'the state of the registers after power-up' },
+  'other-power-up': { value: 'high|low|unknown', about: 'the same of the second file' },
+  pins: { value: 'PAIRS.json', about: 'which pins of the two parts belong together', reads: true },
+  'dont-care': { value: 'D.json', about: 'levels of inputs that never occur', reads: true },
+  inputs: { value: 'PINS', about: 'the columns of inputs, a list such as 2,3,5-9' },
+  outputs: { value: 'PINS', about: 'the columns of outputs, a list such as 12-19' },
+  csv: { about: 'comma-separated values; to a file where a second name is given' },
+  binary: { value: 'OUT', about: 'writes the table as the image of a memory' },
+  off: { value: '0|1', about: 'what an output that is off counts as' },
+  vectors: { value: 'OTHER', about: 'runs the test vectors of another file', reads: true },
+  out: { value: 'NEW', about: 'the file to write' },
+  steps: { value: 'STEPS.json', about: 'the levels to apply, step by step', reads: true },
+  verilog: { about: 'prints the logic as a module in Verilog' },
+  vcd: { value: 'OUT', about: 'writes the levels over time as a wave file' },
+  'line-ends': { value: 'crlf|lf', about: 'how the lines of the new file end' },
+  security: { value: '0|1', about: 'the security field of the new file' },
+  replace: { about: 'lets a new file take the place of one that exists, never of one that is read' },
+  json: { about: 'prints one JSON document and nothing else' },
+  strict: { about: 'counts a caution as a failure' },
+  help: { about: 'prints this page', short: 'h' },
+  version: { about: 'prints the version' },
+}
+
+/** Options that every command takes. */
+export const COMMON: readonly string[] = ['json', 'strict', 'help']
+
+export interface CommandEntry {
+  readonly files: string
+  readonly about: string
+  readonly takes: readonly string[]
+  /** Options that it does not do without. */
+  readonly needs?: readonly string[]
+  readonly example: { readonly call: string; readonly output: readonly string[] }
+  /** What exit 0, 1 and 3 mean. */
+  readonly exits: Readonly<Record<string, string>>
+  readonly run: (call: Call) => number
+}
+
+const DEVICE = ['device', 'fuse-order']
+const RELATION = {
+  0: 'identical or equivalent',
+  1: 'different',
+  3: 'undecided or not comparable',
+}
+const DONE = { 0: 'done', 1: 'its logic is not known' }
+
+export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
+  check: {
+    files: 'FILE…',
+    about: 'reads, checks both checksums, finds the part, runs the test vectors',
+    takes: [...DEVICE, 'vectors'],
+    example: {
+      call: 'check tide-gauge-16v8.jed',
+      output: ['tide-gauge-16v8.jed: pass (nothing speaks against it)'],
+    },
+    exits: { 0: 'every file is a pass or a caution', 1: 'a file is a fail' },
+    run: check,
+  },
+  show: {
+    files: 'FILE',
+    about: 'pins, equations and configuration of the part that the file makes',
+    takes: [...DEVICE, 'verilog'],
+    example: { call: 'show example.jed --device 14L4', output: ['p16 = ¬(p2 ∧ p1 ∧ p3 ∧ p4 ∧ ¬p5)'] },
+    exits: DONE,
+    run: show,
+  },
+  compare: {
+    files: 'INTENDED READBACK',
+    about: 'differing fuses by role, and every output proved equal or told apart',
+    takes: [...DEVICE, 'other-device', 'pins', 'dont-care', 'power-up', 'other-power-up'],
+    example: {
+      call: 'compare intended.jed readback.jed',
+      output: ['intended.jed against readback.jed: identical: the same fuses'],
+    },
+    exits: RELATION,
+    run: compareFiles,
+  },
+  table: {
+    files: 'FILE [OUT]',
+    about: 'the truth table, as text, comma-separated, or as the image of a memory',
+    takes: [...DEVICE, 'inputs', 'outputs', 'csv', 'binary', 'off', 'replace'],
+    example: {
+      call: 'table gate.jed out.csv --outputs 18 --csv',
+      output: ['out.csv: written, 2 rows.'],
+    },
+    exits: { 0: 'done', 1: 'no table is possible' },
+    run: tableFile,
+  },
+  run: {
+    files: 'FILE',
+    about: 'levels and states of the part under steps of your own',
+    takes: [...DEVICE, 'steps', 'vcd', 'replace'],
+    needs: ['steps'],
+    example: { call: 'run gate.jed --steps steps.json --vcd waves.vcd', output: ['waves.vcd: written.'] },
+    exits: { 0: 'done', 1: 'an expected level was contradicted, or the logic is not known' },
+    run: runFile,
+  },
+  rewrite: {
+    files: 'FILE',
+    about: 'the same fuses in a file that a strict programmer takes',
+    takes: ['out', 'line-ends', 'security', 'replace'],
+    needs: ['out'],
+    example: {
+      call: 'rewrite old.jed --out new.jed',
+      output: ['new.jed: written. Its 448 fuses are those of old.jed: read back, 0 differ.'],
+    },
+    exits: { 0: 'written', 1: 'refused: its fuses cannot be trusted' },
+    run: rewriteFile,
+  },
+  readings: {
+    files: 'FILE FILE…',
+    about: 'several reads of one chip: which fuses do not hold still',
+    takes: ['device'],
+    example: { call: 'readings first.jed second.jed', output: ['2 reads: the same'] },
+    exits: { 0: 'all reads are equal', 1: 'they are not' },
+    run: readingsOf,
+  },
+  retarget: {
+    files: 'FILE',
+    about: 'the same logic as a map for another part, with the proof',
+    takes: ['device', 'to', 'out', 'power-up', 'replace'],
+    needs: ['to', 'out'],
+    example: {
+      call: 'retarget old.jed --device 14L4 --to 16V8 --out new.jed',
+      output: ['new.jed: written, a map for a 16V8 in simple mode.'],
+    },
+    exits: { 0: 'written', 1: 'refused: the logic does not fit' },
+    run: retargetFile,
+  },
+  adapter: {
+    files: 'BOARD.json',
+    about: 'a board of parts, diodes and resistors: levels, wiring, faults, budget',
+    takes: ['against', 'wiring', ...DEVICE, 'off'],
+    example: { call: 'adapter board.json', output: ['board.json: examined'] },
+    exits: RELATION,
+    run: adapterBoard,
+  },
+  capture: {
+    files: 'IMAGE…',
+    about: 'a chip read out like a memory, and whether it is what a file says',
+    takes: ['wiring', 'find-wiring', 'against', 'down', ...DEVICE],
+    example: {
+      call: 'capture table.bin --wiring wiring.json --against other.jed --device 14L4',
+      output: ['  rows          32, of which 32 judged', '  pin 17        D0: equal in 32 rows'],
+    },
+    exits: RELATION,
+    run: captureImages,
+  },
+  devices: {
+    files: '[PART]',
+    about: 'the parts that are known; one part’s pins, fuses and sources',
+    takes: ['fuse-order'],
+    example: { call: 'devices GAL16V8', output: ['16V8: Eight output cells, configurable, 20 pins'] },
+    exits: { 0: 'done' },
+    run: devices,
+  },
+}
