@@ -3,7 +3,8 @@ import type { Verdict } from '../../findings/finding'
 import { uniformState } from '../../fuses/fuse-map'
 import type { FuseFile } from '../../jesd3/fuse-file'
 import { writeFuseFile } from '../../jesd3/write-fuse-file'
-import { fitMap, type Misfit } from '../../devices/fit'
+import { fitMap } from '../../devices/fit'
+import type { Misfit } from '../../devices/fit-task'
 import type { Device } from '../../devices/device'
 import { chosenDevice } from '../../inspect/chosen-device'
 import { compare } from '../compare/compare'
@@ -76,7 +77,7 @@ export function retarget(input: Uint8Array | string, options: RetargetOptions): 
         message: 'all its fuses are alike, as a blank, protected or unread chip gives them',
       },
     ])
-  const fit = fitMap(decoded, target)
+  const fit = fitMap(decoded, target, { startOpen: options.powerUp === undefined || options.powerUp === 'unknown' })
   if ('misfits' in fit) return refused(fit.misfits)
   const bytes = writeFuseFile({
     ...content(file, options.name, { from: decoded.device.part, to: target.part }),
