@@ -1,15 +1,16 @@
 /** A map moved to another part, with the proof that it does the same. */
 import type { Verdict } from '../../findings/finding'
-import { uniformState } from '../../fuses/fuse-map'
+import { fuseAt, uniformState, type FuseMap } from '../../fuses/fuse-map'
 import type { FuseFile } from '../../jesd3/fuse-file'
 import { writeFuseFile } from '../../jesd3/write-fuse-file'
 import { fitMap } from '../../devices/fit'
 import type { Misfit } from '../../devices/fit-task'
-import type { Device } from '../../devices/device'
+import { arrayBlocks, fuseOf, type Device } from '../../devices/device'
 import { chosenDevice } from '../../inspect/chosen-device'
 import { compare } from '../compare/compare'
 import type { Comparison } from '../compare/comparison'
 import { inspect } from '../check/verify'
+import { carrySignature, carryVectors, type CarriedVectors, type NotCarried } from './carried'
 
 /** What to move, and how to prove it. */
 export interface RetargetOptions {
@@ -32,6 +33,8 @@ export interface Retargeted {
   /** Old against new; null where nothing could be fitted. */
   readonly proof: Comparison | null
   readonly misfits: readonly Misfit[]
+  /** What the new file lacks that the old one has; empty where it was refused. */
+  readonly notCarried: readonly NotCarried[]
   /** Verdict on the old file; its findings are those of `verify`. */
   readonly verdict: Verdict
 }
@@ -59,28 +62,32 @@ export function retarget(input: Uint8Array | string, options: RetargetOptions): 
     mode: null,
     proof,
     misfits,
+    notCarried: [],
     verdict: report.verdict,
   })
-  if (!decoded?.logic || report.verdict === 'fail') {
+  if (!decoded || report.verdict === 'fail') {
     const message =
       report.verdict === 'fail'
         ? 'the file itself does not pass; see what check says'
         : `which part it is for is not certain (${report.candidates.join(', ') || 'none fits'})`
     return refused([{ pin: null, reason: 'not-decoded', message }])
   }
-  // A blank, protected or unread chip gives a map of one state: there is nothing in it to move.
-  if (uniformState(file.fuses!) !== null)
+  // A blank, protected or unread chip gives a map of one state, or an array of one: there is nothing in it to move.
+  const whole = uniformState(file.fuses!) !== null
+  if (whole || isArrayUniform(file.fuses!, decoded.device))
     return refused([
       {
         pin: null,
         reason: 'blank',
-        message: 'all its fuses are alike, as a blank, protected or unread chip gives them',
+        message: `all ${whole ? 'its fuses' : 'fuses of its AND array'} are alike, as a blank, protected or unread chip gives them`,
       },
     ])
   const fit = fitMap(decoded, target, { startOpen: options.powerUp === undefined || options.powerUp === 'unknown' })
   if ('misfits' in fit) return refused(fit.misfits)
+  const carried = carryVectors(file, decoded.device)
+  const notCarried = [...carried.notCarried, ...carrySignature(decoded, target, fit.fuses)]
   const bytes = writeFuseFile({
-    ...content(file, options.name, { from: decoded.device.part, to: target.part }),
+    ...content(file, carried, { name: options.name, from: decoded.device.part, to: target.part }),
     pinCount: target.pinCount,
     fuses: fit.fuses,
   })
@@ -100,21 +107,26 @@ export function retarget(input: Uint8Array | string, options: RetargetOptions): 
       : { pin: null, reason: 'not-proved', message: 'the new map was not proved to do the same' }
     return refused([misfit], proof)
   }
-  return { bytes, part: target.part, mode: fit.mode.name, proof, misfits: [], verdict: report.verdict }
+  return { bytes, part: target.part, mode: fit.mode.name, proof, misfits: [], notCarried, verdict: report.verdict }
 }
 
-/** What the new file says besides its fuses: where it comes from, and the vectors where the pins are the same. */
+/** True where every fuse of the AND array has the same state. */
+function isArrayUniform(fuses: FuseMap, device: Device): boolean {
+  const blocks = arrayBlocks(device).map(({ block }) => block)
+  if (!blocks[0]) return false
+  const first = fuseAt(fuses, blocks[0].first)
+  return blocks.every((block) => {
+    for (let i = 0; i < block.count; i++) if (fuseAt(fuses, fuseOf(block, i)) !== first) return false
+    return true
+  })
+}
+
+/** What the new file says besides its fuses: where it comes from, and the vectors. */
 function content(
   file: FuseFile,
-  name: string | undefined,
-  parts: { readonly from: string; readonly to: string },
+  { vectors, pinOrder }: CarriedVectors,
+  { name, from, to }: { readonly name: string | undefined; readonly from: string; readonly to: string },
 ): Pick<FuseFile, 'designSpecification' | 'vectors' | 'pinOrder' | 'defaultCondition' | 'security'> {
-  const origin = `${name ? `${name.replace(/[^ -)+-~]/g, '?')} ` : ''}moved from ${parts.from} to ${parts.to}`
-  return {
-    designSpecification: origin,
-    vectors: file.vectors,
-    pinOrder: file.pinOrder,
-    defaultCondition: file.defaultCondition,
-    security: 0,
-  }
+  const origin = `${name ? `${name.replace(/[^ -)+-~]/g, '?')} ` : ''}moved from ${from} to ${to}`
+  return { designSpecification: origin, vectors, pinOrder, defaultCondition: file.defaultCondition, security: 0 }
 }
