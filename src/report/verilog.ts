@@ -34,12 +34,16 @@ export function verilogModule(decoded: Decoded, options: VerilogOptions = {}): s
   const model = pinDrives(logic)
   const readRegisters = pinsRead(logic, logic.outputs, 'register')
   const alive = logic.outputs.filter(({ pin }) => readRegisters.has(pin) || model.drives.get(pin) !== 'none')
+  const readPins = pinsRead(logic, alive, 'pin')
   const text: ModuleText = { declarations: [], lines: [] }
-  for (const output of logic.outputs) printOutput(model, output, { text, readBack: readRegisters.has(output.pin) })
+  for (const output of logic.outputs) {
+    const { pin } = output
+    printOutput(model, output, { text, readBack: readRegisters.has(pin), levelRead: readPins.has(pin) })
+  }
   return [
     ...header(decoded, text),
     `module ${name} (`,
-    ...portLines(model, pinsRead(logic, alive, 'pin')),
+    ...portLines(model, readPins),
     ');',
     ...text.declarations.map((declaration) => `  ${declaration};`),
     ...text.lines,
