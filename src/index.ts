@@ -5,10 +5,11 @@ export {
   fuseChecksum,
   fuseDigits,
   fuseMapFrom,
+  fuseMapFromBytes,
   setFuse,
   uniformState,
 } from './fuses/fuse-map'
-export type { Bit, FuseMap } from './fuses/fuse-map'
+export type { Bit, FuseMap, RawBytes } from './fuses/fuse-map'
 export { findingCatalogue } from './findings/catalogue'
 export type {
   Catalogue,
