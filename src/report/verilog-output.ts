@@ -37,7 +37,7 @@ export function printOutput(
 
 /**
  * A cell of which no data sheet says what it drives. A pin without a driver would be a constant to a tool that makes
- * gates of the module; where something reads it, it is the unknown x (2.5.1.1), which a level from outside does not
+ * gates of the module; where something reads it, it is the unknown x, which a level from outside does not
  * overcome.
  */
 function printUndefined({ output, lines }: Cell, levelRead: boolean): void {

@@ -175,7 +175,7 @@ describe('ports', () => {
       const text = undefinedAt18([2, 18])
       expect(readModule(text).ports.get('p18')).toBe('inout')
       expect(levelsAt(text, 18, [{}, { 18: '1' }])).toBe('xx')
-      // 0 ∧ x = 0 and 1 ∧ x = x (IEEE Std 1364-2001, table 20).
+      // 0 ∧ x = 0 and 1 ∧ x = x (IEEE Std 1364-2001, the bitwise and).
       expect(levelsAt(text, 17, [{ 2: '0', 18: '1' }, { 2: '1', 18: '1' }, { 2: '1', 18: '0' }, { 2: '1' }])).toBe(
         '0xxx',
       )
