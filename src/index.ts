@@ -5,10 +5,11 @@ export {
   fuseChecksum,
   fuseDigits,
   fuseMapFrom,
+  fuseMapFromBytes,
   setFuse,
   uniformState,
 } from './fuses/fuse-map'
-export type { Bit, FuseMap } from './fuses/fuse-map'
+export type { Bit, FuseMap, RawBytes } from './fuses/fuse-map'
 export { findingCatalogue } from './findings/catalogue'
 export type {
   Catalogue,
@@ -146,7 +147,8 @@ export { compareReadings } from './jobs/readings/readings'
 export type { Cluster, MovingFuse, ReadingsOptions, ReadingsReport } from './jobs/readings/readings'
 export { retarget } from './jobs/retarget/retarget'
 export type { Retargeted, RetargetOptions } from './jobs/retarget/retarget'
-export type { Misfit } from './devices/fit'
+export type { NotCarried } from './jobs/retarget/carried'
+export type { Misfit } from './devices/fit-task'
 export { inspect } from './inspect/inspect'
 export type { InspectInput, InspectOptions } from './inspect/inspect'
 export type {

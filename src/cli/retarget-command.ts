@@ -27,17 +27,24 @@ export function retargetFile(call: Call): number {
   return call.options['strict'] && result.proof!.verdict !== 'pass' ? 1 : 0
 }
 
-function written({ part, mode, proof }: Retargeted, name: string, out: string): string[] {
+function written({ part, mode, proof, notCarried }: Retargeted, name: string, out: string): string[] {
   const outputs = proof!.outputs.length
   return [
     `${out}: written, a map for a ${part}${mode ? ` in ${mode} mode` : ''}.`,
     `  It is proved to do what ${name} does: ${outputs} outputs, over all inputs and all states of the registers.`,
     '  Not looked at: timing, drive, pull-ups, and whether a chip is what its label says. The security field is G0.',
+    ...notCarried.map(({ what, message }) => `  Left out: ${LEFT_OUT[what]}; ${message}.`),
     ...proof!.findings
       .filter(({ severity, side }) => severity !== 'note' && side !== 'readback')
       .map((finding) => renderFinding(withRemedy(finding))),
   ]
 }
+
+const LEFT_OUT = {
+  vectors: 'the test vectors',
+  'pin-order': 'the order of the pins',
+  signature: 'the signature',
+} as const
 
 function refused({ part, misfits }: Retargeted, name: string): string[] {
   return [`${name}: not moved to a ${part}, because:`, ...misfits.map(({ message }) => `  ${message}`)]

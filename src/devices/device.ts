@@ -244,3 +244,11 @@ export function keyOfCell({ pin, name }: Cell): number | string {
 export function columnPins({ columns }: Mode): readonly number[] {
   return columns.flatMap((feed) => (typeof feed === 'number' ? [feed] : []))
 }
+
+/** A cell with a pin. */
+export type PlacedCell = Cell & { readonly pin: number }
+
+/** The cells that have a pin, in the order of the cells. */
+export function placedCells({ cells }: Device): readonly PlacedCell[] {
+  return cells.filter((cell): cell is PlacedCell => cell.pin !== null)
+}

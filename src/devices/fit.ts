@@ -5,107 +5,130 @@
  * GAL16V8 data sheet, 16v8_04 p. 3, and the GAL20V8 data sheet, 20v8_04 p. 3, have it).
  */
 import { createFuseMap, setFuse, type FuseMap } from '../fuses/fuse-map'
-import { isContradiction, structuralConstant, type Cube, type Expression, type Signal } from '../logic/logic'
-import type { Decoded, DecodedCell } from './decode'
+import {
+  expressionsOf,
+  isContradiction,
+  pinCells,
+  structuralConstant,
+  usedSignals,
+  type Cube,
+  type Logic,
+  type LogicCell,
+  type Signal,
+} from '../logic/logic'
+import { netlistOf } from '../logic/netlist'
+import type { Decoded } from './decode'
+import { chooseSetting } from './fit-cells'
+import { isPin, misfit, outputAt, pinOfSignal, type FitOptions, type Misfit, type Task } from './fit-task'
+import { planOutput, type Plan, type Planned } from './fit-terms'
 import {
   arrayBlocks,
   blockOf,
   fuseOf,
   mapSizes,
+  placedCells,
   type BlockUse,
-  type Cell,
   type CellSetting,
   type Device,
+  type EnableRule,
   type Mode,
+  type PlacedCell,
 } from './device'
-
-/** Why a map does not fit. */
-export interface Misfit {
-  /** Output in question; null where it is the whole part. */
-  readonly pin: number | null
-  readonly reason:
-    | 'packages'
-    | 'no-output'
-    | 'no-column'
-    | 'terms'
-    | 'enable'
-    | 'polarity'
-    | 'register'
-    | 'reset'
-    | 'exclusive-or'
-    | 'undefined-cell'
-    | 'not-decoded'
-    | 'blank'
-    | 'not-proved'
-  /** In words. */
-  readonly message: string
-}
+import { fuseOrders } from './fuse-orders'
 
 /** A fitted map with its mode, or why there is none. */
 export type Fit = { readonly fuses: FuseMap; readonly mode: Mode } | { readonly misfits: readonly Misfit[] }
 
 /** Fits the logic of a decoded map into another part of the same number of pins. */
-export function fitMap(source: Decoded, target: Device): Fit {
-  if (!source.logic || target.modes.length === 0)
-    return {
-      misfits: [
-        misfit(null, 'not-decoded', `the fuses of ${source.logic ? `a ${target.part}` : 'this map'} are not decoded`),
-      ],
-    }
-  if (source.device.pinCount !== target.pinCount)
-    return {
-      misfits: [
-        misfit(
-          null,
-          'packages',
-          `a ${source.device.part} has ${source.device.pinCount} pins, a ${target.part} has ${target.pinCount}`,
-        ),
-      ],
-    }
-  if (blockOf(target, 'or'))
-    return {
-      misfits: [
-        misfit(null, 'terms', `the terms of a ${target.part} are shared by its outputs; maps for it are not made`),
-      ],
-    }
-  let fewest: readonly Misfit[] | null = null
+export function fitMap(source: Decoded, target: Device, options: FitOptions): Fit {
+  const { logic } = source
+  const obstacle = obstacleTo(source, target)
+  if (!logic || obstacle) return { misfits: obstacle ? [obstacle] : [] }
+  const used = usedCells(logic)
+  let fewest: readonly Misfit[] = []
   // Data sheets list the modes from the most to the least capable; the least that can do everything is the prescribed
-  // one.
-  for (const mode of [...target.modes].reverse()) {
-    const fit = fitMode(source, target, mode)
-    if ('fuses' in fit) return fit
-    if (fewest === null || fit.misfits.length < fewest.length) fewest = fit.misfits
+  // one. A mode without a row for the enable serves only where none with one does.
+  for (const keepsEnables of [true, false])
+    for (const mode of [...target.modes].reverse()) {
+      const fit = fitMode({ source, logic, used, target, mode, keepsEnables, ...options })
+      if ('fuses' in fit) return fit
+      if (fewest.length === 0 || fit.misfits.length <= fewest.length) fewest = fit.misfits
+    }
+  return { misfits: fewest }
+}
+
+/** What keeps every map of the one part from the other; null where nothing does. */
+function obstacleTo(source: Decoded, target: Device): Misfit | null {
+  if (!source.logic)
+    return undecoded(source.device) ?? misfit(null, 'not-decoded', 'its configuration fuses name no mode')
+  if (target.modes.length === 0) return undecoded(target)
+  if ([...source.device.cells, ...target.cells].some(({ pin }) => pin === null))
+    return misfit(null, 'no-output', 'one of the parts has cells without pins, which are not moved')
+  if (source.device.pinCount !== target.pinCount)
+    return misfit(
+      null,
+      'packages',
+      `a ${source.device.part} has ${source.device.pinCount} pins, a ${target.part} has ${target.pinCount}`,
+    )
+  if (blockOf(target, 'or'))
+    return misfit(null, 'terms', `the terms of a ${target.part} are shared by its outputs; maps for it are not made`)
+  return null
+}
+
+/** Why the fuses of a part have no meaning here; null where they have. */
+function undecoded({ part, modes }: Device): Misfit | null {
+  if (modes.length > 0) return null
+  const orders = fuseOrders(part).map(({ name }) => name)
+  return orders.length > 0
+    ? misfit(
+        null,
+        'fuse-order',
+        `no order of the fuses of a ${part} is established, and none was named; known ones are ${orders.join(', ')}`,
+      )
+    : misfit(null, 'not-decoded', `the fuses of a ${part} are not decoded`)
+}
+
+/**
+ * Pins of the cells that do something: those that may drive, those of which it is not known, and those whose register
+ * one of them reads.
+ */
+function usedCells(logic: Logic): ReadonlySet<number> {
+  const { drives } = netlistOf(logic)
+  const used = new Set<LogicCell>()
+  let found: readonly LogicCell[] = logic.cells.filter((_, i) => drives[i] !== 'never')
+  while (found.length > 0) {
+    for (const cell of found) used.add(cell)
+    const read = usedSignals(found.flatMap(expressionsOf)).map((index) => logic.signals[index]!)
+    found = read.flatMap((signal) => {
+      const cell = signal.kind === 'register' ? logic.cells[signal.cell] : undefined
+      return cell && !used.has(cell) ? [cell] : []
+    })
   }
-  return { misfits: fewest! }
+  return new Set([...used].flatMap(({ pin }) => pin ?? []))
 }
 
-function misfit(pin: number | null, reason: Misfit['reason'], message: string): Misfit {
-  return { pin, reason, message }
-}
-
-interface Work {
-  readonly source: Decoded
-  readonly target: Device
-  readonly mode: Mode
+interface Work extends Task {
   /** Setting of each target cell. */
   readonly settings: ReadonlyMap<number, CellSetting>
+  /** Terms and polarity of each target cell that takes an output. */
+  readonly plans: ReadonlyMap<number, Plan>
   readonly fuses: FuseMap
   readonly misfits: Misfit[]
 }
 
-function fitMode(source: Decoded, target: Device, mode: Mode): Fit {
+function fitMode(task: Task): Fit {
+  const { logic, used, target, mode } = task
   const misfits: Misfit[] = []
-  const chosen = target.cells.map((cell, index) => chooseSetting({ source, target, mode, cell, index }, misfits))
-  const buried = [...source.cells.map(({ cell }) => cell), ...target.cells].some(({ pin }) => pin === null)
-  if (buried) return { misfits: [misfit(null, 'no-output', 'a part has cells without pins, which are not moved')] }
-  const outputs = source.cells.filter(isOutput)
-  for (const { cell } of outputs)
-    if (!target.cells.some(({ pin }) => pin === cell.pin))
-      misfits.push(misfit(cell.pin, 'no-output', `pin ${cell.pin} is no output of a ${target.part}`))
+  const cells = placedCells(target)
+  const chosen = cells.map((cell, index) => chooseSetting({ ...task, cell, index }, misfits))
+  for (const { pin, defined } of pinCells(logic))
+    if (defined && used.has(pin) && !cells.some((cell) => cell.pin === pin))
+      misfits.push(misfit(pin, 'no-output', `pin ${pin} is no output of a ${target.part}`))
   if (misfits.length > 0) return { misfits }
   const fuses = createFuseMap(sizeOf(target))
-  const settings = new Map(target.cells.map(({ pin }, i) => [pin ?? 0, chosen[i]!.setting]))
-  const work: Work = { source, target, mode, settings, fuses, misfits }
+  const settings = new Map(cells.map(({ pin }, i) => [pin, chosen[i]!.setting]))
+  const plans = planCells(task, settings, misfits)
+  const work: Work = { ...task, settings, plans, fuses, misfits }
   writeBlock(work, 'mode-select', mode.select)
   writeBlock(
     work,
@@ -115,11 +138,40 @@ function fitMode(source: Decoded, target: Device, mode: Mode): Fit {
   writeBlock(
     work,
     'polarity',
-    target.cells.map(({ pin }, i) => polarityOf(work, pin ?? 0, chosen[i]!.setting)),
+    cells.map(({ pin }) => plans.get(pin)?.turned ?? 0),
   )
-  for (const cell of target.cells) writeCell(work, cell)
+  for (const cell of cells) writeCell(work, cell)
   writeShared(work)
   return misfits.length > 0 ? { misfits } : { fuses, mode }
+}
+
+/** Terms and polarity of each cell. What a cell that does nothing cannot keep is left out. */
+function planCells(
+  { logic, used, target, startOpen }: Task,
+  settings: ReadonlyMap<number, CellSetting>,
+  misfits: Misfit[],
+): Map<number, Plan> {
+  const plans = new Map<number, Plan>()
+  for (const cell of placedCells(target)) {
+    const output = outputAt(logic, cell.pin)
+    const setting = settings.get(cell.pin)
+    if (!output || !setting || (setting.output === 'registered') !== (output.register !== null)) continue
+    const plan = planOutput({ output, cell, setting, startOpen })
+    if ('sums' in plan) plans.set(cell.pin, plan)
+    else if (used.has(cell.pin)) misfits.push(misfit(cell.pin, plan.reason, planWords(cell.pin, plan)))
+  }
+  return plans
+}
+
+function planWords(pin: number, plan: Exclude<Planned, Plan>): string {
+  if (!('room' in plan))
+    return plan.reason === 'polarity'
+      ? `the polarity of pin ${pin} cannot be set`
+      : `the polarity of pin ${pin} acts on the other side of the register, which would start, reset and preset it at the other level`
+  const { needed, room, searched } = plan
+  const terms = needed === null ? `more than ${searched} terms` : `${needed} terms`
+  const whole = plan.reason === 'exclusive-or' ? `the exclusive-or at pin ${pin}, multiplied out,` : `pin ${pin}`
+  return `${whole} takes ${terms} in the shortest form found, the target has room for ${room}`
 }
 
 /** The largest map without a power-down fuse, of which no value is published. */
@@ -128,184 +180,35 @@ function sizeOf(target: Device): number {
   return powerDown ? powerDown.first : mapSizes(target).at(-1)!
 }
 
-const isOutput = ({ setting }: DecodedCell): boolean =>
-  setting.output === 'combinational' || setting.output === 'registered'
-
-interface Choice {
-  readonly setting: CellSetting
-  readonly select: 0 | 1
-}
-
-interface CellPlace {
-  readonly source: Decoded
-  readonly target: Device
-  readonly mode: Mode
-  readonly cell: Cell
-  readonly index: number
-}
-
-/** The setting of a target cell that does what the source's cell at that pin does. */
-function chooseSetting({ source, target, mode, cell, index }: CellPlace, misfits: Misfit[]): Choice {
-  const { pin } = cell
-  const own = source.cells.find((each) => each.cell.pin === pin)
-  const choices: readonly Choice[] = blockOf(target, 'cell-select')
-    ? mode.settings.map((setting, select) => ({ setting, select: select as 0 | 1 }))
-    : [{ setting: mode.settings[mode.cellSettings?.[index] ?? 0]!, select: 0 }]
-  const idle =
-    choices.find(({ setting }) => setting.output === 'none') ??
-    choices.find(({ setting }) => setting.output === 'combinational' && hasEnableRow(setting))
-  const inMode = mode.name ? ` in ${mode.name} mode` : ''
-  if (!own || own.setting.output === 'none') {
-    if (!idle)
-      misfits.push(
-        misfit(
-          pin,
-          'enable',
-          `the cell at pin ${pin}${inMode} cannot be switched off, and this map has no output there`,
-        ),
-      )
-    return idle ?? choices[0]!
-  }
-  const found = choices.find(
-    ({ setting }) =>
-      setting.output === own.setting.output && enableFits(own.setting, setting) && clockFits(own.setting, setting),
-  )
-  if (found) return found
-  misfits.push(
-    misfit(
-      pin,
-      reasonFor(own.setting, choices),
-      `no setting of the cell at pin ${pin}${inMode} does what this one does`,
-    ),
-  )
-  return idle ?? choices[0]!
-}
-
-/** What keeps every choice from doing what a setting does. */
-function reasonFor(own: CellSetting, choices: readonly Choice[]): Misfit['reason'] {
-  if (own.output === 'undefined') return 'undefined-cell'
-  const alike = choices.filter(({ setting }) => setting.output === own.output)
-  if (alike.length === 0) return own.output === 'registered' ? 'register' : 'no-output'
-  return alike.some(({ setting }) => enableFits(own, setting)) ? 'register' : 'enable'
-}
-
-function hasEnableRow({ enable }: CellSetting): boolean {
-  return typeof enable === 'object' && enable.row !== undefined
-}
-
-function enableFits({ enable }: CellSetting, target: CellSetting): boolean {
-  const hasRow =
-    typeof target.enable === 'object' && target.enable.row !== undefined && target.enable.lowPin === undefined
-  if (typeof enable === 'string') return enable === target.enable || hasRow
-  if (hasRow) return true
-  return (
-    typeof target.enable === 'object' &&
-    target.enable.lowPin === enable.lowPin &&
-    (target.enable.row === undefined) === (enable.row === undefined)
-  )
-}
-
-function clockFits(source: CellSetting, target: CellSetting): boolean {
-  if (source.output !== 'registered') return true
-  const pinOf = ({ clock }: CellSetting): number | null => (clock && 'pin' in clock ? clock.pin : null)
-  const rowsOf = ({ clock, resetRow, presetRow, loadPin, bypass }: CellSetting): string =>
-    JSON.stringify([
-      clock && 'row' in clock,
-      resetRow !== undefined,
-      presetRow !== undefined,
-      loadPin ?? null,
-      bypass ?? false,
-    ])
-  return pinOf(source) === pinOf(target) && rowsOf(source) === rowsOf(target)
-}
-
 function writeBlock({ target, fuses }: Work, use: BlockUse, values: readonly (0 | 1)[]): void {
   const block = blockOf(target, use)
   if (block) values.forEach((value, i) => setFuse(fuses, fuseOf(block, i), value))
 }
 
-/** The polarity fuse that gives the pin the source's sense. */
-function polarityOf({ source, misfits }: Work, pin: number, setting: CellSetting): 0 | 1 {
-  const output = source.logic!.cells.find((each) => each.pin === pin)
-  const own = source.cells.find(({ cell }) => cell.pin === pin)
-  if (!output || !own || !isOutput(own)) return 0
-  const { value, register } = output
-  const after = setting.polarity === 'after'
-  const turned = value
-    ? value.inverted !== setting.inverting
-    : after
-      ? register!.inverted !== setting.inverting
-      : register!.data.inverted
-  const fits = value !== null || (after ? !register!.data.inverted : register!.inverted === setting.inverting)
-  if (setting.polarity === 'none' && turned)
-    misfits.push(misfit(pin, 'polarity', `the polarity of pin ${pin} cannot be set`))
-  else if (!fits)
-    misfits.push(
-      misfit(
-        pin,
-        'reset',
-        `the polarity of pin ${pin} acts on the other side of the register, which would start, reset and preset it at the other level`,
-      ),
-    )
-  return turned ? 1 : 0
-}
-
-function writeCell(work: Work, cell: Cell): void {
-  const { source, misfits } = work
-  const index = source.cells.findIndex((each) => each.cell.pin === cell.pin)
-  const own = source.cells[index]
-  if (!own || !isOutput(own)) return
-  const output = source.logic!.cells[index]!
-  const setting = work.settings.get(cell.pin ?? 0)!
-  const all = (output.value ?? output.register!.data).sums
-  const sums =
-    all.length <= setting.sums.length ? all : all.filter((terms) => terms.some((cube) => !isContradiction(cube)))
-  if (sums.length > setting.sums.length) {
-    misfits.push(
-      misfit(
-        cell.pin,
-        'exclusive-or',
-        `pin ${cell.pin} is an exclusive-or of ${sums.length} sums, which the target does not have`,
-      ),
-    )
-    return
+function writeCell(work: Work, cell: PlacedCell): void {
+  const { pin } = cell
+  const output = outputAt(work.logic, pin)
+  const plan = work.plans.get(pin)
+  const setting = work.settings.get(pin)
+  if (!output || !plan || !setting) return
+  const write = (row: number | undefined, cube: Cube | null): void => {
+    if (row !== undefined) writeRow(work, cell.firstRow + row, { cube, pin })
   }
-  if (typeof setting.enable === 'object' && setting.enable.row !== undefined)
-    writeRow(work, cell.firstRow + setting.enable.row, {
-      cube: output.enable.sums[0]?.[0] ?? null,
-      pin: cell.pin ?? 0,
-    })
-  sums.forEach((terms, i) => writeTerms(work, { cell, rows: setting.sums[i]!, terms }))
+  if (typeof setting.enable === 'object') write(setting.enable.row, enableTerm(work.logic, output, setting.enable))
+  plan.sums.forEach((terms, i) => terms.forEach((cube, j) => write(setting.sums[i]!.from + j, cube)))
   const { register } = output
   if (!register) return
-  const rows: [number | undefined, Expression][] = [
-    [setting.clock && 'row' in setting.clock ? setting.clock.row : undefined, register.clock],
-    [setting.resetRow, register.reset],
-    [setting.presetRow, register.preset],
-  ]
-  for (const [row, { sums: own }] of rows)
-    if (row !== undefined) writeRow(work, cell.firstRow + row, { cube: own[0]?.[0] ?? null, pin: cell.pin ?? 0 })
+  const { clock, resetRow, presetRow } = setting
+  write(clock && 'row' in clock ? clock.row : undefined, register.clock.sums[0]?.[0] ?? null)
+  write(resetRow, register.reset.sums[0]?.[0] ?? null)
+  write(presetRow, register.preset.sums[0]?.[0] ?? null)
 }
 
-/** Terms keep their places; where the target has fewer rows, those that are constant 0 are left out. */
-function writeTerms(
-  work: Work,
-  {
-    cell,
-    rows,
-    terms,
-  }: { readonly cell: Cell; readonly rows: CellSetting['sums'][number]; readonly terms: readonly Cube[] },
-): void {
-  const { from, count } = rows
-  const room = Math.min(count, cell.rowCount - from)
-  const kept = terms.length <= room ? terms : terms.filter((cube) => !isContradiction(cube))
-  if (kept.length > room) {
-    work.misfits.push(
-      misfit(cell.pin, 'terms', `pin ${cell.pin} has ${kept.length} terms, the target has room for ${room}`),
-    )
-    return
-  }
-  kept.forEach((cube, i) => writeRow(work, cell.firstRow + from + i, { cube, pin: cell.pin ?? 0 }))
+/** The term of an enable row, without the pin that the cell itself takes into account. */
+function enableTerm({ signals }: Logic, { enable }: LogicCell, { lowPin }: EnableRule): Cube | null {
+  const cube = enable.sums[0]?.[0] ?? null
+  if (!cube || lowPin === undefined) return cube
+  return { ...cube, literals: cube.literals.filter((literal) => !isPin(signals[literal >>> 1]!, lowPin)) }
 }
 
 /**
@@ -317,15 +220,15 @@ function writeRow(
   row: number,
   { cube, pin }: { readonly cube: Cube | null; readonly pin: number },
 ): void {
-  const { target, fuses, source, mode } = work
+  const { target, fuses, source, logic, mode, used } = work
   const disable = blockOf(target, 'term-disable')
   if (disable) setFuse(fuses, fuseOf(disable, row), 1)
   if (!cube || cube.literals.length >= source.device.array.columns) return
-  const columns = cube.literals.map((literal) => columnFor(work, source.logic!.signals[literal >>> 1]!, literal & 1))
+  const columns = cube.literals.map((literal) => columnFor(work, logic.signals[literal >>> 1]!, literal & 1))
   const missing = columns.indexOf(null)
   if (missing >= 0) {
-    if (isContradiction(cube)) return
-    const from = pinOfSignal(source, source.logic!.signals[cube.literals[missing]! >>> 1]!)
+    if (isContradiction(cube) || !used.has(pin)) return
+    const from = pinOfSignal(logic, logic.signals[cube.literals[missing]! >>> 1]!)
     work.misfits.push(
       misfit(
         pin,
@@ -343,25 +246,22 @@ function writeRow(
 }
 
 /** Column of the target that carries a signal of the source, or its complement. */
-function columnFor({ mode, settings, source, target }: Work, signal: Signal, complement: number): number | null {
-  const pin = pinOfSignal(source, signal)
+function columnFor({ logic, mode, settings, plans, target }: Work, signal: Signal, complement: number): number | null {
+  const pin = pinOfSignal(logic, signal)
   const pair = mode.columns.indexOf(pin)
   if (pair < 0) return null
-  const registered = settings.get(pin)?.output === 'registered' && mode.registerFeedback === 'inverted-register'
+  const registered =
+    settings.get(pin)?.output === 'registered' && mode.registerFeedback === 'inverted-register'
   if (registered !== (signal.kind === 'register')) return null
-  const turned = signal.kind === 'register' && !signal.inverted
+  const turned = signal.kind === 'register' && signal.inverted === (plans.get(pin)?.flipped ?? false)
   return 2 * pair + (complement ^ (turned ? 1 : 0) ^ (target.array.complementFirst ? 1 : 0))
-}
-
-function pinOfSignal({ logic }: Decoded, signal: Signal): number {
-  return signal.kind === 'pin' ? signal.pin : (logic?.cells[signal.cell]?.pin ?? 0)
 }
 
 /** Rows that act on all registers: copied where both parts have them. */
 function writeShared(work: Work): void {
-  const { source, target, misfits } = work
-  const registers = source.logic!.cells.flatMap(({ register, pin }) =>
-    register ? [{ register, pin: pin ?? 0 }] : [],
+  const { source, logic, used, target, misfits } = work
+  const registers = pinCells(logic).flatMap(({ register, pin }) =>
+    register && used.has(pin) ? [{ register, pin }] : [],
   )
   const [first] = registers
   if (!first) return

@@ -53,6 +53,48 @@ export function fuseMapFrom(digits: string): FuseMap {
   return map
 }
 
+/** How raw bytes of a reader hold fuses. */
+export interface RawBytes {
+  /** Number of fuses. */
+  readonly length: number
+  /** Which bit of a byte is the first of its eight fuses: the least significant one (default) or the most. */
+  readonly bitOrder?: 'least-first' | 'most-first'
+  /** Bytes before the fuses, which are skipped (default 0). */
+  readonly header?: number
+}
+
+/**
+ * A map from the raw bytes of a reader, eight fuses to a byte. Bits of the last byte that belong to no fuse are left
+ * out, whatever they are.
+ *
+ * @throws TypeError for anything but bytes and an object; RangeError for bytes that are not as many as `header` and
+ * `length` make, and for a value of an option that is none
+ * @example fuseMapFromBytes(new Uint8Array([0b00000101]), { length: 3 }) // fuses 0 and 2 in state 1
+ */
+export function fuseMapFromBytes(bytes: Uint8Array, options: RawBytes): FuseMap {
+  if (!(bytes instanceof Uint8Array)) throw new TypeError('bytes must be a Uint8Array')
+  if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object with a length')
+  const { bitOrder = 'least-first' } = options
+  const length = wholeNumber(options.length, 'options.length')
+  const header = wholeNumber(options.header ?? 0, 'options.header')
+  if (bitOrder !== 'least-first' && bitOrder !== 'most-first')
+    throw new RangeError(`options.bitOrder must be "least-first" or "most-first", not ${String(bitOrder)}`)
+  const needed = header + ((length + 7) >>> 3)
+  if (bytes.length !== needed)
+    throw new RangeError(`bytes must hold ${needed} bytes for ${length} fuses behind ${header}, not ${bytes.length}`)
+  const bits = bytes.slice(header)
+  if (bitOrder === 'most-first') bits.forEach((byte, i) => (bits[i] = reversedBits(byte)))
+  clearSpareBits(bits, length)
+  return { length, bits }
+}
+
+/** A byte with its bits in the other order. */
+function reversedBits(byte: number): number {
+  let reversed = 0
+  for (let bit = 0; bit < 8; bit++) if (byte & (1 << bit)) reversed |= 0x80 >> bit
+  return reversed
+}
+
 /** State of fuse `index`. Throws RangeError outside the map. */
 export function fuseAt(map: FuseMap, index: number): Bit {
   if (!(index >= 0 && index < map.length)) throw new RangeError(`index ${index} lies outside the ${map.length} fuses`)

@@ -24,26 +24,34 @@ interface Cell {
   readonly lines: string[]
 }
 
-/** Prints an output; `readBack` is true where something reads its Q. */
+/** Prints an output; `readBack` is true where something reads its Q, `levelRead` where something reads its pin. */
 export function printOutput(
   model: PinDrives,
   output: LogicCell,
-  given: { readonly text: ModuleText; readonly readBack: boolean },
+  given: { readonly text: ModuleText; readonly readBack: boolean; readonly levelRead: boolean },
 ): void {
-  const { text, readBack } = given
-  const { name: at } = output
+  const { text, readBack, levelRead } = given
   const cell: Cell = { model, output, wires: [], regs: [], lines: [] }
   const drive = model.drives.get(placeOf(output)) ?? 'none'
   if (drive === 'none' && !readBack) return
-  if (drive === 'undefined')
-    cell.lines.push(
-      `  // Pin ${at}: no data sheet defines this setting of its cell; the pin is left undriven here.`,
-      `  assign p${at} = 1'bz;`,
-    )
+  if (drive === 'undefined') printUndefined(cell, levelRead)
   else printCell(cell, drive, readBack)
   text.lines.push('', ...cell.lines)
   if (cell.wires.length > 0) text.declarations.push(`wire ${cell.wires.join(', ')}`)
   if (cell.regs.length > 0) text.declarations.push(`reg ${cell.regs.join(', ')}`)
+}
+
+/**
+ * A cell of which no data sheet says what it drives. A pin without a driver would be a constant to a tool that makes
+ * gates of the module; where something reads it, it is the unknown x, which a level from outside does not
+ * overcome.
+ */
+function printUndefined({ output, lines }: Cell, levelRead: boolean): void {
+  const here = levelRead ? 'which is read, is unknown here' : 'which nothing reads, is left undriven here'
+  lines.push(
+    `  // Pin ${output.pin}: no data sheet defines this setting of its cell; the pin, ${here}.`,
+    `  assign p${output.pin} = 1'b${levelRead ? 'x' : 'z'};`,
+  )
 }
 
 function printCell(cell: Cell, drive: Drive, readBack: boolean): void {

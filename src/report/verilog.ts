@@ -34,12 +34,16 @@ export function verilogModule(decoded: Decoded, options: VerilogOptions = {}): s
   const model = pinDrives(logic)
   const readRegisters = registersRead(logic)
   const alive = logic.cells.filter((cell) => readRegisters.has(cell) || model.drives.get(placeOf(cell)) !== 'none')
+  const readPins = pinsRead(logic, alive)
   const text: ModuleText = { declarations: [], lines: [] }
-  for (const output of logic.cells) printOutput(model, output, { text, readBack: readRegisters.has(output) })
+  for (const cell of logic.cells) {
+    const levelRead = cell.pin !== null && readPins.has(cell.pin)
+    printOutput(model, cell, { text, readBack: readRegisters.has(cell), levelRead })
+  }
   return [
     ...header(decoded, text),
     `module ${name} (`,
-    ...portLines(model, pinsRead(logic, alive)),
+    ...portLines(model, readPins),
     ');',
     ...text.declarations.map((declaration) => `  ${declaration};`),
     ...text.lines,

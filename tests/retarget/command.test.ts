@@ -137,7 +137,16 @@ describe('the command', () => {
     const ran = move('--json')
     expect([ran.code, ran.err, ran.written.has('gal.jed')]).toEqual([0, '', true])
     const document = documentOf(ran)
-    expect(Object.keys(document)).toEqual(['file', 'out', 'part', 'mode', 'proof', 'misfits', 'verdict'])
+    expect(Object.keys(document)).toEqual([
+      'file',
+      'out',
+      'part',
+      'mode',
+      'proof',
+      'misfits',
+      'notCarried',
+      'verdict',
+    ])
     expect(document).toMatchObject({
       file: 'pal.jed',
       out: 'gal.jed',

@@ -76,8 +76,9 @@ describe('what the target cannot do', () => {
   })
 
   test('no-output: a cell that is a register only', () => {
-    expect(reasonsOf(move(design('20L8', [output(21, [[2]])]), '20R8')).map(([reason]) => reason)).toEqual(
-      Array.from({ length: 8 }, () => 'no-output'),
+    // The seven other registers of a 20R8 cannot be switched off one by one.
+    expect(reasonsOf(move(design('20L8', [output(21, [[2]])]), '20R8'))).toEqual(
+      [22, 21, 20, 19, 18, 17, 16, 15].map((pin) => [pin === 21 ? 'no-output' : 'enable', pin]),
     )
   })
 
@@ -130,17 +131,30 @@ describe('what the target cannot do', () => {
     ])
   })
 
-  test('polarity: a level that no fuse sets', () => {
-    const highs = [19, 18, 17, 16, 15, 14, 13, 12]
-    expect(reasonsOf(move(design('10H8', [output(19, [[2]], { activeHigh: true })]), '10L8'))).toEqual(
-      highs.map((pin) => ['polarity', pin]),
+  test('polarity: a level that no fuse sets, where the complement has too many terms', () => {
+    // p2 ∧ p3 ∨ p4 ∧ p5 has the complement (¬p2 ∨ ¬p3) ∧ (¬p4 ∨ ¬p5): four terms, and a 10L8 takes two.
+    const high = (terms: readonly Term[]): Design => design('10H8', [output(19, terms, { activeHigh: true })])
+    const refused = move(
+      high([
+        [2, 3],
+        [4, 5],
+      ]),
+      '10L8',
     )
+    expect(reasonsOf(refused)).toEqual([['terms', 19]])
+    expect(refused.misfits[0]!.message).toContain('takes 4 terms')
+    expect(refused.misfits[0]!.message).toContain('room for 2')
+    // One literal, or two, have a complement of one term or two; outputs of no term are constant and need one that is 1.
+    expect(move(high([[2, 3]]), '10L8').proof!.relation).toBe('equivalent')
+  })
+
+  test('a register of the other polarity takes the complement of its terms', () => {
     const registers = [22, 21, 20, 19, 18, 17, 16, 15].map((pin) =>
       registered(pin, [[2]], { activeHigh: pin === 20 }),
     )
-    expect(reasonsOf(move(design('20V8', registers, { mode: 'registered', clockPin: 1 }), '20R8'))).toEqual([
-      ['polarity', 20],
-    ])
+    expect(move(design('20V8', registers, { mode: 'registered', clockPin: 1 }), '20R8').proof!.relation).toBe(
+      'equivalent',
+    )
   })
 
   test('register: a cell without one, or with another clock', () => {
@@ -178,24 +192,39 @@ describe('what the target cannot do', () => {
   })
 
   test('reset: a polarity that acts on the other side of the register', () => {
-    const made = (activeHigh: boolean): Design =>
-      design('20V8', [registered(20, [[2]], { activeHigh })], { mode: 'registered', clockPin: 1 })
     // A 20V8 starts with its pin high whatever its polarity, an active-high 22V10 with its pin low (their data
-    // sheets, p. 20 and 13).
-    expect(reasonsOf(move(made(true), '22V10'))).toEqual([['reset', 20]])
-    expect(move(made(false), '22V10').proof!.relation).toBe('equivalent')
+    // sheets, p. 20 and 13): the one way needs the complement of the terms, the other cannot be.
+    const made = (activeHigh: boolean): Design =>
+      design('20V8', [registered(20, [[2], [3, 4]], { activeHigh })], { mode: 'registered', clockPin: 1 })
+    for (const activeHigh of [true, false]) expect(move(made(activeHigh), '22V10').proof!.relation).toBe('equivalent')
+    const high = design('22V10', [registered(20, [[2]], { activeHigh: true, enable: { term: [-13] } })], {
+      clockPin: 1,
+      registers: { polarity: 'after', feedback: 'inverted-register' },
+    })
+    expect(reasonsOf(move(high, '20V8'))).toEqual([['reset', 20]])
   })
 
-  test('exclusive-or: two sums where the target has one, unless one of them is constant 0', () => {
+  test('exclusive-or: two sums are multiplied out, up to the terms that there are', () => {
     const ten = Array.from({ length: 10 }, (_, i) => 23 - i)
-    const made = (other: readonly Term[]): Design =>
+    const made = (at: number, terms: readonly Term[], other: readonly Term[]): Design =>
       design(
         '20X10',
-        ten.map((pin) => registered(pin, [[2], [3]], { otherTerms: pin === 16 ? other : [] })),
+        ten.map((pin) => registered(pin, pin === at ? terms : [[2], [3]], { otherTerms: pin === at ? other : [] })),
         { clockPin: 1 },
       )
-    expect(reasonsOf(move(made([[4]]), '22V10'))).toEqual([['exclusive-or', 16]])
-    expect(move(made([[4, -4]]), '22V10').proof!.relation).toBe('equivalent')
+    // p2 ∨ p3, exclusive-or p4, is p2 ∧ ¬p4 ∨ p3 ∧ ¬p4 ∨ ¬p2 ∧ ¬p3 ∧ p4.
+    expect(move(made(16, [[2], [3]], [[4]]), '22V10').proof!.relation).toBe('equivalent')
+    expect(move(made(16, [[2], [3]], [[4, -4]]), '22V10').proof!.relation).toBe('equivalent')
+    // a ⊕ b of two conjunctions of eight inputs each, none in common: a ∧ ¬b ∨ ¬a ∧ b takes 8 + 8 terms, every one of
+    // them with 9 literals; the complement a ∧ b ∨ ¬a ∧ ¬b takes 1 + 8 · 8. Pin 23 has room for 8.
+    const wide = move(made(23, [[2, 3, 4, 5, 6, 7, 8, 9]], [[10, 11, 14, 15, 16, 17, 18, 19]]), '22V10')
+    expect(reasonsOf(wide)).toEqual([['exclusive-or', 23]])
+    expect(wide.misfits[0]!.message).toContain('takes 16 terms')
+    expect(wide.misfits[0]!.message).toContain('room for 8')
+    // Pin 18 has room for 16 (GAL22V10 data sheet, 22v10_08, p. 4).
+    expect(
+      move(made(18, [[2, 3, 4, 5, 6, 7, 8, 9]], [[10, 11, 14, 15, 16, 17, 19, 20]]), '22V10').proof!.relation,
+    ).toBe('equivalent')
   })
 
   test('undefined-cell: what no data sheet defines has no counterpart', () => {
@@ -220,8 +249,8 @@ describe('what the target cannot do', () => {
   test('several problems are all told', () => {
     const outputs = [output(19, [...FIVE.slice(1), [6]]), output(21, [[23]])]
     expect(reasonsOf(move(design('20L8', outputs), '20L10'))).toEqual([
-      ['no-column', 21],
       ['terms', 19],
+      ['no-column', 21],
     ])
   })
 })

@@ -161,18 +161,33 @@ describe('ports', () => {
     ).toBe('1z0')
   })
 
-  test('a cell that no data sheet defines leaves its pin alone and says so', () => {
-    // AC1 0 in complex mode (GAL16V8 data sheet p. 6); pin 17 reads it.
-    const text = verilogModule(
-      decode(
-        findDevice('16V8')!,
-        fuseMapFrom(mapOf('complex', { 18: { ac1: 0, xor: 0, rows: [] }, 17: gated([], [18]) })),
-      ),
-    )!
-    expect(readModule(text).ports.get('p18')).toBe('inout')
-    expect(levelsAt(text, 18, [{}, { 18: '1' }])).toBe('z1')
-    expect(levelsAt(text, 17, [{ 18: '0' }, { 18: '1' }])).toBe('01')
-    expect(text).toContain('// Pin 18: no data sheet defines this setting')
+  describe('a cell that no data sheet defines', () => {
+    // AC1 0 in complex mode (GAL16V8 data sheet p. 6): whether and what it drives is unknown.
+    const undefinedAt18 = (term: readonly number[]): string =>
+      verilogModule(
+        decode(
+          findDevice('16V8')!,
+          fuseMapFrom(mapOf('complex', { 18: { ac1: 0, xor: 0, rows: [] }, 17: gated([], term) })),
+        ),
+      )!
+
+    test('is the unknown where something reads its pin, whatever comes from outside', () => {
+      const text = undefinedAt18([2, 18])
+      expect(readModule(text).ports.get('p18')).toBe('inout')
+      expect(levelsAt(text, 18, [{}, { 18: '1' }])).toBe('xx')
+      // 0 ∧ x = 0 and 1 ∧ x = x (IEEE Std 1364-2001, the bitwise and).
+      expect(levelsAt(text, 17, [{ 2: '0', 18: '1' }, { 2: '1', 18: '1' }, { 2: '1', 18: '0' }, { 2: '1' }])).toBe(
+        '0xxx',
+      )
+      expect(text).toContain('// Pin 18: no data sheet defines this setting')
+    })
+
+    test('leaves its pin alone where nothing reads it', () => {
+      const text = undefinedAt18([2])
+      expect(levelsAt(text, 18, [{}, { 18: '1' }])).toBe('z1')
+      expect(levelsAt(text, 17, [{ 2: '0' }, { 2: '1' }])).toBe('01')
+      expect(text).toContain('which nothing reads')
+    })
   })
 })
 

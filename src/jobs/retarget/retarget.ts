@@ -2,13 +2,15 @@
 import type { Verdict } from '../../findings/finding'
 import type { FuseFile } from '../../jesd3/fuse-file'
 import { writeFuseFile } from '../../jesd3/write-fuse-file'
-import { fitMap, type Misfit } from '../../devices/fit'
+import { fitMap } from '../../devices/fit'
+import type { Misfit } from '../../devices/fit-task'
 import type { Device } from '../../devices/device'
 import { chosenDevice } from '../../inspect/chosen-device'
 import type { InspectInput } from '../../inspect/inspect'
 import { compareChecked } from '../compare/compare'
 import type { Comparison } from '../compare/comparison'
 import { check } from '../check/verify'
+import { carrySignature, carryVectors, type CarriedVectors, type NotCarried } from './carried'
 
 /** What to move, and how to prove it. */
 export interface RetargetOptions {
@@ -31,6 +33,8 @@ export interface Retargeted {
   /** Old against new; null where nothing could be fitted. */
   readonly proof: Comparison | null
   readonly misfits: readonly Misfit[]
+  /** What the new file lacks that the old one has; empty where it was refused. */
+  readonly notCarried: readonly NotCarried[]
   /** Verdict on the old file; its findings are those of `verify`. */
   readonly verdict: Verdict
 }
@@ -59,29 +63,32 @@ export function retarget(input: InspectInput, options: RetargetOptions): Retarge
     mode: null,
     proof,
     misfits,
+    notCarried: [],
     verdict: report.verdict,
   })
-  if (!decoded?.logic || report.verdict === 'fail') {
+  if (!decoded || report.verdict === 'fail') {
     const message =
       report.verdict === 'fail'
         ? 'the file itself does not pass; see what check says'
         : `which part it is for is not certain (${report.candidates.join(', ') || 'none fits'})`
     return refused([{ pin: null, reason: 'not-decoded', message }])
   }
-  // A blank, protected or unread chip gives a map, or an array, of one state: there is nothing in it to move.
+  // A blank, protected or unread chip gives a map of one state, or an array of one: there is nothing in it to move.
   const { map, array } = inspection.blank
   if (map !== null || array !== null)
     return refused([
       {
         pin: null,
         reason: 'blank',
-        message: `all fuses of its ${map === null ? 'AND array' : 'map'} are alike, as a blank, protected or unread chip gives them`,
+        message: `all ${map === null ? 'fuses of its AND array' : 'its fuses'} are alike, as a blank, protected or unread chip gives them`,
       },
     ])
-  const fit = fitMap(decoded, target)
+  const fit = fitMap(decoded, target, { startOpen: options.powerUp === undefined || options.powerUp === 'unknown' })
   if ('misfits' in fit) return refused(fit.misfits)
+  const carried = carryVectors(inspection.file, decoded.device)
+  const notCarried = [...carried.notCarried, ...carrySignature(decoded, target, fit.fuses)]
   const bytes = writeFuseFile({
-    ...content(inspection.file, options.name, { from: decoded.device.part, to: target.part }),
+    ...content(inspection.file, carried, { name: options.name, from: decoded.device.part, to: target.part }),
     pinCount: target.pinCount,
     fuses: fit.fuses,
   })
@@ -100,21 +107,15 @@ export function retarget(input: InspectInput, options: RetargetOptions): Retarge
       : { pin: null, reason: 'not-proved', message: 'the new map was not proved to do the same' }
     return refused([misfit], proof)
   }
-  return { bytes, part: target.part, mode: fit.mode.name, proof, misfits: [], verdict: report.verdict }
+  return { bytes, part: target.part, mode: fit.mode.name, proof, misfits: [], notCarried, verdict: report.verdict }
 }
 
-/** What the new file says besides its fuses: where it comes from, and the vectors where the pins are the same. */
+/** What the new file says besides its fuses: where it comes from, and the vectors. */
 function content(
   file: FuseFile,
-  name: string | undefined,
-  parts: { readonly from: string; readonly to: string },
+  { vectors, pinOrder }: CarriedVectors,
+  { name, from, to }: { readonly name: string | undefined; readonly from: string; readonly to: string },
 ): Pick<FuseFile, 'designSpecification' | 'vectors' | 'pinOrder' | 'defaultCondition' | 'security'> {
-  const origin = `${name ? `${name.replace(/[^ -)+-~]/g, '?')} ` : ''}moved from ${parts.from} to ${parts.to}`
-  return {
-    designSpecification: origin,
-    vectors: file.vectors,
-    pinOrder: file.pinOrder,
-    defaultCondition: file.defaultCondition,
-    security: 0,
-  }
+  const origin = `${name ? `${name.replace(/[^ -)+-~]/g, '?')} ` : ''}moved from ${from} to ${to}`
+  return { designSpecification: origin, vectors, pinOrder, defaultCondition: file.defaultCondition, security: 0 }
 }
