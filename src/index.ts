@@ -121,7 +121,9 @@ export type {
   AdapterOriginal,
   AdapterOutput,
   AdapterReport,
-} from './jobs/board/examine-adapter'
+  AdapterRows,
+} from './jobs/board/adapter-report'
+export type { Repair } from './jobs/board/board-repairs'
 export type {
   Board,
   BoardDiode,

@@ -12,7 +12,7 @@ import { partLevels, type WiredPins } from '../table/part-levels'
 /** One order against a capture. */
 export interface TriedOrder {
   readonly order: string
-  readonly relation: 'equivalent' | 'different' | 'undecided'
+  readonly relation: 'equivalent' | 'different' | 'undecided' | 'not-comparable'
   /** Of the output that differs in the most rows. */
   readonly differingRows: number
 }

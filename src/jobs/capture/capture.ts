@@ -155,6 +155,13 @@ export function judgedRows({ table, bad, dontCare }: Capture): Int32Array {
   return rows
 }
 
+/** Rows that say something of the chip: not misread, and the same in all reads. */
+export function steadyRows(capture: Capture): Int32Array {
+  const open = openRows(capture)
+  const within = wordMask(capture.table.rowCount)
+  return capture.bad.map((word, i) => within & ~word & ~open[i]!)
+}
+
 /** A bit a row: some output is X there. */
 export function openRows({ table }: Capture): Int32Array {
   const rows = new Int32Array(Math.ceil(table.rowCount / 32))

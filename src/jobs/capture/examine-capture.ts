@@ -10,8 +10,8 @@ import { deviceInOrder, fuseOrders } from '../../devices/fuse-orders'
 import {
   combineCaptures,
   judgedRows,
-  openRows,
   readCapture,
+  steadyRows,
   type Capture,
   type CaptureCollector,
   type CombinedCaptures,
@@ -185,13 +185,6 @@ function readAll({ up, down }: Given, wiring: Wiring, findings: CaptureCollector
   if (wrong.length > 0) return null
   const read = (image: Uint8Array): Capture => readCapture(image, wiring).capture!
   return combineCaptures(up.map(read), down.map(read))
-}
-
-/** Rows that say something of the chip: not misread, and the same in all reads. */
-function steadyRows(capture: Capture): Int32Array {
-  const open = openRows(capture)
-  const within = capture.table.rowCount < 32 ? 2 ** capture.table.rowCount - 1 : -1
-  return capture.bad.map((word, i) => within & ~word & ~open[i]!)
 }
 
 interface Result {
