@@ -35,9 +35,10 @@ export interface AdapterText {
 
 /** The report on a board. */
 export function renderAdapter(report: AdapterText): string {
-  const { file, title, relation, verdict } = report
+  const { file, title, relation, verdict, repairs } = report
   return [
     `${file ?? 'the board'}: ${relation ?? 'examined'}${verdict === 'pass' ? '' : `, ${verdict}`}`,
+    ...(repairs.length > 0 ? [reportRow('cause', `the same with ${repairs.map(repairWords).join(', or with ')}`)] : []),
     ...(title === null ? [] : [reportRow('board', title)]),
     ...partRows(report),
     ...comparisonRows(report),
@@ -94,11 +95,10 @@ function outcomeWords({ relation, rows, lacking, outputs }: AdapterText): string
 }
 
 function comparisonRows(report: AdapterText): string[] {
-  const { against, rowCount, outputs, repairs, rows } = report
+  const { against, rowCount, outputs, rows } = report
   if (against === null) return rowCount === null ? [] : [reportRow('rows', `${rowCount}`)]
   return [
     reportRow('original', `${against.name ?? `a ${against.kind}`}: ${outcomeWords(report)}`),
-    ...(repairs.length > 0 ? [reportRow('cause', `the same with ${repairs.map(repairWords).join(', or with ')}`)] : []),
     ...(rows && rows.fights > 0 ? [reportRow('contention', `drivers fight in ${plural(rows.fights, 'row')}`)] : []),
     ...outputs.flatMap(outputRows),
   ]

@@ -51,11 +51,8 @@ export interface TriedFaults {
   readonly total: number
 }
 
-/**
- * Most steps of all faults of a board together: about a minute. Those of a board of one part, its diodes and 16 inputs
- * take a hundredth.
- */
-export const MAX_FAULT_WORK = 1.5e10
+/** Most steps of all faults of a board together: some twenty seconds. A board of one part and 16 inputs takes a tenth. */
+export const MAX_FAULT_WORK = 2e9
 
 /** Tries the faults of the list on a board, as many as the steps of `work` allow. */
 export function tryFaults(

@@ -34,15 +34,18 @@ export interface SweptBoard {
   readonly fights: Int32Array
 }
 
-/**
- * Most steps of the table of one board: 3 × 10⁹ take some ten seconds, and a part with its diodes over 20 inputs needs
- * a tenth of them.
- */
-export const MAX_TABLE_WORK = 3e9
+/** Most steps of the table of one board: some ten seconds. One part with its diodes over 20 inputs needs a fortieth. */
+export const MAX_TABLE_WORK = 1e9
 
 /** The table with its remarks: row r applies bit k of r to outside input k. Null past the steps of `work`. */
 export function boardTable(network: Network, work: Work = { steps: MAX_TABLE_WORK }): SweptBoard | null {
-  return withinWork(() => sweptTable(prepareBoard(network, work)))
+  const board = prepareBoard(network, work)
+  return leastWork(board) > work.steps ? null : withinWork(() => sweptTable(board))
+}
+
+/** Every row takes two walks over the nets and one look at every part at least. */
+function leastWork({ levels, parts, rowCount }: BoardSweep): number {
+  return wordsOf(rowCount).count * parts.reduce((sum, { cost }) => sum + cost, 2 * levels.zero.length)
 }
 
 function sweptTable(board: BoardSweep): SweptBoard {
