@@ -79,6 +79,8 @@ const OPTIONS = {
   'line-ends': { type: 'string' },
   'find-wiring': { type: 'boolean' },
   down: { type: 'string' },
+  'pull-up': { type: 'string' },
+  'pull-down': { type: 'string' },
   security: { type: 'string' },
   json: { type: 'boolean' },
   strict: { type: 'boolean' },
@@ -102,7 +104,7 @@ const COMMANDS: Readonly<
   retarget: { takes: ['device', 'to', 'out', 'power-up'], run: retargetFile },
   rewrite: { takes: ['out', 'line-ends', 'security'], run: rewriteFile },
   adapter: { takes: ['against', 'wiring', 'device', 'fuse-order', 'off'], run: adapterBoard },
-  capture: { takes: ['wiring', 'find-wiring', 'against', 'down', 'device', 'fuse-order'], run: captureImages },
+  capture: { takes: ['wiring', 'find-wiring', 'against', 'down', 'pull-up', 'pull-down', 'device', 'fuse-order'], run: captureImages },
   devices: { takes: ['fuse-order'], run: devices },
 }
 

@@ -52,7 +52,7 @@ export interface TriedFaults {
 }
 
 /** Most steps of all faults of a board together: some twenty seconds. A board of one part and 16 inputs takes a tenth. */
-export const MAX_FAULT_WORK = 2e9
+export const MAX_FAULT_WORK = 1e9
 
 /** Tries the faults of the list on a board, as many as the steps of `work` allow. */
 export function tryFaults(

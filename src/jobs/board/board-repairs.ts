@@ -29,7 +29,7 @@ interface Change extends Repair {
 }
 
 /** Most steps of all changes together; nearly all are given up in their first rows. */
-export const MAX_REPAIR_WORK = 1e9
+export const MAX_REPAIR_WORK = 5e8
 /** Most changes that are named: more say nothing. */
 const MAX_REPAIRS = 8
 

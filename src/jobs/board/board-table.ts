@@ -34,8 +34,8 @@ export interface SweptBoard {
   readonly fights: Int32Array
 }
 
-/** Most steps of the table of one board: some ten seconds. One part with its diodes over 20 inputs needs a fortieth. */
-export const MAX_TABLE_WORK = 1e9
+/** Most steps of the table of one board: some ten seconds. One part with its diodes over 20 inputs needs a twentieth. */
+export const MAX_TABLE_WORK = 5e8
 
 /** The table with its remarks: row r applies bit k of r to outside input k. Null past the steps of `work`. */
 export function boardTable(network: Network, work: Work = { steps: MAX_TABLE_WORK }): SweptBoard | null {

@@ -3,6 +3,7 @@ import { CAPTURE_FINDINGS } from '../../findings/capture-findings'
 import { collectFindings, type FindingCollector, type FindingList } from '../../findings/finding'
 import { halfOf, linesOfBytes, setPattern, setRange, turnedColumn, wordMask } from '../../logic/table-bits'
 import { countBits, firstBits } from '../table/compare-tables'
+import { pulledTable } from '../table/part-levels'
 import type { TruthTable } from '../table/truth-table'
 import { imageSize, readWiring, type Wire, type Wiring, type WiringDocument } from './wiring'
 
@@ -17,6 +18,8 @@ export interface Capture {
   /** A bit a row: known to be misread, and not to matter. Neither is judged. */
   readonly bad: Int32Array
   readonly dontCare: Int32Array
+  /** True for reads with pull-ups and with pull-downs as one: an output that follows the resistor is off. */
+  readonly pulled: boolean
 }
 
 /** A capture, or null where the image is none, with what there is to say about it. */
@@ -59,7 +62,7 @@ export function readCapture(image: Uint8Array, wiring: WiringDocument | string):
   const bad = badRows(checked)
   bad[0]! &= wordMask(table.rowCount)
   dontCare[0]! &= wordMask(table.rowCount)
-  return { capture: { wiring: checked, table, bad, dontCare }, findings: findings.list() }
+  return { capture: { wiring: checked, table, bad, dontCare, pulled: false }, findings: findings.list() }
 }
 
 /** Data lines that are looked at. */
@@ -162,10 +165,12 @@ export function steadyRows(capture: Capture): Int32Array {
   return capture.bad.map((word, i) => within & ~word & ~open[i]!)
 }
 
-/** A bit a row: some output is X there. */
+/** A bit a row: some output is X there; where it is off it is known. */
 export function openRows({ table }: Capture): Int32Array {
   const rows = new Int32Array(Math.ceil(table.rowCount / 32))
-  for (const open of table.open) for (let i = 0; i < rows.length; i++) rows[i]! |= open[i]!
+  table.open.forEach((open, output) => {
+    for (let i = 0; i < rows.length; i++) rows[i]! |= open[i]! & table.ones[output]![i]!
+  })
   return rows.map((word) => word & wordMask(table.rowCount))
 }
 
@@ -179,6 +184,8 @@ export interface CombinedCaptures {
   readonly disagreeing: { readonly count: number; readonly addresses: readonly number[] }
   /** Rows in which those with addresses counting up agree, those counting down too, and the two do not. */
   readonly directional: { readonly count: number; readonly addresses: readonly number[] }
+  /** What those in each direction agree on; null with one direction. */
+  readonly directions: { readonly up: Capture; readonly down: Capture } | null
 }
 
 /** Most addresses that a finding names. */
@@ -212,8 +219,28 @@ export function combineCaptures(up: readonly Capture[], down: readonly Capture[]
   return {
     capture,
     disagreeing: listed(noise, capture.wiring),
+    directions: falling && { up: rising, down: falling },
     directional: listed(falling ? directional : new Int32Array(0), capture.wiring),
   }
+}
+
+/**
+ * A chip read with pull-ups and read with pull-downs, as one capture. What follows the resistor is off; what goes
+ * against it was not steady and is X, and so is what a further read does not confirm.
+ */
+export function pullCaptures(up: Capture, down: Capture, further: readonly Capture[] = []): Capture {
+  const pulled = pulledTable(up.table, down.table)
+  const ones = pulled.ones.map((words) => words.slice())
+  const open = pulled.open.map((words) => words.slice())
+  for (const { table } of further)
+    ones.forEach((words, i) =>
+      words.forEach((word, w) => {
+        const unlike = (~open[i]![w]! & (word ^ table.ones[i]![w]!)) | table.open[i]![w]!
+        words[w]! |= unlike
+        open[i]![w]! |= unlike
+      }),
+    )
+  return { ...up, table: { ...pulled, ones, open }, pulled: true }
 }
 
 function joined([first, ...others]: readonly Capture[]): Capture {
