@@ -125,7 +125,7 @@ export const CAPTURE_FINDINGS = {
   'capture/drive-not-shown': {
     severity: 'warning',
     message:
-      'By the fuses {pins} are off in {rows:row|rows}: a single image does not show whether the chip switches them off there.',
+      'By the fuses nothing drives {pins} in {rows:row|rows}: a single image does not show whether the chip is off there.',
     hint: 'Read the chip once with pull-ups and once with pull-downs: what follows the resistor is off.',
     clause: BARE,
   },
@@ -136,11 +136,11 @@ export const CAPTURE_FINDINGS = {
     hint: 'Look whether the two images are exchanged; else clean the contacts and read more slowly.',
     clause: BARE,
   },
-  'capture/constant-inverted': {
+  'capture/constant-outputs': {
     severity: 'warning',
     message:
-      'Pin {pin} should read {level} in every row and line D{line} reads {other}: they are equal only because the wiring found inverts the line.',
-    hint: 'Look whether something inverts this line. If nothing does, the output or the line is stuck.',
+      'By the fuses {pins} never move. The search puts them at any lines that never move, whatever their levels, because it may invert lines: a line stuck at the wrong level is not seen there.',
+    hint: 'Look at these lines: what inverts them, and whether they are connected.',
     clause: SEARCH,
   },
   'capture/sequence': {

@@ -5,6 +5,7 @@ import type { AdapterFaults, AdapterOutput, AdapterRows } from '../jobs/board/ad
 import type { Budget } from '../jobs/board/board-budget'
 import type { FaultResult } from '../jobs/board/board-faults'
 import type { Repair } from '../jobs/board/board-repairs'
+import { hexAddress } from '../jobs/table/row-words'
 import { findingLines, reportRow } from './layout'
 
 /** What the text needs of a report on a board. */
@@ -113,7 +114,7 @@ function outputRows({ pin, relation, differingRows, openRows, differsWhere, exam
     .filter(Boolean)
     .join(', ')
   const levels = example
-    ? `; row ${example.row} (${Object.entries(example.inputs)
+    ? `; row ${hexAddress(example.row)} (${Object.entries(example.inputs)
         .map(([input, level]) => `p${input}=${level}`)
         .join(' ')}): ${example.board} instead of ${example.original}`
     : ''

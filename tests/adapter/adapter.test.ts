@@ -482,7 +482,7 @@ describe('the demonstration', () => {
     const found = report.findings.filter(({ code }) => code === 'adapter/contention')
     expect(found).toHaveLength(1)
     // The first such row has I10, bit 10 of the row, high alone.
-    for (const words of ['net I10', `${32768 - 256} rows`, 'row 1024']) expect(found[0]!.message).toContain(words)
+    for (const words of ['net I10', `${32768 - 256} rows`, 'row 0x0400']) expect(found[0]!.message).toContain(words)
   })
 
   test('every single fault of the list is tried, over all rows where none shows it earlier', () => {

@@ -1,6 +1,7 @@
 /** What there is to say about a swept board, its comparison, its faults and its budget, as findings. */
 import { wordMask } from '../../logic/table-bits'
 import { countBits } from '../table/compare-tables'
+import { hexAddress } from '../table/row-words'
 import type { AdapterFaults, AdapterOutput } from './adapter-report'
 import type { Budget } from './board-budget'
 import type { Network } from './board-network'
@@ -17,13 +18,13 @@ export function remarkRows(network: Network, { table, remarks }: SweptBoard, fin
     findings.add(
       'adapter/contention',
       {},
-      { net: net(fight.net), count: fight.rows.count, rows, row: fight.rows.first },
+      { net: net(fight.net), count: fight.rows.count, rows, row: hexAddress(fight.rows.first) },
     )
   for (const fight of remarks.possibleFights)
     findings.add(
       'adapter/contention-possible',
       {},
-      { net: net(fight.net), count: fight.rows.count, rows, row: fight.rows.first },
+      { net: net(fight.net), count: fight.rows.count, rows, row: hexAddress(fight.rows.first) },
     )
   const driven = drivenNets(network)
   for (const { part, pin, net: index, rows: all, unknown } of remarks.floating) {
@@ -32,7 +33,7 @@ export function remarkRows(network: Network, { table, remarks }: SweptBoard, fin
       findings.add(
         unknown ? 'adapter/floating-input' : 'adapter/input-floats',
         {},
-        { part, pin, net: net(index), count: shown.count, rows, row: shown.first },
+        { part, pin, net: net(index), count: shown.count, rows, row: hexAddress(shown.first) },
       )
   }
   table.outputs.forEach(({ pin }, i) => {
@@ -61,7 +62,7 @@ export function remarkOutputs(outputs: readonly AdapterOutput[], rows: number, f
       findings.add(
         'adapter/output-differs',
         { pin },
-        { count: differingRows, rows, row: example.row, board: example.board, original: example.original },
+        { count: differingRows, rows, row: hexAddress(example.row), board: example.board, original: example.original },
       )
 }
 

@@ -28,6 +28,8 @@ export interface AdapterOptions {
   readonly off?: 0 | 1
   /** Most outside inputs to sweep (default 20, at most 24). */
   readonly maxInputs?: number
+  /** Most steps for the table, and for all faults and all changes together (default 500 million each). */
+  readonly maxSteps?: number
   /** False: single faults are not tried. */
   readonly faults?: boolean
   /** Name of the board, for the report. */

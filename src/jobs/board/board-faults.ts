@@ -51,15 +51,8 @@ export interface TriedFaults {
   readonly total: number
 }
 
-/** Most steps of all faults of a board together: some twenty seconds. A board of one part and 16 inputs takes a tenth. */
-export const MAX_FAULT_WORK = 1e9
-
 /** Tries the faults of the list on a board, as many as the steps of `work` allow. */
-export function tryFaults(
-  network: Network,
-  trial: FaultTrial,
-  work: Work = { steps: MAX_FAULT_WORK },
-): TriedFaults {
+export function tryFaults(network: Network, trial: FaultTrial, work: Work): TriedFaults {
   const list: FaultResult[] = []
   const prepared: PreparedParts = new Map()
   let total = 0

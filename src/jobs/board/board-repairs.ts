@@ -28,8 +28,6 @@ interface Change extends Repair {
   readonly make: () => Network
 }
 
-/** Most steps of all changes together; nearly all are given up in their first rows. */
-export const MAX_REPAIR_WORK = 5e8
 /** Most changes that are named: more say nothing. */
 const MAX_REPAIRS = 8
 
@@ -37,7 +35,7 @@ const MAX_REPAIRS = 8
 export function findRepairs(
   network: Network,
   trial: FaultTrial,
-  { floating, work = { steps: MAX_REPAIR_WORK } }: { readonly floating: readonly number[]; readonly work?: Work },
+  { floating, work }: { readonly floating: readonly number[]; readonly work: Work },
 ): Repair[] {
   const repairs: Repair[] = []
   const prepared: PreparedParts = new Map()

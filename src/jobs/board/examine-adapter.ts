@@ -37,11 +37,11 @@ import { compareBoard, inputsAt, type ComparedBoard } from './compare-board'
  */
 export function examineAdapter(board: Board, options: AdapterOptions = {}): AdapterReport {
   const checked = checkedBoard(board, 'board')
-  const { limit, maxInputs } = checkedOptions(options)
+  const { limit, maxInputs, maxSteps } = checkedOptions(options)
   const findings = collectFindings(ADAPTER_FINDINGS, { limit })
   const inspections = inspectParts(checked, 'board')
   const network = networkOf(checked, inspections, { path: 'board', findings })
-  const examined = network ? examineNetwork(network, { board: checked, options, maxInputs, findings }) : UNEXAMINED
+  const examined = network ? examineNetwork(network, { board: checked, options, maxInputs, maxSteps, findings }) : UNEXAMINED
   const more: FindingList[] = examined.further
   const { findings: list, counts } = mergeFindings([findings.list(), ...more], limit)
   const { against } = options
@@ -90,27 +90,29 @@ export function examineAdapter(board: Board, options: AdapterOptions = {}): Adap
  * @throws as `examineAdapter` does
  * @example renderTable(adapterTable(board))
  */
-export function adapterTable(board: Board, options: Pick<AdapterOptions, 'maxInputs'> = {}): TruthTable | null {
+export function adapterTable(board: Board, options: Pick<AdapterOptions, 'maxInputs' | 'maxSteps'> = {}): TruthTable | null {
   const checked = checkedBoard(board, 'board')
-  const { maxInputs } = checkedOptions(options)
+  const { maxInputs, maxSteps } = checkedOptions(options)
   const aside = collectFindings(ADAPTER_FINDINGS, { limit: 1 })
   const network = networkOf(checked, inspectParts(checked, 'board'), { path: 'board', findings: aside })
-  const swept = network && columnsOf(network).inputs.length <= maxInputs ? boardTable(network) : null
+  const swept = network && columnsOf(network).inputs.length <= maxInputs ? boardTable(network, { steps: maxSteps }) : null
   return swept && swept.table
 }
 
-function checkedOptions(options: AdapterOptions): { readonly limit: number; readonly maxInputs: number } {
+function checkedOptions(options: AdapterOptions): { readonly limit: number; readonly maxInputs: number; readonly maxSteps: number } {
   if (typeof options !== 'object' || options === null || Array.isArray(options))
     throw new TypeError('options must be an object')
-  const { maxInputs = 20, maxFindings = 100, off, against } = options
+  const { maxInputs = 20, maxFindings = 100, maxSteps = MAX_TABLE_WORK, off, against } = options
   if (!Number.isSafeInteger(maxInputs) || maxInputs < 0 || maxInputs > 24)
     throw new RangeError('options.maxInputs must be a whole number from 0 to 24')
   if (!Number.isSafeInteger(maxFindings) || maxFindings < 1)
     throw new RangeError('options.maxFindings must be a whole number from 1')
+  if (!Number.isSafeInteger(maxSteps) || maxSteps < 1)
+    throw new RangeError('options.maxSteps must be a whole number from 1')
   if (off !== undefined && off !== 0 && off !== 1) throw new RangeError('options.off must be 0 or 1')
   if (against !== undefined && (typeof against !== 'object' || against === null || kindOf(against) === null))
     throw new TypeError('options.against must have a file, an image, a table or a board')
-  return { limit: maxFindings, maxInputs }
+  return { limit: maxFindings, maxInputs, maxSteps }
 }
 
 function kindOf(against: AdapterOriginal): 'file' | 'image' | 'table' | 'board' {
@@ -137,10 +139,11 @@ interface Examination {
   readonly board: Board
   readonly options: AdapterOptions
   readonly maxInputs: number
+  readonly maxSteps: number
   readonly findings: AdapterCollector
 }
 
-function examineNetwork(network: Network, { board, options, maxInputs, findings }: Examination): Examined {
+function examineNetwork(network: Network, { board, options, maxInputs, maxSteps, findings }: Examination): Examined {
   const budget = budgetOf(board, network)
   remarkBudget(budget, findings)
   const { length } = columnsOf(network).inputs
@@ -148,9 +151,9 @@ function examineNetwork(network: Network, { board, options, maxInputs, findings 
     findings.add('adapter/too-many-inputs', {}, { count: length, limit: maxInputs })
     return { ...UNEXAMINED, budget }
   }
-  const swept = boardTable(network)
+  const swept = boardTable(network, { steps: maxSteps })
   if (!swept) {
-    findings.add('adapter/too-much-work', {}, { limit: MAX_TABLE_WORK, rows: 2 ** length })
+    findings.add('adapter/too-much-work', {}, { limit: maxSteps, rows: 2 ** length })
     return { ...UNEXAMINED, relation: 'undecided', budget }
   }
   remarkRows(network, swept, findings)
@@ -159,9 +162,9 @@ function examineNetwork(network: Network, { board, options, maxInputs, findings 
   const compared = original && compareBoard(swept, original, options.off)
   if (compared) remarkComparison(compared, findings)
   remarkOutputs(compared?.outputs ?? [], swept.table.rowCount, findings)
-  const repairs = compared?.relation === 'different' ? repairsOf(network, swept, compared) : []
+  const repairs = compared?.relation === 'different' ? repairsOf(network, swept, { compared, maxSteps }) : []
   remarkRepairs(repairs, findings)
-  const faults = options.faults === false ? null : faultsOf(network, swept, { compared, off: options.off ?? null })
+  const faults = options.faults === false ? null : faultsOf(network, swept, { compared, off: options.off ?? null, maxSteps })
   if (faults) remarkFaults(faults, findings)
   return {
     relation: compared?.relation ?? null,
@@ -179,15 +182,16 @@ function rowsOf({ table: { rowCount }, fights }: SweptBoard): AdapterRows {
   return { all: rowCount, judged: rowCount, misread: 0, dontCare: 0, fights: countBits(fights) }
 }
 
-function repairsOf(network: Network, { remarks }: SweptBoard, { trial }: ComparedBoard): AdapterReport['repairs'] {
-  return findRepairs(network, trial, { floating: [...new Set(remarks.floating.map(({ net }) => net))] })
+function repairsOf(network: Network, { remarks }: SweptBoard, { compared, maxSteps }: { readonly compared: ComparedBoard; readonly maxSteps: number }): AdapterReport['repairs'] {
+  const floating = [...new Set(remarks.floating.map(({ net }) => net))]
+  return findRepairs(network, compared.trial, { floating, work: { steps: maxSteps } })
 }
 
 /** Faults against the original where the board is the same on every output that both have, else against the board. */
 function faultsOf(
   network: Network,
   { table }: SweptBoard,
-  { compared, off }: { readonly compared: ComparedBoard | null; readonly off: 0 | 1 | null },
+  { compared, off, maxSteps }: { readonly compared: ComparedBoard | null; readonly off: 0 | 1 | null; readonly maxSteps: number },
 ): AdapterFaults {
   const own: FaultTrial = {
     off: compared?.trial.off ?? off,
@@ -196,7 +200,7 @@ function faultsOf(
     ignore: null,
   }
   const trial = compared?.same ? compared.trial : own
-  const { list, total } = tryFaults(network, trial)
+  const { list, total } = tryFaults(network, trial, { steps: maxSteps })
   return {
     against: compared?.same ? 'original' : 'board',
     total,

@@ -79,17 +79,14 @@ export function remarkOddities(
       })
 }
 
-/** Constant outputs whose line has the opposite level: a wiring that was searched for may invert it at will. */
-export function remarkInversions(
-  { data }: Wiring,
+/** Constant outputs under a wiring that was found with inversions: their level then says nothing. */
+export function remarkConstants(
+  { inversions }: Pick<WiringSearch, 'inversions'>,
   { stuckOutputs }: TableOddities,
   findings: CaptureCollector,
 ): void {
-  for (const { pin, level } of stuckOutputs) {
-    const line = data.findIndex((wire) => wire?.pin === pin)
-    if (data[line]?.inverted)
-      findings.add('capture/constant-inverted', { pin }, { pin, line, level: String(level), other: String(1 - level) })
-  }
+  if (inversions === null || inversions === 'none' || stuckOutputs.length === 0) return
+  findings.add('capture/constant-outputs', {}, { pins: pinWords(stuckOutputs.map(({ pin }) => pin)) })
 }
 
 /** Outputs that are off at times, where one image was read: a level is there whether the chip drives or not. */

@@ -21,9 +21,9 @@ import { expectedLevels, triedOrders, type TriedOrder } from './capture-orders'
 import { captureOddities, tableOddities, type TableOddities } from './capture-quality'
 import {
   remarkComparison,
+  remarkConstants,
   remarkLevels,
   remarkDrive,
-  remarkInversions,
   remarkOddities,
   remarkOrders,
   remarkReads,
@@ -58,10 +58,10 @@ export interface CaptureOptions {
   /** Which line is which pin; or `search`. */
   readonly wiring?: WiringDocument | string
   /**
-   * Searches for the wiring; what is known besides (`held`, `width`, `byteOrder`, `off`) may be stated. Needs
+   * Searches for the wiring; what is known besides (`held`, `width`, `byteOrder`, `off`, `badRows`) may be stated. Needs
    * `against`.
    */
-  readonly search?: Partial<WiringHints>
+  readonly search?: Partial<Omit<WiringHints, 'badRows'>> & Pick<WiringDocument, 'badRows'>
   /** Images of the same chip read with addresses counting down, stored in the order of addresses. */
   readonly down?: readonly Uint8Array[]
   /** The same chip read with pull-ups, and with pull-downs, at its outputs; both, or neither. */
@@ -107,7 +107,7 @@ export function examineCapture(images: Uint8Array | readonly Uint8Array[], optio
   if (reads) {
     remarkReads(reads, findings, result.isSequential)
     remarkOddities(reads.capture, quality!, { expected: result.expected, naming, findings })
-    if (search && naming === 'pins') remarkInversions(reads.capture.wiring, quality!, findings)
+    if (search && naming === 'pins') remarkConstants(search.report, quality!, findings)
   }
   const merged = mergeFindings(
     [findings.list(), ...(against ? [againstFindings(against, result)] : [])],
@@ -300,7 +300,7 @@ function comparedWithPart(
   remarkLevels(levels, findings)
   const comparison = sequential ?? plain
   if (sequential) remarkSequences(stateful, sequential, findings)
-  if (!capture.pulled) remarkDrive(levels, judgedRows(capture), findings)
+  if (!capture.pulled && comparison.relation !== 'different') remarkDrive(levels, judgedRows(capture), findings)
   remarkComparison(comparison, { reasons: levels.reasons, naming: 'pins' }, findings)
   return {
     comparison,
