@@ -104,7 +104,10 @@ const COMMANDS: Readonly<
   retarget: { takes: ['device', 'to', 'out', 'power-up'], run: retargetFile },
   rewrite: { takes: ['out', 'line-ends', 'security'], run: rewriteFile },
   adapter: { takes: ['against', 'wiring', 'device', 'fuse-order', 'off'], run: adapterBoard },
-  capture: { takes: ['wiring', 'find-wiring', 'against', 'down', 'pull-up', 'pull-down', 'device', 'fuse-order'], run: captureImages },
+  capture: {
+    takes: ['wiring', 'find-wiring', 'against', 'down', 'pull-up', 'pull-down', 'device', 'fuse-order'],
+    run: captureImages,
+  },
   devices: { takes: ['fuse-order'], run: devices },
 }
 

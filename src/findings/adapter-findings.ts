@@ -128,8 +128,7 @@ export const ADAPTER_FINDINGS = {
   },
   'adapter/rows-left-out': {
     severity: 'note',
-    message:
-      '{bad:row is|rows are} stated to be misread and {free} not to matter; {judged} of {rows} were compared.',
+    message: '{bad:row is|rows are} stated to be misread and {free} not to matter; {judged} of {rows} were compared.',
     hint: 'Nothing is said about the rows that were left out.',
     clause: 'request of the caller',
   },

@@ -28,7 +28,7 @@ export interface AdapterText {
   readonly outputs: readonly AdapterOutput[]
   readonly lacking: readonly number[]
   readonly repairs: readonly Repair[]
-  readonly faults: Pick<AdapterFaults, 'against' | 'total'> & { readonly list: readonly FaultResult[] } | null
+  readonly faults: (Pick<AdapterFaults, 'against' | 'total'> & { readonly list: readonly FaultResult[] }) | null
   readonly budget: Budget | null
   readonly findings: readonly Finding[]
   readonly scope: { readonly compared: readonly string[]; readonly notExamined: readonly string[] }
@@ -39,7 +39,9 @@ export function renderAdapter(report: AdapterText): string {
   const { file, title, relation, verdict, repairs } = report
   return [
     `${file ?? 'the board'}: ${relation ?? 'examined'}${verdict === 'pass' ? '' : `, ${verdict}`}`,
-    ...(repairs.length > 0 ? [reportRow('cause', `the same with ${repairs.map(repairWords).join(', or with ')}`)] : []),
+    ...(repairs.length > 0
+      ? [reportRow('cause', `the same with ${repairs.map(repairWords).join(', or with ')}`)]
+      : []),
     ...(title === null ? [] : [reportRow('board', title)]),
     ...partRows(report),
     ...comparisonRows(report),
@@ -87,9 +89,11 @@ function outcomeWords({ relation, rows, lacking, outputs }: AdapterText): string
     rows.misread > 0 ? `${rows.misread} misread` : '',
     rows.dontCare > 0 ? `${rows.dontCare} do not matter` : '',
   ].filter(Boolean)
-  const judged = left.length > 0 ? `the ${rows.judged} of ${rows.all} rows compared (${left.join(', ')})` : 'every row'
+  const judged =
+    left.length > 0 ? `the ${rows.judged} of ${rows.all} rows compared (${left.join(', ')})` : 'every row'
   if (relation === 'different') return `not the same, ${plural(rows.judged, 'row')}`
-  if (relation === 'equivalent') return `the same in ${judged}${left.length > 0 ? '' : `, ${plural(rows.all, 'row')}`}`
+  if (relation === 'equivalent')
+    return `the same in ${judged}${left.length > 0 ? '' : `, ${plural(rows.all, 'row')}`}`
   return lacking.length > 0 && outputs.every((output) => output.relation === 'equivalent')
     ? `the same in ${judged}, but ${plural(lacking.length, 'output')} of the original not compared: ${lacking.join(', ')}`
     : `not the same or not known, ${plural(rows.judged, 'row')}`

@@ -51,7 +51,9 @@ export function renderCapture(report: CaptureReport): string {
 }
 
 function leftWords({ misread, dontCare }: NonNullable<CaptureReport['rows']>): string {
-  const left = [misread > 0 ? `${misread} misread` : '', dontCare > 0 ? `${dontCare} do not matter` : ''].filter(Boolean)
+  const left = [misread > 0 ? `${misread} misread` : '', dontCare > 0 ? `${dontCare} do not matter` : ''].filter(
+    Boolean,
+  )
   return left.length > 0 ? ` (${left.join(', ')})` : ''
 }
 
@@ -92,7 +94,9 @@ function searchLines({ search }: CaptureReport): string[] {
       'search',
       equivalents === '1' ? 'one wiring, and no other' : `${equivalents ?? 'uncounted'} wirings do the same`,
     ),
-    ...(groups.length ? [reportRow('', `${search.lines ? 'lines' : 'pins'} that can be exchanged at will: ${groups.join('; ')}`)] : []),
+    ...(groups.length
+      ? [reportRow('', `${search.lines ? 'lines' : 'pins'} that can be exchanged at will: ${groups.join('; ')}`)]
+      : []),
   ]
 }
 
@@ -118,7 +122,10 @@ function lineRows({
         ? 'undecided'
         : `equal in ${ofRows} rows`
   return [
-    reportRow(pin === null ? `D${line}` : `pin ${pin}`, `${pin === null ? `${otherLine} of the other` : `D${line}`}: ${head}${open ? `; ${open}` : ''}`),
+    reportRow(
+      pin === null ? `D${line}` : `pin ${pin}`,
+      `${pin === null ? `${otherLine} of the other` : `D${line}`}: ${head}${open ? `; ${open}` : ''}`,
+    ),
     ...(differsWhere ? [reportRow('', `where ${differsWhere.text}`)] : []),
     ...firstRows.slice(0, MOST_ROWS).map((row) => reportRow('', rowWords(row))),
   ]

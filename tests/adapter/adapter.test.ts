@@ -330,7 +330,11 @@ describe('what a board shows by itself', () => {
   test('what cannot be compared is said', () => {
     const without = (pin: number): Board => ({ ...BOARD, outside: BOARD.outside.filter((each) => each.pin !== pin) })
     const fewer = examineAdapter({ ...without(19) }, { against })
-    expect(fewer).toMatchObject({ relation: 'undecided', lacking: [19], outputs: [{ pin: 12, relation: 'equivalent' }] })
+    expect(fewer).toMatchObject({
+      relation: 'undecided',
+      lacking: [19],
+      outputs: [{ pin: 12, relation: 'equivalent' }],
+    })
     expect(renderAdapter(fewer)).toContain('1 output of the original not compared: 19')
     expect(fewer.findings.find(({ code }) => code === 'adapter/output-not-compared')).toMatchObject({
       pin: 19,

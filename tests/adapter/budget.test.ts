@@ -1,6 +1,13 @@
 /** Levels, currents and times of the two-part adapter, worked out here by hand from its limits. */
 import { describe, expect, test } from 'vitest'
-import { adapterTable, examineAdapter, renderAdapter, type Board, type BudgetLine, type PathTime } from '../../src/index'
+import {
+  adapterTable,
+  examineAdapter,
+  renderAdapter,
+  type Board,
+  type BudgetLine,
+  type PathTime,
+} from '../../src/index'
 import { boardOf } from './plain-boards'
 import { ADAPTER } from './two-part-board'
 
@@ -177,9 +184,10 @@ describe('worked out by hand', () => {
       resistors: [...BOARD.resistors!, { name: 'R9', net: 'V', to: 'supply', ohms: 2350, tolerance: 0.05 }],
     }
     // 4700 Ω and 2350 Ω side by side, and 10 µA of the one input on W.
-    expect(
-      lineOf(twice, 'W', 'current').value! / (5.25 / (4700 * 0.95) + 5.25 / (2350 * 0.95) + 10e-6),
-    ).toBeCloseTo(1, 10)
+    expect(lineOf(twice, 'W', 'current').value! / (5.25 / (4700 * 0.95) + 5.25 / (2350 * 0.95) + 10e-6)).toBeCloseTo(
+      1,
+      10,
+    )
   })
 
   test('a driver sinks the low-level current of the inputs; their high-level current loads the pull-up', () => {
@@ -195,7 +203,10 @@ describe('worked out by hand', () => {
     // The machine's high of 2.7 V counts where 4.75 V less 40 µA × 4935 Ω is above it.
     expect(lineOf(bipolar, 'W', 'high-level')).toMatchObject({ value: 2.7, result: 'holds' })
     // 1.6 mA would pull the net below 0 V: the level ends there.
-    const wrong = { ...BOARD, parts: BOARD.parts.map((part) => ({ ...part, limits: { ...PART, inputCurrent: 1.6e-3 } })) }
+    const wrong = {
+      ...BOARD,
+      parts: BOARD.parts.map((part) => ({ ...part, limits: { ...PART, inputCurrent: 1.6e-3 } })),
+    }
     expect(lineOf(wrong, 'W', 'high-level')).toMatchObject({ value: 0, result: 'exceeded' })
   })
 

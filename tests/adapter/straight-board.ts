@@ -240,7 +240,8 @@ function readPins({ parts }: PlainBoard): { readonly place: string; readonly net
   return parts.flatMap(({ name, design, pins }) => {
     const able = design.outputs.flatMap((output) => {
       if (output.kind === 'input' || output.enable === 'never') return []
-      const on: readonly Term[] = typeof output.enable === 'object' && 'term' in output.enable ? [output.enable.term] : []
+      const on: readonly Term[] =
+        typeof output.enable === 'object' && 'term' in output.enable ? [output.enable.term] : []
       const live = [...on, ...output.terms].filter((term) => !term.some((literal) => term.includes(-literal)))
       return on.some((term) => !live.includes(term)) ? [] : live.flat().map(Math.abs)
     })

@@ -49,11 +49,11 @@ export function remarkComparison({ rows, offCounted, same }: ComparedBoard, find
   if (judged === 0) findings.add('adapter/no-row-judged', {}, { rows: all })
   if (misread + dontCare > 0)
     findings.add('adapter/rows-left-out', {}, { bad: misread, free: dontCare, judged, rows: all })
-  if (same && offCounted.length > 0)
-    findings.add('adapter/drive-not-shown', {}, { pins: pinWords(offCounted) })
+  if (same && offCounted.length > 0) findings.add('adapter/drive-not-shown', {}, { pins: pinWords(offCounted) })
 }
 
-const pinWords = (pins: readonly number[]): string => (pins.length === 1 ? `pin ${pins[0]!}` : `pins ${pins.join(', ')}`)
+const pinWords = (pins: readonly number[]): string =>
+  pins.length === 1 ? `pin ${pins[0]!}` : `pins ${pins.join(', ')}`
 
 /** Which outputs differ. */
 export function remarkOutputs(outputs: readonly AdapterOutput[], rows: number, findings: AdapterCollector): void {
@@ -62,7 +62,13 @@ export function remarkOutputs(outputs: readonly AdapterOutput[], rows: number, f
       findings.add(
         'adapter/output-differs',
         { pin },
-        { count: differingRows, rows, row: hexAddress(example.row), board: example.board, original: example.original },
+        {
+          count: differingRows,
+          rows,
+          row: hexAddress(example.row),
+          board: example.board,
+          original: example.original,
+        },
       )
 }
 
@@ -137,4 +143,3 @@ export function remarkBudget({ lines, paths }: Budget, findings: AdapterCollecto
       { count: open.length, missing: `${missing.slice(0, 6).join(', ')}${missing.length > 6 ? ', …' : ''}` },
     )
 }
-

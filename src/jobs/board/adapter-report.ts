@@ -110,4 +110,3 @@ export interface AdapterReport {
   readonly findings: readonly Finding[]
   readonly scope: { readonly compared: readonly string[]; readonly notExamined: readonly string[] }
 }
-

@@ -205,9 +205,7 @@ function highLevel(context: Context, net: number): Amount {
   if (cathodes.length === 0) return NO_DRIVER
   return workedOut(context.highs, net, () =>
     least(
-      cathodes.map((end) =>
-        combined([highLevel(context, end.other), dropOf(end)], ([high, drop]) => high! - drop!),
-      ),
+      cathodes.map((end) => combined([highLevel(context, end.other), dropOf(end)], ([high, drop]) => high! - drop!)),
     ),
   )
 }

@@ -51,18 +51,16 @@ export interface Pull {
 /** All nets of a board, in one walk over its parts, pins, diodes and resistors. */
 export function electricsOf(board: Board, network: Network): NetElectrics[] {
   const pulls = pullsOf(board, network)
-  const nets = network.netNames.map(
-    (_, net): NetElectrics => ({
-      drivers: [],
-      readers: [],
-      loads: [],
-      takers: [],
-      anodes: [],
-      cathodes: [],
-      pullUp: pullOf(pulls.supply[net]!),
-      pullDown: pullOf(pulls.ground[net]!),
-    }),
-  )
+  const nets = network.netNames.map((_, net): NetElectrics => ({
+    drivers: [],
+    readers: [],
+    loads: [],
+    takers: [],
+    anodes: [],
+    cathodes: [],
+    pullUp: pullOf(pulls.supply[net]!),
+    pullDown: pullOf(pulls.ground[net]!),
+  }))
   network.parts.forEach((part, i) => addPart(nets, part, { who: part.name, limits: board.parts[i]!.limits }))
   addMachine(nets, network, { who: 'machine', limits: board.machine })
   network.diodes.forEach(({ name, anode, cathode }, i) => {

@@ -233,8 +233,7 @@ function spreadHigh({ open, work }: NetLevels, { anodes, cathodes }: DiodeNets, 
     changed = false
     takeWork(work, anodes.length)
     for (let i = 0; i < anodes.length; i++)
-      if (pass(arrived, cathodes[i]!, seed[anodes[i]!]! | (arrived[anodes[i]!]! & open[anodes[i]!]!)))
-        changed = true
+      if (pass(arrived, cathodes[i]!, seed[anodes[i]!]! | (arrived[anodes[i]!]! & open[anodes[i]!]!))) changed = true
   }
 }
 

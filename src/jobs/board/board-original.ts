@@ -57,8 +57,7 @@ function sharedOutputs(network: Network, theirs: readonly number[], findings: Ad
   const lacking = theirs.filter((pin) => !own.includes(pin))
   for (const pin of own)
     if (!theirs.includes(pin)) findings.add('adapter/output-not-compared', { pin }, { pin, side: 'the board' })
-  for (const pin of lacking)
-    findings.add('adapter/output-not-compared', { pin }, { pin, side: 'the original' })
+  for (const pin of lacking) findings.add('adapter/output-not-compared', { pin }, { pin, side: 'the original' })
   const pins = own.filter((pin) => theirs.includes(pin))
   return pins.length === 0 ? noOriginal(findings, 'it has no output in common with the board') : { pins, lacking }
 }

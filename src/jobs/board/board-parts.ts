@@ -34,7 +34,11 @@ interface Place {
 }
 
 /** The board as nets, with what its wiring shows; null where a part's logic is not known. */
-export function networkOf(board: Board, inspections: readonly Inspection[], { path, findings }: Place): Network | null {
+export function networkOf(
+  board: Board,
+  inspections: readonly Inspection[],
+  { path, findings }: Place,
+): Network | null {
   inspections.forEach((inspection, i) => {
     const { name: part } = board.parts[i]!
     const reason = unusable(inspection)
@@ -65,4 +69,3 @@ function readPartOf(
     throw new RangeError(`${path}.${beyond}: a ${device.part} has pins 1 to ${logic!.pinCount}`)
   return { device: device.part, logic: logic!, supply: { power: device.powerPin, ground: device.groundPin } }
 }
-

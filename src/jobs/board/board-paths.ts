@@ -52,8 +52,7 @@ export function pathTimes(board: Board, network: Network, edges: ReadonlyMap<str
       return way ? [{ way, from: input.pin, to: output.pin, limit: board.machine?.time }] : []
     })
   })
-  const kept =
-    pairs.length <= MAX_PAIRS ? pairs : pairs.sort((a, b) => b.way.known - a.way.known).slice(0, MAX_PAIRS)
+  const kept = pairs.length <= MAX_PAIRS ? pairs : pairs.sort((a, b) => b.way.known - a.way.known).slice(0, MAX_PAIRS)
   return kept.map(timeOf)
 }
 

@@ -11,11 +11,7 @@ import { withinWork, type Work } from './board-work'
 
 /** What was changed. */
 export type RepairKind =
-  | 'diode-reversed'
-  | 'resistor-to-other-rail'
-  | 'resistor-added'
-  | 'parts-exchanged'
-  | 'pins-exchanged'
+  'diode-reversed' | 'resistor-to-other-rail' | 'resistor-added' | 'parts-exchanged' | 'pins-exchanged'
 
 /** One change that makes the board equal its original. */
 export interface Repair {
@@ -48,12 +44,16 @@ export function findRepairs(
 
 function changesOf(network: Network, floating: readonly number[]): Change[] {
   return [
-    ...network.diodes.map(
-      ({ name }, i): Change => ({ kind: 'diode-reversed', of: name, make: () => reversedDiode(network, i) }),
-    ),
-    ...network.resistors.map(
-      ({ name }, i): Change => ({ kind: 'resistor-to-other-rail', of: name, make: () => movedResistor(network, i) }),
-    ),
+    ...network.diodes.map(({ name }, i): Change => ({
+      kind: 'diode-reversed',
+      of: name,
+      make: () => reversedDiode(network, i),
+    })),
+    ...network.resistors.map(({ name }, i): Change => ({
+      kind: 'resistor-to-other-rail',
+      of: name,
+      make: () => movedResistor(network, i),
+    })),
     ...addedResistors(network, floating),
     ...exchangedFiles(network),
     ...exchangedPins(network),
@@ -69,13 +69,11 @@ function movedResistor(network: Network, moved: number): Network {
 
 function addedResistors(network: Network, floating: readonly number[]): Change[] {
   return floating.flatMap((net) =>
-    (['supply', 'ground'] as const).map(
-      (to): Change => ({
-        kind: 'resistor-added',
-        of: `${network.netNames[net]!} to ${to}`,
-        make: () => ({ ...network, resistors: [...network.resistors, { name: 'added', net, to }] }),
-      }),
-    ),
+    (['supply', 'ground'] as const).map((to): Change => ({
+      kind: 'resistor-added',
+      of: `${network.netNames[net]!} to ${to}`,
+      make: () => ({ ...network, resistors: [...network.resistors, { name: 'added', net, to }] }),
+    })),
   )
 }
 

@@ -45,8 +45,6 @@ export function settleRows(
   settleBoard(board, word)
 }
 
-
-
 /** Takes down all outputs; rows in which one of them is unknown. */
 function collect(board: BoardSweep, { ones, open }: RowWords): number {
   const words = { ones: 0, open: 0 }

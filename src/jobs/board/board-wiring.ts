@@ -84,7 +84,8 @@ function readersOf({ parts, outside }: Network): ReadonlyMap<number, string> {
   const add = (net: number, reader: string): void => {
     if (!found.has(net)) found.set(net, reader)
   }
-  for (const { name, logic, nets } of parts) for (const pin of readPins(logic)) add(nets[pin]!, `${name} (pin ${pin})`)
+  for (const { name, logic, nets } of parts)
+    for (const pin of readPins(logic)) add(nets[pin]!, `${name} (pin ${pin})`)
   for (const { net, pin, direction } of outside) if (direction === 'output') add(net, `outside pin ${pin}`)
   return found
 }

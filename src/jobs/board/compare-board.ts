@@ -49,11 +49,7 @@ function relationOf({ relation }: TableComparison, { lacking }: Original): Compa
   return relation === 'equivalent' && lacking.length > 0 ? 'undecided' : relation
 }
 
-function rowsOf(
-  { rowCount, ignoredRows }: TableComparison,
-  { left }: Original,
-  fights: Int32Array,
-): AdapterRows {
+function rowsOf({ rowCount, ignoredRows }: TableComparison, { left }: Original, fights: Int32Array): AdapterRows {
   return {
     all: rowCount,
     judged: rowCount - ignoredRows,

@@ -41,7 +41,9 @@ export function examineAdapter(board: Board, options: AdapterOptions = {}): Adap
   const findings = collectFindings(ADAPTER_FINDINGS, { limit })
   const inspections = inspectParts(checked, 'board')
   const network = networkOf(checked, inspections, { path: 'board', findings })
-  const examined = network ? examineNetwork(network, { board: checked, options, maxInputs, maxSteps, findings }) : UNEXAMINED
+  const examined = network
+    ? examineNetwork(network, { board: checked, options, maxInputs, maxSteps, findings })
+    : UNEXAMINED
   const more: FindingList[] = examined.further
   const { findings: list, counts } = mergeFindings([findings.list(), ...more], limit)
   const { against } = options
@@ -90,16 +92,24 @@ export function examineAdapter(board: Board, options: AdapterOptions = {}): Adap
  * @throws as `examineAdapter` does
  * @example renderTable(adapterTable(board))
  */
-export function adapterTable(board: Board, options: Pick<AdapterOptions, 'maxInputs' | 'maxSteps'> = {}): TruthTable | null {
+export function adapterTable(
+  board: Board,
+  options: Pick<AdapterOptions, 'maxInputs' | 'maxSteps'> = {},
+): TruthTable | null {
   const checked = checkedBoard(board, 'board')
   const { maxInputs, maxSteps } = checkedOptions(options)
   const aside = collectFindings(ADAPTER_FINDINGS, { limit: 1 })
   const network = networkOf(checked, inspectParts(checked, 'board'), { path: 'board', findings: aside })
-  const swept = network && columnsOf(network).inputs.length <= maxInputs ? boardTable(network, { steps: maxSteps }) : null
+  const swept =
+    network && columnsOf(network).inputs.length <= maxInputs ? boardTable(network, { steps: maxSteps }) : null
   return swept && swept.table
 }
 
-function checkedOptions(options: AdapterOptions): { readonly limit: number; readonly maxInputs: number; readonly maxSteps: number } {
+function checkedOptions(options: AdapterOptions): {
+  readonly limit: number
+  readonly maxInputs: number
+  readonly maxSteps: number
+} {
   if (typeof options !== 'object' || options === null || Array.isArray(options))
     throw new TypeError('options must be an object')
   const { maxInputs = 20, maxFindings = 100, maxSteps = MAX_TABLE_WORK, off, against } = options
@@ -164,7 +174,8 @@ function examineNetwork(network: Network, { board, options, maxInputs, maxSteps,
   remarkOutputs(compared?.outputs ?? [], swept.table.rowCount, findings)
   const repairs = compared?.relation === 'different' ? repairsOf(network, swept, { compared, maxSteps }) : []
   remarkRepairs(repairs, findings)
-  const faults = options.faults === false ? null : faultsOf(network, swept, { compared, off: options.off ?? null, maxSteps })
+  const faults =
+    options.faults === false ? null : faultsOf(network, swept, { compared, off: options.off ?? null, maxSteps })
   if (faults) remarkFaults(faults, findings)
   return {
     relation: compared?.relation ?? null,
@@ -182,7 +193,11 @@ function rowsOf({ table: { rowCount }, fights }: SweptBoard): AdapterRows {
   return { all: rowCount, judged: rowCount, misread: 0, dontCare: 0, fights: countBits(fights) }
 }
 
-function repairsOf(network: Network, { remarks }: SweptBoard, { compared, maxSteps }: { readonly compared: ComparedBoard; readonly maxSteps: number }): AdapterReport['repairs'] {
+function repairsOf(
+  network: Network,
+  { remarks }: SweptBoard,
+  { compared, maxSteps }: { readonly compared: ComparedBoard; readonly maxSteps: number },
+): AdapterReport['repairs'] {
   const floating = [...new Set(remarks.floating.map(({ net }) => net))]
   return findRepairs(network, compared.trial, { floating, work: { steps: maxSteps } })
 }
@@ -191,7 +206,11 @@ function repairsOf(network: Network, { remarks }: SweptBoard, { compared, maxSte
 function faultsOf(
   network: Network,
   { table }: SweptBoard,
-  { compared, off, maxSteps }: { readonly compared: ComparedBoard | null; readonly off: 0 | 1 | null; readonly maxSteps: number },
+  {
+    compared,
+    off,
+    maxSteps,
+  }: { readonly compared: ComparedBoard | null; readonly off: 0 | 1 | null; readonly maxSteps: number },
 ): AdapterFaults {
   const own: FaultTrial = {
     off: compared?.trial.off ?? off,
@@ -211,10 +230,7 @@ function faultsOf(
   }
 }
 
-function scopeOf(
-  { relation, rows, faults, budget }: Examined,
-  { outside, parts }: Board,
-): AdapterReport['scope'] {
+function scopeOf({ relation, rows, faults, budget }: Examined, { outside, parts }: Board): AdapterReport['scope'] {
   const isCompared = relation !== null && rows !== null
   const compared = [
     ...(rows === null ? [] : [`levels at the outside pins in all ${rows.all} rows`]),

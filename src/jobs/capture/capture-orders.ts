@@ -44,6 +44,7 @@ export function triedOrders(capture: Capture, part: string, fuses: FuseMap): rea
     const { relation, outputs } = compareCapture(capture, levels.table, { off: levels.off, describe: false })
     return [{ order: name, relation, differingRows: Math.max(...outputs.map(({ differingRows }) => differingRows)) }]
   })
-  const rank = ({ relation }: TriedOrder): number => ['equivalent', 'undecided', 'not-comparable', 'different'].indexOf(relation)
+  const rank = ({ relation }: TriedOrder): number =>
+    ['equivalent', 'undecided', 'not-comparable', 'different'].indexOf(relation)
   return tried.sort((a, b) => rank(a) - rank(b) || a.differingRows - b.differingRows)
 }

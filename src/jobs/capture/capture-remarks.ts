@@ -30,7 +30,11 @@ export function remarkReads(
 ): void {
   const addresses = (list: readonly number[]): string => list.map(hexAddress).join(', ')
   if (disagreeing.count > 0)
-    findings.add(capture.pulled ? 'capture/against-resistor' : 'capture/noise', {}, { rows: disagreeing.count, addresses: addresses(disagreeing.addresses) })
+    findings.add(
+      capture.pulled ? 'capture/against-resistor' : 'capture/noise',
+      {},
+      { rows: disagreeing.count, addresses: addresses(disagreeing.addresses) },
+    )
   if (directional.count > 0 && !isRemembered)
     findings.add('capture/direction', {}, { rows: directional.count, addresses: addresses(directional.addresses) })
   const [bad, free] = [countBits(capture.bad), countBits(capture.dontCare.map((word, i) => word & ~capture.bad[i]!))]
@@ -120,18 +124,21 @@ export function remarkComparison(
       {},
       {
         count: different.length,
-        pins: pinWords(different.map(({ pin }) => pin), naming),
+        pins: pinWords(
+          different.map(({ pin }) => pin),
+          naming,
+        ),
         rows: worst.differingRows,
         of: worst.ofRows,
       },
     )
   for (const { pin, openRows } of outputs)
     if (openRows > 0)
-      findings.add(
-        'capture/undecided',
-        placeOf(pin, naming),
-        { place: pinWords([pin], naming), rows: openRows, reason: reasons.get(pin) ?? 'the captures disagree' },
-      )
+      findings.add('capture/undecided', placeOf(pin, naming), {
+        place: pinWords([pin], naming),
+        rows: openRows,
+        reason: reasons.get(pin) ?? 'the captures disagree',
+      })
   const off = outputs.reduce((sum, { offRows }) => sum + offRows, 0)
   if (off > 0) findings.add('capture/off-rows', {}, { rows: off })
 }

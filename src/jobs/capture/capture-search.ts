@@ -89,7 +89,11 @@ export function partTarget(
     const levels = partLevels(decoded, { inputs, outputs, held: shown, off })
     return 'misfit' in levels
       ? { reason: levels.misfit }
-      : knownTarget(levels.table, { reasons: levels.reasons, held: shown, idle: idlePins(decoded.logic!, inputs, shown) })
+      : knownTarget(levels.table, {
+          reasons: levels.reasons,
+          held: shown,
+          idle: idlePins(decoded.logic!, inputs, shown),
+        })
   }
 }
 
@@ -134,7 +138,11 @@ function knownTarget(
 }
 
 /** Pins that are inputs for good, and neither listed nor held. */
-function idlePins({ outputs, pinCount, supplyPins }: Logic, inputs: readonly number[], held: Wiring['held']): number[] {
+function idlePins(
+  { outputs, pinCount, supplyPins }: Logic,
+  inputs: readonly number[],
+  held: Wiring['held'],
+): number[] {
   const able = new Set(outputs.map(({ pin }) => pin))
   const taken = new Set([...inputs, ...supplyPins, ...Object.keys(held).map(Number)])
   return Array.from({ length: pinCount }, (_, i) => i + 1).filter((pin) => !able.has(pin) && !taken.has(pin))
@@ -251,11 +259,7 @@ function withoutSteady(table: TruthTable, other: TruthTable): TruthTable {
 function documentOf(
   { inputs, outputs }: FoundWiring,
   capture: TruthTable,
-  {
-    fitted,
-    hints,
-    target,
-  }: { readonly fitted: Fitted; readonly hints: WiringHints; readonly target: SearchTarget },
+  { fitted, hints, target }: { readonly fitted: Fitted; readonly hints: WiringHints; readonly target: SearchTarget },
 ): WiringDocument {
   const used = new Set(fitted.reference.inputs.map(({ pin }) => pin))
   const left = target.table.inputs.flatMap(({ pin }) => (used.has(pin) ? [] : [pin]))

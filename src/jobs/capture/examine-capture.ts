@@ -172,7 +172,8 @@ function pullsOf({ pullUp, pullDown, search, down }: CaptureOptions): Given['pul
     ['pullUp', pullUp],
     ['pullDown', pullDown],
   ] as const)
-    if (!(image instanceof Uint8Array)) throw new TypeError(`options.${name} must be a Uint8Array beside the other pull`)
+    if (!(image instanceof Uint8Array))
+      throw new TypeError(`options.${name} must be a Uint8Array beside the other pull`)
   if (search !== undefined || (down ?? []).length > 0)
     throw new RangeError('options.pullUp and options.pullDown go with a wiring, and with no image counting down')
   return [pullUp!, pullDown!]
@@ -385,7 +386,12 @@ function searched(
   const { rowCount } = reads.capture.table
   remarkSearch(found, searchedReads.known ? countBits(searchedReads.known) : rowCount, findings)
   if (!found.description) remarkReads(reads, findings)
-  return { report: reportedSearch(found, isImage), wiring: found.description && readWiring(found.description), plain, isImage }
+  return {
+    report: reportedSearch(found, isImage),
+    wiring: found.description && readWiring(found.description),
+    plain,
+    isImage,
+  }
 }
 
 /** All reads by line numbers, and which rows count: those that are steady, and not stated to be misread. */
@@ -411,7 +417,10 @@ interface Searching {
   readonly options: CaptureOptions
 }
 
-function foundIn(reads: SearchedReads, { against, size, plain, hints, options }: Searching): CaptureSearch | NoTarget {
+function foundIn(
+  reads: SearchedReads,
+  { against, size, plain, hints, options }: Searching,
+): CaptureSearch | NoTarget {
   const given = { hints, options: options.searchOptions ?? {} }
   const image = otherImage(against, size)
   if (image) {
@@ -454,15 +463,7 @@ function foundInOrders(
 }
 
 function reportedSearch(
-  {
-  relation,
-  inversions,
-  equivalents,
-  symmetries,
-  nearest,
-  description,
-  wirings,
-}: CaptureSearch,
+  { relation, inversions, equivalents, symmetries, nearest, description, wirings }: CaptureSearch,
   isImage: boolean,
 ): ReportedSearch {
   const nameOf = (pin: number): number | string => (isImage ? lineName(pin) : pin)

@@ -64,13 +64,20 @@ export function compareTables(
     ),
   )
   const ignoredRows = rowCount - countBits(judged)
-  return { relation: ignoredRows === rowCount ? 'not-comparable' : relationOf(outputs), rowCount, ignoredRows, outputs }
+  return {
+    relation: ignoredRows === rowCount ? 'not-comparable' : relationOf(outputs),
+    rowCount,
+    ignoredRows,
+    outputs,
+  }
 }
 
 /** The relation of all outputs together. */
 function relationOf(outputs: readonly ComparedColumn[]): TableComparison['relation'] {
   if (outputs.length === 0) return 'not-comparable'
-  const worst = (['different', 'undecided'] as const).find((each) => outputs.some(({ relation }) => relation === each))
+  const worst = (['different', 'undecided'] as const).find((each) =>
+    outputs.some(({ relation }) => relation === each),
+  )
   return worst ?? 'equivalent'
 }
 
