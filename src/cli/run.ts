@@ -38,6 +38,7 @@ const USAGE = `fuse-assay: verifies JEDEC fuse files before they are burned
   fuse-assay adapter BOARD.json [--against FILE|OTHER.json] [--against IMAGE --wiring W.json] [--device PART] [--off 0|1]
       a board of parts, diodes and resistors: levels, wiring, single faults, budget, and every row against the original
   fuse-assay capture IMAGE… --wiring W.json|plain-28 [--down IMAGE] [--against FILE] [--device PART]
+                          [--pull-up IMAGE --pull-down IMAGE]
   fuse-assay capture IMAGE… --find-wiring --against FILE [--device PART] [--wiring KNOWN.json]
       a chip read out like a memory: what the table is worth, and whether it is that of a fuse file or of another image
   fuse-assay devices [PART]
