@@ -174,4 +174,4 @@ export type {
 export type { CaptureReport, ReportedSearch } from './jobs/capture/capture-report'
 export { renderCapture } from './report/capture-text'
 export { examineCapture } from './jobs/capture/examine-capture'
-export type { CaptureOptions } from './jobs/capture/examine-capture'
+export type { CaptureOptions } from './jobs/capture/capture-input'

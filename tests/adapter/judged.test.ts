@@ -68,11 +68,7 @@ describe('rows that do not count as the same', () => {
 
 describe('one change that makes a board the same', () => {
   test.each<[kind: string, of: string, board: PlainBoard]>([
-    [
-      'diode-reversed',
-      'D1',
-      { ...ADAPTER, diodes: [['D1', 'A', 'W'], ...ADAPTER.diodes.slice(1)] },
-    ],
+    ['diode-reversed', 'D1', { ...ADAPTER, diodes: [['D1', 'A', 'W'], ...ADAPTER.diodes.slice(1)] }],
     ['resistor-to-other-rail', 'R1', { ...ADAPTER, resistors: [['R1', 'W', 'ground'], ADAPTER.resistors[1]!] }],
     [
       'parts-exchanged',
@@ -115,7 +111,18 @@ describe('an unknown reading of which both levels give the same', () => {
   const mux: Design = {
     part: '16V8',
     mode: 'complex',
-    outputs: [{ pin: 19, kind: 'combinational', activeHigh: true, enable: 'always', terms: [[2, 3], [-2, 3]] }],
+    outputs: [
+      {
+        pin: 19,
+        kind: 'combinational',
+        activeHigh: true,
+        enable: 'always',
+        terms: [
+          [2, 3],
+          [-2, 3],
+        ],
+      },
+    ],
   }
   test('is p3 whatever the floating pin 2 reads, and the floating pin is no error', () => {
     const board = boardOf(

@@ -39,7 +39,10 @@ describe('read with pull-ups and with pull-downs', () => {
 
   test('a chip that drives where the fuses switch it off differs, and one image alone does not show that', () => {
     // This chip is always on: it drives p2 in all rows, 4 of which have p4 low.
-    const always = imageOf(3, levels(0, () => true))
+    const always = imageOf(
+      3,
+      levels(0, () => true),
+    )
     const report = pulled(always, always)
     expect(report).toMatchObject({ relation: 'different', outputs: [{ pin: 19, differingRows: 4 }, {}] })
     expect(report.outputs[0]!.firstRows[0]).toMatchObject({ address: 0, captured: '0', expected: 'Z' })

@@ -5,85 +5,46 @@
 import { CAPTURE_FINDINGS } from '../../findings/capture-findings'
 import { collectFindings, mergeFindings, verdictOf, type FindingList } from '../../findings/finding'
 import { decode, type Decoded } from '../../devices/decode'
-import type { Device } from '../../devices/device'
 import { deviceInOrder, fuseOrders } from '../../devices/fuse-orders'
+import { isComplete } from '../../jesd3/complete-map'
+import { countBits } from '../table/compare-tables'
+import type { TruthTable } from '../table/truth-table'
 import {
-  combineCaptures,
   judgedRows,
-  pullCaptures,
   readCapture,
   steadyRows,
   type Capture,
   type CaptureCollector,
   type CombinedCaptures,
 } from './capture'
+import {
+  checkedArguments,
+  noLogicReason,
+  otherImage,
+  readAgainst,
+  readAll,
+  type Against,
+  type CaptureOptions,
+} from './capture-input'
 import { expectedLevels, triedOrders, type TriedOrder } from './capture-orders'
 import { captureOddities, tableOddities, type TableOddities } from './capture-quality'
 import {
   remarkComparison,
   remarkConstants,
-  remarkLevels,
   remarkDrive,
+  remarkLevels,
   remarkOddities,
   remarkOrders,
   remarkReads,
-  remarkSearch,
   remarkSequences,
   type Naming,
 } from './capture-remarks'
-import {
-  lineName,
-  linesOfSize,
-  overPins,
-  partTarget,
-  plainLines,
-  searchWiring,
-  type CaptureSearch,
-  type NoTarget,
-  type SearchedReads,
-} from './capture-search'
+import type { CaptureReport } from './capture-report'
+import { overPins } from './capture-search'
 import { compareSequences } from './capture-sequence'
-import { compareCapture, type CaptureComparison, type ComparedLine } from './compare-capture'
-import { countBits } from '../table/compare-tables'
-import { isComplete } from '../../jesd3/complete-map'
-import type { TruthTable } from '../table/truth-table'
-import type { FuseMap } from '../../fuses/fuse-map'
-import { imageSize, readWiring, readWiringHints, type Wiring, type WiringDocument, type WiringHints } from './wiring'
-import type { FoundWiring, WiringSearchOptions } from './wiring-search'
-import type { CaptureReport, ReportedLine, ReportedSearch } from './capture-report'
-import { inspect, type Inspection } from '../check/verify'
-
-/** How the images were made, and what they are compared with. */
-export interface CaptureOptions {
-  /** Which line is which pin; or `search`. */
-  readonly wiring?: WiringDocument | string
-  /**
-   * Searches for the wiring; what is known besides (`held`, `width`, `byteOrder`, `off`, `badRows`) may be stated. Needs
-   * `against`.
-   */
-  readonly search?: Partial<Omit<WiringHints, 'badRows'>> & Pick<WiringDocument, 'badRows'>
-  /** Images of the same chip read with addresses counting down, stored in the order of addresses. */
-  readonly down?: readonly Uint8Array[]
-  /** The same chip read with pull-ups, and with pull-downs, at its outputs; both, or neither. */
-  readonly pullUp?: Uint8Array
-  readonly pullDown?: Uint8Array
-  /** A fuse file; or another image of the same size, which is what holds no fuses and has that size. */
-  readonly against?: Uint8Array | string
-  /** Part of the fuse file. */
-  readonly device?: string | Device
-  /** Name of an order of `fuseOrders`; all are tried where a part has several and none is stated. */
-  readonly fuseOrder?: string
-  /** Names for the report. */
-  readonly names?: readonly string[]
-  readonly downNames?: readonly string[]
-  readonly againstName?: string
-  /** Most rows to list an output (default 8). */
-  readonly maxRows?: number
-  /** Most findings to list (default 100). */
-  readonly maxFindings?: number
-  /** Bounds of the search. */
-  readonly searchOptions?: WiringSearchOptions
-}
+import { compareCapture, type CaptureComparison } from './compare-capture'
+import { reportedLine, searched, type Searched } from './find-capture-wiring'
+import { imageSize } from './wiring'
 
 /**
  * Examines images of a chip that was read out like a memory: their quality, and, against a fuse file or another
@@ -141,90 +102,6 @@ function rowsOf({ capture, disagreeing, directional }: CombinedCaptures): Captur
   }
 }
 
-interface Given {
-  readonly up: readonly Uint8Array[]
-  readonly down: readonly Uint8Array[]
-  /** With pull-ups, and with pull-downs. */
-  readonly pulls: readonly [Uint8Array, Uint8Array] | null
-  /** Null where it is searched for, with what is known. */
-  readonly wiring: Wiring | null
-  readonly hints: WiringHints | null
-}
-
-function checkedArguments(images: unknown, options: CaptureOptions): Given {
-  if (typeof options !== 'object' || options === null || Array.isArray(options))
-    throw new TypeError('options must be an object')
-  const up = imagesOf(images instanceof Uint8Array ? [images] : images, 'images')
-  const pulls = pullsOf(options)
-  if (up.length === 0 && !pulls) throw new TypeError('images must hold at least one image')
-  const down = imagesOf(options.down ?? [], 'options.down')
-  if ((options.wiring === undefined) === (options.search === undefined))
-    throw new TypeError('options must have either wiring or search')
-  if (options.search !== undefined && options.against === undefined)
-    throw new TypeError('options.search needs options.against')
-  const wiring = options.wiring === undefined ? null : readWiring(options.wiring)
-  return { up, down, pulls, wiring, hints: options.search === undefined ? null : readWiringHints(options.search) }
-}
-
-function pullsOf({ pullUp, pullDown, search, down }: CaptureOptions): Given['pulls'] {
-  if (pullUp === undefined && pullDown === undefined) return null
-  for (const [name, image] of [
-    ['pullUp', pullUp],
-    ['pullDown', pullDown],
-  ] as const)
-    if (!(image instanceof Uint8Array))
-      throw new TypeError(`options.${name} must be a Uint8Array beside the other pull`)
-  if (search !== undefined || (down ?? []).length > 0)
-    throw new RangeError('options.pullUp and options.pullDown go with a wiring, and with no image counting down')
-  return [pullUp!, pullDown!]
-}
-
-function imagesOf(images: unknown, name: string): readonly Uint8Array[] {
-  if (!Array.isArray(images) || !images.every((image) => image instanceof Uint8Array))
-    throw new TypeError(`${name} must be a Uint8Array, or a list of them`)
-  return images as readonly Uint8Array[]
-}
-
-interface Against {
-  readonly inspection: Inspection
-  readonly bytes: Uint8Array | null
-}
-
-function readAgainst(against: Uint8Array | string, { device, fuseOrder, againstName }: CaptureOptions): Against {
-  if (typeof against !== 'string' && !(against instanceof Uint8Array))
-    throw new TypeError('options.against must be a Uint8Array or a string')
-  const named = {
-    ...(device === undefined ? {} : { device }),
-    ...(fuseOrder === undefined ? {} : { fuseOrder }),
-    ...(againstName === undefined ? {} : { name: againstName }),
-  }
-  return { inspection: inspect(against, named), bytes: typeof against === 'string' ? null : against }
-}
-
-/** The other image, where what is compared with is no fuse file and has the size of one. */
-function otherImage({ inspection, bytes }: Against, size: number): Uint8Array | null {
-  return inspection.file.fuses === null && bytes?.length === size ? bytes : null
-}
-
-/** Reads and combines all images; null where one is no table of this wiring. */
-function readAll({ up, down, pulls }: Given, wiring: Wiring, findings: CaptureCollector): CombinedCaptures | null {
-  const sizes = [...new Set([...up, ...down, ...(pulls ?? [])].map(({ length }) => length))]
-  if (sizes.length > 1) findings.add('capture/images-differ-in-size', {}, { sizes: sizes.join(' and ') })
-  const wrong = sizes.filter((size) => size !== imageSize(wiring))
-  for (const bytes of wrong)
-    findings.add(
-      'capture/size',
-      {},
-      { bytes, lines: wiring.address.length, width: wiring.width, size: imageSize(wiring) },
-    )
-  if (wrong.length > 0) return null
-  const read = (image: Uint8Array): Capture => readCapture(image, wiring).capture!
-  const own = up.map(read)
-  return pulls
-    ? combineCaptures([pullCaptures(read(pulls[0]), read(pulls[1]), own)])
-    : combineCaptures(own, down.map(read))
-}
-
 interface Result {
   readonly comparison: CaptureComparison | null
   readonly orders: readonly TriedOrder[]
@@ -269,17 +146,6 @@ function comparedWith(reads: CombinedCaptures, { against, search, options, findi
   const decoded =
     orders.length > 0 ? decode(deviceInOrder(part!, orders[0]!.order), inspection.file.fuses!) : inspection.decoded!
   return { ...comparedWithPart(reads, decoded, { options, findings }), orders }
-}
-
-/** Why a file gives no logic to compare with; null where it does. */
-function noLogicReason({ file, decoded, report }: Inspection): string | null {
-  if (file.fuses === null) return 'the file holds no fuses'
-  if (!isComplete(file)) return 'the file does not say what every fuse is'
-  if (!decoded)
-    return report.candidates.length > 1
-      ? `its size fits ${report.candidates.join(', ')}`
-      : 'no part of the catalogue has its number of fuses'
-  return decoded.logic === null ? `what its fuses mean as a ${decoded.device.part} is not known` : null
 }
 
 function comparedWithPart(
@@ -344,186 +210,6 @@ function comparedTables(
     ...(off ? { off } : {}),
     ...(maxRows === undefined ? {} : { maxRows }),
   })
-}
-
-interface Searched {
-  readonly report: ReportedSearch
-  /** The wiring found, or the nearest. */
-  readonly wiring: Wiring | null
-  /** Wiring by line numbers, as the other image is read. */
-  readonly plain: WiringDocument
-  readonly isImage: boolean
-}
-
-/** Searches for the wiring; null where there is nothing to search in. */
-function searched(
-  given: Given,
-  {
-    against,
-    options,
-    findings,
-  }: { readonly against: Against; readonly options: CaptureOptions; readonly findings: CaptureCollector },
-): Searched | null {
-  const hints = given.hints!
-  const size = given.up[0]!.length
-  const lines = linesOfSize(size, hints.width)
-  if (lines === null) {
-    findings.add('capture/no-table-size', {}, { bytes: size, width: hints.width, most: 2 ** 20 })
-    return null
-  }
-  const plain = plainLines(lines, hints)
-  const reads = readAll(given, readWiring(plain), findings)
-  if (!reads) return null
-  const { allAlike } = captureOddities(reads.capture)
-  const searchedReads = readsFor(given, reads.capture, plain)
-  const found = allAlike === null ? foundIn(searchedReads, { against, size, plain, hints, options }) : null
-  const isImage = otherImage(against, size) !== null
-  if (!found || !('relation' in found)) {
-    if (found) findings.add('capture/no-logic', {}, { reason: found.reason })
-    else findings.add('capture/all-alike', {}, { level: String(allAlike) })
-    return null
-  }
-  const { rowCount } = reads.capture.table
-  remarkSearch(found, searchedReads.known ? countBits(searchedReads.known) : rowCount, findings)
-  if (!found.description) remarkReads(reads, findings)
-  return {
-    report: reportedSearch(found, isImage),
-    wiring: found.description && readWiring(found.description),
-    plain,
-    isImage,
-  }
-}
-
-/** All reads by line numbers, and which rows count: those that are steady, and not stated to be misread. */
-function readsFor({ up, down }: Given, capture: Capture, plain: WiringDocument): SearchedReads {
-  const known = steadyRows(capture)
-  const isWhole = countBits(known) === capture.table.rowCount
-  const reads = isWhole ? [] : [...up, ...down].slice(0, MAX_SEARCHED_READS)
-  return {
-    table: capture.table,
-    reads: reads.map((image) => readCapture(image, plain).capture!.table),
-    known: isWhole ? null : known,
-  }
-}
-
-/** Most reads of which each is searched by itself where they disagree. */
-const MAX_SEARCHED_READS = 4
-
-interface Searching {
-  readonly against: Against
-  readonly size: number
-  readonly plain: WiringDocument
-  readonly hints: WiringHints
-  readonly options: CaptureOptions
-}
-
-function foundIn(
-  reads: SearchedReads,
-  { against, size, plain, hints, options }: Searching,
-): CaptureSearch | NoTarget {
-  const given = { hints, options: options.searchOptions ?? {} }
-  const image = otherImage(against, size)
-  if (image) {
-    const { table } = readCapture(image, plain).capture!
-    return searchWiring(reads, { table, held: {}, idle: [] }, given)
-  }
-  const { decoded, file } = against.inspection
-  const part = decoded?.device.part
-  if (part !== undefined && decoded!.logic === null && isComplete(file) && fuseOrders(part).length > 0)
-    return foundInOrders(reads, { part, fuses: file.fuses!, given })
-  const reason = noLogicReason(against.inspection)
-  if (reason !== null) return { reason }
-  const target = partTarget(decoded!, hints)
-  return 'reason' in target ? target : searchWiring(reads, target, given)
-}
-
-/** The orders of a part one after the other until one has a wiring; the nearest is looked for in the first alone. */
-function foundInOrders(
-  reads: SearchedReads,
-  {
-    part,
-    fuses,
-    given,
-  }: {
-    readonly part: string
-    readonly fuses: FuseMap
-    readonly given: { readonly hints: WiringHints; readonly options: WiringSearchOptions }
-  },
-): CaptureSearch | NoTarget {
-  let first: CaptureSearch | NoTarget | null = null
-  for (const nearest of [false, true])
-    for (const { name } of nearest && !reads.known ? fuseOrders(part).slice(0, 1) : fuseOrders(part)) {
-      const target = partTarget(decode(deviceInOrder(part, name), fuses), given.hints)
-      const options = { ...given.options, nearest }
-      const found = 'reason' in target ? target : searchWiring(reads, target, { hints: given.hints, options })
-      if ('relation' in found && found.relation === 'found') return found
-      if (nearest) first ??= found
-    }
-  return first!
-}
-
-function reportedSearch(
-  { relation, inversions, equivalents, symmetries, nearest, description, wirings }: CaptureSearch,
-  isImage: boolean,
-): ReportedSearch {
-  const nameOf = (pin: number): number | string => (isImage ? lineName(pin) : pin)
-  const groups = (kind: keyof FoundWiring, lines: WiringDocument['address']): (number | string)[][] => {
-    const pinOf = (column: number): number | null => pinAt(lines[column] ?? null)
-    return (symmetries?.[kind] ?? [])
-      .map((group) => group.flatMap(({ column }) => pinOf(column) ?? []).map(nameOf))
-      .filter((pins) => pins.length > 1)
-  }
-  const exchangeable = {
-    inputs: description ? groups('inputs', description.address) : [],
-    outputs:
-      description && wirings.length > 0
-        ? groups(
-            'outputs',
-            description.data.filter((wire) => wire !== null),
-          )
-        : [],
-  }
-  return {
-    relation,
-    inversions,
-    equivalents,
-    exchangeable,
-    wiring: isImage ? null : description,
-    lines:
-      isImage && description
-        ? { address: description.address.map(lineWords), data: description.data.map(lineWords) }
-        : null,
-    differingRows: nearest?.differingRows ?? null,
-  }
-}
-
-/** A line of the other image, with its inversion; null where it stands for none. */
-function lineWords(wire: WiringDocument['address'][number]): string | null {
-  const pin = pinAt(wire)
-  return pin === null ? null : `${typeof wire === 'object' && wire?.inverted ? '¬' : ''}${lineName(pin)}`
-}
-
-/** An output with its pin, or under the names of the other image's lines. */
-function reportedLine(line: ComparedLine, naming: Naming): ReportedLine {
-  if (naming === 'pins') return { ...line, otherLine: null }
-  const { pin, firstRows, differsWhere } = line
-  const named = (levels: Readonly<Record<string, 0 | 1>>): Record<string, 0 | 1> =>
-    Object.fromEntries(Object.entries(levels).map(([name, level]) => [lineName(Number(name)), level]))
-  return {
-    ...line,
-    pin: null,
-    otherLine: lineName(pin),
-    firstRows: firstRows.map((row) => ({ ...row, inputs: named(row.inputs) })),
-    differsWhere: differsWhere && {
-      ...differsWhere,
-      products: differsWhere.products.map(named),
-      text: differsWhere.text.replace(/p(\d+)/g, (_, number: string) => lineName(Number(number))),
-    },
-  }
-}
-
-function pinAt(wire: WiringDocument['address'][number]): number | null {
-  return typeof wire === 'number' ? wire : (wire?.pin ?? null)
 }
 
 /** What the file that was compared with has to say by itself. */
