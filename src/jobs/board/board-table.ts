@@ -34,7 +34,7 @@ export interface SweptBoard {
   readonly fights: Int32Array
 }
 
-/** Most steps of the table of one board: some ten seconds. One part with its diodes over 20 inputs needs a twentieth. */
+/** Most steps of the table of one board: some ten seconds. One part and 20 inputs need a twentieth of them. */
 export const MAX_TABLE_WORK = 5e8
 
 /** The table with its remarks: row r applies bit k of r to outside input k. Null past the steps of `work`. */

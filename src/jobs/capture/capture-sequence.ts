@@ -10,7 +10,7 @@ import type { TruthTable } from '../table/truth-table'
 import type { Capture } from './capture'
 import { compareCapture, type CaptureComparison, type ComparedLine } from './compare-capture'
 
-/** Most addresses that are followed: the reference simulation takes some 0.1 ms for each, so that these take seconds. */
+/** Most addresses that are followed: the reference simulation takes some 0.1 ms for each. */
 export const MAX_SEQUENCE_ADDRESSES = 2 ** 15
 
 /** The reads of one chip in both directions, each combined by agreement. */
