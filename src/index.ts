@@ -124,7 +124,9 @@ export type {
   AdapterOriginal,
   AdapterOutput,
   AdapterReport,
-} from './jobs/board/examine-adapter'
+  AdapterRows,
+} from './jobs/board/adapter-report'
+export type { Repair } from './jobs/board/board-repairs'
 export type {
   Board,
   BoardDiode,
@@ -189,4 +191,4 @@ export type {
 export type { CaptureReport, ReportedSearch } from './jobs/capture/capture-report'
 export { renderCapture } from './report/capture-text'
 export { examineCapture } from './jobs/capture/examine-capture'
-export type { CaptureOptions } from './jobs/capture/examine-capture'
+export type { CaptureOptions } from './jobs/capture/capture-input'

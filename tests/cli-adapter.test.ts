@@ -104,7 +104,10 @@ describe('adapter', () => {
       'outside',
       'counts',
       'rowCount',
+      'rows',
       'outputs',
+      'lacking',
+      'repairs',
       'faults',
       'budget',
       'findings',
@@ -121,12 +124,14 @@ describe('adapter', () => {
   })
 
   test('strict: a caution counts where the relation is good', () => {
-    // Internal pull-ups are a note, an output that only one side has a warning.
-    const board = { ...documentOf(BOARD), outside: BOARD.outside.filter(({ pin }) => pin !== 12) }
+    // Internal pull-ups are a note, an output that only the board has a warning.
+    const board = { ...documentOf(BOARD), outside: [...BOARD.outside, { pin: 13, net: 'W', direction: 'output' }] }
     const files = FILES as Record<string, Uint8Array>
-    files['there/fewer.json'] = bytes(board)
-    expect(call('there/fewer.json', '--against', 'original.jed').code).toBe(0)
-    expect(call('there/fewer.json', '--against', 'original.jed', '--strict').code).toBe(1)
+    files['there/more.json'] = bytes(board)
+    expect(call('there/more.json', '--against', 'original.jed').code).toBe(0)
+    expect(call('there/more.json', '--against', 'original.jed', '--strict').code).toBe(1)
+    files['there/fewer.json'] = bytes({ ...board, outside: BOARD.outside.filter(({ pin }) => pin !== 12) })
+    expect(call('there/fewer.json', '--against', 'original.jed').code).toBe(3)
   })
 
   test.each<[args: readonly string[], message: string]>([

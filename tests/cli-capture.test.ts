@@ -95,7 +95,7 @@ describe('wrong usage is one line', () => {
     [
       'a search with a whole wiring',
       ['chip.bin', '--find-wiring', ...WIRED, ...against('map.jed')],
-      /^fuse-assay: wiring\.json: wiring\.address: no such entry; there are title, held, width, byteOrder, off \(with --find-wiring\)/,
+      /^fuse-assay: wiring\.json: wiring\.address: no such entry; there are title, held, width, byteOrder, off, badRows \(with --find-wiring\)/,
     ],
     [
       'a mistake in the wiring',
@@ -145,13 +145,14 @@ test('the document of a comparison', () => {
     relation: 'different',
     verdict: 'fail',
     device: { part: '16V8' },
-    rows: { all: 8, judged: 8, disagreeing: 0 },
+    rows: { all: 8, judged: 8, misread: 0, dontCare: 0, disagreeing: 0 },
     search: null,
     orders: [],
   })
   // Address 6 is 3 and 4 high: pin 18 should be high.
   expect(document.outputs[1]).toEqual({
     pin: 18,
+    otherLine: null,
     line: 1,
     relation: 'different',
     differingRows: 1,
@@ -170,7 +171,7 @@ test('the text says what was compared and what was not, and never that a chip is
   expect(out).toMatch(/not looked at the wiring itself/)
   expect(out).not.toMatch(/\b(good|fine|ok|healthy|genuine)\b/i)
   expect(call('noisy.bin', ...WIRED, ...against('map.jed')).out).toContain(
-    'address 0006: captured 0, expected 1 (2=0 3=1 4=1)',
+    'address 0x0006: captured 0, expected 1 (2=0 3=1 4=1)',
   )
   const found = call('turned.bin', '--find-wiring', ...against('map.jed')).out
   expect(found).toContain('address lines from A0 at pins 3 4 2')

@@ -54,14 +54,17 @@ interface Declaration {
   readonly board?: Omit<Board, 'parts'> & {
     readonly parts: readonly (Omit<BoardPart, 'file'> & { readonly file?: string })[]
   }
+  /** The image, in hexadecimal, that the board is compared with under the wiring of the options. */
+  readonly image?: string
   /** Images, in hexadecimal, that it is what they are compared with; or not, where they are examined alone. */
   readonly capture?: {
     readonly images: readonly string[]
     readonly down?: readonly string[]
     readonly alone?: boolean
+    readonly pulls?: readonly [string, string]
   }
   readonly options: Omit<VerifyOptions, 'vectors'> &
-    Pick<CaptureOptions, 'wiring' | 'search'> &
+    Pick<CaptureOptions, 'wiring' | 'search' | 'searchOptions'> &
     Omit<CompareOptions, keyof VerifyOptions> & { readonly vectors?: string }
   readonly verdict: Verdict
   readonly findings: readonly DeclaredFinding[]
@@ -96,6 +99,7 @@ function runCase({
   other,
   reads,
   board,
+  image,
   capture,
 }: Case): Report | Comparison | ReadingsReport | AdapterReport | CaptureReport {
   const { vectors, ...others } = options
@@ -103,12 +107,14 @@ function runCase({
     return examineCapture(capture.images.map(imageOf), {
       ...others,
       down: (capture.down ?? []).map(imageOf),
+      ...(capture.pulls ? { pullUp: imageOf(capture.pulls[0]), pullDown: imageOf(capture.pulls[1]) } : {}),
       ...(capture.alone ? {} : { against: bytes }),
     })
   if (board !== undefined)
     return examineAdapter(withFiles(board, bytes), {
       faults: false,
       ...others,
+      ...(image === undefined ? {} : { against: { image: imageOf(image), wiring: options.wiring! } }),
       ...(other === undefined ? {} : { against: { file: bytesOf(other), device: '14L4' } }),
     })
   if (reads !== undefined) return compareReadings([bytes, ...reads.map(bytesOf)], others)

@@ -14,14 +14,22 @@ import { withRemedies } from './remedies'
 
 export function captureImages(call: Call): number {
   const { files, host } = call
-  if (files.length === 0) throw new Usage('capture takes one IMAGE or several of one chip; try fuse-assay --help')
+  const [pullUp, pullDown] = [text(call, 'pull-up'), text(call, 'pull-down')]
+  if (files.length === 0 && pullUp === undefined)
+    throw new Usage('capture takes one IMAGE or several of one chip; try fuse-assay --help')
+  if ((pullUp === undefined) !== (pullDown === undefined))
+    throw new Usage('--pull-up and --pull-down go together: one image read with each')
   const [against, down] = [text(call, 'against'), text(call, 'down')]
   const options: CaptureOptions = {
     ...wiringOption(call, against),
     ...againstOption(call, against),
     names: files,
+    ...(pullUp === undefined ? {} : { pullUp: readOrStop(host, pullUp) }),
+    ...(pullDown === undefined ? {} : { pullDown: readOrStop(host, pullDown) }),
     ...(down === undefined ? {} : { down: [readOrStop(host, down)], downNames: [down] }),
   }
+  if (pullUp !== undefined && (down !== undefined || call.options['find-wiring'] === true))
+    throw new Usage('--pull-up and --pull-down go with --wiring, and not with --down')
   const report = examineCapture(
     files.map((name) => readOrStop(host, name)),
     options,

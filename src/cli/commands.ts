@@ -31,6 +31,8 @@ export const OPTIONS: Readonly<Record<string, OptionEntry>> = {
   'find-wiring': { about: 'searches which pin each line is at' },
   against: { value: 'FILE', about: 'what it is compared with', reads: true },
   down: { value: 'IMAGE', about: 'a second image, read with pull-downs', reads: true },
+  'pull-up': { value: 'IMAGE', about: 'the same chip read with pull-ups at its outputs' },
+  'pull-down': { value: 'IMAGE', about: 'the same chip read with pull-downs at its outputs' },
   'power-up': { value: 'high|low|unknown', about: 'the state of the registers after power-up' },
   'other-power-up': { value: 'high|low|unknown', about: 'the same of the second file' },
   pins: { value: 'PAIRS.json', about: 'which pins of the two parts belong together', reads: true },
@@ -171,7 +173,7 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   capture: {
     files: 'IMAGE…',
     about: 'a chip read out like a memory, and whether it is what a file says',
-    takes: ['wiring', 'find-wiring', 'against', 'down', ...DEVICE],
+    takes: ['wiring', 'find-wiring', 'against', 'down', 'pull-up', 'pull-down', ...DEVICE],
     example: {
       call: 'capture table.bin --wiring wiring.json --against other.jed --device 14L4',
       output: ['  rows          32, of which 32 judged', '  pin 17        D0: equal in 32 rows'],

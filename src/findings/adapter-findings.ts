@@ -54,6 +54,12 @@ export const ADAPTER_FINDINGS = {
     hint: 'Hold some of them at a level (held in the board), or raise the limit where the caller can.',
     clause: 'limit of this check',
   },
+  'adapter/too-much-work': {
+    severity: 'warning',
+    message: 'The table of {rows:row|rows} takes more than the {limit} steps that are spent on one board.',
+    hint: 'Hold some inputs at a level, or describe the board in pieces that can be compared one at a time.',
+    clause: 'limit of this check',
+  },
   'adapter/contention': {
     severity: 'error',
     message:
@@ -119,6 +125,43 @@ export const ADAPTER_FINDINGS = {
       'In {count:row|rows} of {rows} the board gives another level than the original, first in row {row}: {board} instead of {original}.',
     hint: 'Follow that row through the board; a diode the wrong way round and exchanged files are the usual causes.',
     clause: 'rule of this check: all rows of the table',
+  },
+  'adapter/rows-left-out': {
+    severity: 'note',
+    message: '{bad:row is|rows are} stated to be misread and {free} not to matter; {judged} of {rows} were compared.',
+    hint: 'Nothing is said about the rows that were left out.',
+    clause: 'request of the caller',
+  },
+  'adapter/no-row-judged': {
+    severity: 'error',
+    message: 'None of {rows:row|rows} was compared: all are stated to be misread or not to matter.',
+    hint: 'Look at the patterns and bad rows in the wiring of the image.',
+    clause: 'rule of this check: what was not compared is not equal',
+  },
+  'adapter/drive-not-shown': {
+    severity: 'warning',
+    message:
+      'Whether the original switches {pins} off where the board does is not shown: off counts as a level on both sides.',
+    hint: 'Compare with a fuse file, or read the original once with pull-ups and once with pull-downs.',
+    clause: BARE,
+  },
+  'adapter/one-change': {
+    severity: 'note',
+    message: 'With one change the board is the same as the original in every row compared: {change}.',
+    hint: 'Look at that place on the board first.',
+    clause: 'rule of this check: one change at a time of a closed list',
+  },
+  'adapter/part-without-supply': {
+    severity: 'error',
+    message: '{part} has {what}: nothing is connected there.',
+    hint: 'Connect supply and ground of every part before anything is powered.',
+    clause: 'data sheet of the part',
+  },
+  'adapter/faults-not-tried': {
+    severity: 'note',
+    message: '{tried} of {total} single faults were tried; the others take more steps than the limit.',
+    hint: 'Hold some inputs at a level, or describe the board in pieces.',
+    clause: 'limit of this check',
   },
   'adapter/faults-unnoticed': {
     severity: 'note',

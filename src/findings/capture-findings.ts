@@ -37,19 +37,19 @@ export const CAPTURE_FINDINGS = {
   },
   'capture/idle-address-line': {
     severity: 'warning',
-    message: 'Address line A{line} (pin {pin}) makes no difference: both halves are the same.',
+    message: 'Address line A{line} ({place}) makes no difference: both halves are the same.',
     hint: 'Either the logic does not use this input, or the line is not connected: measure it.',
     clause: BARE,
   },
   'capture/stuck-data-line': {
     severity: 'warning',
-    message: 'Data line D{line} (pin {pin}) reads {level} in every row.',
+    message: 'Data line D{line} ({place}) reads {level} in every row.',
     hint: 'Either the output is constant or off, or the line is not connected: measure it.',
     clause: BARE,
   },
   'capture/copied-data-line': {
     severity: 'warning',
-    message: 'Data line D{line} (pin {pin}) reads the same as D{other} (pin {otherPin}) in every row.',
+    message: 'Data line D{line} ({place}) reads the same as D{other} ({otherPlace}) in every row.',
     hint: 'Either the outputs are equal, or two lines touch: measure them.',
     clause: BARE,
   },
@@ -81,7 +81,7 @@ export const CAPTURE_FINDINGS = {
   'capture/no-logic': {
     severity: 'error',
     message: 'There is nothing to compare with: {reason}.',
-    hint: 'Check the file by itself and see what is wrong first. State the part.',
+    hint: 'See what is wrong with the file first: check it by itself. State the part.',
     clause: CATALOGUE,
   },
   'capture/wiring-does-not-fit': {
@@ -98,7 +98,7 @@ export const CAPTURE_FINDINGS = {
   },
   'capture/undecided': {
     severity: 'warning',
-    message: 'Pin {pin} is open in {rows:row|rows}: {reason}.',
+    message: 'The level of {place} is open in {rows:row|rows}: {reason}.',
     hint: 'Nothing is claimed about these rows.',
     clause: ROWS,
   },
@@ -122,11 +122,39 @@ export const CAPTURE_FINDINGS = {
     hint: 'State “off” in the wiring, 0 or 1, where a resistor gives them a level.',
     clause: 'request of the caller',
   },
+  'capture/drive-not-shown': {
+    severity: 'warning',
+    message:
+      'By the fuses nothing drives {pins} in {rows:row|rows}: a single image does not show whether the chip is off there.',
+    hint: 'Read the chip once with pull-ups and once with pull-downs: what follows the resistor is off.',
+    clause: BARE,
+  },
+  'capture/against-resistor': {
+    severity: 'error',
+    message:
+      'In {rows:row|rows} an output reads low with the pull-up and high with the pull-down; the first addresses are {addresses}.',
+    hint: 'Look whether the two images are exchanged; else clean the contacts and read more slowly.',
+    clause: BARE,
+  },
+  'capture/constant-outputs': {
+    severity: 'warning',
+    message:
+      'By the fuses {pins} never move. The search puts them at any lines that never move, whatever their levels, because it may invert lines: a line stuck at the wrong level is not seen there.',
+    hint: 'Look at these lines: what inverts them, and whether they are connected.',
+    clause: SEARCH,
+  },
+  'capture/sequence': {
+    severity: 'warning',
+    message:
+      'What {pins} show depends on the rows before: the images were judged as the sequences of addresses that they are, {known} of {rows} levels known.',
+    hint: 'Nothing is said about other orders of addresses; compare such outputs step by step as well.',
+    clause: CATALOGUE,
+  },
   'capture/order-fits': {
     severity: 'note',
     message:
       'Of {count} orders in which the fuses of a {part} may be numbered, {fitting} fit this capture: {orders}.',
-    hint: 'The capture confirms an order for this map; state that order. Where several fit, a capture of a chip with another map can tell them apart.',
+    hint: 'The capture confirms an order for this map; state it. Where several fit, a capture of a chip with another map can tell them apart.',
     clause: ROWS,
   },
   'capture/no-order-fits': {
@@ -151,7 +179,7 @@ export const CAPTURE_FINDINGS = {
   'capture/wiring-undecided': {
     severity: 'warning',
     message: 'Whether a wiring makes them equal was not decided: {reason}.',
-    hint: 'State the wiring, or raise the bound of the search.',
+    hint: 'State the wiring, or the rows known to be misread, or capture again.',
     clause: SEARCH,
   },
 } as const satisfies Catalogue

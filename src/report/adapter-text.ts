@@ -1,8 +1,11 @@
 /** The report on a board as text for a person. */
 import type { Finding } from '../findings/finding'
+import { repairWords } from '../jobs/board/adapter-remarks'
+import type { AdapterFaults, AdapterOutput, AdapterRows } from '../jobs/board/adapter-report'
 import type { Budget } from '../jobs/board/board-budget'
 import type { FaultResult } from '../jobs/board/board-faults'
-import type { ComparedColumn } from '../jobs/table/compare-tables'
+import type { Repair } from '../jobs/board/board-repairs'
+import { hexAddress } from '../jobs/table/row-words'
 import { findingLines, reportRow } from './layout'
 
 /** What the text needs of a report on a board. */
@@ -21,15 +24,11 @@ export interface AdapterText {
   readonly outside: readonly { readonly pin: number; readonly direction: string; readonly held: 0 | 1 | null }[]
   readonly counts: { readonly diodes: number; readonly resistors: number; readonly nets: number }
   readonly rowCount: number | null
-  readonly outputs: readonly (ComparedColumn & {
-    readonly example: {
-      readonly row: number
-      readonly inputs: Readonly<Record<string, 0 | 1>>
-      readonly original: string
-      readonly board: string
-    } | null
-  })[]
-  readonly faults: { readonly against: 'original' | 'board'; readonly list: readonly FaultResult[] } | null
+  readonly rows: AdapterRows | null
+  readonly outputs: readonly AdapterOutput[]
+  readonly lacking: readonly number[]
+  readonly repairs: readonly Repair[]
+  readonly faults: (Pick<AdapterFaults, 'against' | 'total'> & { readonly list: readonly FaultResult[] }) | null
   readonly budget: Budget | null
   readonly findings: readonly Finding[]
   readonly scope: { readonly compared: readonly string[]; readonly notExamined: readonly string[] }
@@ -37,9 +36,12 @@ export interface AdapterText {
 
 /** The report on a board. */
 export function renderAdapter(report: AdapterText): string {
-  const { file, title, relation, verdict } = report
+  const { file, title, relation, verdict, repairs } = report
   return [
     `${file ?? 'the board'}: ${relation ?? 'examined'}${verdict === 'pass' ? '' : `, ${verdict}`}`,
+    ...(repairs.length > 0
+      ? [reportRow('cause', `the same with ${repairs.map(repairWords).join(', or with ')}`)]
+      : []),
     ...(title === null ? [] : [reportRow('board', title)]),
     ...partRows(report),
     ...comparisonRows(report),
@@ -80,35 +82,47 @@ function partRows({ parts, counts, outside }: AdapterText): string[] {
   ]
 }
 
-function comparisonRows({ against, relation, rowCount, outputs }: AdapterText): string[] {
+/** What the comparison gave, in words. */
+function outcomeWords({ relation, rows, lacking, outputs }: AdapterText): string {
+  if (relation === 'not-comparable' || !rows) return relation === 'undecided' ? 'not decided' : 'not comparable'
+  const left = [
+    rows.misread > 0 ? `${rows.misread} misread` : '',
+    rows.dontCare > 0 ? `${rows.dontCare} do not matter` : '',
+  ].filter(Boolean)
+  const judged =
+    left.length > 0 ? `the ${rows.judged} of ${rows.all} rows compared (${left.join(', ')})` : 'every row'
+  if (relation === 'different') return `not the same, ${plural(rows.judged, 'row')}`
+  if (relation === 'equivalent')
+    return `the same in ${judged}${left.length > 0 ? '' : `, ${plural(rows.all, 'row')}`}`
+  return lacking.length > 0 && outputs.every((output) => output.relation === 'equivalent')
+    ? `the same in ${judged}, but ${plural(lacking.length, 'output')} of the original not compared: ${lacking.join(', ')}`
+    : `not the same or not known, ${plural(rows.judged, 'row')}`
+}
+
+function comparisonRows(report: AdapterText): string[] {
+  const { against, rowCount, outputs, rows } = report
   if (against === null) return rowCount === null ? [] : [reportRow('rows', `${rowCount}`)]
-  const outcome = {
-    equivalent: 'the same in every row',
-    different: 'not the same',
-    undecided: 'not the same or not known',
-    'not-comparable': 'not comparable',
-  }[relation!]
   return [
-    reportRow(
-      'original',
-      `${against.name ?? `a ${against.kind}`}: ${outcome}${rowCount === null ? '' : `, ${rowCount} rows`}`,
-    ),
-    ...outputs.flatMap(({ pin, relation: each, differingRows, openRows, differsWhere, example }) => {
-      if (each === 'equivalent') return []
-      const counts = [
-        differingRows > 0 ? `${plural(differingRows, 'row')} differ` : '',
-        openRows > 0 ? `${plural(openRows, 'row')} not known` : '',
-      ]
-        .filter(Boolean)
-        .join(', ')
-      const levels = example
-        ? `; row ${example.row} (${Object.entries(example.inputs)
-            .map(([input, level]) => `p${input}=${level}`)
-            .join(' ')}): ${example.board} instead of ${example.original}`
-        : ''
-      return [reportRow(`pin ${pin}`, `${counts}${differsWhere ? `, where ${differsWhere.text}` : ''}${levels}`)]
-    }),
+    reportRow('original', `${against.name ?? `a ${against.kind}`}: ${outcomeWords(report)}`),
+    ...(rows && rows.fights > 0 ? [reportRow('contention', `drivers fight in ${plural(rows.fights, 'row')}`)] : []),
+    ...outputs.flatMap(outputRows),
   ]
+}
+
+function outputRows({ pin, relation, differingRows, openRows, differsWhere, example }: AdapterOutput): string[] {
+  if (relation === 'equivalent' || differingRows + openRows === 0) return []
+  const counts = [
+    differingRows > 0 ? `${plural(differingRows, 'row')} differ${differingRows === 1 ? 's' : ''}` : '',
+    openRows > 0 ? `${plural(openRows, 'row')} not known` : '',
+  ]
+    .filter(Boolean)
+    .join(', ')
+  const levels = example
+    ? `; row ${hexAddress(example.row)} (${Object.entries(example.inputs)
+        .map(([input, level]) => `p${input}=${level}`)
+        .join(' ')}): ${example.board} instead of ${example.original}`
+    : ''
+  return [reportRow(`pin ${pin}`, `${counts}${differsWhere ? `, where ${differsWhere.text}` : ''}${levels}`)]
 }
 
 const KINDS: Readonly<Record<FaultResult['kind'], string>> = {
@@ -128,7 +142,7 @@ const RESULTS: readonly (readonly [FaultResult['result'], string])[] = [
 
 function faultRows(faults: AdapterText['faults']): string[] {
   if (!faults || faults.list.length === 0) return []
-  const { list, against } = faults
+  const { list, against, total } = faults
   const rows = RESULTS.flatMap(([result, words]) => {
     const found = list.filter((fault) => fault.result === result)
     if (found.length === 0) return []
@@ -144,7 +158,7 @@ function faultRows(faults: AdapterText['faults']): string[] {
   return [
     reportRow(
       'faults',
-      `${plural(list.length, 'single fault')} tried against ${against === 'original' ? 'the original' : 'the sound board'}`,
+      `${plural(list.length, 'single fault')}${list.length < total ? ` of ${total}` : ''} tried against ${against === 'original' ? 'the original' : 'the sound board'}`,
     ),
     ...rows,
   ]

@@ -1,7 +1,8 @@
 /** A report on a captured table as text for a person. */
-import type { ComparedLine, DifferingRow } from '../jobs/capture/compare-capture'
+import type { DifferingRow } from '../jobs/capture/compare-capture'
+import { hexAddress } from '../jobs/table/row-words'
 import type { Wire } from '../jobs/capture/wiring'
-import type { CaptureReport } from '../jobs/capture/capture-report'
+import type { CaptureReport, ReportedLine } from '../jobs/capture/capture-report'
 import { findingLines, reportRow } from './layout'
 
 const RELATIONS = {
@@ -27,7 +28,7 @@ export function renderCapture(report: CaptureReport): string {
       ? [
           reportRow(
             'rows',
-            `${rows.all}, of which ${rows.judged} judged${rows.disagreeing ? ` and ${rows.disagreeing} not steady` : ''}`,
+            `${rows.all}, of which ${rows.judged} judged${leftWords(rows)}${rows.disagreeing ? ` and ${rows.disagreeing} not steady` : ''}`,
           ),
         ]
       : []),
@@ -49,11 +50,26 @@ export function renderCapture(report: CaptureReport): string {
   ].join('\n')
 }
 
+function leftWords({ misread, dontCare }: NonNullable<CaptureReport['rows']>): string {
+  const left = [misread > 0 ? `${misread} misread` : '', dontCare > 0 ? `${dontCare} do not matter` : ''].filter(
+    Boolean,
+  )
+  return left.length > 0 ? ` (${left.join(', ')})` : ''
+}
+
 function wireWords(wire: Wire | null): string {
   return wire ? `${wire.inverted ? '¬' : ''}${wire.pin}` : 'none'
 }
 
+const lineWords = (lines: readonly (string | null)[]): string => lines.map((line) => line ?? 'none').join(' ')
+
 function wiringLines({ wiring, search }: CaptureReport): string[] {
+  if (search?.lines)
+    return [
+      reportRow('wiring', search.relation === 'found' ? 'found' : 'nearest'),
+      reportRow('', `address lines from A0 are ${lineWords(search.lines.address)} of the other image`),
+      reportRow('', `data lines from D0 are ${lineWords(search.lines.data)} of the other image`),
+    ]
   if (!wiring) return []
   const held = Object.entries(wiring.held).map(([pin, level]) => `${pin}=${level}`)
   const how = search ? (search.relation === 'found' ? 'found' : 'nearest') : (wiring.title ?? 'as described')
@@ -78,12 +94,15 @@ function searchLines({ search }: CaptureReport): string[] {
       'search',
       equivalents === '1' ? 'one wiring, and no other' : `${equivalents ?? 'uncounted'} wirings do the same`,
     ),
-    ...(groups.length ? [reportRow('', `pins that can be exchanged at will: ${groups.join('; ')}`)] : []),
+    ...(groups.length
+      ? [reportRow('', `${search.lines ? 'lines' : 'pins'} that can be exchanged at will: ${groups.join('; ')}`)]
+      : []),
   ]
 }
 
 function lineRows({
   pin,
+  otherLine,
   line,
   relation,
   differingRows,
@@ -92,7 +111,7 @@ function lineRows({
   ofRows,
   firstRows,
   differsWhere,
-}: ComparedLine): string[] {
+}: ReportedLine): string[] {
   const open = [openRows ? `${openRows} open` : '', offRows ? `${offRows} off and not judged` : '']
     .filter(Boolean)
     .join(', ')
@@ -103,7 +122,10 @@ function lineRows({
         ? 'undecided'
         : `equal in ${ofRows} rows`
   return [
-    reportRow(`pin ${pin}`, `D${line}: ${head}${open ? `; ${open}` : ''}`),
+    reportRow(
+      pin === null ? `D${line}` : `pin ${pin}`,
+      `${pin === null ? `${otherLine} of the other` : `D${line}`}: ${head}${open ? `; ${open}` : ''}`,
+    ),
     ...(differsWhere ? [reportRow('', `where ${differsWhere.text}`)] : []),
     ...firstRows.slice(0, MOST_ROWS).map((row) => reportRow('', rowWords(row))),
   ]
@@ -111,5 +133,5 @@ function lineRows({
 
 function rowWords({ address, inputs, captured, expected }: DifferingRow): string {
   const levels = Object.entries(inputs).map(([pin, level]) => `${pin}=${level}`)
-  return `address ${address.toString(16).toUpperCase().padStart(4, '0')}: captured ${captured}, expected ${expected} (${levels.join(' ')})`
+  return `address ${hexAddress(address)}: captured ${captured}, expected ${expected} (${levels.join(' ')})`
 }

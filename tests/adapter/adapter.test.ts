@@ -330,7 +330,12 @@ describe('what a board shows by itself', () => {
   test('what cannot be compared is said', () => {
     const without = (pin: number): Board => ({ ...BOARD, outside: BOARD.outside.filter((each) => each.pin !== pin) })
     const fewer = examineAdapter({ ...without(19) }, { against })
-    expect(fewer.relation).toBe('equivalent')
+    expect(fewer).toMatchObject({
+      relation: 'undecided',
+      lacking: [19],
+      outputs: [{ pin: 12, relation: 'equivalent' }],
+    })
+    expect(renderAdapter(fewer)).toContain('1 output of the original not compared: 19')
     expect(fewer.findings.find(({ code }) => code === 'adapter/output-not-compared')).toMatchObject({
       pin: 19,
       severity: 'warning',
@@ -481,7 +486,7 @@ describe('the demonstration', () => {
     const found = report.findings.filter(({ code }) => code === 'adapter/contention')
     expect(found).toHaveLength(1)
     // The first such row has I10, bit 10 of the row, high alone.
-    for (const words of ['net I10', `${32768 - 256} rows`, 'row 1024']) expect(found[0]!.message).toContain(words)
+    for (const words of ['net I10', `${32768 - 256} rows`, 'row 0x0400']) expect(found[0]!.message).toContain(words)
   })
 
   test('every single fault of the list is tried, over all rows where none shows it earlier', () => {

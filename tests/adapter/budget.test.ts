@@ -1,6 +1,13 @@
 /** Levels, currents and times of the two-part adapter, worked out here by hand from its limits. */
 import { describe, expect, test } from 'vitest'
-import { examineAdapter, renderAdapter, type Board, type BudgetLine, type PathTime } from '../../src/index'
+import {
+  adapterTable,
+  examineAdapter,
+  renderAdapter,
+  type Board,
+  type BudgetLine,
+  type PathTime,
+} from '../../src/index'
 import { boardOf } from './plain-boards'
 import { ADAPTER } from './two-part-board'
 
@@ -61,15 +68,15 @@ describe('worked out by hand', () => {
     ['W', 'low-level', 0.7, 0.8, 'holds'],
     // 10 µA through 4935 Ω leave 4.70 V; the machine's high counts, 2.7 V.
     ['W', 'high-level', 2.7, 2, 'holds'],
-    // 5.25 V over 4465 Ω.
-    ['W', 'current', 5.25 / (4700 * 0.95), 0.004, 'holds'],
+    // 5.25 V over 4465 Ω, and 10 µA of the one input on W.
+    ['W', 'current', 5.25 / (4700 * 0.95) + 10e-6, 0.004, 'holds'],
     ['W', 'rise-time', RISE, null, 'computed'],
     // 2.4 V of U1 (the machine gives 2.7 V) less the diode.
     ['S', 'high-level', 2.1, 2, 'holds'],
     // 10 µA through 1000 Ω are 10 mV; U1's low counts, 0.5 V.
     ['S', 'low-level', 0.5, 0.8, 'holds'],
-    // 5.25 V over 1000 Ω, against 3.2 mA of U1 and 0.4 mA of the machine: the worse one.
-    ['S', 'current', 0.00525, 0.0004, 'exceeded'],
+    // 5.25 V over 1000 Ω and 10 µA of the one input on S, against 3.2 mA of U1 and 0.4 mA of the machine: the worse one.
+    ['S', 'current', 0.00525 + 10e-6, 0.0004, 'exceeded'],
     ['S', 'fall-time', FALL, null, 'computed'],
   ])('%s %s', (net, kind, value, limit, result) => {
     const line = lineOf(BOARD, net, kind)
@@ -176,8 +183,71 @@ describe('worked out by hand', () => {
       diodes: [...BOARD.diodes!, { name: 'D9', anode: 'V', cathode: 'A', limits: DIODE }],
       resistors: [...BOARD.resistors!, { name: 'R9', net: 'V', to: 'supply', ohms: 2350, tolerance: 0.05 }],
     }
-    // 4700 Ω and 2350 Ω side by side.
-    expect(lineOf(twice, 'W', 'current').value! / (5.25 / (4700 * 0.95) + 5.25 / (2350 * 0.95))).toBeCloseTo(1, 10)
+    // 4700 Ω and 2350 Ω side by side, and 10 µA of the one input on W.
+    expect(lineOf(twice, 'W', 'current').value! / (5.25 / (4700 * 0.95) + 5.25 / (2350 * 0.95) + 10e-6)).toBeCloseTo(
+      1,
+      10,
+    )
+  })
+
+  test('a driver sinks the low-level current of the inputs; their high-level current loads the pull-up', () => {
+    // Figures in the manner of bipolar parts, invented: 1.6 mA out of a low input, 40 µA into a high one.
+    const { inputCurrent: _, ...others } = PART
+    const limits = { ...others, inputLowCurrent: 1.6e-3, inputHighCurrent: 40e-6 }
+    const bipolar = { ...BOARD, parts: BOARD.parts.map((part) => ({ ...part, limits })) }
+    const sunk = lineOf(bipolar, 'W', 'current')
+    expect(sunk.value! / (5.25 / (4700 * 0.95) + 1.6e-3)).toBeCloseTo(1, 10)
+    // 1.18 mA of the resistor alone would hold at 2 mA; with the input it is 2.78 mA.
+    const weak = { ...bipolar, machine: { ...MACHINE, sink: 0.002 } }
+    expect(lineOf(weak, 'W', 'current')).toMatchObject({ limit: 0.002, result: 'exceeded' })
+    // The machine's high of 2.7 V counts where 4.75 V less 40 µA × 4935 Ω is above it.
+    expect(lineOf(bipolar, 'W', 'high-level')).toMatchObject({ value: 2.7, result: 'holds' })
+    // 1.6 mA would pull the net below 0 V: the level ends there.
+    const wrong = {
+      ...BOARD,
+      parts: BOARD.parts.map((part) => ({ ...part, limits: { ...PART, inputCurrent: 1.6e-3 } })),
+    }
+    expect(lineOf(wrong, 'W', 'high-level')).toMatchObject({ value: 0, result: 'exceeded' })
+  })
+
+  test('a ladder of 1,000 diodes is walked once: every net of it lies two diodes from the next', () => {
+    // Nets N0 to N500, two diodes side by side from each to the one before: 2^500 ways, each of 500 drops.
+    const steps = Array.from({ length: 500 }, (_, i) => i)
+    const ladder: Board = {
+      parts: [],
+      outside: [
+        { pin: 1, net: 'N0', direction: 'input' },
+        { pin: 2, net: 'N500', direction: 'output' },
+      ],
+      diodes: steps.flatMap((i) =>
+        ['a', 'b'].map((name) => ({
+          name: `D${i}${name}`,
+          anode: `N${i + 1}`,
+          cathode: `N${i}`,
+          limits: { ...DIODE, drop: 0.001 },
+        })),
+      ),
+      resistors: [{ name: 'R1', net: 'N500', to: 'supply', ohms: 4700 }],
+      machine: MACHINE,
+    }
+    // 0.4 V and 500 × 1 mV.
+    expect(lineOf(ladder, 'N500', 'low-level').value).toBeCloseTo(0.9, 10)
+    expect(adapterTable(ladder)!.ones[0]![0]! & 3).toBe(0b10)
+  })
+
+  test('a circle of diodes has no level', () => {
+    const circle: Board = {
+      ...BOARD,
+      diodes: [
+        ...BOARD.diodes!.slice(1),
+        { name: 'D1', anode: 'W', cathode: 'M', limits: DIODE },
+        { name: 'D9', anode: 'M', cathode: 'W', limits: DIODE },
+      ],
+    }
+    expect(lineOf(circle, 'W', 'low-level')).toMatchObject({
+      value: null,
+      missing: expect.arrayContaining(['an end of a loop through diodes']),
+    })
   })
 
   test('internal pull-ups lie beside the resistor, and alone they make a slow edge', () => {
@@ -239,7 +309,7 @@ describe('nothing is assumed', () => {
     const text = renderAdapter(examineAdapter(BOARD, { faults: false }))
     for (const words of [
       'W, low level: 0.7 V, limit 0.8 V: holds',
-      'S, current: 5.25 mA, limit 400 µA: exceeded',
+      'S, current: 5.26 mA, limit 400 µA: exceeded',
       'an estimate',
       'no file shows its speed',
       'U1, U2, D1, D2, D3, D4, machine: invented',

@@ -177,10 +177,14 @@ function behavioursOf({ enable, terms, activeHigh }: DesignOutput, level: (pin: 
   return on === '0' ? ['off'] : on === '1' ? driven : ['off', ...driven]
 }
 
+/** What a pin of a part is said to read, by part and pin, whatever its net has. */
+type Said = ReadonlyMap<string, Level>
+
 /** A board in a row of outside levels: level by net, from all parts unknown on until nothing changes. */
 export function boardLevels(
   board: PlainBoard,
   row: readonly ('0' | '1')[],
+  said: Said = new Map(),
 ): { readonly levels: ReadonlyMap<string, Level>; readonly fights: ReturnType<typeof fights> } {
   const ownNet = (part: string, pin: number): string => `${part}.${pin}`
   const signals = board.parts.flatMap(({ name, design, pins }) =>
@@ -208,7 +212,10 @@ export function boardLevels(
         if (output.kind !== 'input')
           sources.push({
             net: pins[output.pin] ?? ownNet(name, output.pin),
-            behaviours: behavioursOf(output, (pin) => levels.get(pins[pin] ?? ownNet(name, pin))!),
+            behaviours: behavioursOf(
+              output,
+              (pin) => said.get(ownNet(name, pin)) ?? levels.get(pins[pin] ?? ownNet(name, pin))!,
+            ),
           })
     const circuit: Circuit = {
       nets,
@@ -228,15 +235,54 @@ export function boardLevels(
   }
 }
 
+/** Pins of parts that some term of an output that can be on has, a term with a pin and its complement aside. */
+function readPins({ parts }: PlainBoard): { readonly place: string; readonly net: string }[] {
+  return parts.flatMap(({ name, design, pins }) => {
+    const able = design.outputs.flatMap((output) => {
+      if (output.kind === 'input' || output.enable === 'never') return []
+      const on: readonly Term[] =
+        typeof output.enable === 'object' && 'term' in output.enable ? [output.enable.term] : []
+      const live = [...on, ...output.terms].filter((term) => !term.some((literal) => term.includes(-literal)))
+      return on.some((term) => !live.includes(term)) ? [] : live.flat().map(Math.abs)
+    })
+    return [...new Set(able)].map((pin) => ({ place: `${name}.${pin}`, net: pins[pin] ?? `${name}.${pin}` }))
+  })
+}
+
+/** More unknown readings than these are not tried out: then those of floating nets alone, if they are not more. */
+const MOST_READINGS = 6
+
+/** Unknown readings of which both levels are tried. */
+function triedReadings(board: PlainBoard, levels: ReadonlyMap<string, Level>): string[] {
+  const having = (...signs: readonly Level[]): string[] =>
+    readPins(board).flatMap(({ place, net }) => (signs.includes(levels.get(net)!) ? [place] : []))
+  const [unknown, floating] = [having('X', 'Z'), having('Z')]
+  return unknown.length <= MOST_READINGS ? unknown : floating.length <= MOST_READINGS ? floating : []
+}
+
+/** Levels of the outputs in a row: where one is X, what all levels of the unknown readings agree on. */
+function outputLevels(board: PlainBoard, row: readonly ('0' | '1')[]): ReturnType<typeof straightTable>[number] {
+  const plain = boardLevels(board, row)
+  const shown = ({ levels }: ReturnType<typeof boardLevels>): Level[] =>
+    board.outputs.map(([, net]) => levels.get(net)!)
+  const tried = shown(plain).includes('X') ? triedReadings(board, plain.levels) : []
+  const cases = Array.from({ length: 2 ** tried.length }, (_, k) =>
+    shown(boardLevels(board, row, new Map(tried.map((place, i) => [place, (k >> i) & 1 ? '1' : '0'])))),
+  )
+  const levels = shown(plain).map((_, i) =>
+    cases.every((each) => each[i] === cases[0]![i]) ? cases[0]![i]! : ('X' as const),
+  )
+  return { levels, fights: plain.fights }
+}
+
 /** Levels of the outputs in every row, row r applying bit k of r to input k, with whether drivers fight in it. */
 export function straightTable(
   board: PlainBoard,
 ): { readonly levels: readonly Level[]; readonly fights: ReturnType<typeof fights> }[] {
-  return Array.from({ length: 2 ** board.inputs.length }, (_, row) => {
-    const found = boardLevels(
+  return Array.from({ length: 2 ** board.inputs.length }, (_, row) =>
+    outputLevels(
       board,
       board.inputs.map((_, k) => ((row >> k) & 1 ? '1' : '0')),
-    )
-    return { levels: board.outputs.map(([, net]) => found.levels.get(net)!), fights: found.fights }
-  })
+    ),
+  )
 }

@@ -190,7 +190,9 @@ const WRONG: readonly Wrong[] = [
     RangeError,
     /^wiring\.badRows\[1\]: addresses are whole numbers from 0 to 3/,
   ],
-  ['a bad row as text', { ...PLAIN, badRows: ['0'] }, TypeError, /^wiring\.badRows\[0\]: /],
+  ['a bad row in words', { ...PLAIN, badRows: ['first'] }, TypeError, /^wiring\.badRows\[0\]: /],
+  ['a bad row past the end, as printed', { ...PLAIN, badRows: ['0x4'] }, RangeError, /from 0 to 3/],
+  ['a range that ends first, as printed', { ...PLAIN, badRows: ['0x2-0x1'] }, RangeError, /ends before it begins/],
   [
     'a range of three',
     { ...PLAIN, badRows: [[0, 1, 2]] },
@@ -239,9 +241,16 @@ describe('every mistake throws with its path', () => {
       byteOrder: 'low-first',
       off: null,
       held: { 19: 0 },
+      badRows: [],
     })
+    expect(readWiringHints({ badRows: [7, '0x1F', '0x10-0x12', ['2', '0x3']] }).badRows).toEqual([
+      [7, 7],
+      [31, 31],
+      [16, 18],
+      [2, 3],
+    ])
     expect(() => readWiringHints(PLAIN)).toThrow(
-      /^wiring\.address: no such entry; there are title, held, width, byteOrder, off/,
+      /^wiring\.address: no such entry; there are title, held, width, byteOrder, off, badRows/,
     )
     expect(() => readWiringHints('plain-28')).toThrow(TypeError)
   })

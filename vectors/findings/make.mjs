@@ -906,7 +906,7 @@ function offsetOf(place, text) {
   return unmarked(text.slice(0, at)).length
 }
 
-function declarationOf(name, { why, options = {}, verdict, findings, text, other, reads = [], board, capture }) {
+function declarationOf(name, { why, options = {}, verdict, findings, text, other, reads = [], board, image, capture }) {
   const listed = findings.map(([code, place, further = {}]) => ({
     code,
     offset: offsetOf(place, further.side === 'readback' ? other : text),
@@ -923,8 +923,9 @@ function declarationOf(name, { why, options = {}, verdict, findings, text, other
   const further =
     reads.length === 0 ? '' : `  "reads": ${JSON.stringify(reads.map((_, i) => `${readNameOf(name, i)}.jed`))},\n`
   const whole = board === undefined ? '' : `  "board": ${JSON.stringify(board)},\n`
+  const original = image === undefined ? '' : `  "image": ${JSON.stringify(image)},\n`
   const images = capture === undefined ? '' : `  "capture": ${JSON.stringify(capture)},\n`
-  return `{\n  "why": ${JSON.stringify(why)},\n${second}${further}${whole}${images}  "options": ${JSON.stringify(options)},\n  "verdict": ${JSON.stringify(verdict)},\n  "findings": [\n${rows.join(',\n')}\n  ]\n}\n`
+  return `{\n  "why": ${JSON.stringify(why)},\n${second}${further}${whole}${original}${images}  "options": ${JSON.stringify(options)},\n  "verdict": ${JSON.stringify(verdict)},\n  "findings": [\n${rows.join(',\n')}\n  ]\n}\n`
 }
 
 /** Name of the second file of a case. */

@@ -7,6 +7,7 @@ import {
   amount,
   combined,
   electricsOf,
+  inputCurrentOf,
   limitOf,
   sumOf,
   type Amount,
@@ -45,14 +46,14 @@ const ASSUMPTIONS: readonly string[] = [
   'an estimate from stated limits, not a measurement; a part may be relabelled, and no file shows its speed',
   'all limits hold at once: a diode net starts an edge from the far rail, resistors are at the end of their tolerance that hurts (0 where none is stated)',
   'a high of a diode AND counts no higher than the drivers’ own high, a low of a diode OR no lower than their own low',
-  'the current of a pull resistor is taken with no drop across diode and output; a driver sinks or gives the sum of all resistors that it can reach through diodes',
+  'the current of a pull resistor is taken with no drop across diode and output; a driver holds all resistors and inputs that it reaches through diodes; it sinks the low-level current of the inputs and gives their high-level current',
   'a part’s delay is its one stated delay from any input to any output; edges of outputs themselves count as part of it',
 ]
 
 /** The budget of a board. */
 export function budgetOf(board: Board, network: Network): Budget {
   const nets = electricsOf(board, network)
-  const context: Context = { board, network, nets, machine: board.machine }
+  const context: Context = { network, nets, machine: board.machine, lows: new Map(), highs: new Map() }
   const diodeNets = nets.flatMap((net, i) => [
     ...(isAnd(net) ? [{ net: i, and: true }] : []),
     ...(isOr(net) ? [{ net: i, and: false }] : []),
@@ -68,10 +69,12 @@ export function budgetOf(board: Board, network: Network): Budget {
 }
 
 interface Context {
-  readonly board: Board
   readonly network: Network
   readonly nets: readonly NetElectrics[]
   readonly machine: MachineLimits | undefined
+  /** Levels that diodes bring, by net, as far as they are worked out. */
+  readonly lows: Map<number, Amount>
+  readonly highs: Map<number, Amount>
 }
 
 const isAnd = ({ anodes, pullUp }: NetElectrics): boolean => anodes.length > 0 && pullUp !== null
@@ -125,7 +128,7 @@ function andLines(context: Context, net: number): BudgetLine[] {
       : [
           line(context, net, {
             kind: 'low-level',
-            value: lowLevel(context, net, []),
+            value: lowLevel(context, net),
             limit: least(limits(readers, 'lowIn')),
             how: `highest low of the drivers plus the drop of ${names}`,
           }),
@@ -133,7 +136,7 @@ function andLines(context: Context, net: number): BudgetLine[] {
             kind: 'high-level',
             value: highOfAnd(context, net),
             limit: most(limits(readers, 'highIn')),
-            how: 'supply less the inputs’ current through the pull-up, at most the lowest high of the drivers',
+            how: 'supply less the inputs’ high-level current through the pull-up, at most the lowest high of the drivers',
           }),
         ]),
     ...currentLines(context, net, { ends: anodes, key: 'sink' }),
@@ -160,11 +163,11 @@ function orLines(context: Context, net: number): BudgetLine[] {
             kind: 'low-level',
             value: lowOfOr(context, net),
             limit: least(limits(readers, 'lowIn')),
-            how: 'the inputs’ current through the pull-down, at least the highest low of the drivers',
+            how: 'the inputs’ low-level current through the pull-down, at least the highest low of the drivers',
           }),
           line(context, net, {
             kind: 'high-level',
-            value: highLevel(context, net, []),
+            value: highLevel(context, net),
             limit: most(limits(readers, 'highIn')),
             how: `lowest high of the drivers less the drop of ${names}`,
           }),
@@ -185,39 +188,47 @@ function orLines(context: Context, net: number): BudgetLine[] {
 const NO_DRIVER: Amount = { value: null, missing: ['a driver at the far end of a diode'] }
 const LOOP: Amount = { value: null, missing: ['an end of a loop through diodes'] }
 
-/** Highest low of a net: of its drivers, else of what its diodes bring. */
-function lowLevel(context: Context, net: number, seen: readonly number[]): Amount {
+/** Highest low of a net: of its drivers, else of what its diodes bring. Each net is worked out once. */
+function lowLevel(context: Context, net: number): Amount {
   const { drivers, anodes } = context.nets[net]!
-  if (seen.includes(net)) return LOOP
   if (drivers.length > 0) return most(limits(drivers, 'lowOut'))
-  return anodes.length === 0
-    ? NO_DRIVER
-    : most(anodes.map((end) => sumOf([lowLevel(context, end.other, [...seen, net]), dropOf(end)])))
+  if (anodes.length === 0) return NO_DRIVER
+  return workedOut(context.lows, net, () =>
+    most(anodes.map((end) => sumOf([lowLevel(context, end.other), dropOf(end)]))),
+  )
 }
 
 /** Lowest high of a net: of its drivers, else of what its diodes bring. */
-function highLevel(context: Context, net: number, seen: readonly number[]): Amount {
+function highLevel(context: Context, net: number): Amount {
   const { drivers, cathodes } = context.nets[net]!
-  if (seen.includes(net)) return LOOP
   if (drivers.length > 0) return least(limits(drivers, 'highOut'))
-  return cathodes.length === 0
-    ? NO_DRIVER
-    : least(
-        cathodes.map((end) =>
-          combined([highLevel(context, end.other, [...seen, net]), dropOf(end)], ([high, drop]) => high! - drop!),
-        ),
-      )
+  if (cathodes.length === 0) return NO_DRIVER
+  return workedOut(context.highs, net, () =>
+    least(
+      cathodes.map((end) => combined([highLevel(context, end.other), dropOf(end)], ([high, drop]) => high! - drop!)),
+    ),
+  )
 }
 
-function inputCurrent({ nets }: Context, net: number): Amount {
-  return sumOf(limits(nets[net]!.loads, 'inputCurrent'))
+/** The level of a net from a table of those that are known; one that is met while it is worked out is in a circle. */
+function workedOut(known: Map<number, Amount>, net: number, work: () => Amount): Amount {
+  const found = known.get(net)
+  if (found) return found
+  known.set(net, LOOP)
+  const level = work()
+  known.set(net, level)
+  return level
+}
+
+function takenCurrent({ nets }: Context, net: number, level: 'low' | 'high'): Amount {
+  return sumOf(nets[net]!.takers.map((party) => inputCurrentOf(party, level)))
 }
 
 function highOfAnd(context: Context, net: number): Amount {
   const { pullUp, anodes } = context.nets[net]!
   const own = combined(
-    [machineLimit(context, 'supplyLeast'), inputCurrent(context, net), pullUp!.least],
-    ([supply, current, conductance]) => supply! - current! / conductance!,
+    [machineLimit(context, 'supplyLeast'), takenCurrent(context, net, 'high'), pullUp!.least],
+    ([supply, current, conductance]) => Math.max(0, supply! - current! / conductance!),
   )
   const driven = anodes.filter(({ other }) => context.nets[other]!.drivers.length > 0)
   return least([own, ...driven.map(({ other }) => least(limits(context.nets[other]!.drivers, 'highOut')))])
@@ -226,50 +237,52 @@ function highOfAnd(context: Context, net: number): Amount {
 function lowOfOr(context: Context, net: number): Amount {
   const { pullDown, cathodes } = context.nets[net]!
   const own = combined(
-    [inputCurrent(context, net), pullDown!.least],
+    [takenCurrent(context, net, 'low'), pullDown!.least],
     ([current, conductance]) => current! / conductance!,
   )
   const driven = cathodes.filter(({ other }) => context.nets[other]!.drivers.length > 0)
   return most([own, ...driven.map(({ other }) => most(limits(context.nets[other]!.drivers, 'lowOut')))])
 }
 
-/**
- * Current of every driver that reaches the net through a diode, against what that driver takes; a line a driving net
- * with one sum.
- */
+/** Current of every driver that reaches the net through a diode, against what that driver takes: the worst of them. */
 function currentLines(
   context: Context,
   net: number,
   { ends, key }: { readonly ends: readonly DiodeEnd[]; readonly key: 'sink' | 'drive' },
 ): BudgetLine[] {
+  const level = key === 'sink' ? 'low' : 'high'
   const lines = ends.flatMap(({ name, other }) => {
     const { drivers } = context.nets[other]!
     if (drivers.length === 0) return []
-    const value = combined(
-      [machineLimit(context, 'supplyMost'), pulledBy(context, other, key)],
-      ([supply, conductance]) => supply! * conductance!,
-    )
     return [
       line(context, net, {
         kind: 'current',
-        value,
+        value: heldCurrent(context, other, key),
         limit: least(limits(drivers, key)),
-        how: `highest supply over the resistors that ${drivers[0]!.who} holds through ${name} and others`,
+        how:
+          `highest supply over the resistors, and the ${level}-level current of the inputs, ` +
+          `that ${drivers[0]!.who} holds through ${name} and others`,
       }),
     ]
   })
-  // The worst of equal lines speaks for all.
   const rank = ({ result, value, limit }: BudgetLine): number =>
     result === 'not-computed' ? Infinity : value! / limit!
   return lines.sort((a, b) => rank(b) - rank(a)).slice(0, 1)
 }
 
-/** Conductances of all resistors that a low (or high) of this net works against. */
-function pulledBy({ nets }: Context, start: number, key: 'sink' | 'drive'): Amount {
+/** Current that a driver of this net holds: resistors and inputs of all nets that its level reaches through diodes. */
+function heldCurrent(context: Context, start: number, key: 'sink' | 'drive'): Amount {
+  const { nets } = context
   const reached = new Set([start])
   for (const net of reached)
     for (const { other } of key === 'sink' ? nets[net]!.cathodes : nets[net]!.anodes) reached.add(other)
-  return sumOf([...reached].flatMap((net) => (key === 'sink' ? nets[net]!.pullUp : nets[net]!.pullDown)?.most ?? []))
+  const all = [...reached]
+  const pulled = sumOf(all.flatMap((net) => (key === 'sink' ? nets[net]!.pullUp : nets[net]!.pullDown)?.most ?? []))
+  const taken = sumOf(all.map((net) => takenCurrent(context, net, key === 'sink' ? 'low' : 'high')))
+  return combined(
+    [machineLimit(context, 'supplyMost'), pulled, taken],
+    ([supply, conductance, current]) => supply! * conductance! + current!,
+  )
 }
 
 function capacitance(context: Context, net: number): Amount {

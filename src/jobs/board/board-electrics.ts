@@ -2,9 +2,9 @@
  * What is on each net of a board electrically: who drives it, who reads it, which resistors pull it, with their
  * limits.
  */
-import { structuralConstant } from '../../logic/logic'
+import { netlistOf } from '../../logic/netlist'
 import type { Board, DiodeLimits, Limits } from './board'
-import type { Network } from './board-network'
+import type { Network, NetworkPart } from './board-network'
 import { readPins } from './board-sweep'
 
 /** A number worked out from limits; null with what was missing for it. */
@@ -28,13 +28,15 @@ export interface DiodeEnd {
 
 /** One net. */
 export interface NetElectrics {
-  readonly drivers: readonly Party[]
-  readonly readers: readonly Party[]
+  readonly drivers: Party[]
+  readonly readers: Party[]
   /** Everything that has a capacitance, diodes aside. */
-  readonly loads: readonly Party[]
+  readonly loads: Party[]
+  /** What takes current from the net, or gives it: the loads without outputs that always drive. */
+  readonly takers: Party[]
   /** Diodes with their anode here, and with their cathode here. */
-  readonly anodes: readonly DiodeEnd[]
-  readonly cathodes: readonly DiodeEnd[]
+  readonly anodes: DiodeEnd[]
+  readonly cathodes: DiodeEnd[]
   /** Conductances to supply and to ground at least and at most; null without a resistor. */
   readonly pullUp: Pull | null
   readonly pullDown: Pull | null
@@ -46,104 +48,84 @@ export interface Pull {
   readonly most: Amount
 }
 
-/** All nets of a board. */
+/** All nets of a board, in one walk over its parts, pins, diodes and resistors. */
 export function electricsOf(board: Board, network: Network): NetElectrics[] {
-  return network.netNames.map((_, net) => ({
-    drivers: driversOf(board, network, net),
-    readers: readersOf(board, network, net),
-    loads: loadsOf(board, network, net),
-    anodes: diodeEnds(board, network, { net, here: 'anode', there: 'cathode' }),
-    cathodes: diodeEnds(board, network, { net, here: 'cathode', there: 'anode' }),
-    pullUp: pullOf(board, network, { net, to: 'supply' }),
-    pullDown: pullOf(board, network, { net, to: 'ground' }),
+  const pulls = pullsOf(board, network)
+  const nets = network.netNames.map((_, net): NetElectrics => ({
+    drivers: [],
+    readers: [],
+    loads: [],
+    takers: [],
+    anodes: [],
+    cathodes: [],
+    pullUp: pullOf(pulls.supply[net]!),
+    pullDown: pullOf(pulls.ground[net]!),
   }))
+  network.parts.forEach((part, i) => addPart(nets, part, { who: part.name, limits: board.parts[i]!.limits }))
+  addMachine(nets, network, { who: 'machine', limits: board.machine })
+  network.diodes.forEach(({ name, anode, cathode }, i) => {
+    const { limits } = board.diodes![i]!
+    nets[anode]!.anodes.push({ name, limits, other: cathode })
+    nets[cathode]!.cathodes.push({ name, limits, other: anode })
+  })
+  return nets
 }
 
-function partParties(
+function addPart(nets: readonly NetElectrics[], { logic, nets: own }: NetworkPart, party: Party): void {
+  const { cellAt, drives } = netlistOf(logic)
+  const read = new Set(readPins(logic))
+  own.forEach((net, pin) => {
+    if (net < 0) return
+    const drive = drives[cellAt.get(pin) ?? -1] ?? 'never'
+    if (drive !== 'never') nets[net]!.drivers.push(party)
+    if (read.has(pin)) nets[net]!.readers.push(party)
+    if (logic.supplyPins.includes(pin)) return
+    nets[net]!.loads.push(party)
+    if (drive !== 'always') nets[net]!.takers.push(party)
+  })
+}
+
+function addMachine(nets: readonly NetElectrics[], { outside }: Network, party: Party): void {
+  for (const { net, direction } of outside) {
+    const at = nets[net]!
+    if (direction === 'input' || direction === 'both') at.drivers.push(party)
+    if (direction === 'output' || direction === 'both')
+      for (const list of [at.readers, at.loads, at.takers]) list.push(party)
+  }
+}
+
+/** A resistance with the fraction by which it may be off. */
+interface Resistance {
+  readonly ohms: Amount
+  readonly tolerance: number
+}
+
+/** The resistors of every net by direction, those inside the parts included where the board counts on them. */
+function pullsOf(
   board: Board,
-  { parts }: Network,
-  net: number,
-  counts: (part: Network['parts'][number], pin: number) => boolean,
-): Party[] {
-  return parts.flatMap((part, i) =>
-    part.nets.flatMap((each, pin) =>
-      each === net && counts(part, pin) ? [{ who: part.name, limits: board.parts[i]!.limits }] : [],
-    ),
-  )
-}
-
-function machineParties(
-  { machine }: Board,
-  { outside }: Network,
-  net: number,
-  directions: readonly string[],
-): Party[] {
-  return outside.flatMap((pin) =>
-    pin.net === net && directions.includes(pin.direction) ? [{ who: 'machine', limits: machine }] : [],
-  )
-}
-
-const isAbleOutput = ({ logic }: Network['parts'][number], pin: number): boolean =>
-  logic.cells.some((output) => output.pin === pin && structuralConstant(output.enable) !== 0)
-
-function driversOf(board: Board, network: Network, net: number): Party[] {
-  return [
-    ...partParties(board, network, net, isAbleOutput),
-    ...machineParties(board, network, net, ['input', 'both']),
-  ]
-}
-
-function readersOf(board: Board, network: Network, net: number): Party[] {
-  return [
-    ...partParties(board, network, net, ({ logic }, pin) => readPins(logic).includes(pin)),
-    ...machineParties(board, network, net, ['output', 'both']),
-  ]
-}
-
-function loadsOf(board: Board, network: Network, net: number): Party[] {
-  return [
-    ...partParties(board, network, net, ({ logic }, pin) => !logic.supplyPins.includes(pin)),
-    ...machineParties(board, network, net, ['output', 'both']),
-  ]
-}
-
-function diodeEnds(
-  { diodes = [] }: Board,
-  network: Network,
-  {
-    net,
-    here,
-    there,
-  }: { readonly net: number; readonly here: 'anode' | 'cathode'; readonly there: 'anode' | 'cathode' },
-): DiodeEnd[] {
-  return network.diodes.flatMap((diode, i) =>
-    diode[here] === net ? [{ name: diode.name, limits: diodes[i]!.limits, other: diode[there] }] : [],
-  )
-}
-
-/** The resistors of a net in one direction, those inside the parts included where the board counts on them. */
-function pullOf(
-  board: Board,
-  network: Network,
-  { net, to }: { readonly net: number; readonly to: 'supply' | 'ground' },
-): Pull | null {
-  const outer = network.resistors.flatMap((resistor, i) =>
-    resistor.net === net && resistor.to === to ? [board.resistors![i]!] : [],
-  )
-  const inner =
-    to === 'supply' && network.internalPullUps
-      ? partParties(board, network, net, ({ logic }, pin) => !logic.supplyPins.includes(pin))
-      : []
-  if (outer.length + inner.length === 0) return null
-  const conductance = (sign: 1 | -1): Amount =>
-    sumOf([
-      ...outer.map(({ name, ohms, tolerance = 0 }) =>
-        inverse(amount(ohms, `ohms for ${name}`), 1 + sign * tolerance),
-      ),
+  { netNames, resistors, parts, internalPullUps }: Network,
+): Readonly<Record<'supply' | 'ground', Resistance[][]>> {
+  const found = { supply: netNames.map((): Resistance[] => []), ground: netNames.map((): Resistance[] => []) }
+  resistors.forEach(({ name, net, to }, i) => {
+    const { ohms, tolerance = 0 } = board.resistors![i]!
+    found[to][net]!.push({ ohms: amount(ohms, `ohms for ${name}`), tolerance })
+  })
+  if (internalPullUps)
+    parts.forEach(({ name, logic, nets }, i) => {
       // Only the largest resistance of an internal pull-up is stated; where the most current counts it is small
       // beside the others.
-      ...inner.map((party) => inverse(limitOf(party, 'pullUp'), 1)),
-    ])
+      const ohms = limitOf({ who: name, limits: board.parts[i]!.limits }, 'pullUp')
+      nets.forEach((net, pin) => {
+        if (net >= 0 && !logic.supplyPins.includes(pin)) found.supply[net]!.push({ ohms, tolerance: 0 })
+      })
+    })
+  return found
+}
+
+function pullOf(resistances: readonly Resistance[]): Pull | null {
+  if (resistances.length === 0) return null
+  const conductance = (sign: 1 | -1): Amount =>
+    sumOf(resistances.map(({ ohms, tolerance }) => inverse(ohms, 1 + sign * tolerance)))
   return { least: conductance(1), most: conductance(-1) }
 }
 
@@ -157,6 +139,15 @@ function inverse({ value, missing }: Amount, factor: number): Amount {
 /** A stated number; missing with these words otherwise. */
 export function amount(value: number | undefined, words: string): Amount {
   return value === undefined ? { value: null, missing: [words] } : { value, missing: [] }
+}
+
+/**
+ * The current of an input at a level: the figure for that level, else the one for both. An input gives current while it
+ * is low, which whoever holds it low sinks, and takes another current while it is high.
+ */
+export function inputCurrentOf({ who, limits }: Party, level: 'low' | 'high'): Amount {
+  const own = level === 'low' ? limits?.inputLowCurrent : limits?.inputHighCurrent
+  return amount(own ?? limits?.inputCurrent, `${level === 'low' ? 'inputLowCurrent' : 'inputHighCurrent'} for ${who}`)
 }
 
 /** A limit of somebody on a net. */

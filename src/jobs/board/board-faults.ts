@@ -1,7 +1,10 @@
 /** Every single fault of a closed list, tried on a board: whether a comparison of the outside pins would notice it. */
 import type { TruthTable } from '../table/truth-table'
 import { endsOf, type Network } from './board-network'
-import { outputWords, prepareBoard, settleBoard, wordsOf, type BoardSweep } from './board-sweep'
+import { createRowWords, settleRows, type RowWords } from './board-rows'
+import { prepareBoard, wordsOf, type BoardSweep, type PreparedParts } from './board-sweep'
+import { fightsOf } from './board-table'
+import { withinWork, type Work } from './board-work'
 
 /** What can be wrong: one diode, one resistor, one net, or two equal parts in each other's places. */
 export type FaultKind =
@@ -27,7 +30,7 @@ export interface FaultResult {
 interface Fault {
   readonly kind: FaultKind
   readonly of: string
-  readonly network: Network
+  readonly make: () => Network
 }
 
 /** What faults are tried against. */
@@ -42,13 +45,23 @@ export interface FaultTrial {
   readonly off: 0 | 1 | 'X' | null
 }
 
-/** Tries every fault of the list on a board. */
-export function tryFaults(network: Network, trial: FaultTrial): FaultResult[] {
-  return faultsOf(network).map(({ kind, of, network: faulty }) => ({
-    kind,
-    of,
-    ...seek(prepareBoard(faulty), trial),
-  }))
+/** Results of the faults that were tried, in the order of the list, and how many the list has. */
+export interface TriedFaults {
+  readonly list: readonly FaultResult[]
+  readonly total: number
+}
+
+/** Tries the faults of the list on a board, as many as the steps of `work` allow. */
+export function tryFaults(network: Network, trial: FaultTrial, work: Work): TriedFaults {
+  const list: FaultResult[] = []
+  const prepared: PreparedParts = new Map()
+  let total = 0
+  for (const { kind, of, make } of faultsOf(network)) {
+    total++
+    const sought = work.steps < 0 ? null : withinWork(() => seek(prepareBoard(make(), work, prepared), trial))
+    if (sought) list.push({ kind, of, ...sought })
+  }
+  return { list, total }
 }
 
 function faultsOf(network: Network): Fault[] {
@@ -57,15 +70,27 @@ function faultsOf(network: Network): Fault[] {
 
 function diodeFaults(network: Network): Fault[] {
   const { diodes } = network
+  const without = (i: number): Network['diodes'] => diodes.filter((_, k) => k !== i)
   return diodes.flatMap(({ name, anode, cathode }, i): Fault[] => {
-    const others = diodes.filter((_, k) => k !== i)
-    const reversed = diodes.map((diode, k) => (k === i ? { name, anode: cathode, cathode: anode } : diode))
     return [
-      { kind: 'diode-open', of: name, network: { ...network, diodes: others } },
-      { kind: 'diode-shorted', of: name, network: mergedNets({ ...network, diodes: others }, anode, cathode) },
-      { kind: 'diode-reversed', of: name, network: { ...network, diodes: reversed } },
+      { kind: 'diode-open', of: name, make: () => ({ ...network, diodes: without(i) }) },
+      {
+        kind: 'diode-shorted',
+        of: name,
+        make: () => mergedNets({ ...network, diodes: without(i) }, anode, cathode),
+      },
+      { kind: 'diode-reversed', of: name, make: () => reversedDiode(network, i) },
     ]
   })
+}
+
+/** The board with its i-th diode the other way round. */
+export function reversedDiode(network: Network, i: number): Network {
+  const { name, anode, cathode } = network.diodes[i]!
+  return {
+    ...network,
+    diodes: network.diodes.map((diode, k) => (k === i ? { name, anode: cathode, cathode: anode } : diode)),
+  }
 }
 
 /** Two nets as one; a diode that lies across them does nothing any more. */
@@ -92,7 +117,7 @@ function resistorFaults(network: Network): Fault[] {
   return network.resistors.map(({ name }, i) => ({
     kind: 'resistor-missing',
     of: name,
-    network: { ...network, resistors: network.resistors.filter((_, k) => k !== i) },
+    make: () => ({ ...network, resistors: network.resistors.filter((_, k) => k !== i) }),
   }))
 }
 
@@ -102,29 +127,40 @@ function netFaults(network: Network): Fault[] {
   for (const { net, direction } of network.outside)
     if (direction === 'supply' || direction === 'ground') ends[net] = 0
   return network.netNames.flatMap((name, open): Fault[] => {
-    if (ends[open]! < 2) return []
-    const names = [...network.netNames]
-    const apart = renamed(network, (net) => (net === open ? names.push(`${name}, apart`) - 1 : net))
-    return [{ kind: 'net-open', of: name, network: { ...apart, netNames: names } }]
+    return ends[open]! < 2 ? [] : [{ kind: 'net-open', of: name, make: () => openedNet(network, open) }]
   })
+}
+
+function openedNet(network: Network, open: number): Network {
+  const names = [...network.netNames]
+  const apart = renamed(network, (net) => (net === open ? names.push(`${names[open]!}, apart`) - 1 : net))
+  return { ...apart, netNames: names }
 }
 
 function exchanges(network: Network): Fault[] {
   const { parts } = network
   return parts.flatMap((first, i) =>
-    parts.slice(i + 1).flatMap((second): Fault[] => {
-      if (first.device !== second.device) return []
-      const logicOf = (part: typeof first): typeof first =>
-        part === first ? { ...part, logic: second.logic } : part === second ? { ...part, logic: first.logic } : part
-      return [
-        {
-          kind: 'parts-exchanged',
-          of: `${first.name} and ${second.name}`,
-          network: { ...network, parts: parts.map(logicOf) },
-        },
-      ]
-    }),
+    parts.slice(i + 1).flatMap((second, k): Fault[] =>
+      first.device === second.device
+        ? [
+            {
+              kind: 'parts-exchanged',
+              of: `${first.name} and ${second.name}`,
+              make: () => exchangedParts(network, i, i + 1 + k),
+            },
+          ]
+        : [],
+    ),
   )
+}
+
+/** The board with two parts in each other's places. */
+export function exchangedParts(network: Network, one: number, other: number): Network {
+  const parts = [...network.parts]
+  const [first, second] = [parts[one]!, parts[other]!]
+  parts[one] = { ...first, logic: second.logic }
+  parts[other] = { ...second, logic: first.logic }
+  return { ...network, parts }
 }
 
 type Sought = Pick<FaultResult, 'result' | 'row' | 'pin'>
@@ -132,13 +168,14 @@ type Sought = Pick<FaultResult, 'result' | 'row' | 'pin'>
 /** Goes through the rows until one without contention shows the fault by known levels. */
 function seek(board: BoardSweep, trial: FaultTrial): Sought {
   const { count, within } = wordsOf(board.rowCount)
+  const words = createRowWords(board)
   let [fought, open]: [Sought | null, Sought | null] = [null, null]
   for (let word = 0; word < count; word++) {
-    settleBoard(board, word)
+    settleRows(board, { word, within }, words)
     const judged = within & ~(trial.ignore?.[word] ?? 0)
     const fights = fightsOf(board)
     for (let i = 0; i < trial.outputs.length; i++) {
-      const { differing, unknown } = deviation(board, trial, { i, word, judged })
+      const { differing, unknown } = deviation(words, trial, { i, word, judged })
       const { pin } = trial.reference.outputs[i]!
       const clean = differing & ~fights
       if (clean !== 0) return { result: 'noticed', row: firstRow(word, clean), pin }
@@ -150,13 +187,12 @@ function seek(board: BoardSweep, trial: FaultTrial): Sought {
 }
 
 /** Rows of a word in which an output has another known level, and those in which its level is no longer known. */
-function deviation(
-  board: BoardSweep,
+export function deviation(
+  found: RowWords,
   { reference, outputs, off }: FaultTrial,
   { i, word, judged }: { readonly i: number; readonly word: number; readonly judged: number },
 ): { readonly differing: number; readonly unknown: number } {
-  const words = { ones: 0, open: 0 }
-  outputWords(board, outputs[i]!, words)
+  const words = { ones: found.ones[outputs[i]!]!, open: found.open[outputs[i]!]! }
   if (off !== null) countOff(words, off)
   const [ones, open] = [reference.ones[i]![word]!, reference.open[i]![word]!]
   const known = judged & ~(ones & open)
@@ -168,12 +204,6 @@ function countOff(words: { ones: number; open: number }, off: 0 | 1 | 'X'): void
   const { ones, open } = words
   if (off !== 0) words.ones = ones | open
   if (off !== 'X') words.open = open & ones
-}
-
-function fightsOf({ levels: { fights } }: BoardSweep): number {
-  let all = 0
-  for (let net = 0; net < fights.length; net++) all |= fights[net]!
-  return all
 }
 
 function firstRow(word: number, bits: number): number {

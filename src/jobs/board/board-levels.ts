@@ -6,10 +6,38 @@
  * there for sure, so that an unknown source gives X only where its two values differ in effect.
  */
 
-/** Diodes as nets, in the order of the board. */
+import { takeWork, type Work } from './board-work'
+
+/** Diodes as nets, those first whose anode no other diode leads to: a high passes all of them in one walk. */
 export interface DiodeNets {
   readonly anodes: Int32Array
   readonly cathodes: Int32Array
+}
+
+/** Diodes in that order; those in a circle come where the walk meets them. */
+export function orderDiodes(diodes: readonly { readonly anode: number; readonly cathode: number }[]): DiodeNets {
+  const leaving = new Map<number, number[]>()
+  diodes.forEach(({ anode }, i) => leaving.set(anode, [...(leaving.get(anode) ?? []), i]))
+  const seen = new Set<number>()
+  const last: number[] = []
+  for (const { anode } of diodes) {
+    const path = seen.has(anode) ? [] : [{ net: anode, next: 0 }]
+    seen.add(anode)
+    for (let at = path.at(-1); at; at = path.at(-1)) {
+      const diode = leaving.get(at.net)?.[at.next++]
+      const beyond = diode === undefined ? -1 : diodes[diode]!.cathode
+      if (diode === undefined) last.push(...(leaving.get(path.pop()!.net) ?? []))
+      else if (!seen.has(beyond)) {
+        seen.add(beyond)
+        path.push({ net: beyond, next: 0 })
+      }
+    }
+  }
+  const order = last.reverse()
+  return {
+    anodes: Int32Array.from(order, (i) => diodes[i]!.anode),
+    cathodes: Int32Array.from(order, (i) => diodes[i]!.cathode),
+  }
 }
 
 /** Words by net. `low…` and `high…`: may be there; `sure…`: is there. */
@@ -37,10 +65,12 @@ export interface NetLevels {
   /** Room for what may pass through a net. */
   readonly open: Int32Array
   readonly seed: Int32Array
+  /** Pays for every walk over the diodes. */
+  readonly work: Work
 }
 
 /** Room for the levels of so many nets. */
-export function createNetLevels(nets: number): NetLevels {
+export function createNetLevels(nets: number, work: Work): NetLevels {
   const words = (): Int32Array => new Int32Array(nets)
   return {
     low3: words(),
@@ -62,6 +92,7 @@ export function createNetLevels(nets: number): NetLevels {
     fights: words(),
     open: words(),
     seed: words(),
+    work,
   }
 }
 
@@ -108,25 +139,24 @@ export function resolveNets(levels: NetLevels, diodes: DiodeNets, pulls: Pulls):
 /** Strength 2: from strongly driven nets, through nets that are not. */
 function throughDiodes(levels: NetLevels, diodes: DiodeNets): void {
   const { low3, high3, sure3, low2, high2, sureLow2, sureHigh2, open, seed } = levels
-  const { anodes, cathodes } = diodes
   const nets = open.length
   for (const words of [low2, high2, sureLow2, sureHigh2]) words.fill(0)
-  if (anodes.length === 0) return
+  if (diodes.anodes.length === 0) return
   for (let net = 0; net < nets; net++) open[net] = ~sure3[net]!
-  spread(low2, { from: cathodes, to: anodes, seed: low3, open })
-  spread(high2, { from: anodes, to: cathodes, seed: high3, open })
+  spreadLow(levels, diodes, { arrived: low2, seed: low3 })
+  spreadHigh(levels, diodes, { arrived: high2, seed: high3 })
   meetings(levels, diodes)
   // A low is sure to pass on only from a net that cannot be high.
   for (let net = 0; net < nets; net++) {
     open[net] = ~(high3[net]! | high2[net]!)
     seed[net] = sure3[net]! & ~high3[net]!
   }
-  spread(sureLow2, { from: cathodes, to: anodes, seed, open })
+  spreadLow(levels, diodes, { arrived: sureLow2, seed })
   for (let net = 0; net < nets; net++) {
     open[net] = ~(low3[net]! | low2[net]!)
     seed[net] = sure3[net]! & ~low3[net]!
   }
-  spread(sureHigh2, { from: anodes, to: cathodes, seed, open })
+  spreadHigh(levels, diodes, { arrived: sureHigh2, seed })
 }
 
 /**
@@ -146,17 +176,15 @@ function meetings({ low3, high3, low2, open, fights }: NetLevels, { anodes, cath
  * `resolveNets`,
  * whose words for the lows that surely pass through diodes it uses up.
  */
-export function certainFights(
-  { low3, high3, definiteLow, definiteHigh, sureLow2, open }: NetLevels,
-  { anodes, cathodes }: DiodeNets,
-  result: Int32Array,
-): void {
+export function certainFights(levels: NetLevels, diodes: DiodeNets, result: Int32Array): void {
+  const { low3, high3, definiteLow, definiteHigh, sureLow2, open } = levels
+  const { anodes, cathodes } = diodes
   for (let net = 0; net < result.length; net++) {
     result[net] = definiteLow[net]! & definiteHigh[net]!
     open[net] = ~(low3[net]! | high3[net]!)
   }
   sureLow2.fill(0)
-  spread(sureLow2, { from: cathodes, to: anodes, seed: definiteLow, open })
+  spreadLow(levels, diodes, { arrived: sureLow2, seed: definiteLow })
   for (let i = 0; i < anodes.length; i++) {
     const anode = anodes[i]!
     const cathode = cathodes[i]!
@@ -165,45 +193,54 @@ export function certainFights(
 }
 
 /** Strength 1: resistors, and what they pass through diodes where nothing stronger holds the net. */
-function throughResistors(levels: NetLevels, { anodes, cathodes }: DiodeNets, pulls: Pulls): void {
+function throughResistors(levels: NetLevels, diodes: DiodeNets, pulls: Pulls): void {
   const { low3, high3, sure3, low2, high2, sureLow2, sureHigh2, low1, high1, sureLow1, sureHigh1, open, seed } =
     levels
   const nets = open.length
   for (const words of [low1, sureLow1]) words.set(pulls.low)
   for (const words of [high1, sureHigh1]) words.set(pulls.high)
-  if (anodes.length === 0) return
+  if (diodes.anodes.length === 0) return
   seed.fill(0)
   for (let net = 0; net < nets; net++) open[net] = ~(sure3[net]! | sureLow2[net]! | sureHigh2[net]!)
-  spread(low1, { from: cathodes, to: anodes, seed, open })
-  spread(high1, { from: anodes, to: cathodes, seed, open })
+  spreadLow(levels, diodes, { arrived: low1, seed })
+  spreadHigh(levels, diodes, { arrived: high1, seed })
   for (let net = 0; net < nets; net++) open[net] = ~(high3[net]! | high2[net]! | high1[net]!)
-  spread(sureLow1, { from: cathodes, to: anodes, seed, open })
+  spreadLow(levels, diodes, { arrived: sureLow1, seed })
   for (let net = 0; net < nets; net++) open[net] = ~(low3[net]! | low2[net]! | low1[net]!)
-  spread(sureHigh1, { from: anodes, to: cathodes, seed, open })
+  spreadHigh(levels, diodes, { arrived: sureHigh1, seed })
 }
 
 interface Spreading {
-  readonly from: Int32Array
-  readonly to: Int32Array
+  readonly arrived: Int32Array
   /** Passes on whatever has arrived. */
   readonly seed: Int32Array
-  /** Where what has arrived passes on. */
-  readonly open: Int32Array
 }
 
-/** The least words that contain what passes through the diodes. */
-function spread(arrived: Int32Array, { from, to, seed, open }: Spreading): void {
+/** The least words that contain what passes against the diodes; what has arrived passes on where a net is open. */
+function spreadLow({ open, work }: NetLevels, { anodes, cathodes }: DiodeNets, { arrived, seed }: Spreading): void {
   for (let changed = true; changed;) {
     changed = false
-    for (let i = 0; i < from.length; i++) {
-      const source = from[i]!
-      const target = to[i]!
-      const passing = seed[source]! | (arrived[source]! & open[source]!)
-      if ((passing & ~arrived[target]!) === 0) continue
-      arrived[target]! |= passing
-      changed = true
-    }
+    takeWork(work, anodes.length)
+    for (let i = anodes.length - 1; i >= 0; i--)
+      if (pass(arrived, anodes[i]!, seed[cathodes[i]!]! | (arrived[cathodes[i]!]! & open[cathodes[i]!]!)))
+        changed = true
   }
+}
+
+/** The same along the diodes. */
+function spreadHigh({ open, work }: NetLevels, { anodes, cathodes }: DiodeNets, { arrived, seed }: Spreading): void {
+  for (let changed = true; changed;) {
+    changed = false
+    takeWork(work, anodes.length)
+    for (let i = 0; i < anodes.length; i++)
+      if (pass(arrived, cathodes[i]!, seed[anodes[i]!]! | (arrived[anodes[i]!]! & open[anodes[i]!]!))) changed = true
+  }
+}
+
+function pass(arrived: Int32Array, net: number, passing: number): boolean {
+  if ((passing & ~arrived[net]!) === 0) return false
+  arrived[net]! |= passing
+  return true
 }
 
 /** From the strongest down, what may be there is taken until something is there for sure. */

@@ -1,21 +1,38 @@
 /** What a board is compared with, as a table over the board's own outside pins. */
+import { ADAPTER_FINDINGS } from '../../findings/adapter-findings'
+import { collectFindings, type FindingList } from '../../findings/finding'
 import type { Decoded } from '../../devices/decode'
+import { chosenDevice } from '../../inspect/chosen-device'
+import { readCapture } from '../capture/capture'
+import { captureOddities } from '../capture/capture-quality'
+import { check } from '../check/verify'
+import type { AdapterOriginal } from './adapter-report'
+import { checkedBoard, type Board } from './board'
+import { inspectParts, networkOf, unusable } from './board-parts'
 import { isBypassed, pinCells } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
-import { boardTable, alignTable, alignRows } from './board-table'
+import { boardTable, alignTable, alignRows, withoutRows } from './board-table'
 import { columnsOf, type Network } from './board-network'
 import type { AdapterCollector } from './board-wiring'
 import { truthTable, type TruthTable } from '../table/truth-table'
 
-/**
- * The original's table and the board's outputs that it has, by their place among the board's; `ignore`: rows not
- * judged; `off`: what it shows where an output is off.
- */
+/** The original's table over the outputs that both sides have. */
 export interface Original {
   readonly table: TruthTable
+  /** Places of these outputs among the board's. */
   readonly outputs: readonly number[]
-  readonly ignore?: Int32Array
+  /** Output pins of the original that the board lacks. */
+  readonly lacking: readonly number[]
+  /** Rows not judged: misread, and not to matter. */
+  readonly left?: LeftOut
+  /** What it shows where an output is off. */
   readonly off?: 0 | 1 | 'X'
+}
+
+/** A bit a row that is not judged, and why. */
+export interface LeftOut {
+  readonly misread: Int32Array
+  readonly dontCare: Int32Array
 }
 
 const notComparable = (findings: AdapterCollector, reason: string): null => (
@@ -24,29 +41,93 @@ const notComparable = (findings: AdapterCollector, reason: string): null => (
 )
 
 /** Adds that there is nothing to compare with, and why. */
-export function noOriginal(findings: AdapterCollector, reason: string): null {
+function noOriginal(findings: AdapterCollector, reason: string): null {
   findings.add('adapter/original-unusable', {}, { reason })
   return null
 }
 
-/** Adds which outputs only one side has; the pins that both have. */
-function sharedOutputs(network: Network, theirs: readonly number[], findings: AdapterCollector): number[] {
+/** Outputs by pin: those of both sides, and those that the board lacks. */
+interface Shared {
+  readonly pins: readonly number[]
+  readonly lacking: readonly number[]
+}
+
+/** Adds which outputs only one side has; null where they have none in common. */
+function sharedOutputs(network: Network, theirs: readonly number[], findings: AdapterCollector): Shared | null {
   const own = columnsOf(network).outputs.map(({ pin }) => pin)
+  const lacking = theirs.filter((pin) => !own.includes(pin))
   for (const pin of own)
     if (!theirs.includes(pin)) findings.add('adapter/output-not-compared', { pin }, { pin, side: 'the board' })
-  for (const pin of theirs)
-    if (!own.includes(pin)) findings.add('adapter/output-not-compared', { pin }, { pin, side: 'the original' })
-  const shared = own.filter((pin) => theirs.includes(pin))
-  if (shared.length === 0)
-    findings.add('adapter/original-unusable', {}, { reason: 'it has no output in common with the board' })
-  return shared
+  for (const pin of lacking) findings.add('adapter/output-not-compared', { pin }, { pin, side: 'the original' })
+  const pins = own.filter((pin) => theirs.includes(pin))
+  return pins.length === 0 ? noOriginal(findings, 'it has no output in common with the board') : { pins, lacking }
 }
 
 const placesOf = (network: Network, pins: readonly number[]): number[] =>
   pins.map((pin) => columnsOf(network).outputs.findIndex((column) => column.pin === pin))
 
+/** Bounds, and where findings go; `further`: those of other catalogues. */
+interface OriginalPlace {
+  readonly maxInputs: number
+  readonly findings: AdapterCollector
+  readonly further: FindingList[]
+}
+
+/** What a board is compared with as a table; null, with findings, where it cannot be compared. */
+export function readOriginal(network: Network, against: AdapterOriginal, place: OriginalPlace): Original | null {
+  if ('table' in against) return originalOfTable(network, against.table, place.findings)
+  if ('image' in against) return originalOfImage(network, against, place)
+  if ('board' in against) return otherBoard(network, against.board, place)
+  return originalOfFile(network, against, place.findings)
+}
+
+function originalOfImage(
+  network: Network,
+  { image, wiring }: Extract<AdapterOriginal, { readonly image: unknown }>,
+  { findings, further }: OriginalPlace,
+): Original | null {
+  const { capture, findings: own } = readCapture(image, wiring)
+  further.push(own)
+  if (!capture) return null
+  const { allAlike } = captureOddities(capture)
+  if (allAlike !== null) return noOriginal(findings, `every output of the image reads ${allAlike} in every row`)
+  const left = { misread: capture.bad, dontCare: capture.dontCare }
+  const original = originalOfTable(network, capture.table, findings, left)
+  // An image has no sign for an output that is off.
+  return original && { ...original, off: capture.wiring.off ?? 'X' }
+}
+
+function originalOfFile(
+  network: Network,
+  { file, device, fuseOrder }: Extract<AdapterOriginal, { readonly file: unknown }>,
+  findings: AdapterCollector,
+): Original | null {
+  const chosen = chosenDevice(device, 'options.against.device', fuseOrder)
+  const inspection = check(file, {
+    ...(chosen ? { device: chosen } : {}),
+    ...(fuseOrder === undefined || chosen ? {} : { fuseOrder }),
+  })
+  const reason = unusable(inspection)
+  if (reason !== null) return noOriginal(findings, reason)
+  const { verdict, findings: own } = inspection.report
+  if (verdict !== 'pass')
+    findings.add('adapter/part-file', {}, { part: 'the original', verdict, reason: own[0]!.message })
+  return originalOfPart(network, inspection.decoded!, findings)
+}
+
+function otherBoard(network: Network, board: Board, { maxInputs, findings }: OriginalPlace): Original | null {
+  const path = 'options.against.board'
+  const checked = checkedBoard(board, path)
+  const aside = collectFindings(ADAPTER_FINDINGS, { limit: 1 })
+  const other = networkOf(checked, inspectParts(checked, path), { path, findings: aside })
+  if (!other) return noOriginal(findings, aside.list().findings[0]!.message.replace(/\.$/, ''))
+  if (columnsOf(other).inputs.length > maxInputs)
+    return noOriginal(findings, `it has more than ${maxInputs} outside inputs`)
+  return originalOfBoard(network, other, findings)
+}
+
 /** The table of one part in the board's place; null, with findings, where it cannot be compared. */
-export function originalOfPart(network: Network, decoded: Decoded, findings: AdapterCollector): Original | null {
+function originalOfPart(network: Network, decoded: Decoded, findings: AdapterCollector): Original | null {
   const logic = decoded.logic!
   const { inputs } = columnsOf(network)
   const isSignal = (pin: number): boolean => pin <= logic.pinCount && !logic.supplyPins.includes(pin)
@@ -54,8 +135,8 @@ export function originalOfPart(network: Network, decoded: Decoded, findings: Ada
     ({ direction, pin }) => direction !== 'supply' && direction !== 'ground' && !isSignal(pin),
   )
   if (foreign.length > 0) return notComparable(findings, `pin ${foreign[0]!.pin} carries no signal on the original`)
-  const { drives, cellAt } = netlistOf(logic)
-  const able = pinCells(logic).filter(({ pin }) => drives[cellAt.get(pin) ?? -1] !== 'never')
+  const { drivenPins } = netlistOf(logic)
+  const able = pinCells(logic).filter(({ pin }) => drivenPins.has(pin))
   if (able.some((output) => output.register && !isBypassed(output)))
     return noOriginal(findings, 'it has registers, and a table shows no sequences')
   const shared = sharedOutputs(
@@ -63,42 +144,33 @@ export function originalOfPart(network: Network, decoded: Decoded, findings: Ada
     able.map(({ pin }) => pin),
     findings,
   )
-  if (shared.length === 0) return null
+  if (!shared) return null
   const held = Object.fromEntries(
     network.outside.flatMap(({ pin, held: level }) => (level === null ? [] : [[pin, level]])),
   )
-  const table = truthTable(decoded, { inputs: inputs.map(({ pin }) => pin), outputs: shared, held })
+  const table = truthTable(decoded, { inputs: inputs.map(({ pin }) => pin), outputs: shared.pins, held })
   if ('reason' in table) return notComparable(findings, `the original depends on ${table.needed.length} inputs`)
   if (table.unlisted.length > 0)
     return notComparable(
       findings,
       `the original depends on pin ${table.unlisted.map(({ pin }) => pin).join(', ')}, which the board does not have`,
     )
-  return { table, outputs: placesOf(network, shared) }
+  return { table, outputs: placesOf(network, shared.pins), lacking: shared.lacking }
 }
 
-/** The table of another board. */
-export function originalOfBoard(network: Network, other: Network, findings: AdapterCollector): Original | null {
-  const [own, theirs] = [columnsOf(network).inputs, columnsOf(other).inputs].map((pins) =>
-    pins.map(({ pin }) => pin),
-  ) as [number[], number[]]
-  const odd = own.find((pin) => !theirs.includes(pin)) ?? theirs.find((pin) => !own.includes(pin))
-  if (odd !== undefined) return notComparable(findings, `pin ${odd} is swept on one side only`)
-  const shared = sharedOutputs(
-    network,
-    columnsOf(other).outputs.map(({ pin }) => pin),
-    findings,
-  )
-  return shared.length === 0
-    ? null
-    : { table: alignTable(boardTable(other).table, own, shared)!, outputs: placesOf(network, shared) }
+/** The table of another board; unknown where its drivers fight. */
+function originalOfBoard(network: Network, other: Network, findings: AdapterCollector): Original | null {
+  const swept = boardTable(other)
+  if (!swept) return noOriginal(findings, 'its table takes more steps than the limit')
+  return originalOfTable(network, withoutRows(swept.table, swept.fights), findings)
 }
 
 /** A table that somebody made, such as a captured one. */
-export function originalOfTable(
+function originalOfTable(
   network: Network,
   table: TruthTable,
-  { ignore, findings }: { readonly ignore: Int32Array | null; readonly findings: AdapterCollector },
+  findings: AdapterCollector,
+  left?: LeftOut,
 ): Original | null {
   const own = columnsOf(network).inputs.map(({ pin }) => pin)
   const theirs = table.inputs.map(({ kind, pin }) => (kind === 'pin' ? pin : -pin))
@@ -110,18 +182,16 @@ export function originalOfTable(
         ? 'the original has states, which a board’s table does not show'
         : `pin ${odd} is swept on one side only`,
     )
-  const shared = sharedOutputs(
-    network,
-    table.outputs.map(({ pin }) => pin),
-    findings,
-  )
-  if (shared.length === 0) return null
-  const aligned = alignTable(table, own, shared)
-  return (
-    aligned && {
-      table: aligned,
-      outputs: placesOf(network, shared),
-      ...(ignore ? { ignore: alignRows(ignore, table, own) } : {}),
-    }
-  )
+  const pins = table.outputs.map(({ pin }) => pin)
+  const shared = sharedOutputs(network, pins, findings)
+  const aligned = shared && alignTable(table, own, shared.pins)
+  if (!shared || !aligned) return null
+  return {
+    table: aligned,
+    outputs: placesOf(network, shared.pins),
+    lacking: shared.lacking,
+    ...(left
+      ? { left: { misread: alignRows(left.misread, table, own), dontCare: alignRows(left.dontCare, table, own) } }
+      : {}),
+  }
 }

@@ -27,35 +27,59 @@ interface Step {
   readonly time: Amount
 }
 
-interface Way extends Amount {
-  readonly through: readonly string[]
+/** The slowest way from a net on, as its first step and the rest. */
+interface Way {
+  readonly by: string
+  readonly rest: Way | null
   /** Time of the known steps. */
   readonly known: number
+  /** What any way from here on misses. */
+  readonly missing: readonly string[]
 }
 
-/** All pairs of pins that a path joins. `edges`: rise and fall times of diode nets by `net rise` and `net fall`. */
+/** Most pairs of pins that are listed: those of 64 inputs and 64 outputs; the slowest are kept. */
+const MAX_PAIRS = 4096
+
+/** Pairs of pins that a path joins. `edges`: rise and fall times of diode nets by `net rise` and `net fall`. */
 export function pathTimes(board: Board, network: Network, edges: ReadonlyMap<string, Amount>): PathTime[] {
   const steps = [...diodeSteps(network, edges), ...partSteps(board, network)]
   const { inputs, outputs } = columnsOf(network)
   const from = new Map<number, Step[]>()
-  for (const [net, step] of steps) from.set(net, [...(from.get(net) ?? []), step])
-  return outputs.flatMap((output) => {
-    const longest = longestTo(output.net, from)
+  for (const [net, step] of steps) append(from, net, step)
+  const pairs = outputs.flatMap((output) => {
+    const longest = longestTo(output.net, { steps: from, useful: leadingTo(output.net, steps) })
     return inputs.flatMap((input) => {
       const way = input.pin === output.pin ? null : longest(input.net)
-      return way ? [timeOf(way, { from: input.pin, to: output.pin, limit: board.machine?.time })] : []
+      return way ? [{ way, from: input.pin, to: output.pin, limit: board.machine?.time }] : []
     })
   })
+  const kept = pairs.length <= MAX_PAIRS ? pairs : pairs.sort((a, b) => b.way.known - a.way.known).slice(0, MAX_PAIRS)
+  return kept.map(timeOf)
 }
 
-function timeOf(
-  { value, missing, through }: Way,
-  { from, to, limit }: { readonly from: number; readonly to: number; readonly limit: number | undefined },
-): PathTime {
+function append<K, V>(lists: Map<K, V[]>, key: K, value: V): void {
+  const list = lists.get(key)
+  if (list) list.push(value)
+  else lists.set(key, [value])
+}
+
+function timeOf({
+  way: { known, missing, ...way },
+  from,
+  to,
+  limit,
+}: {
+  readonly way: Way
+  readonly from: number
+  readonly to: number
+  readonly limit: number | undefined
+}): PathTime {
+  const through: string[] = []
+  for (let step: Pick<Way, 'by' | 'rest'> | null = way; step?.rest; step = step.rest) through.push(step.by)
+  const seconds = missing.length === 0 ? known : null
   const allowed = amount(limit, 'time for machine').value
-  const result =
-    value === null ? 'not-computed' : allowed === null ? 'computed' : value <= allowed ? 'holds' : 'exceeded'
-  return { from, to, through, seconds: value, limit: allowed, result, missing }
+  const judged = allowed === null ? 'computed' : known <= allowed ? 'holds' : 'exceeded'
+  return { from, to, through, seconds, limit: allowed, result: seconds === null ? 'not-computed' : judged, missing }
 }
 
 function diodeSteps({ diodes, netNames }: Network, edges: ReadonlyMap<string, Amount>): [number, Step][] {
@@ -84,45 +108,55 @@ function partSteps(board: Board, { parts }: Network): [number, Step][] {
   })
 }
 
-/** The longest way from a net to `target`; null where there is none. Every way counts for what is missing. */
-function longestTo(target: number, steps: ReadonlyMap<number, readonly Step[]>): (net: number) => Way | null {
-  const known = new Map<number, Way | null>([[target, { value: 0, known: 0, missing: [], through: [] }]])
-  const open = new Set<number>()
-  const useful = leadingTo(target, steps)
-  const longest = (net: number): Way | null => {
-    if (open.has(net)) return { value: null, known: 0, missing: ['an end of a loop'], through: [] }
-    if (known.has(net)) return known.get(net)!
-    open.add(net)
-    const ways = (steps.get(net) ?? []).flatMap(({ to, by, time }): Way[] => {
-      if (!useful.has(to)) return []
-      const rest = longest(to)
-      if (!rest) return []
-      const sum = (time.value ?? 0) + rest.known
-      return [
-        { value: null, known: sum, missing: [...time.missing, ...rest.missing], through: [by, ...rest.through] },
-      ]
-    })
-    open.delete(net)
-    const way = slowest(ways)
-    known.set(net, way)
-    return way
+interface Steps {
+  readonly steps: ReadonlyMap<number, readonly Step[]>
+  /** Nets from which some way leads to the target. */
+  readonly useful: ReadonlySet<number>
+}
+
+const LOOPED: Way = { by: '', rest: null, known: 0, missing: ['an end of a loop'] }
+
+/**
+ * The longest way from a net to `target`; null where there is none. Every way counts for what is missing. Each net is
+ * worked out once, those behind it first, so that the work is that of all steps together.
+ */
+function longestTo(target: number, { steps, useful }: Steps): (net: number) => Way | null {
+  const known = new Map<number, Way>([[target, { by: '', rest: null, known: 0, missing: [] }]])
+  const opened = new Set<number>()
+  const workOut = (start: number): void => {
+    const path = [start]
+    for (let net = path.at(-1); net !== undefined; net = path.at(-1)) {
+      const onward = (steps.get(net) ?? []).filter(({ to }) => useful.has(to))
+      // A net that is met while it is open lies in a loop.
+      const waiting = opened.has(net) ? [] : onward.flatMap(({ to }) => (known.has(to) || opened.has(to) ? [] : [to]))
+      opened.add(net)
+      path.push(...waiting)
+      if (waiting.length > 0) continue
+      path.pop()
+      if (!known.has(net)) known.set(net, slowest(onward.map((step) => taken(step, known.get(step.to) ?? LOOPED))))
+    }
   }
-  return longest
+  return (net) => {
+    if (!useful.has(net)) return null
+    if (!known.has(net)) workOut(net)
+    return known.get(net)!
+  }
+}
+
+function taken({ by, time }: Step, rest: Way): Way {
+  return { by, rest, known: (time.value ?? 0) + rest.known, missing: [...time.missing, ...rest.missing] }
 }
 
 /** Nets from which some way leads to `target`; a loop beside it does not count. */
-function leadingTo(target: number, steps: ReadonlyMap<number, readonly Step[]>): ReadonlySet<number> {
+function leadingTo(target: number, steps: readonly (readonly [number, Step])[]): ReadonlySet<number> {
+  const before = new Map<number, number[]>()
+  for (const [net, { to }] of steps) append(before, to, net)
   const found = new Set([target])
-  for (let size = 0; size < found.size;) {
-    size = found.size
-    for (const [net, each] of steps) if (each.some(({ to }) => found.has(to))) found.add(net)
-  }
+  for (const net of found) for (const other of before.get(net) ?? []) found.add(other)
   return found
 }
 
-function slowest(ways: readonly Way[]): Way | null {
-  if (ways.length === 0) return null
+function slowest(ways: readonly Way[]): Way {
   const worst = ways.reduce((a, b) => (b.known > a.known ? b : a))
-  const missing = [...new Set(ways.flatMap((way) => way.missing))]
-  return { ...worst, missing, value: missing.length === 0 ? worst.known : null }
+  return { ...worst, missing: [...new Set(ways.flatMap((way) => way.missing))] }
 }

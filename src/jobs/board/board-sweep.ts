@@ -1,6 +1,6 @@
 /** A board prepared for sweeping its outside inputs, 32 rows at a time. */
 import { COLUMN_BITS } from '../../logic/words'
-import { usedSignals, expressionsOf, type Logic } from '../../logic/logic'
+import { isBypassed, usedSignals, expressionsOf, type Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import {
   createDriveWords,
@@ -14,23 +14,42 @@ import {
   addSource,
   clearSources,
   createNetLevels,
+  orderDiodes,
   resolveNets,
   type DiodeNets,
   type NetLevels,
   type Pulls,
 } from './board-levels'
 import { columnsOf, type Network, type NetworkPin } from './board-network'
+import { takeWork, type Work } from './board-work'
 
-interface SweptPart {
-  readonly sweep: Sweep
+/** A part ready for sweeping. */
+export interface SweptPart extends PreparedLogic {
   readonly nets: readonly number[]
-  /** What each output does now, and what it does whatever its inputs are. */
+  /** What each output does now. */
   readonly drives: readonly DriveWords[]
-  readonly constant: readonly DriveWords[]
-  /** Signal pins, and the nets of the outputs in their order. */
-  readonly pins: readonly number[]
   readonly outputNets: readonly number[]
+  /** Rows by place of the sweep in which an unknown reading or state is taken as low, and as high. */
+  readonly takenLow: Int32Array
+  readonly takenHigh: Int32Array
+  /** True before its outputs were worked out for these rows. */
+  fresh: boolean
 }
+
+/** What is worked out once for a part, and used for the board and for each of its faults. */
+interface PreparedLogic {
+  readonly sweep: Sweep
+  /** What each output does whatever its inputs are. */
+  readonly constant: readonly DriveWords[]
+  /** Pins that it reads, and places of the states of its registers. */
+  readonly pins: readonly number[]
+  readonly states: readonly number[]
+  /** Steps of working out its outputs once. */
+  readonly cost: number
+}
+
+/** Prepared parts by their logic. */
+export type PreparedParts = Map<Logic, PreparedLogic>
 
 /** A board with room for 32 rows. */
 export interface BoardSweep {
@@ -45,47 +64,56 @@ export interface BoardSweep {
   /** By output of the board: what its parts drive onto the net of a pin that is an input too. */
   readonly own: { readonly low: Int32Array; readonly high: Int32Array; readonly sure: Int32Array }
   readonly scratch: DriveWords
+  readonly work: Work
 }
 
-/** Prepares a board. */
-export function prepareBoard(network: Network): BoardSweep {
+/** Prepares a board. `prepared`: what is known of its parts already. */
+export function prepareBoard(network: Network, work: Work, prepared: PreparedParts = new Map()): BoardSweep {
   const { inputs, outputs } = columnsOf(network)
   const words = (): Int32Array => new Int32Array(outputs.length)
   return {
     network,
-    parts: network.parts.map(sweptPart),
-    levels: createNetLevels(network.netNames.length),
-    diodes: {
-      anodes: Int32Array.from(network.diodes, ({ anode }) => anode),
-      cathodes: Int32Array.from(network.diodes, ({ cathode }) => cathode),
-    },
+    parts: network.parts.map((part) => sweptPart(part, prepared)),
+    levels: createNetLevels(network.netNames.length, work),
+    diodes: orderDiodes(network.diodes),
     pulls: pullsOf(network),
     inputs,
     outputs,
     rowCount: 2 ** inputs.length,
     own: { low: words(), high: words(), sure: words() },
     scratch: createDriveWords(),
+    work,
   }
 }
 
-function sweptPart({ logic, nets }: Network['parts'][number]): SweptPart {
+function sweptPart({ logic, nets }: Network['parts'][number], known: PreparedParts): SweptPart {
+  const prepared = known.get(logic) ?? preparedLogic(logic)
+  known.set(logic, prepared)
+  const places = (): Int32Array => new Int32Array(prepared.sweep.zero.length)
+  return {
+    ...prepared,
+    nets,
+    pins: prepared.pins.filter((pin) => nets[pin]! >= 0),
+    drives: logic.cells.map(createDriveWords),
+    outputNets: logic.cells.map(({ pin }) => (pin === null ? -1 : nets[pin]!)),
+    takenLow: places(),
+    takenHigh: places(),
+    fresh: true,
+  }
+}
+
+function preparedLogic(logic: Logic): PreparedLogic {
   const sweep = prepareSweep(logic)
-  const pins = nets.flatMap((net, pin) =>
-    net >= 0 && pin <= logic.pinCount && !logic.supplyPins.includes(pin) ? [pin] : [],
-  )
   const constant = logic.cells.map((_, i) => {
     const drive = createDriveWords()
     driveWords(sweep, i, drive)
     return drive
   })
-  return {
-    sweep,
-    nets,
-    pins,
-    constant,
-    drives: logic.cells.map(createDriveWords),
-    outputNets: logic.cells.map(({ pin }) => (pin === null ? -1 : nets[pin]!)),
-  }
+  const states = logic.cells.flatMap((output, i) =>
+    output.register && !isBypassed(output) ? [logic.pinCount + 1 + i] : [],
+  )
+  const codes = [...sweep.enables, ...sweep.values].reduce((sum, code) => sum + (code?.length ?? 0), 0)
+  return { sweep, constant, pins: readPins(logic), states, cost: codes + logic.cells.length }
 }
 
 function pullsOf({ netNames, resistors, parts, internalPullUps }: Network): Pulls {
@@ -99,14 +127,25 @@ function pullsOf({ netNames, resistors, parts, internalPullUps }: Network): Pull
 
 /** Works out the 32 rows of a word: row r applies bit k of r to input k. */
 export function settleBoard(board: BoardSweep, word: number): void {
-  for (const { drives, constant } of board.parts)
-    for (let i = 0; i < drives.length; i++) copyDrive(drives[i]!, constant[i]!)
+  for (const part of board.parts) startPart(part)
   for (let changed = true; changed;) {
+    takeWork(board.work, board.levels.zero.length + board.network.outside.length)
     applySources(board, word)
     resolveNets(board.levels, board.diodes, board.pulls)
     changed = false
     for (const part of board.parts) if (redrive(part, board)) changed = true
   }
+}
+
+/** Takes a part back to where nothing is known of its inputs. */
+function startPart(part: SweptPart): void {
+  const { drives, constant, sweep, states, takenLow, takenHigh } = part
+  for (let i = 0; i < drives.length; i++) copyDrive(drives[i]!, constant[i]!)
+  for (const place of states) {
+    sweep.zero[place] = ~takenHigh[place]!
+    sweep.one[place] = ~takenLow[place]!
+  }
+  part.fresh = true
 }
 
 function copyDrive(to: DriveWords, from: DriveWords): void {
@@ -117,28 +156,45 @@ function copyDrive(to: DriveWords, from: DriveWords): void {
 }
 
 /** Lets a part see its nets; true where one of its outputs does something else than before. */
-function redrive({ sweep, nets, pins, drives }: SweptPart, { levels, scratch }: BoardSweep): boolean {
-  for (const pin of pins) {
-    const net = nets[pin]!
-    sweep.zero[pin] = levels.zero[net]!
-    sweep.one[pin] = levels.one[net]!
-  }
+function redrive(part: SweptPart, board: BoardSweep): boolean {
+  if (!readNets(part, board.levels)) return false
+  takeWork(board.work, part.cost)
   let changed = false
-  for (let i = 0; i < drives.length; i++) {
-    const drive = drives[i]!
-    driveWords(sweep, i, scratch)
-    const { enable, value } = scratch
-    if (
-      enable.zero === drive.enable.zero &&
-      enable.one === drive.enable.one &&
-      value.zero === drive.value.zero &&
-      value.one === drive.value.one
-    )
-      continue
-    copyDrive(drive, scratch)
+  for (let i = 0; i < part.drives.length; i++) {
+    const drive = part.drives[i]!
+    driveWords(part.sweep, i, board.scratch)
+    if (isSame(board.scratch, drive)) continue
+    copyDrive(drive, board.scratch)
     changed = true
   }
   return changed
+}
+
+/** Takes the levels of the nets; false where the part has worked on the same ones already. */
+function readNets(part: SweptPart, { zero, one }: NetLevels): boolean {
+  const { sweep, nets, pins, takenLow, takenHigh } = part
+  let changed = part.fresh
+  part.fresh = false
+  for (const pin of pins) {
+    const net = nets[pin]!
+    const [low, high] = [takenLow[pin]!, takenHigh[pin]!]
+    const nextZero = (zero[net]! | low) & ~high
+    const nextOne = (one[net]! | high) & ~low
+    if (nextZero === sweep.zero[pin] && nextOne === sweep.one[pin]) continue
+    sweep.zero[pin] = nextZero
+    sweep.one[pin] = nextOne
+    changed = true
+  }
+  return changed
+}
+
+function isSame(a: DriveWords, b: DriveWords): boolean {
+  return (
+    a.enable.zero === b.enable.zero &&
+    a.enable.one === b.enable.one &&
+    a.value.zero === b.value.zero &&
+    a.value.one === b.value.one
+  )
 }
 
 /** Puts outputs, then outside levels on their nets. */

@@ -2,7 +2,9 @@
 import type { TruthTable } from '../table/truth-table'
 import { certainFights } from './board-levels'
 import type { Network } from './board-network'
-import { outputWords, prepareBoard, readPins, settleBoard, wordsOf, type BoardSweep } from './board-sweep'
+import { createRowWords, settleRows } from './board-rows'
+import { prepareBoard, readPins, wordsOf, type BoardSweep } from './board-sweep'
+import { withinWork, type Work } from './board-work'
 
 /** Rows in which something holds: how many, and the first. */
 export interface Rows {
@@ -25,22 +27,42 @@ export interface BoardRemarks {
   }[]
 }
 
-/** The table with its remarks: row r applies bit k of r to outside input k. */
-export function boardTable(network: Network): { readonly table: TruthTable; readonly remarks: BoardRemarks } {
-  const board = prepareBoard(network)
+/** A board's table, what is remarkable in it, and a bit a row in which drivers fight or may fight. */
+export interface SweptBoard {
+  readonly table: TruthTable
+  readonly remarks: BoardRemarks
+  readonly fights: Int32Array
+}
+
+/** Most steps of the table of one board: some ten seconds. One part and 20 inputs need a twentieth of them. */
+export const MAX_TABLE_WORK = 5e8
+
+/** The table with its remarks: row r applies bit k of r to outside input k. Null past the steps of `work`. */
+export function boardTable(network: Network, work: Work = { steps: MAX_TABLE_WORK }): SweptBoard | null {
+  const board = prepareBoard(network, work)
+  return leastWork(board) > work.steps ? null : withinWork(() => sweptTable(board))
+}
+
+/** Every row takes two walks over the nets and one look at every part at least. */
+function leastWork({ levels, parts, rowCount }: BoardSweep): number {
+  return wordsOf(rowCount).count * parts.reduce((sum, { cost }) => sum + cost, 2 * levels.zero.length)
+}
+
+function sweptTable(board: BoardSweep): SweptBoard {
   const { count, within } = wordsOf(board.rowCount)
   const columns = board.outputs.map(() => ({ ones: new Int32Array(count), open: new Int32Array(count) }))
+  const fights = new Int32Array(count)
   const watch = createWatch(board)
-  const words = { ones: 0, open: 0 }
+  const words = createRowWords(board)
   for (let word = 0; word < count; word++) {
-    settleBoard(board, word)
+    settleRows(board, { word, within }, words)
     let unknown = 0
     columns.forEach(({ ones, open }, i) => {
-      outputWords(board, i, words)
-      ones[word] = words.ones
-      open[word] = words.open
-      unknown |= words.ones & words.open
+      ones[word] = words.ones[i]!
+      open[word] = words.open[i]!
+      unknown |= ones[word]! & open[word]!
     })
+    fights[word] = within & fightsOf(board)
     look(watch, board, { word, within, unknown })
   }
   const column = ({ pin }: { readonly pin: number }): TruthTable['inputs'][number] => ({ kind: 'pin', pin })
@@ -52,7 +74,21 @@ export function boardTable(network: Network): { readonly table: TruthTable; read
     ones: columns.map(({ ones }) => ones),
     open: columns.map(({ open }) => open),
   }
-  return { table, remarks: remarksOf(watch, network) }
+  return { table, remarks: remarksOf(watch, board.network), fights }
+}
+
+/** Rows in which drivers of opposite levels meet somewhere, or may meet. */
+export function fightsOf({ levels: { fights } }: BoardSweep): number {
+  let all = 0
+  for (let net = 0; net < fights.length; net++) all |= fights[net]!
+  return all
+}
+
+/** The same table with rows unknown in which drivers fight: what a level is there nobody can say. */
+export function withoutRows(table: TruthTable, rows: Int32Array): TruthTable {
+  if (rows.every((word) => word === 0)) return table
+  const set = (words: Int32Array): Int32Array => words.map((word, i) => word | rows[i]!)
+  return { ...table, ones: table.ones.map(set), open: table.open.map(set) }
 }
 
 interface Tally {

@@ -32,10 +32,18 @@ function remarkSupply(
   findings: AdapterCollector,
 ): void {
   const { name, nets } = parts[part]!
-  for (const [pin, role] of [
+  // A board may leave supply out altogether; one that has it has it everywhere.
+  const isPowered = outside.some(({ direction }) => direction === 'supply' || direction === 'ground')
+  const roles = [
     [supply.power, 'supply'],
     [supply.ground, 'ground'],
-  ] as const) {
+  ] as const
+  const open = roles.filter(([pin]) => (nets[pin] ?? -1) < 0)
+  if (open.length > 0 && isPowered) {
+    const what = open.map(([pin, role]) => `no ${role} (pin ${pin})`).join(' and ')
+    findings.add('adapter/part-without-supply', {}, { part: name, what })
+  }
+  for (const [pin, role] of roles) {
     const net = nets[pin] ?? -1
     if (net >= 0 && !outside.some((each) => each.net === net && each.direction === role))
       findings.add('adapter/supply-pin', {}, { pin, part: name, role, net: netNames[net]! })
@@ -45,9 +53,10 @@ function remarkSupply(
 function remarkNets(network: Network, findings: AdapterCollector): void {
   const ends = endsOf(network)
   const driven = drivenNets(network)
+  const readers = readersOf(network)
   network.netNames.forEach((net, i) => {
-    const reader = readerOf(network, i)
-    if (!driven.has(i) && reader !== null) findings.add('adapter/net-without-driver', {}, { net, reader })
+    const reader = readers.get(i)
+    if (!driven.has(i) && reader !== undefined) findings.add('adapter/net-without-driver', {}, { net, reader })
     else if (ends[i] === 1 && !/ pin \d+$/.test(net)) findings.add('adapter/net-one-end', {}, { net })
   })
 }
@@ -68,13 +77,16 @@ export function drivenNets({ parts, outside, diodes, resistors, internalPullUps 
   ])
 }
 
-function readerOf({ parts, outside }: Network, net: number): string | null {
-  for (const { name, logic, nets } of parts) {
-    const pin = readPins(logic).find((each) => nets[each] === net)
-    if (pin !== undefined) return `${name} (pin ${pin})`
+/** One reader of each net that has some: of the parts the first, else an outside pin. */
+function readersOf({ parts, outside }: Network): ReadonlyMap<number, string> {
+  const found = new Map<number, string>()
+  const add = (net: number, reader: string): void => {
+    if (!found.has(net)) found.set(net, reader)
   }
-  const pin = outside.find((each) => each.net === net && each.direction === 'output')
-  return pin ? `outside pin ${pin.pin}` : null
+  for (const { name, logic, nets } of parts)
+    for (const pin of readPins(logic)) add(nets[pin]!, `${name} (pin ${pin})`)
+  for (const { net, pin, direction } of outside) if (direction === 'output') add(net, `outside pin ${pin}`)
+  return found
 }
 
 function remarkLoops({ netNames, diodes }: Network, findings: AdapterCollector): void {

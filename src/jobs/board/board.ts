@@ -19,7 +19,12 @@ export interface Limits {
   /** Longest time from any input to any output. */
   readonly delay?: number
   readonly inputCapacitance?: number
-  /** Largest current into or out of an input. */
+  /**
+   * Current out of an input at a low level, which whatever holds it low sinks, and into one at a high level; of parts
+   * whose sheet has one figure for both, `inputCurrent` alone.
+   */
+  readonly inputLowCurrent?: number
+  readonly inputHighCurrent?: number
   readonly inputCurrent?: number
   /** Largest resistance of the pull-ups inside a part; used with `internalPullUps`. */
   readonly pullUp?: number
@@ -120,6 +125,8 @@ const LIMITS: Keys = {
   delay: 'number',
   inputCapacitance: 'number',
   inputCurrent: 'number',
+  inputLowCurrent: 'number',
+  inputHighCurrent: 'number',
   pullUp: 'number',
   source: 'text',
 }
@@ -133,6 +140,8 @@ const MACHINE: Keys = {
   drive: 'number',
   inputCapacitance: 'number',
   inputCurrent: 'number',
+  inputLowCurrent: 'number',
+  inputHighCurrent: 'number',
   supplyLeast: 'number',
   supplyMost: 'number',
   netCapacitance: 'number',
@@ -168,9 +177,11 @@ const BOARD: Keys = {
   machine: checkMachine,
 }
 
-/** Most entries of a list, and characters of a text. */
-const MOST_ENTRIES = 1000
-const MOST_CHARACTERS = 300
+/** Most entries of a list, and characters of a text: ten times what the largest board of the trade has. */
+const MAX_ENTRIES = 1000
+const MAX_CHARACTERS = 300
+/** Most bytes of all fuse files together: a thousand parts of the largest decoded kind have a quarter of them. */
+const MAX_FILE_BYTES = 2 ** 25
 
 /**
  * The same board, once everything in it has the right form.
@@ -182,6 +193,9 @@ const MOST_CHARACTERS = 300
 export function checkedBoard(board: unknown, path: string): Board {
   checkObject(board, path, { keys: BOARD, needed: ['parts', 'outside'] })
   const { parts, outside, diodes = [], resistors = [] } = board as Board
+  const bytes = parts.reduce((sum, { file }) => sum + file.length, 0)
+  if (bytes > MAX_FILE_BYTES)
+    throw new RangeError(`${path}.parts: the files have ${bytes} bytes together; at most ${MAX_FILE_BYTES} are taken`)
   uniqueNames(
     [...parts, ...diodes, ...resistors].map(({ name }) => name),
     path,
@@ -198,8 +212,9 @@ export function checkedBoard(board: unknown, path: string): Board {
 }
 
 function uniqueNames(names: readonly string[], path: string): void {
-  names.forEach((name, i) => {
-    if (names.indexOf(name) < i)
+  const seen = new Set<string>()
+  names.forEach((name) => {
+    if (seen.size === seen.add(name).size)
       throw new RangeError(
         `${path}: two things are named “${quote(name)}”; each part, diode and resistor needs a name of its own`,
       )
@@ -256,8 +271,8 @@ function checkMachine(value: unknown, path: string): void {
 
 function checkList(value: unknown, path: string, check: Reader): void {
   if (!Array.isArray(value)) throw new TypeError(`${path} must be a list`)
-  if (value.length > MOST_ENTRIES)
-    throw new RangeError(`${path} has ${value.length} entries; at most ${MOST_ENTRIES} are taken`)
+  if (value.length > MAX_ENTRIES)
+    throw new RangeError(`${path} has ${value.length} entries; at most ${MAX_ENTRIES} are taken`)
   value.forEach((entry: unknown, i) => check(entry, `${path}[${i}]`))
 }
 
@@ -289,8 +304,8 @@ function checkKind(value: unknown, path: string, kind: Kind): void {
   if (typeof kind === 'function') return kind(value, path)
   if (kind === 'text') {
     if (typeof value !== 'string') throw new TypeError(`${path} must be a text`)
-    if (value.trim() === '' || value.length > MOST_CHARACTERS || UNPRINTABLE.test(value))
-      throw new RangeError(`${path} must have 1 to ${MOST_CHARACTERS} printable characters`)
+    if (value.trim() === '' || value.length > MAX_CHARACTERS || UNPRINTABLE.test(value))
+      throw new RangeError(`${path} must have 1 to ${MAX_CHARACTERS} printable characters`)
   } else if (kind === 'pin')
     checkNumber(
       value,

@@ -2,19 +2,24 @@
  * In which order the fuses of a chip are numbered, where nobody published it: the orders whose logic fits a capture
  * of the same chip.
  */
-import { decode } from '../../devices/decode'
+import { decode, type Decoded } from '../../devices/decode'
 import { deviceInOrder, fuseOrders } from '../../devices/fuse-orders'
 import type { FuseMap } from '../../fuses/fuse-map'
 import type { Capture } from './capture'
 import { compareCapture } from './compare-capture'
-import { partLevels, type WiredPins } from '../table/part-levels'
+import { partLevels, pulledLevels, type Misfit, type PartLevels, type WiredPins } from '../table/part-levels'
 
 /** One order against a capture. */
 export interface TriedOrder {
   readonly order: string
-  readonly relation: 'equivalent' | 'different' | 'undecided'
+  readonly relation: 'equivalent' | 'different' | 'undecided' | 'not-comparable'
   /** Of the output that differs in the most rows. */
   readonly differingRows: number
+}
+
+/** What a part should give under the wiring of a capture, as the capture was read. */
+export function expectedLevels(capture: Capture, decoded: Decoded): PartLevels | Misfit {
+  return capture.pulled ? pulledLevels(decoded, wiredPins(capture)) : partLevels(decoded, wiredPins(capture))
 }
 
 /** Pins of a capture as `partLevels` takes them. */
@@ -34,11 +39,12 @@ export function wiredPins({ table, wiring }: Capture): WiredPins {
  */
 export function triedOrders(capture: Capture, part: string, fuses: FuseMap): readonly TriedOrder[] {
   const tried = fuseOrders(part).flatMap(({ name }): TriedOrder[] => {
-    const levels = partLevels(decode(deviceInOrder(part, name), fuses), wiredPins(capture))
+    const levels = expectedLevels(capture, decode(deviceInOrder(part, name), fuses))
     if ('misfit' in levels) return []
     const { relation, outputs } = compareCapture(capture, levels.table, { off: levels.off, describe: false })
     return [{ order: name, relation, differingRows: Math.max(...outputs.map(({ differingRows }) => differingRows)) }]
   })
-  const rank = ({ relation }: TriedOrder): number => ['equivalent', 'undecided', 'different'].indexOf(relation)
+  const rank = ({ relation }: TriedOrder): number =>
+    ['equivalent', 'undecided', 'not-comparable', 'different'].indexOf(relation)
   return tried.sort((a, b) => rank(a) - rank(b) || a.differingRows - b.differingRows)
 }

@@ -4,6 +4,7 @@
 import { isIdle } from '../../logic/table-bits'
 import { wordMask } from '../../logic/words'
 import type { TruthTable } from '../table/truth-table'
+import { steadyRows, type Capture } from './capture'
 
 /** Oddities of a table, by pin. Each may be what the chip really does. */
 export interface TableOddities {
@@ -44,6 +45,19 @@ export function tableOddities(table: TruthTable, judged?: Int32Array): TableOddi
       return of < 0 ? [] : [{ pin, of: outputs[of]!.pin }]
     }),
   }
+}
+
+/**
+ * The oddities of a capture in its steady rows. Where no line of the image ever moves and all have one level, it is all
+ * alike, also where the wiring inverts some of them.
+ */
+export function captureOddities(capture: Capture): TableOddities {
+  const { table, wiring } = capture
+  const found = tableOddities(table, steadyRows(capture))
+  if (found.allAlike !== null || found.stuckOutputs.length < table.outputs.length) return found
+  const isInverted = (pin: number): boolean => wiring.data.some((wire) => wire?.pin === pin && wire.inverted)
+  const lines = found.stuckOutputs.map(({ pin, level }) => (isInverted(pin) ? 1 - level : level))
+  return new Set(lines).size === 1 ? { ...found, allAlike: lines[0] as 0 | 1 } : found
 }
 
 /** The one level of all seen rows; null where both occur or none is seen. */

@@ -16,13 +16,23 @@ export interface ReportedSearch {
   readonly equivalents: string | null
   /** Groups of pins that can be exchanged at will. */
   readonly exchangeable: {
-    readonly inputs: readonly (readonly number[])[]
-    readonly outputs: readonly (readonly number[])[]
+    readonly inputs: readonly (readonly (number | string)[])[]
+    readonly outputs: readonly (readonly (number | string)[])[]
   }
-  /** The wiring found or, where there is none, the nearest one; the comparison of the report is under it. */
+  /**
+   * The wiring found or, where there is none, the nearest one; the comparison of the report is under it. Null against
+   * another image, which has no pins: then `lines` says which of its lines, A0 … and D0 …, each line stands for.
+   */
   readonly wiring: WiringDocument | null
+  readonly lines: { readonly address: readonly (string | null)[]; readonly data: readonly (string | null)[] } | null
   /** Rows of the nearest one in which some output differs. */
   readonly differingRows: number | null
+}
+
+/** One output; against another image under a searched wiring it has no pin, and a line of that image. */
+export type ReportedLine = Omit<ComparedLine, 'pin'> & {
+  readonly pin: number | null
+  readonly otherLine: string | null
 }
 
 /** What was found about a captured table. */
@@ -42,10 +52,16 @@ export interface CaptureReport {
    * Rows of the table; those judged, without rows stated to be misread or free; those in which captures disagree.
    * Null without a table.
    */
-  readonly rows: { readonly all: number; readonly judged: number; readonly disagreeing: number } | null
+  readonly rows: {
+    readonly all: number
+    readonly judged: number
+    readonly misread: number
+    readonly dontCare: number
+    readonly disagreeing: number
+  } | null
   /** What the captured table looks like as a whole, by pins; null without a table. */
   readonly quality: TableOddities | null
-  readonly outputs: readonly ComparedLine[]
+  readonly outputs: readonly ReportedLine[]
   /** All orders of a part whose order of fuses is open; empty for others. */
   readonly orders: readonly TriedOrder[]
   /** Null unless the wiring was searched for. */

@@ -1,4 +1,5 @@
 /** A captured image whose wiring is not known, against a part or another image: both made comparable, then searched. */
+import type { Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import type { Decoded } from '../../devices/decode'
 import { tableOddities } from './capture-quality'
@@ -11,6 +12,16 @@ import { findWiring, type FoundWiring, type WiringSearch, type WiringSearchOptio
 export interface SearchTarget {
   readonly table: TruthTable
   readonly held: Wiring['held']
+  /** Input pins that the table does not have because they make no difference: idle lines of an image may be at them. */
+  readonly idle: readonly number[]
+}
+
+/** Several reads of one image: what all agree on, each read, and the rows that count. */
+export interface SearchedReads {
+  readonly table: TruthTable
+  readonly reads: readonly TruthTable[]
+  /** A bit a row; null where every row counts. */
+  readonly known: Int32Array | null
 }
 
 /** Why there is nothing to search against, in words; `misfit` where no wiring can exist. */
@@ -25,6 +36,8 @@ export interface CaptureSearch extends WiringSearch {
 }
 
 const MOST_INPUTS = 20
+/** Data line n of a wiring by line numbers is this plus n + 1. */
+const FIRST_DATA_PIN = 100
 
 /** Lines of an image by number; null where its size is that of no table. */
 export function linesOfSize(bytes: number, width: 8 | 16): number | null {
@@ -34,15 +47,21 @@ export function linesOfSize(bytes: number, width: 8 | 16): number | null {
 }
 
 /** A wiring by line numbers: address line n is pin n + 1, data line n is pin 101 + n. */
-export function plainLines(lines: number, { width, byteOrder, off, title }: WiringHints): WiringDocument {
+export function plainLines(lines: number, { width, byteOrder, off, title, badRows }: WiringHints): WiringDocument {
   return {
     address: Array.from({ length: lines }, (_, i) => i + 1),
-    data: Array.from({ length: width }, (_, i) => 101 + i),
+    data: Array.from({ length: width }, (_, i) => FIRST_DATA_PIN + 1 + i),
     width,
     byteOrder,
     off,
     title,
+    badRows,
   }
+}
+
+/** A line of `plainLines` by its name: A0, A1 … and D0, D1 … */
+export function lineName(pin: number): string {
+  return pin > FIRST_DATA_PIN ? `D${pin - FIRST_DATA_PIN - 1}` : `A${pin - 1}`
 }
 
 /**
@@ -69,7 +88,11 @@ export function partTarget(
     const levels = partLevels(decoded, { inputs, outputs, held: shown, off })
     return 'misfit' in levels
       ? { reason: levels.misfit }
-      : knownTarget(levels.table, { reasons: levels.reasons, held: shown })
+      : knownTarget(levels.table, {
+          reasons: levels.reasons,
+          held: shown,
+          idle: idlePins(decoded.logic!, inputs, shown),
+        })
   }
 }
 
@@ -95,27 +118,61 @@ function switchingPin({
 
 function knownTarget(
   table: TruthTable,
-  { reasons, held }: { readonly reasons: ReadonlyMap<number, string>; readonly held: Wiring['held'] },
+  {
+    reasons,
+    held,
+    idle,
+  }: {
+    readonly reasons: ReadonlyMap<number, string>
+    readonly held: Wiring['held']
+    readonly idle: readonly number[]
+  },
 ): SearchTarget | NoTarget {
   const [unknown] = reasons
   if (unknown) return { reason: `pin ${unknown[0]} has no certain level: ${unknown[1]}` }
   const off = table.open.findIndex((words) => words.some((word) => word !== 0))
   if (off >= 0)
     return { reason: `pin ${table.outputs[off]!.pin} is off in some rows; say what that reads as (“off”)` }
-  return { table, held }
+  return { table, held, idle }
 }
 
-/** Searches the lines of a captured table in a target. */
+/** Pins that are inputs for good, and neither listed nor held. */
+function idlePins(
+  { cells, pinCount, supplyPins }: Logic,
+  inputs: readonly number[],
+  held: Wiring['held'],
+): number[] {
+  const able = new Set(cells.map(({ pin }) => pin))
+  const taken = new Set([...inputs, ...supplyPins, ...Object.keys(held).map(Number)])
+  return Array.from({ length: pinCount }, (_, i) => i + 1).filter((pin) => !able.has(pin) && !taken.has(pin))
+}
+
+/**
+ * Searches the lines of a captured table in a target. Where reads disagree each is tried: more reads never find less
+ * than one of them alone.
+ */
 export function searchWiring(
-  capture: TruthTable,
+  { table, reads, known }: SearchedReads,
   target: SearchTarget,
   { hints, options }: { readonly hints: WiringHints; readonly options: WiringSearchOptions },
 ): CaptureSearch | NoTarget {
-  const fitted = fittedTables(capture, target.table)
+  const fitted = fittedTables(table, target.table)
   if ('reason' in fitted) return fitted
-  const found = findWiring(fitted.capture, fitted.reference, options)
-  const wiring = found.wirings[0] ?? found.nearest?.wiring
-  return { ...found, description: wiring ? documentOf(wiring, capture, { fitted, hints, held: target.held }) : null }
+  const kept = fitted.capture.outputs.map(({ pin }) => table.outputs.findIndex((output) => output.pin === pin))
+  const tries = known ? reads.map((read) => chosenOutputs(read, kept)) : [fitted.capture]
+  let found: WiringSearch | null = null
+  for (const each of tries) {
+    const next = findWiring(each, fitted.reference, known ? { ...options, known } : options)
+    if (!found || next.relation === 'found') found = next
+    if (found.relation === 'found') break
+  }
+  const wiring = found!.wirings[0] ?? found!.nearest?.wiring
+  return { ...found!, description: wiring ? documentOf(wiring, table, { fitted, hints, target }) : null }
+}
+
+function chosenOutputs(table: TruthTable, kept: readonly number[]): TruthTable {
+  const chosen = <T>(list: readonly T[]): T[] => kept.map((i) => list[i]!)
+  return { ...table, outputs: chosen(table.outputs), ones: chosen(table.ones), open: chosen(table.open) }
 }
 
 interface Fitted {
@@ -191,20 +248,21 @@ function withoutSteady(table: TruthTable, other: TruthTable): TruthTable {
     surplus[level]!--
   }
   const kept = [...table.outputs.keys()].filter((i) => !dropped.includes(table.outputs[i]!.pin))
-  return {
-    ...table,
-    outputs: kept.map((i) => table.outputs[i]!),
-    ones: kept.map((i) => table.ones[i]!),
-    open: kept.map((i) => table.open[i]!),
-  }
+  return chosenOutputs(table, kept)
 }
 
-/** A found wiring as a document: for each line of the image the pin that it is at. */
+/**
+ * A found wiring as a document: for each line of the image the pin that it is at. Lines that make no difference get the
+ * idle input pins in their order, since any of them fits.
+ */
 function documentOf(
   { inputs, outputs }: FoundWiring,
   capture: TruthTable,
-  { fitted, hints, held }: { readonly fitted: Fitted; readonly hints: WiringHints; readonly held: Wiring['held'] },
+  { fitted, hints, target }: { readonly fitted: Fitted; readonly hints: WiringHints; readonly target: SearchTarget },
 ): WiringDocument {
+  const used = new Set(fitted.reference.inputs.map(({ pin }) => pin))
+  const left = target.table.inputs.flatMap(({ pin }) => (used.has(pin) ? [] : [pin]))
+  const spare = [...left, ...target.idle].sort((a, b) => a - b)
   const wire = (
     pins: readonly TableColumn[],
     matched: FoundWiring['inputs'],
@@ -213,17 +271,22 @@ function documentOf(
     const at = matched.findIndex((each) => each.column === column)
     return at < 0 || pins[at]!.pin === 0 ? null : { pin: pins[at]!.pin, inverted: matched[at]!.inverted }
   }
+  const idle = (): { pin: number; inverted: boolean } | null => {
+    const pin = spare.shift()
+    return pin === undefined ? null : { pin, inverted: false }
+  }
   const columnOfLine = capture.outputs.map(({ pin }) =>
     fitted.capture.outputs.findIndex((output) => output.pin === pin),
   )
   return {
     title: hints.title,
-    address: capture.inputs.map((_, column) => wire(fitted.reference.inputs, inputs, column)),
+    address: capture.inputs.map((_, column) => wire(fitted.reference.inputs, inputs, column) ?? idle()),
     data: columnOfLine.map((column) => (column < 0 ? null : wire(fitted.reference.outputs, outputs, column))),
-    held,
+    held: target.held,
     width: hints.width,
     byteOrder: hints.byteOrder,
     off: hints.off,
+    badRows: hints.badRows,
   }
 }
 

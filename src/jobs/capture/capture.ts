@@ -4,6 +4,7 @@ import { collectFindings, type FindingCollector, type FindingList } from '../../
 import { halfOf, linesOfBytes, setPattern, setRange, turnedColumn } from '../../logic/table-bits'
 import { wordMask } from '../../logic/words'
 import { countBits, firstBits } from '../table/compare-tables'
+import { pulledTable } from '../table/part-levels'
 import type { TruthTable } from '../table/truth-table'
 import { imageSize, readWiring, type Wire, type Wiring, type WiringDocument } from './wiring'
 
@@ -18,6 +19,8 @@ export interface Capture {
   /** A bit a row: known to be misread, and not to matter. Neither is judged. */
   readonly bad: Int32Array
   readonly dontCare: Int32Array
+  /** True for reads with pull-ups and with pull-downs as one: an output that follows the resistor is off. */
+  readonly pulled: boolean
 }
 
 /** A capture, or null where the image is none, with what there is to say about it. */
@@ -60,7 +63,7 @@ export function readCapture(image: Uint8Array, wiring: WiringDocument | string):
   const bad = badRows(checked)
   bad[0]! &= wordMask(table.rowCount)
   dontCare[0]! &= wordMask(table.rowCount)
-  return { capture: { wiring: checked, table, bad, dontCare }, findings: findings.list() }
+  return { capture: { wiring: checked, table, bad, dontCare, pulled: false }, findings: findings.list() }
 }
 
 /** Data lines that are looked at. */
@@ -156,10 +159,19 @@ export function judgedRows({ table, bad, dontCare }: Capture): Int32Array {
   return rows
 }
 
-/** A bit a row: some output is X there. */
+/** Rows that say something of the chip: not misread, and the same in all reads. */
+export function steadyRows(capture: Capture): Int32Array {
+  const open = openRows(capture)
+  const within = wordMask(capture.table.rowCount)
+  return capture.bad.map((word, i) => within & ~word & ~open[i]!)
+}
+
+/** A bit a row: some output is X there; where it is off it is known. */
 export function openRows({ table }: Capture): Int32Array {
   const rows = new Int32Array(Math.ceil(table.rowCount / 32))
-  for (const open of table.open) for (let i = 0; i < rows.length; i++) rows[i]! |= open[i]!
+  table.open.forEach((open, output) => {
+    for (let i = 0; i < rows.length; i++) rows[i]! |= open[i]! & table.ones[output]![i]!
+  })
   return rows.map((word) => word & wordMask(table.rowCount))
 }
 
@@ -173,6 +185,8 @@ export interface CombinedCaptures {
   readonly disagreeing: { readonly count: number; readonly addresses: readonly number[] }
   /** Rows in which those with addresses counting up agree, those counting down too, and the two do not. */
   readonly directional: { readonly count: number; readonly addresses: readonly number[] }
+  /** What those in each direction agree on; null with one direction. */
+  readonly directions: { readonly up: Capture; readonly down: Capture } | null
 }
 
 /** Most addresses that a finding names. */
@@ -206,8 +220,28 @@ export function combineCaptures(up: readonly Capture[], down: readonly Capture[]
   return {
     capture,
     disagreeing: listed(noise, capture.wiring),
+    directions: falling && { up: rising, down: falling },
     directional: listed(falling ? directional : new Int32Array(0), capture.wiring),
   }
+}
+
+/**
+ * A chip read with pull-ups and read with pull-downs, as one capture. What follows the resistor is off; what goes
+ * against it was not steady and is X, and so is what a further read does not confirm.
+ */
+export function pullCaptures(up: Capture, down: Capture, further: readonly Capture[] = []): Capture {
+  const pulled = pulledTable(up.table, down.table)
+  const ones = pulled.ones.map((words) => words.slice())
+  const open = pulled.open.map((words) => words.slice())
+  for (const { table } of further)
+    ones.forEach((words, i) =>
+      words.forEach((word, w) => {
+        const unlike = (~open[i]![w]! & (word ^ table.ones[i]![w]!)) | table.open[i]![w]!
+        words[w]! |= unlike
+        open[i]![w]! |= unlike
+      }),
+    )
+  return { ...up, table: { ...pulled, ones, open }, pulled: true }
 }
 
 function joined([first, ...others]: readonly Capture[]): Capture {

@@ -32,9 +32,9 @@ export interface ComparedLine {
   readonly differsWhere: DifferenceCover | null
 }
 
-/** All outputs of a capture. */
+/** All outputs of a capture. `not-comparable`: no row was judged. */
 export interface CaptureComparison {
-  readonly relation: 'equivalent' | 'different' | 'undecided'
+  readonly relation: 'equivalent' | 'different' | 'undecided' | 'not-comparable'
   readonly rowCount: number
   readonly judgedRows: number
   readonly outputs: readonly ComparedLine[]

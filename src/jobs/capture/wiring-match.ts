@@ -73,8 +73,10 @@ export function differingRows(
   const at = rowsUnder(mapping)
   const bytes = outputBytes(mapping)
   const turned = mapping.outputs.reduce((bits, literal, output) => bits | ((literal & 1) << output), 0)
+  const { known } = capture
   let count = 0
   for (let row = 0; row < at.length && count <= limit; row++) {
+    if (known && ((known[at[row]! >>> 5]! >>> (at[row]! & 31)) & 1) === 0) continue
     const levels = capture.rows[at[row]!]!
     const moved =
       bytes[levels & 255]! |

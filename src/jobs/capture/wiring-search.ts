@@ -41,7 +41,7 @@ export type InversionKind = 'none' | 'outputs' | 'all'
 export interface WiringSearch {
   readonly relation: 'found' | 'none' | 'undecided'
   /** Why it is undecided. */
-  readonly reason: 'too-wide' | 'open-levels' | 'steps' | null
+  readonly reason: 'too-wide' | 'open-levels' | 'steps' | 'rows-left-out' | null
   /** The least that had to be turned round; null where nothing was found. */
   readonly inversions: InversionKind | null
   /** The wiring found, then others that do the same by symmetry, as many as `maxWirings` allows. */
@@ -72,6 +72,13 @@ export interface WiringSearchOptions {
   readonly maxInputs?: number
   /** Most wirings to list (default 16). */
   readonly maxWirings?: number
+  /**
+   * A bit a row of the capture that counts. Where rows are left out, a wiring that fits all others is found, but that
+   * none exists is not shown.
+   */
+  readonly known?: Int32Array
+  /** False: where none is found, the nearest is not looked for (default true). */
+  readonly nearest?: boolean
 }
 
 const KINDS = ['none', 'outputs', 'all'] as const
@@ -94,6 +101,7 @@ export function findWiring(
   options: WiringSearchOptions = {},
 ): WiringSearch {
   const { inversions, maxSteps, maxInputs, maxWirings } = checkedOptions(options)
+  const { known, nearest: isNearest = true } = options
   if (capture.inputs.length !== reference.inputs.length || capture.outputs.length !== reference.outputs.length)
     throw new RangeError('reference must have as many inputs and outputs as capture')
   const undecided = (reason: WiringSearch['reason'], steps = 0): WiringSearch => ({
@@ -103,21 +111,18 @@ export function findWiring(
     steps,
   })
   if (capture.inputs.length > maxInputs || capture.outputs.length > MOST_OUTPUTS) return undecided('too-wide')
-  const [a, b] = [packTable(capture), packTable(reference)]
-  if (!a || !b) return undecided('open-levels')
+  const [packed, b] = [packTable(capture), packTable(reference)]
+  if (!packed || !b) return undecided('open-levels')
+  const a = known ? { ...packed, known } : packed
   const budget = { steps: maxSteps }
   const kinds = KINDS.slice(0, KINDS.indexOf(inversions) + 1)
   const sides = preparedSides(a, b)
   const found = withinSteps(() => firstFound(sides, kinds, budget))
   if (found === 'steps') return undecided('steps', maxSteps - budget.steps)
-  if (!found)
-    return {
-      ...NOTHING,
-      relation: 'none',
-      reason: null,
-      nearest: nearestOf(sides, kinds, budget),
-      steps: maxSteps - budget.steps,
-    }
+  if (!found) {
+    const nearest = isNearest ? nearestOf(sides, kinds, budget) : null
+    return { ...missed(nearest, known !== undefined), steps: maxSteps - budget.steps }
+  }
   return {
     ...foundWith(found, budget, maxWirings),
     relation: 'found',
@@ -128,12 +133,22 @@ export function findWiring(
   }
 }
 
+/** What a search without an exact wiring shows; with rows left out the nearest may be the one. */
+function missed(nearest: NearestWiring | null, isPartial: boolean): Omit<WiringSearch, 'steps'> {
+  const plain = nearest && { wiring: nearest.wiring, differingRows: nearest.differingRows }
+  if (isPartial && nearest?.differingRows === 0)
+    return { ...NOTHING, relation: 'found', reason: null, inversions: nearest.kind, wirings: [nearest.wiring] }
+  return isPartial
+    ? { ...NOTHING, relation: 'undecided', reason: 'rows-left-out', nearest: plain }
+    : { ...NOTHING, relation: 'none', reason: null, nearest: plain }
+}
+
 function checkedOptions({
   inversions = 'all',
   maxSteps = 20_000,
   maxInputs = 18,
   maxWirings = 16,
-}: WiringSearchOptions): Required<WiringSearchOptions> {
+}: WiringSearchOptions): Required<Omit<WiringSearchOptions, 'known' | 'nearest'>> {
   if (!KINDS.includes(inversions)) throw new RangeError('options.inversions must be "none", "outputs" or "all"')
   for (const [name, value, least, most] of [
     ['maxSteps', maxSteps, 1, Number.MAX_SAFE_INTEGER],
@@ -185,12 +200,19 @@ function firstFound(sides: Sides, kinds: readonly InversionKind[], budget: Budge
   return null
 }
 
-function nearestOf(sides: Sides, kinds: readonly InversionKind[], budget: Budget): WiringSearch['nearest'] {
-  let best: WiringSearch['nearest'] = null
+interface NearestWiring {
+  readonly kind: InversionKind
+  readonly wiring: FoundWiring
+  readonly differingRows: number
+}
+
+function nearestOf(sides: Sides, kinds: readonly InversionKind[], budget: Budget): NearestWiring | null {
+  let best: NearestWiring | null = null
   for (const kind of kinds) {
+    if (best?.differingRows === 0) break
     const miss = withinSteps(() => nearestMiss({ ...sides(kind), inversions: allowed(kind), budget }))
     if (miss !== 'steps' && (!best || miss.rows < best.differingRows))
-      best = { wiring: wiringOf(miss.mapping), differingRows: miss.rows }
+      best = { kind, wiring: wiringOf(miss.mapping), differingRows: miss.rows }
   }
   return best
 }

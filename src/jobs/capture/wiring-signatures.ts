@@ -14,6 +14,8 @@ export interface PackedTable {
   readonly inputs: number
   readonly outputs: number
   readonly rows: Uint32Array
+  /** A bit a row that counts; all rows where left out. */
+  readonly known?: Int32Array
 }
 
 /**

@@ -27,8 +27,8 @@ export interface WiringDocument {
   readonly ignore?: readonly number[]
   /** Input patterns that do not matter, by pins of address lines. */
   readonly dontCare?: readonly Pattern[]
-  /** Addresses known to be misread: one, or first and last of a range. */
-  readonly badRows?: readonly (number | readonly [number, number])[]
+  /** Addresses known to be misread: one, or first and last of a range; also as printed, `0x1234` and `0x10-0x1F`. */
+  readonly badRows?: readonly (number | string | readonly [number | string, number | string])[]
 }
 
 /** A checked wiring: a document with nothing left out. */
@@ -46,9 +46,9 @@ export interface Wiring extends WiringDocument {
 }
 
 /** What can be known of an image whose lines are not known. */
-export type WiringHints = Pick<Wiring, 'title' | 'held' | 'width' | 'byteOrder' | 'off'>
+export type WiringHints = Pick<Wiring, 'title' | 'held' | 'width' | 'byteOrder' | 'off' | 'badRows'>
 
-const HINTS = ['title', 'held', 'width', 'byteOrder', 'off'] as const
+const HINTS = ['title', 'held', 'width', 'byteOrder', 'off', 'badRows'] as const
 const ENTRIES = [
   'title',
   'address',
@@ -61,7 +61,7 @@ const ENTRIES = [
   'dontCare',
   'badRows',
 ] as const
-const MOST_ADDRESS_LINES = 24
+const MAX_ADDRESS_LINES = 24
 const MOST_PATTERNS = 1000
 const LARGEST_PIN = 999
 
@@ -98,8 +98,8 @@ export function namedWirings(): readonly { readonly name: string; readonly sourc
  */
 export function readWiring(wiring: unknown): Wiring {
   const description = entriesOf(typeof wiring === 'string' ? namedWiring(wiring) : wiring, 'wiring', ENTRIES)
-  const hints = hintsOf(description)
-  const address = linesOf(description['address'], 'wiring.address', MOST_ADDRESS_LINES)
+  const hints = hintsOf({ ...description, badRows: [] })
+  const address = linesOf(description['address'], 'wiring.address', MAX_ADDRESS_LINES)
   const data = linesOf(description['data'], 'wiring.data', hints.width)
   onePinEach({ address, data, held: hints.held })
   const inputs = address.flatMap((wire) => (wire ? [wire.pin] : []))
@@ -146,7 +146,8 @@ function hintsOf(description: Record<string, unknown>): WiringHints {
     throw new RangeError(`wiring.byteOrder: must be "low-first" or "high-first", not ${shown(byteOrder)}`)
   if (off !== null && off !== 0 && off !== 1)
     throw new RangeError(`wiring.off: must be 0, 1 or null, not ${shown(off)}`)
-  return { title, width, byteOrder, off, held: levelsOf(held, 'wiring.held') }
+  const badRows = rangesOf(description['badRows'] ?? [], 2 ** MAX_ADDRESS_LINES)
+  return { title, width, byteOrder, off, held: levelsOf(held, 'wiring.held'), badRows }
 }
 
 function linesOf(value: unknown, path: string, most: number): (Wire | null)[] {
@@ -205,18 +206,29 @@ function patternsOf(value: unknown, inputs: readonly number[]): Pattern[] {
 function rangesOf(value: unknown, rowCount: number): (readonly [number, number])[] {
   return listOf(value, 'wiring.badRows').map((row, i) => {
     const at = `wiring.badRows[${i}]`
-    const ends = Array.isArray(row) ? (row as readonly unknown[]) : [row, row]
+    const ends = endsOf(row)
     if (ends.length !== 2) throw new RangeError(`${at}: must be an address, or the first and the last of a range`)
-    const [first, last] = ends.map((end) => {
-      if (typeof end !== 'number')
-        throw new TypeError(`${at}: must be an address, or the first and the last of a range`)
-      if (!Number.isInteger(end) || end < 0 || end >= rowCount)
-        throw new RangeError(`${at}: addresses are whole numbers from 0 to ${rowCount - 1}`)
-      return end
-    }) as [number, number]
+    const [first, last] = ends.map((end) => addressOf(end, at, rowCount)) as [number, number]
     if (last < first) throw new RangeError(`${at}: the range ends before it begins`)
     return [first, last] as const
   })
+}
+
+/** First and last of a range, which may be one text. */
+function endsOf(row: unknown): readonly unknown[] {
+  if (Array.isArray(row)) return row as readonly unknown[]
+  const texts = typeof row === 'string' ? row.split(/[-–]/) : []
+  return texts.length === 2 ? texts : [row, row]
+}
+
+function addressOf(value: unknown, at: string, rowCount: number): number {
+  const isText = typeof value === 'string' && /^\s*(0x[0-9a-f]{1,8}|\d{1,9})\s*$/i.test(value)
+  if (typeof value !== 'number' && !isText)
+    throw new TypeError(`${at}: must be an address such as 31 or "0x1F", or the first and the last of a range`)
+  const address = Number(value)
+  if (!Number.isInteger(address) || address < 0 || address >= rowCount)
+    throw new RangeError(`${at}: addresses are whole numbers from 0 to ${rowCount - 1}`)
+  return address
 }
 
 function levelsOf(value: unknown, path: string): Record<string, 0 | 1> {

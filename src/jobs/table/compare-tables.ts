@@ -17,9 +17,9 @@ export interface ComparedColumn {
   readonly differsWhere: DifferenceCover | null
 }
 
-/** All outputs of two tables. */
+/** All outputs of two tables. `not-comparable`: no row was judged, or there is no output. */
 export interface TableComparison {
-  readonly relation: 'equivalent' | 'different' | 'undecided'
+  readonly relation: 'equivalent' | 'different' | 'undecided' | 'not-comparable'
   readonly rowCount: number
   /** Rows that were left out. */
   readonly ignoredRows: number
@@ -64,17 +64,22 @@ export function compareTables(
       options,
     ),
   )
-  const relations = outputs.map(({ relation }) => relation)
+  const ignoredRows = rowCount - countBits(judged)
   return {
-    relation: relations.includes('different')
-      ? 'different'
-      : relations.includes('undecided')
-        ? 'undecided'
-        : 'equivalent',
+    relation: ignoredRows === rowCount ? 'not-comparable' : relationOf(outputs),
     rowCount,
-    ignoredRows: rowCount - countBits(judged),
+    ignoredRows,
     outputs,
   }
+}
+
+/** The relation of all outputs together. */
+function relationOf(outputs: readonly ComparedColumn[]): TableComparison['relation'] {
+  if (outputs.length === 0) return 'not-comparable'
+  const worst = (['different', 'undecided'] as const).find((each) =>
+    outputs.some(({ relation }) => relation === each),
+  )
+  return worst ?? 'equivalent'
 }
 
 function without(rows: Int32Array, ignore: Int32Array | null | undefined): Int32Array {
@@ -116,12 +121,18 @@ function compareColumn(
   }
   return {
     pin,
-    relation: differingRows > 0 ? 'different' : openRows > 0 ? 'undecided' : 'equivalent',
+    relation: relationOfRows(differingRows, openRows, judged),
     differingRows,
     openRows,
     firstRows: differing ? firstBits(differing, maxRows) : [],
     differsWhere: describe && differing ? rowsAsProducts(intended, differing, judged) : null,
   }
+}
+
+/** An output of which no row is judged is not equal. */
+function relationOfRows(differing: number, open: number, judged: Int32Array): ComparedColumn['relation'] {
+  if (differing > 0) return 'different'
+  return open > 0 || judged.every((word) => word === 0) ? 'undecided' : 'equivalent'
 }
 
 /** How many bits of all words are set. */

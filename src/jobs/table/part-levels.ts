@@ -8,6 +8,8 @@ export interface PartLevels {
   readonly table: TruthTable
   /** Rows, a bit each, in which an output is off and nothing says what it then reads as; by output. */
   readonly off: readonly Int32Array[]
+  /** Rows in which an output is off by the fuses, whatever stands for that in the table; by output. */
+  readonly undriven: readonly Int32Array[]
   /** Pins that depend on registers or loops, and for each output with unknown levels why they are. */
   readonly stateful: readonly number[]
   readonly reasons: ReadonlyMap<number, string>
@@ -56,11 +58,37 @@ export function partLevels(decoded: Decoded, pins: WiredPins): PartLevels | Misf
   return {
     table,
     off: columns.map(({ off }) => off),
+    undriven: columns.map(({ undriven }) => undriven),
     stateful: pins.outputs.filter((_, i) => columns[i]!.stateful),
     reasons: new Map(
       pins.outputs.flatMap((pin, i) => (columns[i]!.reason === null ? [] : [[pin, columns[i]!.reason]])),
     ),
     unwired: [...new Set(unlisted.flatMap(({ kind, pin }) => (kind === 'pin' ? [pin] : [])))].sort((a, b) => a - b),
+  }
+}
+
+/**
+ * The levels that a part should show when it is read once with pull-ups and once with pull-downs: 0 and 1 where both
+ * reads have them, off where a read follows its resistor. What goes against its resistor, as only an output does that
+ * reads one that is off, is left unknown.
+ */
+export function pulledLevels(decoded: Decoded, pins: WiredPins): PartLevels | Misfit {
+  const [up, down] = [partLevels(decoded, { ...pins, off: 1 }), partLevels(decoded, { ...pins, off: 0 })]
+  if ('misfit' in up) return up
+  if ('misfit' in down) return down
+  return { ...up, table: pulledTable(up.table, down.table) }
+}
+
+/** Two reads of one part, with pull-ups and with pull-downs, as one table. */
+export function pulledTable(up: TruthTable, down: TruthTable): TruthTable {
+  const each = (work: (high: number, low: number, open: number) => number): Int32Array[] =>
+    up.ones.map((ones, i) =>
+      ones.map((high, w) => work(high, down.ones[i]![w]!, up.open[i]![w]! | down.open[i]![w]!)),
+    )
+  return {
+    ...up,
+    ones: each((_, low, open) => low | open),
+    open: each((high, low, open) => (high ^ low) | open),
   }
 }
 
@@ -104,6 +132,7 @@ interface Column {
   readonly ones: Int32Array
   readonly open: Int32Array
   readonly off: Int32Array
+  readonly undriven: Int32Array
   readonly stateful: boolean
   readonly reason: string | null
   readonly unlisted: readonly TableColumn[]
@@ -117,6 +146,7 @@ function columnOf(decoded: Decoded, pin: number, { inputs, held, off }: WiredPin
     ones: new Int32Array(words).fill(-1),
     open: new Int32Array(words).fill(-1),
     off: new Int32Array(words),
+    undriven: new Int32Array(words),
     stateful,
     reason,
     unlisted: [],
@@ -151,6 +181,7 @@ function columnOf(decoded: Decoded, pin: number, { inputs, held, off }: WiredPin
     ones: ones.map((word, i) => word | (isOff[i]! & off1)),
     open: off === null ? open : open.map((word, i) => word & ~isOff[i]!),
     off: off === null ? isOff : new Int32Array(words),
+    undriven: isOff,
     stateful: isUnknown && (states || (table!.unlisted.length === 0 && output.defined)),
     reason,
     unlisted: isUnknown ? table!.unlisted : [],

@@ -1,0 +1,135 @@
+/**
+ * For a board that differs from its original: the faults of the list the other way round. A change that makes the
+ * board the same as the original in every judged row names what is probably wrong.
+ */
+import { deviation, exchangedParts, reversedDiode, type FaultTrial } from './board-faults'
+import type { Network } from './board-network'
+import { createRowWords, settleRows } from './board-rows'
+import { prepareBoard, wordsOf, type BoardSweep, type PreparedParts } from './board-sweep'
+import { fightsOf } from './board-table'
+import { withinWork, type Work } from './board-work'
+
+/** What was changed. */
+export type RepairKind =
+  'diode-reversed' | 'resistor-to-other-rail' | 'resistor-added' | 'parts-exchanged' | 'pins-exchanged'
+
+/** One change that makes the board equal its original. */
+export interface Repair {
+  readonly kind: RepairKind
+  /** Name of the diode, the resistor or the net, or both names of the parts or pins. */
+  readonly of: string
+}
+
+interface Change extends Repair {
+  readonly make: () => Network
+}
+
+/** Most changes that are named: more say nothing. */
+const MAX_REPAIRS = 8
+
+/** The changes that make a board equal; `floating`: nets that float in some row. */
+export function findRepairs(
+  network: Network,
+  trial: FaultTrial,
+  { floating, work }: { readonly floating: readonly number[]; readonly work: Work },
+): Repair[] {
+  const repairs: Repair[] = []
+  const prepared: PreparedParts = new Map()
+  for (const { kind, of, make } of changesOf(network, floating)) {
+    if (work.steps < 0 || repairs.length >= MAX_REPAIRS) break
+    if (withinWork(() => equalsTrial(prepareBoard(make(), work, prepared), trial))) repairs.push({ kind, of })
+  }
+  return repairs
+}
+
+function changesOf(network: Network, floating: readonly number[]): Change[] {
+  return [
+    ...network.diodes.map(({ name }, i): Change => ({
+      kind: 'diode-reversed',
+      of: name,
+      make: () => reversedDiode(network, i),
+    })),
+    ...network.resistors.map(({ name }, i): Change => ({
+      kind: 'resistor-to-other-rail',
+      of: name,
+      make: () => movedResistor(network, i),
+    })),
+    ...addedResistors(network, floating),
+    ...exchangedFiles(network),
+    ...exchangedPins(network),
+  ]
+}
+
+function movedResistor(network: Network, moved: number): Network {
+  const resistors = network.resistors.map((resistor, i): Network['resistors'][number] =>
+    i === moved ? { ...resistor, to: resistor.to === 'supply' ? 'ground' : 'supply' } : resistor,
+  )
+  return { ...network, resistors }
+}
+
+function addedResistors(network: Network, floating: readonly number[]): Change[] {
+  return floating.flatMap((net) =>
+    (['supply', 'ground'] as const).map((to): Change => ({
+      kind: 'resistor-added',
+      of: `${network.netNames[net]!} to ${to}`,
+      make: () => ({ ...network, resistors: [...network.resistors, { name: 'added', net, to }] }),
+    })),
+  )
+}
+
+function exchangedFiles(network: Network): Change[] {
+  const { parts } = network
+  return pairsOf(parts).flatMap(([i, k]): Change[] =>
+    parts[i]!.device === parts[k]!.device
+      ? [
+          {
+            kind: 'parts-exchanged',
+            of: `${parts[i]!.name} and ${parts[k]!.name}`,
+            make: () => exchangedParts(network, i, k),
+          },
+        ]
+      : [],
+  )
+}
+
+/** Outside pins of one direction on each other's nets. */
+function exchangedPins(network: Network): Change[] {
+  const signals = network.outside.filter(({ direction }) => direction !== 'supply' && direction !== 'ground')
+  return pairsOf(signals).flatMap(([i, k]): Change[] => {
+    const [one, other] = [signals[i]!, signals[k]!]
+    if (one.direction !== other.direction || one.net === other.net || one.held !== other.held) return []
+    const netOf = (pin: typeof one): number => (pin === one ? other.net : pin === other ? one.net : pin.net)
+    const make = (): Network => ({
+      ...network,
+      outside: network.outside.map((pin) => ({ ...pin, net: netOf(pin) })),
+    })
+    return [{ kind: 'pins-exchanged', of: `${one.pin} and ${other.pin}`, make }]
+  })
+}
+
+/** Most pairs of one kind that are tried: those of 64 things. */
+const MAX_PAIRS = 2016
+
+function pairsOf(list: readonly unknown[]): (readonly [number, number])[] {
+  const pairs: (readonly [number, number])[] = []
+  for (let i = 0; i < list.length; i++)
+    for (let k = i + 1; k < list.length && pairs.length < MAX_PAIRS; k++) pairs.push([i, k])
+  return pairs
+}
+
+/** True where every judged row has known levels, equal to those of the original, and nothing fights. */
+function equalsTrial(board: BoardSweep, trial: FaultTrial): boolean {
+  const { count, within } = wordsOf(board.rowCount)
+  const words = createRowWords(board)
+  for (let word = 0; word < count; word++) {
+    settleRows(board, { word, within }, words)
+    const judged = within & ~(trial.ignore?.[word] ?? 0)
+    if ((fightsOf(board) & judged) !== 0) return false
+    for (let i = 0; i < trial.outputs.length; i++) {
+      const { differing, unknown } = deviation(words, trial, { i, word, judged })
+      if (differing !== 0 || unknown !== 0) return false
+      if ((judged & trial.reference.ones[i]![word]! & trial.reference.open[i]![word]!) !== 0) return false
+    }
+  }
+  return true
+}

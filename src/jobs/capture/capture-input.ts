@@ -1,0 +1,151 @@
+/** What a capture is made of: the options, the images that they name, and what these are compared with. */
+import type { Device } from '../../devices/device'
+import { check, type Checked } from '../check/verify'
+import {
+  combineCaptures,
+  pullCaptures,
+  readCapture,
+  type Capture,
+  type CaptureCollector,
+  type CombinedCaptures,
+} from './capture'
+import { imageSize, readWiring, readWiringHints, type Wiring, type WiringDocument, type WiringHints } from './wiring'
+import type { WiringSearchOptions } from './wiring-search'
+
+/** How the images were made, and what they are compared with. */
+export interface CaptureOptions {
+  /** Which line is which pin; or `search`. */
+  readonly wiring?: WiringDocument | string
+  /**
+   * Searches for the wiring; what is known besides (`held`, `width`, `byteOrder`, `off`, `badRows`) may be stated. Needs
+   * `against`.
+   */
+  readonly search?: Partial<Omit<WiringHints, 'badRows'>> & Pick<WiringDocument, 'badRows'>
+  /** Images of the same chip read with addresses counting down, stored in the order of addresses. */
+  readonly down?: readonly Uint8Array[]
+  /** The same chip read with pull-ups, and with pull-downs, at its outputs; both, or neither. */
+  readonly pullUp?: Uint8Array
+  readonly pullDown?: Uint8Array
+  /** A fuse file; or another image of the same size, which is what holds no fuses and has that size. */
+  readonly against?: Uint8Array | string
+  /** Part of the fuse file. */
+  readonly device?: string | Device
+  /** Name of an order of `fuseOrders`; all are tried where a part has several and none is stated. */
+  readonly fuseOrder?: string
+  /** Names for the report. */
+  readonly names?: readonly string[]
+  readonly downNames?: readonly string[]
+  readonly againstName?: string
+  /** Most rows to list an output (default 8). */
+  readonly maxRows?: number
+  /** Most findings to list (default 100). */
+  readonly maxFindings?: number
+  /** Bounds of the search. */
+  readonly searchOptions?: WiringSearchOptions
+}
+
+/** The images and what is known of their wiring, checked. */
+export interface Given {
+  readonly up: readonly Uint8Array[]
+  readonly down: readonly Uint8Array[]
+  /** With pull-ups, and with pull-downs. */
+  readonly pulls: readonly [Uint8Array, Uint8Array] | null
+  /** Null where it is searched for, with what is known. */
+  readonly wiring: Wiring | null
+  readonly hints: WiringHints | null
+}
+
+/** Checks the images and the options; a mistake throws with its path. */
+export function checkedArguments(images: unknown, options: CaptureOptions): Given {
+  if (typeof options !== 'object' || options === null || Array.isArray(options))
+    throw new TypeError('options must be an object')
+  const up = imagesOf(images instanceof Uint8Array ? [images] : images, 'images')
+  const pulls = pullsOf(options)
+  if (up.length === 0 && !pulls) throw new TypeError('images must hold at least one image')
+  const down = imagesOf(options.down ?? [], 'options.down')
+  if ((options.wiring === undefined) === (options.search === undefined))
+    throw new TypeError('options must have either wiring or search')
+  if (options.search !== undefined && options.against === undefined)
+    throw new TypeError('options.search needs options.against')
+  const wiring = options.wiring === undefined ? null : readWiring(options.wiring)
+  return { up, down, pulls, wiring, hints: options.search === undefined ? null : readWiringHints(options.search) }
+}
+
+function pullsOf({ pullUp, pullDown, search, down }: CaptureOptions): Given['pulls'] {
+  if (pullUp === undefined && pullDown === undefined) return null
+  for (const [name, image] of [
+    ['pullUp', pullUp],
+    ['pullDown', pullDown],
+  ] as const)
+    if (!(image instanceof Uint8Array))
+      throw new TypeError(`options.${name} must be a Uint8Array beside the other pull`)
+  if (search !== undefined || (down ?? []).length > 0)
+    throw new RangeError('options.pullUp and options.pullDown go with a wiring, and with no image counting down')
+  return [pullUp!, pullDown!]
+}
+
+function imagesOf(images: unknown, name: string): readonly Uint8Array[] {
+  if (!Array.isArray(images) || !images.every((image) => image instanceof Uint8Array))
+    throw new TypeError(`${name} must be a Uint8Array, or a list of them`)
+  return images as readonly Uint8Array[]
+}
+
+/** What a capture is compared with: a fuse file, or bytes that may be another image. */
+export interface Against {
+  readonly checked: Checked
+  readonly bytes: Uint8Array | null
+}
+
+/** Reads what a capture is compared with. */
+export function readAgainst(
+  against: Uint8Array | string,
+  { device, fuseOrder, againstName }: CaptureOptions,
+): Against {
+  if (typeof against !== 'string' && !(against instanceof Uint8Array))
+    throw new TypeError('options.against must be a Uint8Array or a string')
+  const named = {
+    ...(device === undefined ? {} : { device }),
+    ...(fuseOrder === undefined ? {} : { fuseOrder }),
+    ...(againstName === undefined ? {} : { name: againstName }),
+  }
+  return { checked: check(against, named), bytes: typeof against === 'string' ? null : against }
+}
+
+/** The other image, where what is compared with is no fuse file and has the size of one. */
+export function otherImage({ checked: { inspection }, bytes }: Against, size: number): Uint8Array | null {
+  return inspection.file.fuses === null && bytes?.length === size ? bytes : null
+}
+
+/** Reads and combines all images; null where one is no table of this wiring. */
+export function readAll(
+  { up, down, pulls }: Given,
+  wiring: Wiring,
+  findings: CaptureCollector,
+): CombinedCaptures | null {
+  const sizes = [...new Set([...up, ...down, ...(pulls ?? [])].map(({ length }) => length))]
+  if (sizes.length > 1) findings.add('capture/images-differ-in-size', {}, { sizes: sizes.join(' and ') })
+  const wrong = sizes.filter((size) => size !== imageSize(wiring))
+  for (const bytes of wrong)
+    findings.add(
+      'capture/size',
+      {},
+      { bytes, lines: wiring.address.length, width: wiring.width, size: imageSize(wiring) },
+    )
+  if (wrong.length > 0) return null
+  const read = (image: Uint8Array): Capture => readCapture(image, wiring).capture!
+  const own = up.map(read)
+  return pulls
+    ? combineCaptures([pullCaptures(read(pulls[0]), read(pulls[1]), own)])
+    : combineCaptures(own, down.map(read))
+}
+
+/** Why a file gives no logic to compare with; null where it does. */
+export function noLogicReason({ inspection: { file, complete }, decoded, report }: Checked): string | null {
+  if (file.fuses === null) return 'the file holds no fuses'
+  if (!complete) return 'the file does not say what every fuse is'
+  if (!decoded)
+    return report.candidates.length > 1
+      ? `its size fits ${report.candidates.join(', ')}`
+      : 'no part of the catalogue has its number of fuses'
+  return decoded.logic === null ? `what its fuses mean as a ${decoded.device.part} is not known` : null
+}
