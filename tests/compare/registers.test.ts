@@ -209,12 +209,12 @@ describe('one aspect alone', () => {
     // Reset makes Q 0; the pin shows ¬Q or Q.
     const design = (reset: Term): Design => v10([registered(23, [[2]], { activeHigh })], { reset })
     const comparison = compareDesigns(design([5]), design([6]))
-    expect(outputAt(comparison, 23).differsIn).toEqual([aspect])
-    // One of p5 and p6 alone resets in half of all cases, and half of the states are not the level of the reset.
-    expect(ratioAt(comparison, 23)).toBe('1/4')
-    // Where neither resets, the next states are the same; where one does, they do not count.
-    expect(outputAt(compareDesigns(design([5]), design([5, 6])), 23).differsIn).toEqual([aspect])
-    expect(ratioAt(compareDesigns(design([5]), design([5, 6])), 23)).toBe('1/8')
+    expect(outputAt(comparison, 23).differsIn).toContain(aspect)
+    // One of p5 and p6 alone resets in half of all cases. Half of the states are not the level of the reset, 1/4; of
+    // the others half would leave it at the clock on the other side, 1/8.
+    expect(ratioAt(comparison, 23)).toBe('3/8')
+    expect(outputAt(compareDesigns(design([5]), design([5, 6])), 23).differsIn).toContain(aspect)
+    expect(ratioAt(compareDesigns(design([5]), design([5, 6])), 23)).toBe('3/16')
   })
 
   test('the row that presets at the clock is part of the next state', () => {
@@ -268,7 +268,7 @@ describe('one aspect alone', () => {
     expect(outputAt(comparison, 23).differsIn).toContain(aspect)
     const others = outputAt(comparison, 23).differsIn.filter((each) => each !== aspect)
     // Reset and preset at once let the data pass, which is seen in the value as well.
-    expect(others.every((each) => each !== 'next-state' && aspect !== 'clock')).toBe(true)
+    expect(others.every((each) => each !== 'clock' && aspect !== 'clock')).toBe(true)
     if (others.length === 0) expect(ratioAt(comparison, 23)).toBe(ratio)
     expect(outputAt(comparison, 23).counterexample!.intended).not.toBe(
       outputAt(comparison, 23).counterexample!.readback,
@@ -623,7 +623,7 @@ describe('what following from the start leaves open, and what not', () => {
     expect(open(stray([1, 5], []), stray([1, 5], [[-23, -22]]))).toBeFalsy()
   })
 
-  test('loads of registers, and loops', () => {
+  test('clocks of their own, and loops', () => {
     const ra10 = (clock: Term, terms: readonly Term[]): Design => ({
       part: '20RA10',
       mode: null,
@@ -633,7 +633,8 @@ describe('what following from the start leaves open, and what not', () => {
         registered(22, [[3]], { enable: { term: [], lowPin: 13 }, clock }),
       ],
     })
-    expect(open(ra10([5], [[22]]), ra10([5], [[22, 23]]))).toBe('loads')
+    // Clocks of their own are followed one pin at a time.
+    expect(open(ra10([5], [[22]]), ra10([5], [[22, 23]]))).toBeNull()
     const loop = (terms: readonly Term[]): Design =>
       v10([
         registered(23, terms),

@@ -83,6 +83,8 @@ export interface LogicComparison {
   readonly openPowerUp: readonly number[]
   /** Pins that never show their register, which starts at another level on either side. */
   readonly hiddenStarts: readonly number[]
+  /** True where a reset or preset of one side forbids the state at which the registers start. */
+  readonly startMoves: boolean
 }
 
 /** Compares all outputs of two parts. */
@@ -102,7 +104,13 @@ export function compareLogic(intended: LogicSide, readback: LogicSide, options: 
       const both = functionsOfBoth(sides, { maxNodes, order })
       const outputs = named.map((each) => compareNamed({ both, sides, options }, each))
       const hidden = hiddenDifferences({ both, sides, options }, named, outputs)
-      return resultOf(sides, named, { outputs, hidden, loops: both.loops, hiddenStarts: hiddenStarts(both, sides) })
+      return resultOf(sides, named, {
+        outputs,
+        hidden,
+        loops: both.loops,
+        hiddenStarts: hiddenStarts(both, sides),
+        startMoves: startMoves(both, sides),
+      })
     })
   // What is too large together may still be decided one by one.
   const compareEach = (): LogicComparison => {
@@ -115,7 +123,7 @@ export function compareLogic(intended: LogicSide, readback: LogicSide, options: 
     const outputs = each.map((found, i) => found?.output ?? undecided(named[i]!, 'node-limit'))
     const loops = [...new Set(each.flatMap((found) => found?.loops ?? []))]
     const hidden = named.flatMap((one, i) => (one.shown ? [] : hiddenIn(one, outputs[i]!, () => null)))
-    return resultOf(sides, named, { outputs, hidden, loops, hiddenStarts: [] })
+    return resultOf(sides, named, { outputs, hidden, loops, hiddenStarts: [], startMoves: true })
   }
   return compareAll(AS_FOUND) ?? compareAll(BY_PINS) ?? compareEach()
 }
@@ -367,6 +375,19 @@ function hiddenStarts({ intended, readback }: Both, sides: LogicSides): number[]
     const [a, b] = [startLevel(sides.intended, output), startLevel(sides.readback, other ?? null)]
     const flipped = other?.register?.flipped === true
     return a !== null && b !== null && (a !== b) !== flipped && output.enable === 0 ? [output.pin ?? 0] : []
+  })
+}
+
+/** Whether the registers start at a state that cannot last on one side; false where the start is not known. */
+function startMoves({ space: { diagrams }, states }: Both, sides: LogicSides): boolean {
+  return (['intended', 'readback'] as const).some((side) => {
+    const start: (Node | undefined)[] = []
+    for (const { variable, register } of states[side].bits) {
+      const level = startLevel(sides[side], { register })
+      if (level === null) return false
+      start[variable] = register.flipped ? 1 - level : level
+    }
+    return diagrams.substitute(states[side].lasting, start) !== 1
   })
 }
 

@@ -3,7 +3,7 @@ import { coverOf, type Cover, type DifferenceCover } from '../../logic/cover'
 import type { Diagrams, Node } from '../../logic/diagrams'
 import type { OutputFunctions, RegisterFunctions, Space } from '../../logic/functions'
 import type { Both } from './both-functions'
-import { clockVariable, type Levels } from './register-steps'
+import { clockVariable, takenAt, type Levels } from './register-steps'
 
 /**
  * What of an output differs: whether it drives, the level while both drive, the level of its register after a clock,
@@ -121,10 +121,25 @@ function nextDifference(
   const idle = diagrams.or(a.clock, b.clock)
   // Equal data that a reset or preset of one side alone changes are a difference of the holds, counted there.
   const sameHolds = a.setHigh === b.setHigh && a.setLow === b.setLow
-  const counts = sameHolds ? lasting : diagrams.and(lasting, diagrams.xor(a.next, b.next))
+  const counts = sameHolds ? lasting : diagrams.and(lasting, diagrams.not(takenAlike(diagrams, given)))
   const next = diagrams.and(diagrams.and(diagrams.xor(one, other), counts), diagrams.not(idle))
   const pin = a.clock === b.clock ? clockVariable(diagrams, a.clock) : null
   return pin === null ? next : diagrams.exists(next, [pin])
+}
+
+/** Where both sides take the same state and it can be on both: what holds make of that is counted by itself. */
+function takenAlike(
+  diagrams: Diagrams,
+  { a, b, states: { intended, readback } }: Parameters<typeof nextDifference>[1],
+): Node {
+  const [one, other] = [takenAt(diagrams, intended.bits, a.clock), takenAt(diagrams, readback.bits, b.clock)]
+  const variables = new Set([...intended.bits, ...readback.bits].map((bit) => bit.variable))
+  const level = (levels: typeof one, variable: number): Node => levels[variable] ?? diagrams.variable(variable)
+  const alike = [...variables].reduce(
+    (all, variable) => diagrams.and(all, diagrams.not(diagrams.xor(level(one, variable), level(other, variable)))),
+    1,
+  )
+  return diagrams.and(alike, diagrams.substitute(diagrams.and(intended.possible, readback.possible), one))
 }
 
 /** Every function of an output. */

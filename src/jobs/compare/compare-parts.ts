@@ -17,6 +17,7 @@ import { fuseDifferences, type FuseDifferences } from './fuse-differences'
 import { namesOfOther, type PinPairs } from './pin-pairs'
 import { patternOf, type Pattern } from './read-back'
 import { followMachines, type MachineResult } from './state-machines'
+import { walkMachines } from './walk-machines'
 
 /** How two parts are compared. */
 export interface PartOptions extends Required<Omit<LogicOptions, 'sameCells'>> {
@@ -90,7 +91,7 @@ export function compareParts(
   }
   const byState = compareLogic(sides[0], sides[1], { ...options, sameCells: sameCells(pair, differences) })
   const hidden = followHidden(sides, byState, options)
-  const machines = followIfNeeded(sides, byState, { options, hidden: hidden.open.length > 0 })
+  const machines = followIfNeeded(sides, hidden.logic, { options, hidden: hidden.open.length > 0 })
   const logic = withMachines(hidden.logic, machines, { side: sides[0], hidden: hidden.open })
   const relations = logic.outputs.map(({ relation }) => relation)
   const relation = relations.includes('different')
@@ -103,7 +104,10 @@ export function compareParts(
     relation,
     logic,
     machines,
-    remarks: [...remarks, ...logicRemarks(logic, machines, { options, byState, hidden: hidden.open.length > 0 })],
+    remarks: [
+      ...remarks,
+      ...logicRemarks(logic, machines, { options, byState: hidden.logic, hidden: hidden.open.length > 0 }),
+    ],
   }
 }
 
@@ -189,7 +193,7 @@ function followIfNeeded(
   const unsettled = logic.outputs.some(({ reason }) => reason === 'not-reproduced')
   const byStates = different.some(hangsOnStates)
   // Patterns that do not matter say nothing about sequences.
-  const byStart = different.length === 0 && logic.hiddenStarts.length > 0
+  const byStart = different.length === 0 && (logic.hiddenStarts.length > 0 || logic.startMoves)
   if (
     !registered ||
     !(byStates || byStart || hidden || unsettled) ||
@@ -197,7 +201,10 @@ function followIfNeeded(
     different.some(({ differsIn }) => differsIn.includes('power-up'))
   )
     return null
-  return followMachines(sides, { nameOf: sharedNames, maxNodes: options.maxNodes, maxStates: options.maxStates })
+  const { maxNodes, maxStates } = options
+  const followed = followMachines(sides, { nameOf: sharedNames, maxNodes, maxStates })
+  const several = followed.reason === 'several-clocks' || followed.reason === 'loads'
+  return (several ? walkMachines(sides) : null) ?? followed
 }
 
 /** Outputs that differ in some state and never from the start on. */

@@ -67,16 +67,32 @@ export function clockVariable(diagrams: Diagrams, clock: Node): number | null {
 }
 
 /**
- * Levels of registers after a rise of `clock` from lasting states: those that it clocks take what they would take just
- * before, then holds act while the clock pin is high. Null where that never comes to rest.
+ * What a register takes at a rise: its data just before, unless a reset or preset holds it that stands just before, or
+ * once the clock is high. `before` and `high` give the states, and the clock pin at 0 and at 1.
  */
-export function afterClock(diagrams: Diagrams, bits: readonly StateBit[], clock: Node): Levels | null {
+export function takenBy(
+  diagrams: Diagrams,
+  { next, setHigh, setLow }: RegisterFunctions,
+  { before, high }: { readonly before: Levels['levels']; readonly high: Levels['levels'] },
+): Node {
+  const held = (level: Node, at: Levels['levels']): Node =>
+    diagrams.choose(diagrams.substitute(setHigh, at), 1, diagrams.choose(diagrams.substitute(setLow, at), 0, level))
+  return held(held(diagrams.substitute(next, before), before), high)
+}
+
+/** Levels that registers take at a rise of `clock`, before the states that they take make holds act. */
+export function takenAt(diagrams: Diagrams, bits: readonly StateBit[], clock: Node): readonly (Node | undefined)[] {
   const pin = clockVariable(diagrams, clock)
-  const before = pinAt(pin, 0)
-  const levels: (Node | undefined)[] = pinAt(pin, 1)
+  const [before, high] = [pinAt(pin, 0), pinAt(pin, 1)]
+  const levels = [...high]
   for (const { variable, register } of bits)
-    if (register.clock === clock) levels[variable] = diagrams.substitute(register.next, before)
-  return afterHolds(diagrams, bits, levels)
+    if (register.clock === clock) levels[variable] = takenBy(diagrams, register, { before, high })
+  return levels
+}
+
+/** Levels after a rise of `clock` from lasting states, once holds have acted. Null where they never come to rest. */
+export function afterClock(diagrams: Diagrams, bits: readonly StateBit[], clock: Node): Levels | null {
+  return afterHolds(diagrams, bits, takenAt(diagrams, bits, clock))
 }
 
 function pinAt(pin: number | null, level: 0 | 1): (Node | undefined)[] {

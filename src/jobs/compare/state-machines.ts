@@ -16,7 +16,7 @@ import {
 import { netlistOf } from '../../logic/netlist'
 import { comparePins } from './compare-output'
 import { freePins, startLevel, type LogicSide, type LogicSides } from './logic-sides'
-import { afterHolds, clockVariable, stateBits, type StateBit } from './register-steps'
+import { afterHolds, clockVariable, stateBits, takenBy, type StateBit } from './register-steps'
 import type { Seen } from './replay'
 
 /** Levels applied in one step, by pin name; pins left out do not matter. */
@@ -261,8 +261,9 @@ function movesOf({ diagrams }: Space, machines: readonly Machine[]): Moves | Sto
   const low = settle(at(0))
   if (!low) return 'unsettled-resets'
   const lowered = replacing(bits, low, at(0))
-  const taken = bits.map(({ register: { clock: own, next } }, i) =>
-    own > 1 ? diagrams.substitute(next, lowered) : low[i]!,
+  const raised = replacing(bits, low, at(1))
+  const taken = bits.map(({ register }, i) =>
+    register.clock > 1 ? takenBy(diagrams, register, { before: lowered, high: raised }) : low[i]!,
   )
   const rise = settle(replacing(bits, taken, at(1)))
   const high = settle(at(1))
