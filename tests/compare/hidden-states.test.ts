@@ -1,0 +1,183 @@
+/**
+ * States that cannot be, registers that no pin shows, and resets that hang on states: each pair (invented) with its
+ * relation by the product-state search of tests/reference, which shares nothing with the code under test.
+ */
+import { describe, expect, test } from 'vitest'
+import type { Design, DesignOutput, Term } from '../parts/design'
+import { encode } from '../parts/encoder'
+import { machineFrom } from '../reference/machine'
+import { relationByBruteForce } from '../reference/relation'
+import { replays } from '../reference/replay'
+import { codesOf, compareDesigns, output, outputAt } from './pairs'
+
+const AFTER = { polarity: 'after', feedback: 'inverted-register' } as const
+
+/** Active high, so that the pin shows Q; columns carry ¬Q, so that −pin reads Q. */
+function register(pin: number, terms: readonly Term[], given: Partial<DesignOutput> = {}): DesignOutput {
+  return { pin, kind: 'registered', activeHigh: true, enable: 'always', terms, ...given }
+}
+
+const hidden = (pin: number, terms: readonly Term[]): DesignOutput => register(pin, terms, { enable: 'never' })
+
+function v10(outputs: readonly DesignOutput[], given: Partial<Design> = {}): Design {
+  return { part: '22V10', mode: null, clockPin: 1, registers: AFTER, outputs, ...given }
+}
+
+function truth(a: Design, b: Design, start: 'any-state' | 'power-up'): string {
+  const [first, second] = [a, b].map((design) => machineFrom(design.part, Uint8Array.from(encode(design))))
+  return relationByBruteForce(first!, second!, { start }).relation
+}
+
+/** Whether every counterexample of a comparison is seen on the reference model too. */
+function allReplay(a: Design, b: Design): boolean {
+  const [first, second] = [a, b].map((design) => machineFrom(design.part, Uint8Array.from(encode(design))))
+  return compareDesigns(a, b).outputs.every(
+    ({ pin, counterexample }) => !counterexample || replays(first!, second!, { pin, ...counterexample }),
+  )
+}
+
+type Kind = 'different' | 'equal' | 'equal from the start'
+
+const PAIRS: readonly [string, Kind, Design, Design][] = [
+  [
+    'a register read by a register that a pin reads',
+    'different',
+    v10([output(14, [[-15]]), hidden(15, [[-16]]), hidden(16, [[2]])]),
+    v10([output(14, [[-15]]), hidden(15, [[-16]]), hidden(16, [[3]])]),
+  ],
+  [
+    'a hidden register that feeds the shared reset alone',
+    'different',
+    v10([register(14, [[4]]), hidden(15, [[2]])], { reset: [-15] }),
+    v10([register(14, [[4]]), hidden(15, [[3]])], { reset: [-15] }),
+  ],
+  [
+    'a hidden register that feeds the shared preset alone',
+    'different',
+    v10([register(14, [[4]]), hidden(15, [[2]])], { clockedPreset: [-15] }),
+    v10([register(14, [[4]]), hidden(15, [[3]])], { clockedPreset: [-15] }),
+  ],
+  [
+    'the polarity of a register that never shows',
+    'equal',
+    v10([output(14, [[-15, 3]]), register(15, [[2]], { enable: 'never', activeHigh: false })]),
+    v10([output(14, [[-15, 3]]), hidden(15, [[2]])]),
+  ],
+  [
+    'a reset of one input against one of two',
+    'different',
+    v10([register(14, [[2]])], { reset: [3] }),
+    v10([register(14, [[2]])], { reset: [3, 4] }),
+  ],
+  [
+    'an output that needs a state and its reset at once',
+    'equal',
+    v10([register(23, [[2]]), output(22, [[-23, 3]], { activeHigh: true })], { reset: [3] }),
+    v10([register(23, [[2]]), output(22, [[3, -3]], { activeHigh: true })], { reset: [3] }),
+  ],
+  [
+    'a reset by the clock pin, so that data are never seen',
+    'equal',
+    v10([register(14, [[2]])], { reset: [1] }),
+    v10([register(14, [[3]])], { reset: [1] }),
+  ],
+  [
+    'data that differ only where a register resets itself at once',
+    'equal',
+    v10([register(22, [[2]]), register(21, [[2, 3]])], { reset: [-22] }),
+    v10([register(22, [[2]]), register(21, [[2, 4]])], { reset: [-22] }),
+  ],
+  [
+    'a register that stays at its start and so lets nothing through',
+    'equal from the start',
+    v10([register(23, [[-22, -14]]), hidden(22, [[2]]), register(14, [[-14]])]),
+    v10([register(23, [[-22, -14]]), hidden(22, [[3]]), register(14, [[-14]])]),
+  ],
+]
+
+/** Counts 0, 1, 2 on pins 23 (low bit) and 22, and resets itself at 3; `stray` is what it does beyond. */
+const selfResetting = (stray: readonly Term[]): Design =>
+  v10(
+    [
+      register(23, [[23]]),
+      register(22, [
+        [-23, 22],
+        [23, -22],
+      ]),
+      register(21, stray),
+    ],
+    { reset: [-23, -22] },
+  )
+
+describe('by brute force', () => {
+  test.each(PAIRS)('%s: %s', (_, kind, a, b) => {
+    expect(truth(a, b, 'power-up')).toBe(kind === 'different' ? 'different' : 'equal')
+    if (kind !== 'different') expect(truth(a, b, 'any-state')).toBe(kind === 'equal' ? 'equal' : 'different')
+    const comparison = compareDesigns(a, b)
+    expect(comparison.relation).toBe(kind === 'different' ? 'different' : 'equivalent')
+    expect(codesOf(comparison).includes('compare/from-start-only')).toBe(kind === 'equal from the start')
+    expect(allReplay(a, b)).toBe(true)
+  })
+
+  test('a counter that resets itself: only the state that it never keeps differs', () => {
+    const [a, b] = [
+      selfResetting([[2]]),
+      selfResetting([
+        [2, -23],
+        [2, 23],
+        [-23, -22],
+      ]),
+    ]
+    expect(truth(a, b, 'any-state')).toBe('equal')
+    expect(compareDesigns(a, b).relation).toBe('equivalent')
+  })
+
+  test('states that an active reset forbids are no examples', () => {
+    const [a, b] = [v10([register(14, [[2]])], { reset: [3] }), v10([register(14, [[2]])], { reset: [3, 4] })]
+    // With Q at 1 and p3 at 1 the one resets at once; p4 at 0 keeps the other.
+    expect(outputAt(compareDesigns(a, b), 14).counterexample).toMatchObject({
+      inputs: { 3: 1, 4: 0 },
+      state: { 14: 1 },
+      intended: 'L',
+      readback: 'H',
+    })
+  })
+
+  test('one inverted register: its pin always shows the opposite level, and its readers are alike', () => {
+    const machine = (activeHigh: boolean): Design =>
+      v10([register(17, [[2, 17]], { activeHigh }), output(20, [[-17, 3]], { activeHigh: true })])
+    const [a, b] = [machine(true), machine(false)]
+    const comparison = compareDesigns(a, b)
+    expect(outputAt(comparison, 17)).toMatchObject({ relation: 'different', differsIn: ['value'], opposite: true })
+    expect(outputAt(comparison, 17).differingInputs).toBe(outputAt(comparison, 17).ofInputs)
+    expect(outputAt(comparison, 20).relation).toBe('equivalent')
+    expect(allReplay(a, b)).toBe(true)
+  })
+
+  test('a falling clock of a clock term is decided as a rising one', () => {
+    const ra10 = (clock: number, term: Term): Design => ({
+      part: '20RA10',
+      mode: null,
+      registers: { polarity: 'before', feedback: 'pin', bypass: true, loadPin: 1 },
+      outputs: [
+        {
+          pin: 23,
+          kind: 'registered',
+          activeHigh: false,
+          terms: [term],
+          enable: { term: [], lowPin: 13 },
+          clock: [clock],
+          reset: [5, -5],
+          preset: [5, -5],
+        },
+      ],
+    })
+    for (const clock of [4, -4]) {
+      const comparison = compareDesigns(ra10(clock, [2]), ra10(clock, [3]))
+      expect(outputAt(comparison, 23)).toMatchObject({ relation: 'different', differsIn: ['next-state'] })
+      // A pin that clocks by itself rises after the levels given; anything else is spelt out.
+      const { sequence, inputs } = outputAt(comparison, 23).counterexample!
+      expect(sequence?.map((step) => step['4']) ?? [inputs['4'], 'rises']).toEqual(clock > 0 ? [0, 'rises'] : [1, 0])
+    }
+  })
+})
