@@ -44,7 +44,7 @@ export { rewrite, writeFuseFile } from './jesd3/write-fuse-file'
 export type { Rewritten, RewriteOptions, WriteOptions } from './jesd3/write-fuse-file'
 export { createDiagrams, NodeLimitError, withinLimit } from './logic/diagrams'
 export type { DiagramOptions, Diagrams, Node } from './logic/diagrams'
-export type { Cube, Expression, Literal, Logic, Output, Register, Signal } from './logic/logic'
+export type { Cube, Expression, Literal, Logic, LogicCell, Register, Signal } from './logic/logic'
 export { expressionText } from './logic/notation'
 export type { Cause } from './logic/simulation-state'
 export { candidatesFor, findDevice, listDevices } from './devices/catalogue'
@@ -67,7 +67,7 @@ export type { FuseOrder } from './devices/fuse-orders'
 export { roleOf } from './devices/fuse-role'
 export type { FuseRole, Role } from './devices/fuse-role'
 export type { PlainReading, VectorCounts, VectorSummary } from './jobs/vectors/check-vectors'
-export type { Basis } from './jobs/check/identify'
+export type { Basis } from './jobs/check/judge-parts'
 export type {
   PinCheck,
   Reading,
@@ -145,8 +145,21 @@ export type { Cluster, MovingFuse, ReadingsOptions, ReadingsReport } from './job
 export { retarget } from './jobs/retarget/retarget'
 export type { Retargeted, RetargetOptions } from './jobs/retarget/retarget'
 export type { Misfit } from './devices/fit'
-export { inspect, verify } from './jobs/check/verify'
-export type { Inspection, VerifyOptions } from './jobs/check/verify'
+export { inspect } from './inspect/inspect'
+export type { InspectInput, InspectOptions } from './inspect/inspect'
+export type {
+  BlankFacts,
+  DecodedInspection,
+  DecodedLogic,
+  IncompleteInspection,
+  Inspection,
+  NoModeInspection,
+  PartBasis,
+  UndecodedInspection,
+  UndecodedReason,
+} from './inspect/inspection'
+export { check, verify } from './jobs/check/verify'
+export type { Checked, VerifyOptions } from './jobs/check/verify'
 export { combineCaptures, readCapture } from './jobs/capture/capture'
 export type { Capture, CaptureReading, CombinedCaptures } from './jobs/capture/capture'
 export { tableOddities } from './jobs/capture/capture-quality'

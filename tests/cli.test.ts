@@ -6,7 +6,7 @@ import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { run } from '../src/cli/run'
 import type { Host } from '../src/cli/host'
-import { inspect, verify } from '../src/index'
+import { check, verify } from '../src/index'
 
 const EXAMPLE = readFileSync(new URL('../vectors/published/jesd3a-14l4.jed', import.meta.url))
 const GAUGE = readFileSync(new URL('../vectors/demo/tide-gauge-16v8.jed', import.meta.url))
@@ -251,12 +251,12 @@ test('help and version', () => {
   expect(call(['--version']).out).toBe(`${version}\n`)
 })
 
-test('inspecting gives the report of verifying, the file and its decoded part', () => {
-  const { report, file, decoded } = inspect(GAUGE)
+test('checking gives the report of verifying, the inspected file and its decoded part', () => {
+  const { report, inspection, decoded } = check(GAUGE)
   expect(report).toEqual(verify(GAUGE))
   // As the maker beside the file states: 2194 fuses, registered mode, signature “TG-40 B ”.
-  expect(file.fuses!.length).toBe(2194)
+  expect(inspection.file.fuses!.length).toBe(2194)
   expect(decoded!.mode!.name).toBe('registered')
   expect(new TextDecoder().decode(decoded!.signature!)).toBe('TG-40 B ')
-  expect(inspect(new Uint8Array(0)).decoded).toBeNull()
+  expect(check(new Uint8Array(0)).decoded).toBeNull()
 })

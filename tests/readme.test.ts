@@ -12,7 +12,7 @@ import {
   examineCapture,
   findingCatalogue,
   fuseMapFrom,
-  inspect,
+  check,
   listDevices,
   readDevice,
   renderSequence,
@@ -104,7 +104,7 @@ test('the document of capture is the one that capture prints, cut to one output'
   const shown = documentWith('images')
   const wiring = JSON.parse(/echo '(\{ "address".*\})' > wiring\.json/.exec(readme)![1]!)
   const image = tableImage(
-    truthTable(inspect(fileOf('vectors/published/jesd3a-14l4.jed'), { device: '14L4' }).decoded!) as TruthTable,
+    truthTable(check(fileOf('vectors/published/jesd3a-14l4.jed'), { device: '14L4' }).decoded!) as TruthTable,
   ) as { readonly bytes: Uint8Array }
   const { findings, scope, ...rest } = plain(
     examineCapture([image.bytes], {
@@ -144,7 +144,7 @@ test('the document of adapter is the one that adapter prints, each list cut to i
 test('the document of run is what its steps give', () => {
   const shown = documentWith('run')
   const steps = /holds\n`(\{ "pins".*\})`/.exec(readme)![1]!
-  const { decoded, report } = inspect(fileOf(shown.file), { name: shown.file })
+  const { decoded, report } = check(fileOf(shown.file), { name: shown.file })
   expect(plain(runSteps(decoded!, JSON.parse(steps)))).toEqual(shown.run)
   expect([report.verdict, plain(report.candidates)]).toEqual([shown.verdict, shown.candidates])
 })
@@ -153,7 +153,7 @@ test('the steps of the README give the table that stands below them', () => {
   const [, steps, printed] = /cat > steps\.json <<'END'\n([\s\S]*?)END[\s\S]*?```text\n([\s\S]*?)\nwaves/.exec(
     readme,
   )!
-  const { decoded } = inspect(fileOf('vectors/demo/tide-gauge-16v8.jed'))
+  const { decoded } = check(fileOf('vectors/demo/tide-gauge-16v8.jed'))
   const [, table] = /^[^\n]*\n([\s\S]*)$/.exec(printed!)!
   expect(renderSequence(runSteps(decoded!, JSON.parse(steps!))).trim()).toBe(table!.trim())
 })

@@ -21,12 +21,16 @@ import {
   usedSignals,
   type Cube,
   type Logic,
-  type Output,
+  type LogicCell,
 } from '../logic/logic'
+import { netlistOf } from '../logic/netlist'
 
 /** One output as computed. */
 export interface OutputFacts {
+  /** 0 for a buried cell. */
   readonly pin: number
+  /** Name of a buried cell. */
+  readonly cell?: string
   readonly enabled: 'always' | 'never' | 'sometimes'
   /**
    * Level that it has whenever it is enabled, or that its register takes at every clock; null where it varies, or
@@ -51,6 +55,7 @@ export interface Loop {
 /** A product term that could be left out without a change of the function. */
 export interface SurplusTerm {
   readonly row: number
+  /** 0 for a buried cell. */
   readonly pin: number
   /** Row of the same term; null where several other terms cover it together. */
   readonly sameAs: number | null
@@ -88,12 +93,12 @@ export function analyse(logic: Logic, options: { readonly maxNodes?: number } = 
       .sort((a, b) => a - b)
     return {
       outputs: functions.outputs
-        .filter((output, i) => relevant.has(output) || structuralConstant(logic.outputs[i]!.enable) !== 0)
+        .filter((output) => relevant.has(output) || netlistOf(logic).drives[output.cell] !== 'never')
         .map((output) => outputFacts(space, output)),
       decidingPins,
       idleInputs: namedPins(logic).filter((pin) => !decidingPins.includes(pin)),
       loops: loopsOf(space, functions),
-      surplusTerms: logic.outputs.flatMap((output) => surplusTerms(logic, output)),
+      surplusTerms: logic.cells.flatMap((output) => surplusTerms(logic, output)),
     }
   })
 }
@@ -139,14 +144,14 @@ function relevantOutputs(space: Space, { outputs, loops }: PartFunctions): Set<O
     size = relevant.size
     const read = new Set(decisive(space, relevant, loops))
     for (const output of outputs)
-      if (output.register && read.has(space.indexOf('state', String(output.pin)))) relevant.add(output)
+      if (output.register && read.has(space.indexOf('state', String(output.place)))) relevant.add(output)
   }
   return relevant
 }
 
 function outputFacts(space: Space, output: OutputFunctions): OutputFacts {
   const { diagrams, variables } = space
-  const { pin, enable, value, register } = output
+  const { pin, place, enable, value, register } = output
   const where = register ? takingOf(diagrams, register) : enable
   const level = diagrams.and(where, register ? register.next : value)
   const constant = where === 0 || !output.defined ? null : level === 0 ? 0 : level === where ? 1 : null
@@ -154,7 +159,7 @@ function outputFacts(space: Space, output: OutputFunctions): OutputFacts {
     .flatMap((f) => diagrams.support(f))
     .map((i) => (variables[i]!.kind === 'state' ? `q${variables[i]!.name}` : variables[i]!.name))
   return {
-    pin,
+    ...(pin === null ? { pin: 0, cell: String(place) } : { pin }),
     enabled: enable === 1 ? 'always' : enable === 0 ? 'never' : 'sometimes',
     constant,
     dependsOn: [...new Set(names)].sort(
@@ -167,12 +172,12 @@ function outputFacts(space: Space, output: OutputFunctions): OutputFacts {
 
 /** Pins that live terms of driving outputs name, and that somebody outside drives at some time. */
 function namedPins(logic: Logic): number[] {
-  const driven = new Set(logic.outputs.flatMap(({ pin, enable }) => (structuralConstant(enable) === 1 ? [pin] : [])))
-  const driving = logic.outputs.filter(({ enable, register }) => structuralConstant(enable) !== 0 || register)
+  const { drives, cellAt } = netlistOf(logic)
+  const driving = logic.cells.filter(({ register }, i) => drives[i] !== 'never' || register)
   const named = usedSignals(driving.flatMap(expressionsOf)).flatMap((i) =>
     logic.signals[i]!.kind === 'pin' ? [logic.signals[i]!.pin] : [],
   )
-  return [...new Set(named)].filter((pin) => !driven.has(pin)).sort((a, b) => a - b)
+  return [...new Set(named)].filter((pin) => drives[cellAt.get(pin) ?? -1] !== 'always').sort((a, b) => a - b)
 }
 
 function loopsOf({ diagrams, indexOf }: Space, { loops, wired }: PartFunctions): Loop[] {
@@ -230,14 +235,14 @@ function kindOf(diagrams: Diagrams, circle: readonly CutPin[], reached: Node): L
 }
 
 /** Terms that equal another one of their sum, or that the others cover, whatever the signals are. */
-function surplusTerms(logic: Logic, { pin, value, register, enable }: Output): SurplusTerm[] {
+function surplusTerms(logic: Logic, { pin, value, register, enable }: LogicCell): SurplusTerm[] {
   const sums = (value ?? register!.data).sums
   if (structuralConstant(enable) === 0 && !register) return []
   return sums.flatMap((sum) =>
     surplusOf(
       logic,
       sum.filter((cube) => !isContradiction(cube)),
-    ).map(({ row, sameAs }) => ({ row, pin, sameAs })),
+    ).map(({ row, sameAs }) => ({ row, pin: pin ?? 0, sameAs })),
   )
 }
 

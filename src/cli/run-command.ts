@@ -1,7 +1,6 @@
 /** `run`: steps of the user's own on the part that a file makes. */
 import {
-  inspect,
-  isComplete,
+  check,
   renderFinding,
   renderSequence,
   runSteps,
@@ -30,8 +29,8 @@ export function runFile(call: Call): number {
   const { stepsName, vcd } = namesOf(call, file)
   const device = deviceOption(call)
   const document = parseJson(readOrStop(host, stepsName), stepsName)
-  const { report, decoded, file: read } = inspect(readOrStop(host, file), { ...device, name: file })
-  if (!decoded?.logic || !isComplete(read)) return refuse(call, file, report)
+  const { report, decoded, inspection } = check(readOrStop(host, file), { ...device, name: file })
+  if (!decoded?.logic || !inspection.complete) return refuse(call, file, report)
   const run = runOrStop(decoded, document, stepsName)
   if (vcd !== undefined) writeOrStop(host, vcd, valueChangeDump(run))
   if (call.options['json']) printJson(host, documentOf(call, report, run))

@@ -1,5 +1,5 @@
 /** `show`: what the programmed part is. */
-import { describe, inspect, isComplete, renderDescription, renderFinding, verilogModule, type Report } from '../index'
+import { check, describe, renderDescription, renderFinding, verilogModule, type Report } from '../index'
 import { deviceOption, onlyFile, printJson, readOrStop, type Call } from './call'
 
 export function show(call: Call): number {
@@ -7,8 +7,8 @@ export function show(call: Call): number {
   const name = onlyFile(call, 'show')
   const device = deviceOption(call)
   const bytes = readOrStop(host, name)
-  const { report, decoded, file: read } = inspect(bytes, { ...device, name })
-  const description = decoded && isComplete(read) ? describe(decoded) : null
+  const { report, decoded, inspection } = check(bytes, { ...device, name })
+  const description = decoded && inspection.complete ? describe(decoded) : null
   const verilog = call.options['verilog'] === true && description ? verilogModule(decoded!) : null
   if (call.options['json'])
     printJson(host, {

@@ -1,7 +1,6 @@
 /** `table`: the truth table of chosen outputs over chosen inputs. */
 import {
-  inspect,
-  isComplete,
+  check,
   levelInTable,
   renderFinding,
   renderTable,
@@ -32,8 +31,8 @@ const WIDEST_TEXT = 16
 export function tableFile(call: Call): number {
   const { name, out, binary } = namesOf(call)
   const device = deviceOption(call)
-  const { report, decoded, file: read } = inspect(readOrStop(call.host, name), { ...device, name })
-  if (!decoded?.logic || !isComplete(read)) return refuse(call, report, 'its logic is not known')
+  const { report, decoded, inspection } = check(readOrStop(call.host, name), { ...device, name })
+  if (!decoded?.logic || !inspection.complete) return refuse(call, report, 'its logic is not known')
   const table = makeTable(call, decoded, binary === undefined ? WIDEST_TEXT : 24)
   if ('reason' in table) return refuse(call, report, tooWide(table))
   if (table.outputs.length === 0) return refuse(call, report, 'no output of this map ever drives its pin')

@@ -5,26 +5,29 @@ import { fuseAt, type Bit, type FuseMap } from '../fuses/fuse-map'
 import {
   ALWAYS,
   cubesOf,
-  expressionsOf,
   isBypassed,
   isContradiction,
   NEVER,
-  usedSignals,
+  pinCells,
   type Cube,
   type Expression,
   type Logic,
-  type Output,
+  type LogicCell,
   type Register,
   type Signal,
 } from '../logic/logic'
+import { netlistOf } from '../logic/netlist'
 import {
   arrayBlocks,
   blockOf,
+  columnPins,
   fuseOf,
+  keyOfCell,
   orTermCount,
   takesMap,
   type Cell,
   type CellSetting,
+  type ColumnFeed,
   type Device,
   type FuseBlock,
   type Mode,
@@ -234,12 +237,7 @@ function buildLogic({
   rows,
   orTerms,
 }: Parts & { readonly orTerms: readonly (readonly Cube[])[] }): Logic {
-  const settingAt = new Map(cells.map(({ cell, setting }) => [cell.pin, setting]))
-  const signals: Signal[] = mode.columns.map((pin) =>
-    settingAt.get(pin)?.output === 'registered' && mode.registerFeedback === 'inverted-register'
-      ? { kind: 'register', pin, inverted: true }
-      : { kind: 'pin', pin },
-  )
+  const signals: Signal[] = mode.columns.map((feed) => columnSignal(feed, mode, cells))
   const signalOf = (pin: number): number => {
     const known = signals.findIndex((signal) => signal.kind === 'pin' && signal.pin === pin)
     return known >= 0 ? known : signals.push({ kind: 'pin', pin }) - 1
@@ -250,7 +248,7 @@ function buildLogic({
       .filter((row) => !row.disabled)
       .map((row) => row.cube)
   const sharedRow = (row: number): Expression => ({ sums: [termsOf(row, 1)], inverted: false })
-  const outputs = cells.map(({ cell, setting, polarity }, index): Output => {
+  const logicCells = cells.map(({ cell, setting, polarity }, index): LogicCell => {
     const rowOf = (row: number): Expression => ({ sums: [termsOf(cell.firstRow + row, 1)], inverted: false })
     const sums = setting.orArray
       ? [orTerms[index]!]
@@ -258,6 +256,7 @@ function buildLogic({
     const turned = setting.polarity !== 'none' && polarity === 1
     return {
       pin: cell.pin,
+      name: String(keyOfCell(cell)),
       defined: setting.output !== 'undefined',
       enable: enableOf(setting, { rowOf, signalOf }),
       value: setting.output === 'registered' ? null : { sums, inverted: turned !== setting.inverting },
@@ -267,7 +266,18 @@ function buildLogic({
           : null,
     }
   })
-  return { pinCount: device.pinCount, supplyPins: [device.groundPin, device.powerPin], signals, outputs }
+  return { pinCount: device.pinCount, supplyPins: [device.groundPin, device.powerPin], signals, cells: logicCells }
+}
+
+/** The signal of a column pair: what is read at a pin, or the state of a register. */
+function columnSignal(feed: ColumnFeed, mode: Mode, cells: readonly DecodedCell[]): Signal {
+  const key = typeof feed === 'number' ? feed : feed.cell
+  const cell = cells.findIndex((each) => keyOfCell(each.cell) === key)
+  if (typeof feed !== 'number') return { kind: 'register', cell, inverted: feed.tap === 'not-q' }
+  const registered = cells[cell]?.setting.output === 'registered'
+  return registered && mode.registerFeedback === 'inverted-register'
+    ? { kind: 'register', cell, inverted: true }
+    : { kind: 'pin', pin: feed }
 }
 
 interface Wiring {
@@ -334,34 +344,25 @@ function reportOddities(
     const fuse = fuseOf(disable, index)
     findings.add('device/disabled-term', { fuse }, { count: lost.length, row: index, disable: fuse, source })
   }
-  const usedPins = new Set(
-    usedSignals(logic.outputs.flatMap(expressionsOf)).map((signal) => logic.signals[signal]!.pin),
-  )
+  const { readPins } = netlistOf(logic)
   for (const { cell, setting } of cells) {
     const { pin } = cell
-    if (setting.output === 'none' && !mode.columns.includes(pin))
+    if (pin === null) continue
+    if (setting.output === 'none' && !columnPins(mode).includes(pin))
       findings.add('device/dead-cell', { pin }, { pin, source })
     if (setting.output !== 'undefined') continue
     const own = rows.slice(cell.firstRow, cell.firstRow + cell.rowCount)
-    const used = usedPins.has(pin) || own.some((row) => !row.disabled && !isContradiction(row.cube))
+    const used = readPins.has(pin) || own.some((row) => !row.disabled && !isContradiction(row.cube))
     findings.add(used ? 'device/undefined-cell' : 'device/unused-cell', { pin }, { pin, source })
   }
-  const registered = logic.outputs.filter(
-    (output) => output.register && output.register.powerUp !== null && !isBypassed(output),
-  )
+  const starts = pinCells(logic).flatMap((cell): { readonly pin: number; readonly level: 0 | 1 }[] => {
+    const powerUp = cell.register?.powerUp ?? null
+    if (powerUp === null || isBypassed(cell)) return []
+    return [{ pin: cell.pin, level: cell.register?.inverted ? ((1 - powerUp) as 0 | 1) : powerUp }]
+  })
   for (const level of [1, 0] as const) {
-    const pins = registered
-      .filter(({ register }) => (register!.inverted ? 1 - register!.powerUp! : register!.powerUp!) === level)
-      .map(({ pin }) => pin)
-    if (pins.length > 0)
-      findings.add(
-        'device/power-up',
-        {},
-        {
-          pins: `${pins.length > 1 ? 'pins' : 'pin'} ${pins.join(', ')}`,
-          level: level ? 'high' : 'low',
-          source: device.sources[0]!,
-        },
-      )
+    const pins = starts.flatMap((start) => (start.level === level ? [start.pin] : []))
+    const words = `${pins.length > 1 ? 'pins' : 'pin'} ${pins.join(', ')}`
+    if (pins.length > 0) findings.add('device/power-up', {}, { pins: words, level: level ? 'high' : 'low', source })
   }
 }

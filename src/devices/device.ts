@@ -54,15 +54,22 @@ export interface FuseBlock {
 }
 
 /**
- * An output cell: its pin and its rows of the array, which may be none. Polarity and select fuses, and the columns of
- * an
- * OR array, follow the order of the cells.
+ * A cell: its pin and its rows of the array, which may be none. Polarity and select fuses, and the columns of an OR
+ * array, follow the order of the cells. A buried cell has no pin but a name, and a register that columns carry.
  */
 export interface Cell {
-  readonly pin: number
+  readonly pin: number | null
+  /** For a buried cell: letters and digits, a letter first. */
+  readonly name?: string
   readonly firstRow: number
   readonly rowCount: number
 }
+
+/**
+ * What a column pair carries: the pin of that number (or the register behind it, as `registerFeedback` says), or in
+ * every mode and setting the Q of the register of a cell, or its complement. A cell goes by its pin or its name.
+ */
+export type ColumnFeed = number | { readonly cell: number | string; readonly tap: 'q' | 'not-q' }
 
 /**
  * An enable: the AND of a row of the cell and of a pin held low; either may be absent. Rows count from the cell's
@@ -111,8 +118,8 @@ export interface Mode {
   readonly name: string | null
   /** Values of the mode-select fuses, in their order; empty for a part with one mode. */
   readonly select: readonly (0 | 1)[]
-  /** Pin of each column pair, left to right. */
-  readonly columns: readonly number[]
+  /** What each column pair carries, left to right. */
+  readonly columns: readonly ColumnFeed[]
   /** What the column pair of a registered cell carries: ¬Q, also while the output is off, or the pin. */
   readonly registerFeedback: 'inverted-register' | 'pin'
   /** Settings of cells: by the value of the select fuse, or as `cellSettings` says where there is none. */
@@ -147,6 +154,8 @@ export interface Device {
   readonly carriers?: readonly Carrier[]
   /** Pin that a power-down fuse turns into a control input. */
   readonly powerDownPin?: number
+  /** Beginnings of the names of parts that have the power-down fuse, where not all parts of this map have it. */
+  readonly powerDownNames?: readonly string[]
   readonly groundPin: number
   readonly powerPin: number
   /** Of each column pair the first is the true signal, or its complement where `complementFirst`. */
@@ -200,6 +209,11 @@ export function arrayBlocks({
     })
 }
 
+/** Fuse numbers of the AND array, row by row. */
+export function arrayFuses(device: Device): number[] {
+  return arrayBlocks(device).flatMap(({ block }) => Array.from({ length: block.count }, (_, i) => fuseOf(block, i)))
+}
+
 /** How many of the first rows of the array are terms of the OR array; 0 for a part without one. */
 export function orTermCount(device: Device): number {
   const block = blockOf(device, 'or')
@@ -219,4 +233,14 @@ export function mapSizes(device: Device): readonly number[] {
 /** True when the part takes a map of `count` fuses. */
 export function takesMap(device: Device, count: number): boolean {
   return mapSizes(device).includes(count)
+}
+
+/** By what a cell goes: its pin, or the name of a buried one. */
+export function keyOfCell({ pin, name }: Cell): number | string {
+  return pin ?? name ?? ''
+}
+
+/** The pins whose levels column pairs carry, registers behind them included. */
+export function columnPins({ columns }: Mode): readonly number[] {
+  return columns.flatMap((feed) => (typeof feed === 'number' ? [feed] : []))
 }

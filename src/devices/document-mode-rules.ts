@@ -1,5 +1,5 @@
 /** Rules of a document for pins, modes and the settings of cells. */
-import type { Cell, CellSetting, Device, Mode } from './device'
+import { keyOfCell, type Cell, type CellSetting, type ColumnFeed, type Device, type Mode } from './device'
 import { pinProblem, type Complain, type Rule } from './document-rules'
 
 const PACKAGE = ['pinCount', 'groundPin', 'powerPin'] as const
@@ -54,22 +54,58 @@ function checkColumns(device: Device, complain: Complain): void {
     const path = `modes[${m}].columns`
     if (2 * columns.length !== device.array.columns)
       complain(path, `names ${columns.length} pins for ${device.array.columns} columns, which are pairs`)
-    for (const [c, pin] of columns.entries()) {
-      const problem =
-        pinProblem(device, pin) ?? (columns.indexOf(pin) < c ? `pin ${pin} has a column pair already` : null)
+    for (const [c, feed] of columns.entries()) {
+      const problem = typeof feed === 'number' ? pinFeedProblem(device, columns, c) : tapProblem(device, feed)
       if (problem) complain(`${path}[${c}]`, problem)
     }
   }
 }
 
+function pinFeedProblem(device: Device, columns: Mode['columns'], at: number): string | null {
+  const pin = columns[at] as number
+  return pinProblem(device, pin) ?? (columns.indexOf(pin) < at ? `pin ${pin} has a column pair already` : null)
+}
+
+/** A column can carry the register of any cell that has one in some setting. */
+function tapProblem({ cells }: Device, { cell }: Exclude<ColumnFeed, number>): string | null {
+  return cells.some((each) => keyOfCell(each) === cell) ? null : `no cell has the pin or name ${cell}`
+}
+
 function checkCellPins(device: Device, complain: Complain): void {
   const { cells } = device
-  for (const [c, { pin }] of cells.entries()) {
+  for (const [c, cell] of cells.entries()) {
+    const first = cells.findIndex((other) => keyOfCell(other) === keyOfCell(cell))
+    const key = cell.pin === null ? 'name' : 'pin'
     const problem =
-      pinProblem(device, pin) ??
-      (cells.findIndex((cell) => cell.pin === pin) < c ? `pin ${pin} has a cell already` : null)
-    if (problem) complain(`cells[${c}].pin`, problem)
+      (cell.pin === null ? nameProblem(cell) : pinProblem(device, cell.pin)) ?? takenProblem(cell, first < c)
+    if (problem) complain(`cells[${c}].${key}`, problem)
+    if (cell.pin !== null && cell.name !== undefined)
+      complain(`cells[${c}].name`, 'has no meaning for a cell with a pin')
+    if (cell.pin === null) checkBuried(device, c, complain)
   }
+}
+
+function nameProblem({ name }: Cell): string | null {
+  if (name === undefined) return 'is missing; a cell without a pin has a name'
+  return /^[A-Za-z]\w{0,15}$/.test(name) ? null : 'must be a letter and up to 15 letters or digits'
+}
+
+function takenProblem({ pin, name }: Cell, taken: boolean): string | null {
+  if (!taken) return null
+  return pin === null ? `the name ${name} is taken already` : `pin ${pin} has a cell already`
+}
+
+/** A cell without a pin holds a register and drives nothing, in every mode. */
+function checkBuried({ modes, blocks }: Device, index: number, complain: Complain): void {
+  const selected = blocks.some(({ use }) => use === 'cell-select')
+  for (const [m, { settings, cellSettings }] of modes.entries())
+    for (const [s, { output, enable, loadPin }] of settings.entries()) {
+      if (!selected && s !== (cellSettings?.[index] ?? 0)) continue
+      const path = `modes[${m}].settings[${s}]`
+      if (output !== 'registered') complain(`${path}.output`, 'must be registered for a cell without a pin')
+      if (enable !== 'never') complain(`${path}.enable`, 'must be never for a cell without a pin')
+      if (loadPin !== undefined) complain(`${path}.loadPin`, 'has no meaning for a cell without a pin')
+    }
 }
 
 interface Where {

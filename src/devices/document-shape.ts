@@ -6,7 +6,13 @@
 /** What a value must be. Numbers are whole. */
 export type Shape =
   | { readonly kind: 'text'; readonly least: number; readonly most: number; readonly orNull?: boolean }
-  | { readonly kind: 'number'; readonly least: number; readonly most: number }
+  | {
+      readonly kind: 'number'
+      readonly least: number
+      readonly most: number
+      readonly or?: Shape
+      readonly orNull?: boolean
+    }
   | { readonly kind: 'flag' }
   | { readonly kind: 'word'; readonly words: readonly (string | number)[]; readonly or?: Shape }
   | { readonly kind: 'list'; readonly of: Shape; readonly least: number; readonly most: number }
@@ -29,11 +35,26 @@ const LINE: Shape = { kind: 'text', least: 0, most: 2000 }
 const LINES: Shape = { kind: 'list', of: LINE, least: 0, most: 256 }
 const NAMES: Shape = { kind: 'list', of: NAME, least: 0, most: 256 }
 const PIN: Shape = { kind: 'number', least: 1, most: MOST_PINS }
+const PIN_OR_NONE: Shape = { kind: 'number', least: 1, most: MOST_PINS, orNull: true }
 const PLACE: Shape = { kind: 'number', least: 0, most: MOST_FUSES }
 const SIZE: Shape = { kind: 'number', least: 1, most: MOST_FUSES }
 const BASIS: Shape = { kind: 'word', words: ['published', 'inferred', 'unconfirmed', 'memory'] }
 const STATE: Shape = { kind: 'word', words: [0, 1] }
 const FLAG: Shape = { kind: 'flag' }
+
+/** What a column carries: a pin, or the register of a cell by its pin or name. */
+const FEED: Shape = {
+  kind: 'number',
+  least: 1,
+  most: MOST_PINS,
+  or: {
+    kind: 'object',
+    keys: {
+      cell: { is: { kind: 'number', least: 1, most: MOST_PINS, or: NAME }, needed: true },
+      tap: { is: { kind: 'word', words: ['q', 'not-q'] }, needed: true },
+    },
+  },
+}
 
 const BLOCK: Shape = {
   kind: 'object',
@@ -67,7 +88,8 @@ const BLOCK: Shape = {
 const CELL: Shape = {
   kind: 'object',
   keys: {
-    pin: { is: PIN, needed: true },
+    pin: { is: PIN_OR_NONE, needed: true },
+    name: { is: NAME },
     firstRow: { is: PLACE, needed: true },
     rowCount: { is: PLACE, needed: true },
   },
@@ -111,7 +133,7 @@ const MODE: Shape = {
   keys: {
     name: { is: { kind: 'text', least: 1, most: 64, orNull: true }, otherwise: null },
     select: { is: { kind: 'list', of: STATE, least: 0, most: 16 }, otherwise: [] },
-    columns: { is: { kind: 'list', of: PIN, least: 1, most: MOST_PINS }, needed: true },
+    columns: { is: { kind: 'list', of: FEED, least: 1, most: MOST_PINS }, needed: true },
     registerFeedback: { is: { kind: 'word', words: ['inverted-register', 'pin'] }, needed: true },
     settings: { is: { kind: 'list', of: SETTING, least: 1, most: 64 }, needed: true },
     cellSettings: { is: { kind: 'list', of: PLACE, least: 0, most: MOST_PINS } },
@@ -143,6 +165,7 @@ export const PART: Shape = {
     pinCount: { is: PIN, needed: true },
     carriers: { is: { kind: 'list', of: CARRIER, least: 0, most: 16 } },
     powerDownPin: { is: PIN },
+    powerDownNames: { is: NAMES },
     groundPin: { is: PIN, needed: true },
     powerPin: { is: PIN, needed: true },
     array: {
@@ -203,6 +226,8 @@ export function readShape(value: unknown, shape: Shape, path: string, reading: R
     case 'text':
       return shape.orNull && value === null ? null : readText(value, shape, path, reading)
     case 'number': {
+      if (shape.orNull && value === null) return null
+      if (shape.or && typeof value !== 'number') return readShape(value, shape.or, path, reading)
       const fits = typeof value === 'number' && Number.isInteger(value) && value >= shape.least && value <= shape.most
       return fits
         ? value + 0

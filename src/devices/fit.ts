@@ -96,13 +96,15 @@ interface Work {
 function fitMode(source: Decoded, target: Device, mode: Mode): Fit {
   const misfits: Misfit[] = []
   const chosen = target.cells.map((cell, index) => chooseSetting({ source, target, mode, cell, index }, misfits))
+  const buried = [...source.cells.map(({ cell }) => cell), ...target.cells].some(({ pin }) => pin === null)
+  if (buried) return { misfits: [misfit(null, 'no-output', 'a part has cells without pins, which are not moved')] }
   const outputs = source.cells.filter(isOutput)
   for (const { cell } of outputs)
     if (!target.cells.some(({ pin }) => pin === cell.pin))
       misfits.push(misfit(cell.pin, 'no-output', `pin ${cell.pin} is no output of a ${target.part}`))
   if (misfits.length > 0) return { misfits }
   const fuses = createFuseMap(sizeOf(target))
-  const settings = new Map(target.cells.map(({ pin }, i) => [pin, chosen[i]!.setting]))
+  const settings = new Map(target.cells.map(({ pin }, i) => [pin ?? 0, chosen[i]!.setting]))
   const work: Work = { source, target, mode, settings, fuses, misfits }
   writeBlock(work, 'mode-select', mode.select)
   writeBlock(
@@ -113,7 +115,7 @@ function fitMode(source: Decoded, target: Device, mode: Mode): Fit {
   writeBlock(
     work,
     'polarity',
-    target.cells.map(({ pin }, i) => polarityOf(work, pin, chosen[i]!.setting)),
+    target.cells.map(({ pin }, i) => polarityOf(work, pin ?? 0, chosen[i]!.setting)),
   )
   for (const cell of target.cells) writeCell(work, cell)
   writeShared(work)
@@ -224,7 +226,7 @@ function writeBlock({ target, fuses }: Work, use: BlockUse, values: readonly (0 
 
 /** The polarity fuse that gives the pin the source's sense. */
 function polarityOf({ source, misfits }: Work, pin: number, setting: CellSetting): 0 | 1 {
-  const output = source.logic!.outputs.find((each) => each.pin === pin)
+  const output = source.logic!.cells.find((each) => each.pin === pin)
   const own = source.cells.find(({ cell }) => cell.pin === pin)
   if (!output || !own || !isOutput(own)) return 0
   const { value, register } = output
@@ -253,8 +255,8 @@ function writeCell(work: Work, cell: Cell): void {
   const index = source.cells.findIndex((each) => each.cell.pin === cell.pin)
   const own = source.cells[index]
   if (!own || !isOutput(own)) return
-  const output = source.logic!.outputs[index]!
-  const setting = work.settings.get(cell.pin)!
+  const output = source.logic!.cells[index]!
+  const setting = work.settings.get(cell.pin ?? 0)!
   const all = (output.value ?? output.register!.data).sums
   const sums =
     all.length <= setting.sums.length ? all : all.filter((terms) => terms.some((cube) => !isContradiction(cube)))
@@ -269,7 +271,10 @@ function writeCell(work: Work, cell: Cell): void {
     return
   }
   if (typeof setting.enable === 'object' && setting.enable.row !== undefined)
-    writeRow(work, cell.firstRow + setting.enable.row, { cube: output.enable.sums[0]?.[0] ?? null, pin: cell.pin })
+    writeRow(work, cell.firstRow + setting.enable.row, {
+      cube: output.enable.sums[0]?.[0] ?? null,
+      pin: cell.pin ?? 0,
+    })
   sums.forEach((terms, i) => writeTerms(work, { cell, rows: setting.sums[i]!, terms }))
   const { register } = output
   if (!register) return
@@ -279,7 +284,7 @@ function writeCell(work: Work, cell: Cell): void {
     [setting.presetRow, register.preset],
   ]
   for (const [row, { sums: own }] of rows)
-    if (row !== undefined) writeRow(work, cell.firstRow + row, { cube: own[0]?.[0] ?? null, pin: cell.pin })
+    if (row !== undefined) writeRow(work, cell.firstRow + row, { cube: own[0]?.[0] ?? null, pin: cell.pin ?? 0 })
 }
 
 /** Terms keep their places; where the target has fewer rows, those that are constant 0 are left out. */
@@ -300,7 +305,7 @@ function writeTerms(
     )
     return
   }
-  kept.forEach((cube, i) => writeRow(work, cell.firstRow + from + i, { cube, pin: cell.pin }))
+  kept.forEach((cube, i) => writeRow(work, cell.firstRow + from + i, { cube, pin: cell.pin ?? 0 }))
 }
 
 /**
@@ -320,7 +325,7 @@ function writeRow(
   const missing = columns.indexOf(null)
   if (missing >= 0) {
     if (isContradiction(cube)) return
-    const from = source.logic!.signals[cube.literals[missing]! >>> 1]!.pin
+    const from = pinOfSignal(source, source.logic!.signals[cube.literals[missing]! >>> 1]!)
     work.misfits.push(
       misfit(
         pin,
@@ -338,20 +343,26 @@ function writeRow(
 }
 
 /** Column of the target that carries a signal of the source, or its complement. */
-function columnFor({ mode, settings, target }: Work, signal: Signal, complement: number): number | null {
-  const pair = mode.columns.indexOf(signal.pin)
+function columnFor({ mode, settings, source, target }: Work, signal: Signal, complement: number): number | null {
+  const pin = pinOfSignal(source, signal)
+  const pair = mode.columns.indexOf(pin)
   if (pair < 0) return null
-  const registered =
-    settings.get(signal.pin)?.output === 'registered' && mode.registerFeedback === 'inverted-register'
+  const registered = settings.get(pin)?.output === 'registered' && mode.registerFeedback === 'inverted-register'
   if (registered !== (signal.kind === 'register')) return null
   const turned = signal.kind === 'register' && !signal.inverted
   return 2 * pair + (complement ^ (turned ? 1 : 0) ^ (target.array.complementFirst ? 1 : 0))
 }
 
+function pinOfSignal({ logic }: Decoded, signal: Signal): number {
+  return signal.kind === 'pin' ? signal.pin : (logic?.cells[signal.cell]?.pin ?? 0)
+}
+
 /** Rows that act on all registers: copied where both parts have them. */
 function writeShared(work: Work): void {
   const { source, target, misfits } = work
-  const registers = source.logic!.outputs.flatMap(({ register, pin }) => (register ? [{ register, pin }] : []))
+  const registers = source.logic!.cells.flatMap(({ register, pin }) =>
+    register ? [{ register, pin: pin ?? 0 }] : [],
+  )
   const [first] = registers
   if (!first) return
   const { reset, clockedPreset } = first.register

@@ -1,5 +1,5 @@
 /** What a single fuse of a decoded map is for. */
-import { arrayBlocks, indexInBlock, type BlockUse, type FuseBlock } from './device'
+import { arrayBlocks, indexInBlock, type BlockUse, type ColumnFeed, type FuseBlock } from './device'
 import type { Decoded, DecodedCell } from './decode'
 
 /** The roles by which differences are counted. */
@@ -17,6 +17,11 @@ export type Role =
   | 'power-down'
   | 'reserved'
 
+/** Pin that a column carries, or the cell whose register it carries, and whether it is the complement. */
+export type FuseInput = { readonly complement: boolean } & (
+  { readonly pin: number } | { readonly cell: number | string }
+)
+
 /** What one fuse is for, and where it lies. */
 export interface FuseRole {
   readonly role: Role
@@ -28,7 +33,7 @@ export interface FuseRole {
   readonly row: number | null
   readonly column: number | null
   /** Pin whose signal the column carries, and whether it is the complement. */
-  readonly input: { readonly pin: number; readonly complement: boolean } | null
+  readonly input: FuseInput | null
 }
 
 const OTHER_ROLES: Readonly<Record<Exclude<BlockUse, 'array'>, Role>> = {
@@ -90,8 +95,13 @@ function arrayRole(decoded: Decoded, block: FuseBlock, index: number): FuseRole 
     pin: pinOfRow(decoded, row),
     row,
     column,
-    input: input === undefined ? null : { pin: input, complement: (column % 2 === 1) !== (complementFirst ?? false) },
+    input: input === undefined ? null : inputOf(input, (column % 2 === 1) !== (complementFirst ?? false)),
   }
+}
+
+function inputOf(feed: ColumnFeed, complement: boolean): FuseRole['input'] {
+  if (typeof feed === 'number') return { pin: feed, complement }
+  return { cell: feed.cell, complement: complement !== (feed.tap === 'not-q') }
 }
 
 /** What a row does: most are product terms, some have a use of their own. */

@@ -91,6 +91,20 @@ export const COMPARE_FINDINGS = {
     hint: 'The counterexample holds for the state that it names.',
     clause: 'product of both machines, all states that can be reached',
   },
+  'compare/power-down-differs': {
+    severity: 'warning',
+    message:
+      'The power-down fuse {fuse} is {intended} in the intended map and {readback} in the read-back; in one of them pin {pin} may be a control input.',
+    hint: 'Which state does what is not published: find out which fuse the chip is meant to have.',
+    clause: 'data sheets of the parts',
+  },
+  'compare/power-down-one-sided': {
+    severity: 'warning',
+    message:
+      'The {side} leaves out the power-down fuse, which is {state} in the other: pin {pin} may be a control input there.',
+    hint: 'See what the programmer writes into that fuse.',
+    clause: 'data sheets of the parts',
+  },
   'compare/equal-sums': {
     severity: 'note',
     message: 'The maps differ although their fuse checksums are equal ({sum}).',
@@ -118,7 +132,7 @@ export const COMPARE_FINDINGS = {
   'readback/array-alike': {
     severity: 'warning',
     message:
-      'The whole array of the read-back is {state}{signature}: that is a blank or protected chip, and no conclusion.',
+      'The whole array of the {side} is {state}{signature}: that is a blank or protected chip, and no conclusion.',
     hint: 'A protected chip can still be compared by what it does, not by its fuses.',
     clause: BARE,
   },

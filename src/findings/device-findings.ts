@@ -51,6 +51,32 @@ export const DEVICE_FINDINGS = {
     hint: 'Read the chip again; all ones or all zeros is not a good copy of anything.',
     clause: BARE,
   },
+  'device/blank-array': {
+    severity: 'warning',
+    message:
+      'All fuses of the AND array are {state}, although others are not: some protected chips read like that, and their signature can still be read.',
+    hint: 'Read the chip again, and see whether it is protected; such a map is no copy of anything.',
+    clause: BARE,
+  },
+  'device/named-otherwise': {
+    severity: 'warning',
+    message: 'The text of the file names {named}, and it is taken for a {part}, which has as many fuses.',
+    hint: 'Find out which of the two it is for before burning it; the same fuses do something else in the other.',
+    clause: BARE,
+  },
+  'device/own-words': {
+    severity: 'note',
+    message: 'Of its part the file itself says: {words}. Its sums were checked, its logic was not examined.',
+    hint: 'Compare that with the label of the chip.',
+    clause: BARE,
+  },
+  'device/power-down-fuse-missing': {
+    severity: 'note',
+    message:
+      'An {name} has a fuse for a power-down pin, which this map of {count} fuses leaves out (the whole map has {whole}).',
+    hint: 'See what the programmer writes there: if power-down is on, pin {pin} is no logic input.',
+    clause: '{source}',
+  },
   'device/no-mode': {
     severity: 'error',
     message: 'The configuration fuses {fuses} read {values}, which is no mode of a {part}.',

@@ -19,7 +19,7 @@ const DEFAULTS: Limits = { maxFuses: 1 << 25, maxVectors: 1 << 16, maxFindings: 
 const HIGHEST = 1 << 30
 
 /** Fills in the limits and checks them; throws RangeError naming the option. */
-function limitsOf(options: ReadOptions): Limits {
+export function limitsOf(options: ReadOptions): Limits {
   const limits = { ...DEFAULTS }
   for (const name of ['maxFuses', 'maxVectors', 'maxFindings', 'assumedFuseCount'] as const) {
     const value = options[name]

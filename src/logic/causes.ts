@@ -5,72 +5,94 @@ import { evaluateCube, X } from './ternary'
 
 /** Why the level at a pin is unknown: the unknown things that it hangs on, each once. */
 export function causesAt(simulation: Simulation, pin: number): readonly Cause[] {
-  return collectCauses(simulation, (visit) => visit(pin))
+  return collectCauses(simulation, (visitor) => visitor.pin(pin))
 }
 
 /** Why it is unknown whether the output at a pin drives. */
 export function causesOfEnable(simulation: Simulation, pin: number): readonly Cause[] {
-  const output = simulation.outputAt.get(pin)
-  if (output && !output.defined) return [{ kind: 'undefined-cell', pin }]
-  return output ? causesOfExpressions(simulation, [output.enable], pin) : []
+  const cell = simulation.logic.cells[simulation.netlist.cellAt.get(pin) ?? -1]
+  if (cell && !cell.defined) return [{ kind: 'undefined-cell', pin }]
+  return cell ? causesOfExpressions(simulation, [cell.enable], { kind: 'loop', pin }) : []
 }
 
-/** Why expressions are unknown; `pin` stands for a loop where nothing else is found. */
+/** Why expressions are unknown; `otherwise` stands where nothing else is found. */
 export function causesOfExpressions(
   simulation: Simulation,
   expressions: readonly Expression[],
-  pin: number,
+  otherwise: Cause,
 ): readonly Cause[] {
   return collectCauses(
     simulation,
-    (visit) => {
-      for (const expression of expressions) unknownPins(simulation, expression, visit)
+    (visitor) => {
+      for (const expression of expressions) visitUnknown(simulation, expression, visitor)
     },
-    pin,
+    otherwise,
   )
 }
 
-type Visit = (pin: number, registerOnly?: boolean) => void
+/** Follows an unknown level at a pin, or an unknown Q. */
+interface Visitor {
+  readonly pin: (pin: number) => void
+  readonly register: (cell: number) => void
+}
 
-function collectCauses(simulation: Simulation, start: (visit: Visit) => void, pin = 0): readonly Cause[] {
-  if (!simulation.options.explain) return []
+function collectCauses(
+  simulation: Simulation,
+  start: (visitor: Visitor) => void,
+  otherwise: Cause | null = null,
+): readonly Cause[] {
+  const { logic, netlist, options, q, qCauses } = simulation
+  if (!options.explain) return []
   const causes = new Map<string, Cause>()
-  const add = (cause: Cause): void => void causes.set(`${cause.kind} ${cause.pin}`, cause)
+  const add = (cause: Cause): void => void causes.set(`${cause.kind} ${cause.pin} ${cause.cell}`, cause)
   const seen = new Set<number>()
-  let lastPin = pin
-  const visit: Visit = (pin, registerOnly = false) => {
-    const output = simulation.outputAt.get(pin)
-    if (registerOnly || (output?.register && simulation.q[simulation.indexAt.get(pin)!] === X))
-      simulation.qCauses[simulation.indexAt.get(pin)!]!.forEach(add)
-    if (registerOnly || seen.has(pin)) return
-    seen.add(pin)
-    lastPin = pin
-    if (output && !output.defined) add({ kind: 'undefined-cell', pin })
-    const drive = output
-      ? driveOf(simulation, output, signalsOf(simulation, simulation.readings))
-      : { enable: 0, value: X }
-    if (drive.enable !== 1 && simulation.readings[pin] === X) {
-      if (simulation.applied[pin] === X || simulation.applied[pin] === UNSTEADY) add({ kind: 'input', pin })
-      if (simulation.applied[pin] === NOTHING && drive.enable === 0) add({ kind: 'floating', pin })
-    }
-    if (!output) return
-    if (drive.enable === X) unknownPins(simulation, output.enable, visit)
-    if (drive.enable !== 0 && drive.value === X && output.value) unknownPins(simulation, output.value, visit)
+  let last: Cause | null = otherwise
+  const visitor: Visitor = {
+    register: (cell) => qCauses[cell]!.forEach(add),
+    pin: (pin) => {
+      const index = netlist.cellAt.get(pin)
+      const cell = logic.cells[index ?? -1]
+      if (index !== undefined && cell?.register && q[index] === X) visitor.register(index)
+      if (seen.has(pin)) return
+      seen.add(pin)
+      last = { kind: 'loop', pin }
+      if (cell && !cell.defined) add({ kind: 'undefined-cell', pin })
+      const drive =
+        index === undefined
+          ? { enable: 0, value: X }
+          : driveOf(simulation, index, signalsOf(simulation, simulation.readings))
+      if (drive.enable !== 1 && simulation.readings[pin] === X)
+        addOutside(simulation, pin, { add, off: drive.enable === 0 })
+      if (!cell) return
+      if (drive.enable === X) visitUnknown(simulation, cell.enable, visitor)
+      if (drive.enable !== 0 && drive.value === X && cell.value) visitUnknown(simulation, cell.value, visitor)
+    },
   }
-  start(visit)
-  if (causes.size === 0) add({ kind: 'loop', pin: lastPin })
+  start(visitor)
+  if (causes.size === 0 && last) add(last)
   return [...causes.values()].sort((a, b) => a.pin - b.pin)
 }
 
+/** What is unknown because of what the outside applies. */
+function addOutside(
+  { applied }: Simulation,
+  pin: number,
+  { add, off }: { readonly add: (cause: Cause) => void; readonly off: boolean },
+): void {
+  if (applied[pin] === X || applied[pin] === UNSTEADY) add({ kind: 'input', pin })
+  if (applied[pin] === NOTHING && off) add({ kind: 'floating', pin })
+}
+
 /** Visits the unknown signals in the unknown cubes of an expression. */
-function unknownPins(simulation: Simulation, expression: Expression, visit: Visit): void {
+function visitUnknown(simulation: Simulation, expression: Expression, visitor: Visitor): void {
   const signals = signalsOf(simulation, simulation.readings)
   for (const cube of cubesOf(expression)) {
     if (isContradiction(cube) || evaluateCube(cube, signals) !== X) continue
-    for (const literal of cube.literals)
-      if (signals[literal >>> 1] === X) {
-        const signal = simulation.logic.signals[literal >>> 1]!
-        visit(signal.pin, signal.kind === 'register')
-      }
+    for (const literal of cube.literals) {
+      if (signals[literal >>> 1] !== X) continue
+      const signal = simulation.logic.signals[literal >>> 1]!
+      if (signal.kind === 'pin') visitor.pin(signal.pin)
+      else visitor.register(signal.cell)
+    }
   }
 }

@@ -9,13 +9,15 @@ import {
   expressionsOf,
   isBypassed,
   isContradiction,
-  structuralConstant,
-  usedSignals,
+  placeOf,
   type Cube,
   type Expression,
   type Logic,
-  type Output,
+  type LogicCell,
+  type Place,
+  type Register,
 } from './logic'
+import { netlistOf, type Netlist } from './netlist'
 import { componentsOf } from './components'
 import { orderByGroups } from './variable-order'
 
@@ -38,8 +40,8 @@ export interface Space {
   readonly indexOf: (kind: FreeVariable['kind'], name: string) => number
 }
 
-/** How what is free at a pin is called; by the pin's number where nothing else is said. */
-export type NameOf = (pin: number, kind: FreeVariable['kind']) => string
+/** How what is free at a place is called; by the pin's number, or the cell's name, where nothing else is said. */
+export type NameOf = (place: Place, kind: FreeVariable['kind']) => string
 
 /** Functions of a register in terms of the level that its enabled pin shows. */
 export interface RegisterFunctions {
@@ -59,9 +61,13 @@ export interface RegisterFunctions {
   readonly powerUp: 0 | 1 | null
 }
 
-/** Functions of one output. */
+/** Functions of one cell. */
 export interface OutputFunctions {
-  readonly pin: number
+  /** Null for a buried cell. */
+  readonly pin: number | null
+  /** Index of the cell in the logic. */
+  readonly cell: number
+  readonly place: Place
   readonly defined: boolean
   readonly enable: Node
   /** Level while enabled: a variable of kind `state` for a register. */
@@ -89,42 +95,43 @@ export interface PartFunctions {
 export function planVariables(
   parts: readonly { readonly logic: Logic; readonly nameOf?: NameOf }[],
 ): readonly FreeVariable[] {
-  /** The variables of each pin stay together. */
-  const atPin = new Map<string, Map<string, FreeVariable>>()
+  /** The variables of each place stay together. */
+  const atPlace = new Map<string, Map<string, FreeVariable>>()
   const groups: string[][] = []
   for (const { logic, nameOf = String } of parts) {
-    const add = (pin: number, kind: FreeVariable['kind']): void => {
-      const name = nameOf(pin, kind)
-      const place = nameOf(pin, 'pin')
-      atPin.set(place, (atPin.get(place) ?? new Map()).set(`${kind} ${name}`, { kind, name }))
+    const add = (at: Place, kind: FreeVariable['kind']): void => {
+      const name = nameOf(at, kind)
+      const place = nameOf(at, 'pin')
+      atPlace.set(place, (atPlace.get(place) ?? new Map()).set(`${kind} ${name}`, { kind, name }))
     }
-    for (const { kind, pin } of logic.signals) if (kind === 'pin') add(pin, 'pin')
-    for (const output of logic.outputs) {
-      for (const kind of kindsAt(output)) add(output.pin, kind)
+    const placeOfSignal = (literal: number): Place => {
+      const signal = logic.signals[literal >>> 1]!
+      return signal.kind === 'pin' ? signal.pin : placeOf(logic.cells[signal.cell]!)
+    }
+    for (const signal of logic.signals) if (signal.kind === 'pin') add(signal.pin, 'pin')
+    for (const cell of logic.cells) {
+      for (const kind of kindsAt(cell)) add(placeOf(cell), kind)
       const named = (cube: Cube): string[] => [
-        ...new Set(cube.literals.map((literal) => nameOf(logic.signals[literal >>> 1]!.pin, 'pin'))),
+        ...new Set(cube.literals.map((literal) => nameOf(placeOfSignal(literal), 'pin'))),
       ]
-      groups.push(
-        ...expressionsOf(output)
-          .flatMap(cubesOf)
-          .filter((cube) => !isContradiction(cube))
-          .map(named),
-      )
+      const live = expressionsOf(cell)
+        .flatMap(cubesOf)
+        .filter((cube) => !isContradiction(cube))
+      groups.push(...live.map(named))
     }
   }
-  const places = [...atPin.keys()]
+  const places = [...atPlace.keys()]
   const indexOf = new Map(places.map((name, i) => [name, i]))
   const order = orderByGroups(
     places.length,
     groups.map((group) => group.flatMap((name) => indexOf.get(name) ?? [])),
   )
-  return order.flatMap((item) => [...atPin.get(places[item]!)!.values()])
+  return order.flatMap((item) => [...atPlace.get(places[item]!)!.values()])
 }
 
-function kindsAt({ register, defined }: Output): FreeVariable['kind'][] {
+function kindsAt({ register, defined, pin }: LogicCell): FreeVariable['kind'][] {
   return [
-    'pin',
-    'loop',
+    ...(pin === null ? [] : (['pin', 'loop'] as const)),
     ...(register ? (['state'] as const) : []),
     ...(defined ? [] : (['unknown', 'unknown-value'] as const)),
   ]
@@ -139,45 +146,30 @@ export function nameVariables(diagrams: Diagrams, variables: readonly FreeVariab
 interface Builder {
   readonly space: Space
   readonly logic: Logic
-  readonly variable: (kind: FreeVariable['kind'], pin: number) => Node
+  readonly netlist: Netlist
+  readonly variable: (kind: FreeVariable['kind'], place: Place) => Node
   /** Index of the variable that stands for a pin at which a loop is cut. */
   readonly loopIndex: (pin: number) => number
-  readonly outputAt: ReadonlyMap<number, Output>
   /** What the array reads at each pin, as far as it is known. */
   readonly readings: Map<number, Node>
 }
 
 function startBuilder(space: Space, logic: Logic, nameOf: NameOf): Builder {
-  const variable = (kind: FreeVariable['kind'], pin: number): Node =>
-    space.diagrams.variable(space.indexOf(kind, nameOf(pin, kind)))
+  const variable = (kind: FreeVariable['kind'], place: Place): Node =>
+    space.diagrams.variable(space.indexOf(kind, nameOf(place, kind)))
   return {
     space,
     logic,
+    netlist: netlistOf(logic),
     variable,
     loopIndex: (pin) => space.indexOf('loop', nameOf(pin, 'loop')),
-    outputAt: new Map(logic.outputs.map((output) => [output.pin, output])),
     readings: new Map(),
   }
 }
 
-/** What an output's own level needs; a register's next state and clock do not act at once. */
-function drivingExpressions({ enable, value, register }: Output): readonly Expression[] {
-  const through = register?.bypass ? [register.data, register.reset, register.preset] : []
-  return [enable, ...(value ? [value] : []), ...through]
-}
-
 /** Groups of pins that depend on each other through pins read back: loops as far as the wiring goes. */
-function wiredLoops({ logic, outputAt }: Builder): number[][] {
-  const drives = (pin: number): boolean => outputAt.has(pin) && structuralConstant(outputAt.get(pin)!.enable) !== 0
-  return componentsOf(
-    logic.outputs.map(({ pin }) => pin),
-    (pin) =>
-      usedSignals(drivingExpressions(outputAt.get(pin)!)).flatMap((signal) =>
-        logic.signals[signal]!.kind === 'pin' && drives(logic.signals[signal]!.pin)
-          ? [logic.signals[signal]!.pin]
-          : [],
-      ),
-  )
+function wiredLoops({ logic, netlist }: Builder): number[][] {
+  return netlist.circles.map((circle) => circle.flatMap((cell) => logic.cells[cell]!.pin ?? []))
 }
 
 /** What the array reads at a pin. */
@@ -185,40 +177,35 @@ function readingOf(builder: Builder, pin: number): Node {
   const known = builder.readings.get(pin)
   if (known !== undefined) return known
   const outside = builder.variable('pin', pin)
-  const output = builder.outputAt.get(pin)
+  const cell = builder.netlist.cellAt.get(pin)
   // What an output that is always off would drive may hang on its own pin: there is no loop, but no end either.
   const reading =
-    output && (!output.defined || structuralConstant(output.enable) !== 0)
-      ? levelOf(builder, output, outside)
+    cell !== undefined && builder.netlist.drives[cell] !== 'never'
+      ? levelOf(builder, builder.logic.cells[cell]!, outside)
       : outside
   builder.readings.set(pin, reading)
   return reading
 }
 
 /** The level at an output's pin, given the one that is applied. */
-function levelOf(builder: Builder, output: Output, outside: Node): Node {
-  const { enable, value } = driveOf(builder, output)
+function levelOf(builder: Builder, cell: LogicCell, outside: Node): Node {
+  const { enable, value } = driveOf(builder, cell)
   return builder.space.diagrams.choose(enable, value, outside)
 }
 
-function driveOf(builder: Builder, output: Output): { readonly enable: Node; readonly value: Node } {
-  const { pin, defined, register } = output
-  if (!defined) return { enable: builder.variable('unknown', pin), value: builder.variable('unknown-value', pin) }
-  const enable = functionOf(builder, output.enable)
-  if (!register) return { enable, value: functionOf(builder, output.value!) }
+function driveOf(builder: Builder, cell: LogicCell): { readonly enable: Node; readonly value: Node } {
+  const { defined, register } = cell
+  const place = placeOf(cell)
+  if (!defined) return { enable: builder.variable('unknown', place), value: builder.variable('unknown-value', place) }
+  const enable = functionOf(builder, cell.enable)
+  if (!register) return { enable, value: cell.value ? functionOf(builder, cell.value) : 0 }
   const data = (): Node => turned(builder, register.data, register.inverted)
-  if (isBypassed(output)) return { enable, value: data() }
-  const state = builder.variable('state', pin)
+  if (isBypassed(cell)) return { enable, value: data() }
+  const state = builder.variable('state', place)
   if (!register.bypass) return { enable, value: state }
   const { diagrams } = builder.space
-  return {
-    enable,
-    value: diagrams.choose(
-      diagrams.and(functionOf(builder, register.reset), functionOf(builder, register.preset)),
-      data(),
-      state,
-    ),
-  }
+  const through = diagrams.and(functionOf(builder, register.reset), functionOf(builder, register.preset))
+  return { enable, value: diagrams.choose(through, data(), state) }
 }
 
 function turned(builder: Builder, expression: Expression, inverted: boolean): Node {
@@ -226,12 +213,13 @@ function turned(builder: Builder, expression: Expression, inverted: boolean): No
   return inverted ? builder.space.diagrams.not(f) : f
 }
 
-function signalOf(builder: Builder, signal: number): Node {
-  const { kind, pin } = builder.logic.signals[signal]!
-  if (kind === 'pin') return readingOf(builder, pin)
-  const { inverted } = builder.logic.signals[signal] as { readonly inverted: boolean }
-  const state = builder.variable('state', pin)
-  return inverted !== builder.outputAt.get(pin)!.register!.inverted ? builder.space.diagrams.not(state) : state
+function signalOf(builder: Builder, index: number): Node {
+  const { logic, space } = builder
+  const signal = logic.signals[index]!
+  if (signal.kind === 'pin') return readingOf(builder, signal.pin)
+  const cell = logic.cells[signal.cell]!
+  const state = builder.variable('state', placeOf(cell))
+  return signal.inverted !== cell.register?.inverted ? space.diagrams.not(state) : state
 }
 
 function cubeOf(builder: Builder, cube: Cube): Node {
@@ -265,31 +253,35 @@ function functionOf(builder: Builder, { sums, inverted }: Expression): Node {
 export function partFunctions(
   space: Space,
   logic: Logic,
-  given: { readonly nameOf?: NameOf; readonly cutAt?: readonly number[]; readonly only?: readonly number[] } = {},
+  given: { readonly nameOf?: NameOf; readonly cutAt?: readonly number[]; readonly only?: readonly Place[] } = {},
 ): PartFunctions {
   const builder = startBuilder(space, logic, given.nameOf ?? String)
   const wired = wiredLoops(builder)
   const cuts = new Set(wired.flat())
   for (const pin of [...cuts, ...(given.cutAt ?? [])]) builder.readings.set(pin, builder.variable('loop', pin))
-  const wanted = given.only ? logic.outputs.filter(({ pin }) => given.only!.includes(pin)) : logic.outputs
-  const outputs = wanted.map((output): OutputFunctions => {
-    const { register, pin, defined } = output
-    return {
-      pin,
-      defined,
-      ...driveOf(builder, output),
-      register: register && !isBypassed(output) ? registerFunctions(builder, output) : null,
-    }
+  const outputs = logic.cells.flatMap((cell, index): OutputFunctions[] => {
+    const { register, pin, defined } = cell
+    const place = placeOf(cell)
+    if (given.only && !given.only.includes(place)) return []
+    return [
+      {
+        pin,
+        cell: index,
+        place,
+        defined,
+        ...driveOf(builder, cell),
+        register: register && !isBypassed(cell) ? registerFunctions(builder, register) : null,
+      },
+    ]
   })
   const excitations = [...new Set([...cuts, ...(given.cutAt ?? [])])].flatMap((pin) => {
-    const output = builder.outputAt.get(pin)
-    return output ? [{ pin, excitation: levelOf(builder, output, builder.variable('pin', pin)) }] : []
+    const cell = builder.logic.cells[builder.netlist.cellAt.get(pin) ?? -1]
+    return cell ? [{ pin, excitation: levelOf(builder, cell, builder.variable('pin', pin)) }] : []
   })
   return composeFalseLoops(builder, { outputs, loops: excitations, wired }, new Set(given.cutAt ?? []))
 }
 
-function registerFunctions(builder: Builder, output: Output): RegisterFunctions {
-  const register = output.register!
+function registerFunctions(builder: Builder, register: Register): RegisterFunctions {
   const { diagrams } = builder.space
   const reset = functionOf(builder, register.reset)
   const preset = functionOf(builder, register.preset)

@@ -3,10 +3,10 @@
  * registers with clock. Each cube carries the tag of where it came from, which nothing here looks into.
  */
 
-/** Where a value can be picked up: the level at a pin, or the Q of the register behind a pin (or its complement). */
+/** Where a value can be picked up: the level at a pin, or the Q of the register of a cell (or its complement). */
 export type Signal =
   | { readonly kind: 'pin'; readonly pin: number }
-  | { readonly kind: 'register'; readonly pin: number; readonly inverted: boolean }
+  | { readonly kind: 'register'; readonly cell: number; readonly inverted: boolean }
 
 /**
  * A literal: `2 × signal` for the signal, `2 × signal + 1` for its complement; `signal` counts in `Logic.signals`.
@@ -53,18 +53,23 @@ export interface Register {
 }
 
 /**
- * An output cell. It drives its pin with `value` (or its register) while `enable` is 1, and is off while it is 0.
- * A cell that serves as an input only is never enabled. A cell whose behaviour no data sheet defines has `defined:
- * false`: whether and what it drives is unknown.
+ * A cell. One with a pin drives it with `value` (or its register) while `enable` is 1, and is off while it is 0; a cell
+ * that serves as an input only is never enabled. One without a pin is buried: its register is read by terms alone.
+ * A cell whose behaviour no data sheet defines has `defined: false`: whether and what it drives is unknown.
  */
-export interface Output {
-  readonly pin: number
+export interface LogicCell {
+  readonly pin: number | null
+  /** The pin's number, or the name of a buried cell, by which its state is called in texts and results. */
+  readonly name: string
   readonly defined: boolean
   readonly enable: Expression
   /** Level at the pin while enabled, for a combinational output; null for a registered one. */
   readonly value: Expression | null
   readonly register: Register | null
 }
+
+/** A cell with a pin. */
+export type PinCell = LogicCell & { readonly pin: number }
 
 /** What one programmed part does. */
 export interface Logic {
@@ -73,7 +78,7 @@ export interface Logic {
   /** Pins that carry supply, and so no logic. */
   readonly supplyPins: readonly number[]
   readonly signals: readonly Signal[]
-  readonly outputs: readonly Output[]
+  readonly cells: readonly LogicCell[]
 }
 
 /** Always 1: a sum with one empty cube. */
@@ -104,7 +109,7 @@ export function structuralConstant(expression: Expression): 0 | 1 | null {
 }
 
 /** True for a register that reset and preset, both always 1, bypass for good. */
-export function isBypassed({ register }: Output): boolean {
+export function isBypassed({ register }: LogicCell): boolean {
   return (
     register !== null &&
     register.bypass &&
@@ -113,17 +118,10 @@ export function isBypassed({ register }: Output): boolean {
   )
 }
 
-/** The pin that clocks a register by the part's structure; null where a term does, also one of a single pin. */
-export function clockPinOf({ signals }: Logic, { clock }: Register): number | null {
-  if (!cubesOf(clock).every(({ origin }) => origin < 0)) return null
-  return signals[usedSignals([clock])[0] ?? -1]?.pin ?? null
-}
-
-/** Every expression of an output. */
-export function expressionsOf(output: Output): readonly Expression[] {
-  const { value, register } = output
+/** Every expression of a cell. */
+export function expressionsOf({ enable, value, register }: LogicCell): readonly Expression[] {
   return [
-    output.enable,
+    enable,
     ...(value ? [value] : []),
     ...(register
       ? [register.data, register.clock, register.reset, register.preset, register.clockedPreset, register.load]
@@ -137,4 +135,22 @@ export function usedSignals(expressions: readonly Expression[]): readonly number
   for (const cube of expressions.flatMap(cubesOf))
     if (!isContradiction(cube)) for (const literal of cube.literals) used.add(literal >>> 1)
   return [...used].sort((a, b) => a - b)
+}
+
+/** Cells that have a pin, in the order of the cells. */
+export function pinCells({ cells }: Logic): readonly PinCell[] {
+  return cells.filter((cell): cell is PinCell => cell.pin !== null)
+}
+
+/** A signal by name: a pin by its number, the Q of a cell as `q` and its name. */
+export function signalName({ cells }: Logic, signal: Signal): string {
+  return signal.kind === 'pin' ? String(signal.pin) : `q${cells[signal.cell]!.name}`
+}
+
+/** What a cell is known by: the number of its pin, or its name where it is buried. */
+export type Place = number | string
+
+/** The place of a cell. */
+export function placeOf({ pin, name }: LogicCell): Place {
+  return pin ?? name
 }

@@ -8,7 +8,7 @@ function literalText(logic: Logic, literal: Literal): string {
   const signal = logic.signals[literal >>> 1]!
   const inverted = (literal & 1) === 1
   if (signal.kind === 'pin') return `${inverted ? '¬' : ''}p${signal.pin}`
-  return `${inverted !== signal.inverted ? '¬' : ''}q${signal.pin}`
+  return `${inverted !== signal.inverted ? '¬' : ''}q${logic.cells[signal.cell]!.name}`
 }
 
 function cubeText(logic: Logic, cube: Cube, alone: boolean): string {
@@ -30,5 +30,5 @@ export function expressionText(logic: Logic, expression: Expression): string {
   const text = sums.length === 1 ? sums[0]! : sums.map((sum) => `(${sum})`).join(' ⊕ ')
   if (!expression.inverted) return text
   if (text === '0' || text === '1') return text === '0' ? '1' : '0'
-  return /^[pq]\d+$/.test(text) ? `¬${text}` : `¬(${text})`
+  return /^[pq]\w+$/.test(text) ? `¬${text}` : `¬(${text})`
 }

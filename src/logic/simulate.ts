@@ -5,8 +5,9 @@
  * rising edges. What depends on an order that the stimulus leaves open is unknown.
  */
 import { causesOfExpressions } from './causes'
-import { clockPinOf, type Expression, type Output, type Register } from './logic'
+import type { Expression, LogicCell, Register } from './logic'
 import {
+  causeAt,
   forgetRegisters,
   NOTHING,
   settle,
@@ -22,40 +23,65 @@ import { evaluate, merge, not, X, type Ternary } from './ternary'
  * Rounds of register changes that one step may set off (a ripple counter needs one a stage) before it counts as a
  * loop.
  */
-const MOST_ROUNDS = 64
+const MAX_ROUNDS = 64
 
 /**
  * Applies levels to all pins (index = pin), settles, and takes the register edges that follow, those that other
  * registers set off included. Several pins change in no particular order.
  */
 export function applyLevels(simulation: Simulation, applied: readonly Applied[]): void {
-  const start = simulation.applied
+  let start = simulation.applied
   let before = { ...simulation }
   const looping = new Set<number>()
+  /** Registers that were clocked, or may have been, while they stayed unknown: what they clock may have an edge. */
+  let stirred: readonly number[] = []
+  const known = new Set<number>()
   simulation.applied = [...applied]
   for (let round = 0; ; round++) {
     const { readings, passing } = settle(simulation, applied, before.readings)
     simulation.readings = readings
-    const { q, qCauses } = nextStates(simulation, { before, passing, looping })
-    const changed = q.flatMap((value, i) => (value === simulation.q[i] ? [] : [i]))
-    // Pins that changed in this step may have changed before or after an edge that registers set off.
+    const next = nextStates(simulation, { before, passing, looping, stirred: new Set(stirred) })
+    const changed = next.q.flatMap((value, cell) => (value === simulation.q[cell] ? [] : [cell]))
+    stirred = next.stirred.filter((cell) => !known.has(cell))
+    for (const cell of stirred) known.add(cell)
+    start = afterEdges(simulation, [...changed, ...stirred], { start, applied })
     before = { ...simulation, applied: start }
-    simulation.q = q
-    simulation.qCauses = qCauses
-    if (changed.length === 0) return
-    if (round >= MOST_ROUNDS) for (const i of changed) looping.add(i)
+    simulation.q = next.q
+    simulation.qCauses = next.qCauses
+    if (changed.length === 0 && stirred.length === 0) return
+    if (round >= MAX_ROUNDS) for (const cell of changed) looping.add(cell)
   }
+}
+
+/**
+ * Levels before an edge that registers set off. Pins that changed in this step may have changed before it or after
+ * it, except the one pin that clocked those registers: it stands at its new level already.
+ */
+function afterEdges(
+  { netlist }: Simulation,
+  clocked: readonly number[],
+  { start, applied }: { readonly start: readonly Applied[]; readonly applied: readonly Applied[] },
+): Applied[] {
+  const levels = [...start]
+  for (const cell of clocked) {
+    const moved = netlist.clockSources[cell]!.pins.filter((pin) => start[pin] !== applied[pin])
+    if (moved.length === 1) levels[moved[0]!] = applied[moved[0]!]!
+  }
+  return levels
+}
+
+interface Round {
+  readonly before: Simulation
+  readonly passing: readonly Ternary[]
+  readonly looping: ReadonlySet<number>
+  readonly stirred: ReadonlySet<number>
 }
 
 /** States of all registers after a change from `before`, with the reasons of those that are unknown. */
 function nextStates(
   simulation: Simulation,
-  {
-    before,
-    passing,
-    looping,
-  }: { readonly before: Simulation; readonly passing: readonly Ternary[]; readonly looping: ReadonlySet<number> },
-): { q: Ternary[]; qCauses: (readonly Cause[])[] } {
+  { before, passing, looping, stirred }: Round,
+): { q: Ternary[]; qCauses: (readonly Cause[])[]; stirred: number[] } {
   const after = signalsOf(simulation, simulation.readings)
   // Where data are read as changing before clocks, there are no pulses on the way.
   const signals: Change = {
@@ -64,14 +90,18 @@ function nextStates(
     after,
   }
   const samples = new Map<string, Sample>()
-  const states = simulation.logic.outputs.map((output, i): State => {
-    const old: State = { value: simulation.q[i]!, causes: simulation.qCauses[i]! }
-    if (!output.register) return old
-    if (looping.has(i)) return { value: X, causes: [{ kind: 'loop', pin: output.pin }] }
-    const step: Step = { output, register: output.register, before, simulation, signals, samples }
-    return held(afterEdge(old, step), step)
+  const stays: number[] = []
+  const states = simulation.logic.cells.map((cell, index): State => {
+    const old: State = { value: simulation.q[index]!, causes: simulation.qCauses[index]! }
+    if (!cell.register) return old
+    if (looping.has(index)) return { value: X, causes: [causeAt('loop', cell)] }
+    const step: Step = { cell, index, register: cell.register, before, simulation, signals, samples, stirred }
+    const edge = edgeOf(step)
+    const state = held(afterEdge(old, edge, step), step)
+    if (edge !== 'none' && old.value === X && state.value === X) stays.push(index)
+    return state
   })
-  return { q: states.map(({ value }) => value), qCauses: states.map(({ causes }) => causes) }
+  return { q: states.map(({ value }) => value), qCauses: states.map(({ causes }) => causes), stirred: stays }
 }
 
 /** Q of a register and why it is unknown, where it is. */
@@ -88,13 +118,15 @@ interface Change {
 }
 
 interface Step {
-  readonly output: Output
+  readonly cell: LogicCell
+  readonly index: number
   readonly register: Register
   readonly before: Simulation
   readonly simulation: Simulation
   readonly signals: Change
   /** Settled samples by applied levels: registers of one clock take theirs at the same moment. */
   readonly samples: Map<string, Sample>
+  readonly stirred: ReadonlySet<number>
 }
 
 /** A moment at which data could be taken. */
@@ -110,14 +142,12 @@ function levelOrPulse(expression: Expression, { before, passing, after }: Change
   return level === 0 && evaluate(expression, before) === 0 && evaluate(expression, passing) === X ? X : level
 }
 
-function afterEdge(old: State, step: Step): State {
-  const { output } = step
-  const edge = edgeOf(step)
+function afterEdge(old: State, edge: Edge, step: Step): State {
   if (edge === 'none') return old
   const sampled = sampleData(step)
   if (edge === 'certain') return sampled
   const value = merge(old.value, sampled.value)
-  const clock: readonly Cause[] = old.value === X && sampled.value === X ? [] : [{ kind: 'clock', pin: output.pin }]
+  const clock: readonly Cause[] = old.value === X && sampled.value === X ? [] : [causeAt('clock', step.cell)]
   const causes = new Set([
     ...(old.value === X ? old.causes : []),
     ...(sampled.value === X ? sampled.causes : []),
@@ -130,26 +160,29 @@ function afterEdge(old: State, step: Step): State {
  * Levels that hold a register whatever its clock does: reset, preset, load. An unknown one leaves what both cases
  * share.
  */
-function held(state: State, { output, register, before, simulation, signals }: Step): State {
+function held(state: State, { cell, register, before, simulation, signals }: Step): State {
   let value = resolveHold(state.value, levelOrPulse(register.reset, signals), levelOrPulse(register.preset, signals))
   // A load that ends while its level changes may take the old level or the new one.
-  const level = simulation.applied[output.pin]!
+  const level = cell.pin === null ? NOTHING : simulation.applied[cell.pin]!
   const released =
-    evaluate(register.load, signals.before) !== 0 && level !== before.applied[output.pin] && level !== NOTHING
+    evaluate(register.load, signals.before) !== 0 &&
+    cell.pin !== null &&
+    level !== before.applied[cell.pin] &&
+    level !== NOTHING
   const load = released ? merge(1, evaluate(register.load, signals.after)) : evaluate(register.load, signals.after)
-  const enable = evaluate(output.enable, signals.after)
+  const enable = evaluate(cell.enable, signals.after)
   if (load !== 0 && enable !== 1) {
     const loaded: Ternary = level === NOTHING || level === UNSTEADY ? X : register.inverted ? not(level) : level
     value = load === 1 && enable === 0 ? loaded : merge(value, loaded)
   }
   if (value === state.value) return state
-  return { value, causes: value === X ? causesOfHold(simulation, output, register) : [] }
+  return { value, causes: value === X ? causesOfHold(simulation, cell, register) : [] }
 }
 
 /** What an unknown hold hangs on; where its levels are known, a pulse on the way is the reason. */
-function causesOfHold(simulation: Simulation, { pin }: Output, { reset, preset, load }: Register): readonly Cause[] {
-  const causes = causesOfExpressions(simulation, [reset, preset, load], pin)
-  return causes.every(({ kind }) => kind === 'loop') ? [{ kind: 'order', pin }] : causes
+function causesOfHold(simulation: Simulation, cell: LogicCell, { reset, preset, load }: Register): readonly Cause[] {
+  const causes = causesOfExpressions(simulation, [reset, preset, load], causeAt('loop', cell))
+  return causes.every(({ kind }) => kind === 'loop') ? [causeAt('order', cell)] : causes
 }
 
 /** Q under given reset and preset levels. Both at once leave it unknown: no data sheet says which one wins. */
@@ -173,12 +206,12 @@ function applyPulse(simulation: Simulation, pin: number): void {
 }
 
 /** Most pulsed pins whose orders are all tried; beyond, registers are unknown. */
-const MOST_PULSES = 4
+const MAX_PULSES = 4
 
 /** Pulses several pins in an order that is not defined: every order is tried, and only what all agree on is known. */
 export function applyPulses(simulation: Simulation, pulsed: readonly number[]): void {
-  const pins = pulsed.filter((pin) => simulation.readPins.has(pin))
-  if (pins.length > MOST_PULSES) {
+  const pins = pulsed.filter((pin) => simulation.netlist.readPins.has(pin))
+  if (pins.length > MAX_PULSES) {
     forgetRegisters(simulation, 'order')
     simulation.readings = settle(
       simulation,
@@ -200,7 +233,7 @@ export function applyPulses(simulation: Simulation, pulsed: readonly number[]): 
 function mergeRuns(a: Simulation, b: Simulation): Simulation {
   const q = a.q.map((value, i) => merge(value, b.q[i]!))
   const qCauses = q.map((value, i): readonly Cause[] =>
-    value !== X ? [] : a.q[i] === b.q[i] ? a.qCauses[i]! : [{ kind: 'order', pin: a.logic.outputs[i]!.pin }],
+    value !== X ? [] : a.q[i] === b.q[i] ? a.qCauses[i]! : [causeAt('order', a.logic.cells[i]!)],
   )
   return { ...a, q, qCauses, readings: a.readings.map((value, pin) => merge(value, b.readings[pin]!)) }
 }
@@ -219,12 +252,12 @@ export function preloadRegisters(
   clockPin: number,
   levels: ReadonlyMap<number, 0 | 1>,
 ): number {
-  const { logic } = simulation
+  const { logic, netlist } = simulation
   let loaded = 0
   simulation.q = simulation.q.map((old, i) => {
-    const { pin, register } = logic.outputs[i]!
-    const level = levels.get(pin)
-    if (!register || level === undefined || clockPinOf(logic, register) !== clockPin) return old
+    const { pin, register } = logic.cells[i]!
+    const level = pin === null ? undefined : levels.get(pin)
+    if (!register || level === undefined || netlist.clockPin[i] !== clockPin) return old
     loaded++
     return register.inverted ? not(level) : level
   })
@@ -232,36 +265,38 @@ export function preloadRegisters(
   return loaded
 }
 
+type Edge = 'certain' | 'possible' | 'none'
+
 /** Whether a clock rises: certainly, perhaps (from or to an unknown level), or not. */
-function edgeOf({
-  before,
-  output,
-  register: { clock },
-  signals,
-  simulation: { applied },
-}: Step): 'certain' | 'possible' | 'none' {
+function edgeOf({ before, index, register: { clock }, signals, simulation, stirred }: Step): Edge {
+  const { applied, netlist } = simulation
   const from = evaluate(clock, signals.before)
   const to = evaluate(clock, signals.after)
   if (from === 0 && to === 1) return 'certain'
   if (from !== X && from === to) return evaluate(clock, signals.passing) === X ? 'possible' : 'none'
   if (from === 1 || to === 0) return 'none'
-  // Both unknown: a steady unknown level makes no edge, a floating pin may.
-  const pins = before.clockPins[before.indexAt.get(output.pin)!]!
-  const steady = pins.every(
-    (pin) => before.applied[pin] === applied[pin] && applied[pin] !== NOTHING && applied[pin] !== UNSTEADY,
+  if (from !== to) return 'possible'
+  // Both unknown: steady unknown levels make no edge; a floating pin and a register that was clocked may.
+  const { pins, cells } = netlist.clockSources[index]!
+  const steady = pins.every((pin) =>
+    netlist.drivenPins.has(pin) && before.applied[pin] === applied[pin]
+      ? true
+      : before.applied[pin] === applied[pin] && applied[pin] !== NOTHING && applied[pin] !== UNSTEADY,
   )
-  return from === to && steady ? 'none' : 'possible'
+  return steady && !cells.some((cell) => stirred.has(cell) || before.q[cell] !== simulation.q[cell])
+    ? 'none'
+    : 'possible'
 }
 
 /** Most pins whose order of change is tried out one by one; beyond, they are all taken as unknown. */
-const MOST_CHANGES = 6
+const MAX_CHANGES = 6
 
 /**
  * What a register takes at a clock edge: signals as before the edge, the clock's own column included. Where other
  * pins change in the same step, any of them may have changed before the edge and any after it.
  */
-function sampleData({ before, output, register, simulation: { applied }, samples }: Step): State {
-  const clockPins = before.clockPins[before.indexAt.get(output.pin)!]!
+function sampleData({ before, cell, index, register, simulation: { applied, netlist }, samples }: Step): State {
+  const clockPins = netlist.clockPins[index]!
   const moved = applied.flatMap((level, pin) => (level === before.applied[pin] ? [] : [pin]))
   // One clock pin that moves makes the edge itself; of several, others may move after it.
   const single = moved.filter((pin) => clockPins.includes(pin)).length < 2
@@ -278,20 +313,23 @@ function sampleData({ before, output, register, simulation: { applied }, samples
   if (last.value === X) {
     const moment: Simulation = { ...before, readings: [...last.readings], applied: [...last.applied] }
     const { data, clockedPreset, reset, preset } = register
-    return { value: X, causes: causesOfExpressions(moment, [data, clockedPreset, reset, preset], clockPins[0] ?? 0) }
+    return {
+      value: X,
+      causes: causesOfExpressions(moment, [data, clockedPreset, reset, preset], causeAt('loop', cell)),
+    }
   }
   const certain: State = { value: last.value, causes: [] }
   if (before.options.order === 'data-then-clock' || changed.length === 0) return certain
   const whatever = sample(() => X).value
   if (whatever === last.value) return certain
-  let value: Ternary = changed.length > MOST_CHANGES ? X : last.value
+  let value: Ternary = changed.length > MAX_CHANGES ? X : last.value
   if (value !== X)
     for (let subset = 0; subset < (1 << changed.length) - 1 && value !== X; subset++)
       value = merge(
         value,
         sample((pin) => ((subset >> changed.indexOf(pin)) & 1 ? applied[pin]! : before.applied[pin]!)).value,
       )
-  return { value, causes: value === X ? clockPins.map((pin) => ({ kind: 'order', pin })) : [] }
+  return { value, causes: value === X ? orderCauses(clockPins, cell) : [] }
 }
 
 function settledSample(before: Simulation, applied: readonly Applied[]): Sample {
@@ -308,4 +346,9 @@ function takenAtEdge(register: Register, signals: readonly Ternary[]): Ternary {
   const set = evaluate(register.clockedPreset, signals)
   const taken: Ternary = set === 1 ? 1 : set === X ? merge(1, data) : data
   return resolveHold(taken, evaluate(register.reset, signals), evaluate(register.preset, signals))
+}
+
+/** An open order around the clock of a register: at its pins, or at the cell where other registers clock it. */
+function orderCauses(clockPins: readonly number[], cell: LogicCell): readonly Cause[] {
+  return clockPins.length === 0 ? [causeAt('order', cell)] : clockPins.map((pin) => ({ kind: 'order', pin }))
 }

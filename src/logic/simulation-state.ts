@@ -1,5 +1,6 @@
 /** The state of a simulation, and what follows from it without time passing: signals, drives, settled levels. */
-import { expressionsOf, usedSignals, type Expression, type Logic, type Output, type Register } from './logic'
+import type { Logic, LogicCell, Register } from './logic'
+import { netlistOf, type Netlist } from './netlist'
 import { evaluate, merge, not, X, type Ternary } from './ternary'
 
 /** Nothing is applied. */
@@ -13,11 +14,12 @@ export type Applied = Ternary | typeof NOTHING | typeof UNSTEADY
 /** Level found at a pin: 0, 1, X (2) or high impedance (3: nothing drives it). */
 export type PinLevel = Ternary | typeof NOTHING
 
-/** Why something is unknown. `pin` is where the reason lies. */
+/** Why something is unknown, and where the reason lies: at a pin, or (0) in the buried cell of that name. */
 export interface Cause {
   readonly kind:
     'register' | 'input' | 'floating' | 'clock' | 'order' | 'loop' | 'undefined-cell' | 'preload' | 'vector'
   readonly pin: number
+  readonly cell?: string
 }
 
 export interface SimulationOptions {
@@ -32,17 +34,11 @@ export interface SimulationOptions {
   readonly explain?: boolean
 }
 
-/** State of a simulation; pin arrays are indexed by pin number, register arrays by output. */
+/** State of a simulation; pin arrays are indexed by pin number, register arrays by cell. */
 export interface Simulation {
   readonly logic: Logic
+  readonly netlist: Netlist
   readonly options: Required<SimulationOptions>
-  readonly outputAt: ReadonlyMap<number, Output>
-  /** Index of the output at each pin. */
-  readonly indexAt: ReadonlyMap<number, number>
-  /** Pins that some expression reads. */
-  readonly readPins: ReadonlySet<number>
-  /** Pins behind the clock of each register, by output. */
-  readonly clockPins: readonly (readonly number[])[]
   applied: Applied[]
   /** What the array reads at each pin. */
   readings: Ternary[]
@@ -54,32 +50,34 @@ export interface Simulation {
 
 /** A simulation before the first step: nothing applied, registers as the options say. */
 export function startSimulation(logic: Logic, options: SimulationOptions = {}): Simulation {
-  const full = {
-    registers: options.registers ?? 'unknown',
-    order: options.order ?? 'open',
-    explain: options.explain ?? true,
-  } as const
   const simulation: Simulation = {
     logic,
-    options: full,
-    outputAt: new Map(logic.outputs.map((output) => [output.pin, output])),
-    indexAt: new Map(logic.outputs.map((output, index) => [output.pin, index])),
-    readPins: new Set(usedSignals(logic.outputs.flatMap(expressionsOf)).map((signal) => logic.signals[signal]!.pin)),
-    clockPins: logic.outputs.map(({ register }) => (register ? clockPinsOf(logic, register.clock) : [])),
+    netlist: netlistOf(logic),
+    options: {
+      registers: options.registers ?? 'unknown',
+      order: options.order ?? 'open',
+      explain: options.explain ?? true,
+    },
     applied: Array<Applied>(logic.pinCount + 1).fill(NOTHING),
     readings: Array<Ternary>(logic.pinCount + 1).fill(X),
     q: [],
     qCauses: [],
   }
   forgetRegisters(simulation, 'register')
-  if (full.registers === 'power-up') simulation.q = logic.outputs.map((output) => output.register?.powerUp ?? X)
+  if (simulation.options.registers === 'power-up')
+    simulation.q = logic.cells.map(({ register }) => register?.powerUp ?? X)
   return simulation
+}
+
+/** A reason that lies at a cell. */
+export function causeAt(kind: Cause['kind'], { pin, name }: LogicCell): Cause {
+  return pin === null ? { kind, pin: 0, cell: name } : { kind, pin }
 }
 
 /** Makes every register unknown for the given reason. */
 export function forgetRegisters(simulation: Simulation, kind: Cause['kind']): void {
-  simulation.q = simulation.logic.outputs.map(() => X)
-  simulation.qCauses = simulation.logic.outputs.map(({ pin }) => [{ kind, pin }])
+  simulation.q = simulation.logic.cells.map(() => X)
+  simulation.qCauses = simulation.logic.cells.map((cell) => [causeAt(kind, cell)])
 }
 
 /** Makes everything unknown, as after something that could not be read. */
@@ -102,33 +100,33 @@ export interface FoundLevel {
 export function levelAt(simulation: Simulation, pin: number): FoundLevel {
   const applied = simulation.applied[pin]!
   const outside: PinLevel = applied === UNSTEADY ? X : applied
-  const output = simulation.outputAt.get(pin)
-  if (!output) return { level: outside, enable: 0, value: X }
-  const drive = driveOf(simulation, output, signalsOf(simulation, simulation.readings))
+  const cell = simulation.netlist.cellAt.get(pin)
+  if (cell === undefined) return { level: outside, enable: 0, value: X }
+  const drive = driveOf(simulation, cell, signalsOf(simulation, simulation.readings))
   return { level: drive.enable === 0 ? outside : simulation.readings[pin]!, ...drive }
 }
 
 /** Values of all signals, given what the array reads at each pin. */
-export function signalsOf({ logic, q, indexAt }: Simulation, readings: readonly Ternary[]): Ternary[] {
+export function signalsOf({ logic, q }: Simulation, readings: readonly Ternary[]): Ternary[] {
   return logic.signals.map((signal) => {
     if (signal.kind === 'pin') return readings[signal.pin]!
-    const value = q[indexAt.get(signal.pin)!]!
+    const value = q[signal.cell]!
     return signal.inverted ? not(value) : value
   })
 }
 
-/** What an output wants: whether it is on, and the level that it drives or would drive. */
+/** What a cell wants: whether it is on, and the level that it drives or would drive. */
 export function driveOf(
-  { indexAt, q }: Simulation,
-  output: Output,
+  { logic, q }: Simulation,
+  cell: number,
   signals: readonly Ternary[],
 ): { enable: Ternary; value: Ternary } {
-  if (!output.defined) return { enable: X, value: X }
-  const enable = evaluate(output.enable, signals)
-  const { register } = output
-  if (!register) return { enable, value: evaluate(output.value!, signals) }
-  const state = throughRegister(register, q[indexAt.get(output.pin)!]!, signals)
-  return { enable, value: register.inverted ? not(state) : state }
+  const { defined, enable, value, register } = logic.cells[cell]!
+  if (!defined) return { enable: X, value: X }
+  const on = evaluate(enable, signals)
+  if (!register) return { enable: on, value: value ? evaluate(value, signals) : X }
+  const state = throughRegister(register, q[cell]!, signals)
+  return { enable: on, value: register.inverted ? not(state) : state }
 }
 
 /** What stands at the output side of a register: its state, or its data where reset and preset bypass it. */
@@ -147,15 +145,15 @@ function outsideLevel(applied: Applied): Ternary {
 }
 
 /**
- * What the array reads at an output's pin: an enabled output overrides what is applied; an unknown enable leaves what
- * both agree on.
+ * What the array reads at a cell's pin: an enabled cell overrides what is applied; an unknown enable leaves what both
+ * agree on.
  */
 function readingOf(
   simulation: Simulation,
-  output: Output,
+  cell: number,
   { outside, signals }: { readonly outside: Ternary; readonly signals: readonly Ternary[] },
 ): Ternary {
-  const { enable, value } = driveOf(simulation, output, signals)
+  const { enable, value } = driveOf(simulation, cell, signals)
   return enable === 1 ? value : enable === 0 ? outside : merge(value, outside)
 }
 
@@ -167,17 +165,15 @@ export interface Settled {
 
 /** Ternary simulation of a change: run A spreads uncertainty until nothing changes, run B removes it likewise. */
 export function settle(simulation: Simulation, applied: readonly Applied[], from: readonly Ternary[]): Settled {
-  // Pins without an output read what is applied at once; on the way, the old level or the new one.
-  const readings = from.map((old, pin) =>
-    simulation.outputAt.has(pin) ? old : merge(old, outsideLevel(applied[pin]!)),
-  )
+  const { cellAt } = simulation.netlist
+  // Pins without a cell read what is applied at once; on the way, the old level or the new one.
+  const readings = from.map((old, pin) => (cellAt.has(pin) ? old : merge(old, outsideLevel(applied[pin]!))))
   const run = (keepOld: boolean): void => {
     for (let changed = true; changed;) {
       changed = false
       const signals = signalsOf(simulation, readings)
-      for (const output of simulation.logic.outputs) {
-        const { pin } = output
-        const reading = readingOf(simulation, output, { outside: outsideLevel(applied[pin]!), signals })
+      for (const [pin, cell] of cellAt) {
+        const reading = readingOf(simulation, cell, { outside: outsideLevel(applied[pin]!), signals })
         const next = keepOld ? merge(readings[pin]!, reading) : reading
         if (next !== readings[pin]) changed = true
         readings[pin] = next
@@ -186,13 +182,7 @@ export function settle(simulation: Simulation, applied: readonly Applied[], from
   }
   run(true)
   const passing = [...readings]
-  for (let pin = 1; pin < readings.length; pin++)
-    if (!simulation.outputAt.has(pin)) readings[pin] = outsideLevel(applied[pin]!)
+  for (let pin = 1; pin < readings.length; pin++) if (!cellAt.has(pin)) readings[pin] = outsideLevel(applied[pin]!)
   run(false)
   return { readings, passing }
-}
-
-/** Pins whose signals a clock expression uses. */
-function clockPinsOf(logic: Logic, clock: Expression): number[] {
-  return usedSignals([clock]).map((signal) => logic.signals[signal]!.pin)
 }

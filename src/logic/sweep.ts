@@ -3,8 +3,8 @@
  * with a bit for "can be 1", so that what it gives is what the reference simulation gives when it settles from unknown
  * levels, X included.
  */
-import { componentsOf } from './components'
-import { isContradiction, structuralConstant, usedSignals, type Expression, type Logic, type Register } from './logic'
+import { isContradiction, pinCells, type Expression, type Logic, type Register } from './logic'
+import { netlistOf } from './netlist'
 
 /** Rows of one step. */
 export const ROWS_AT_ONCE = 32
@@ -38,17 +38,17 @@ interface RegisterPrograms {
 
 /** Prepares a logic. */
 export function prepareSweep(logic: Logic): Sweep {
-  const places = logic.pinCount + 1 + logic.outputs.length
-  const order = outputsInOrder(logic)
+  const places = logic.pinCount + 1 + logic.cells.length
+  const netlist = netlistOf(logic)
   return {
     logic,
     zero: new Int32Array(places).fill(-1),
     one: new Int32Array(places).fill(-1),
-    order: order.outputs,
-    circular: order.circular,
-    enables: logic.outputs.map((output) => compile(logic, output.enable)),
-    values: logic.outputs.map((output) => output.value && compile(logic, output.value)),
-    registers: logic.outputs.map(({ register }) => register && compileRegister(logic, register)),
+    order: netlist.order.filter((cell) => logic.cells[cell]!.pin !== null),
+    circular: netlist.circles.length > 0,
+    enables: logic.cells.map((output) => compile(logic, output.enable)),
+    values: logic.cells.map((output) => output.value && compile(logic, output.value)),
+    registers: logic.cells.map(({ register }) => register && compileRegister(logic, register)),
   }
 }
 
@@ -61,31 +61,6 @@ function compileRegister(logic: Logic, { data, clockedPreset, reset, preset }: R
   }
 }
 
-/** Which outputs read which pins decides the order; a depth-first walk gives it. */
-function outputsInOrder(logic: Logic): { readonly outputs: readonly number[]; readonly circular: boolean } {
-  const indexAt = new Map(logic.outputs.map(({ pin, enable }, i) => [pin, structuralConstant(enable) === 0 ? -1 : i]))
-  const readBy = (i: number): number[] => {
-    const { enable, value, register } = logic.outputs[i]!
-    const through = register?.bypass ? [register.data, register.reset, register.preset] : []
-    return usedSignals([enable, ...(value ? [value] : []), ...through]).flatMap((signal) => {
-      const { kind, pin } = logic.signals[signal]!
-      const index = indexAt.get(pin) ?? -1
-      return kind === 'pin' && index >= 0 ? [index] : []
-    })
-  }
-  const all = logic.outputs.map((_, i) => i)
-  const outputs: number[] = []
-  const seen = new Set<number>()
-  const visit = (i: number): void => {
-    if (seen.has(i)) return
-    seen.add(i)
-    for (const other of readBy(i)) visit(other)
-    outputs.push(i)
-  }
-  all.forEach(visit)
-  return { outputs, circular: componentsOf(all, readBy).length > 0 }
-}
-
 /**
  * An expression as numbers: inversion, number of sums; each sum its number of terms; each term its number of literals
  * and those, as 2 × place + complement.
@@ -94,8 +69,7 @@ function compile(logic: Logic, { sums, inverted }: Expression): Int32Array {
   const placeOf = (literal: number): number => {
     const signal = logic.signals[literal >>> 1]!
     if (signal.kind === 'pin') return 2 * signal.pin + (literal & 1)
-    const register = logic.outputs.findIndex(({ pin }) => pin === signal.pin)
-    return 2 * (logic.pinCount + 1 + register) + ((literal & 1) ^ (signal.inverted ? 1 : 0))
+    return 2 * (logic.pinCount + 1 + signal.cell) + ((literal & 1) ^ (signal.inverted ? 1 : 0))
   }
   const code = [inverted ? 1 : 0, sums.length]
   for (const sum of sums) {
@@ -148,7 +122,7 @@ export function createDriveWords(): DriveWords {
 
 /** What an output does, given what the array reads now. */
 export function driveWords(sweep: Sweep, index: number, drive: DriveWords): void {
-  const output = sweep.logic.outputs[index]!
+  const output = sweep.logic.cells[index]!
   const { enable, value } = drive
   if (!output.defined) {
     enable.zero = enable.one = value.zero = value.one = -1
@@ -163,7 +137,7 @@ export function driveWords(sweep: Sweep, index: number, drive: DriveWords): void
 /** The level behind a register: its state, or its data where reset and preset bypass it. */
 function registeredValue(sweep: Sweep, index: number, value: Words): void {
   const place = sweep.logic.pinCount + 1 + index
-  const { bypass, inverted } = sweep.logic.outputs[index]!.register!
+  const { bypass, inverted } = sweep.logic.cells[index]!.register!
   let zero = sweep.zero[place]!
   let one = sweep.one[place]!
   if (bypass) {
@@ -195,11 +169,11 @@ export function settleWords(
     zero[pin] = applied.zero[pin]!
     one[pin] = applied.one[pin]!
   }
-  if (sweep.circular) for (const { pin } of logic.outputs) zero[pin] = one[pin] = -1
+  if (sweep.circular) for (const { pin } of pinCells(logic)) zero[pin] = one[pin] = -1
   for (let changed = true; changed;) {
     changed = false
     for (const index of sweep.order) {
-      const { pin } = logic.outputs[index]!
+      const pin = logic.cells[index]!.pin!
       driveWords(sweep, index, drive)
       const { enable, value } = drive
       const nextZero = (enable.one & value.zero) | (enable.zero & applied.zero[pin]!)

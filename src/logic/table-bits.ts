@@ -1,7 +1,6 @@
 /** Rows of a table as bits, 32 to a word: lines taken out of an image, and rows moved as their columns are. */
 
-/** Bit k of a row number, for 32 rows in a word. */
-const COLUMN_BITS: readonly number[] = [-1431655766, -858993460, -252645136, -16711936, -65536]
+import { COLUMN_BITS } from './words'
 
 /** A bit a row for each of eight neighbouring lines: of the bytes `offset`, `offset` + `step` … of an image. */
 export function linesOfBytes(
@@ -104,11 +103,6 @@ export function setRange(rows: Int32Array, first: number, last: number): void {
       row++
     }
   }
-}
-
-/** What of every word lies in a table of so many rows. */
-export function wordMask(rowCount: number): number {
-  return rowCount < 32 ? 2 ** rowCount - 1 : -1
 }
 
 /**

@@ -5,7 +5,9 @@
  * all of
  * them. Every level is known here; where that is not certain there is no answer, and `sweep.ts` does it.
  */
-import { isContradiction, structuralConstant, type Cube, type Expression, type Logic, type Output } from './logic'
+import { isContradiction, type Cube, type Expression, type Logic } from './logic'
+import { netlistOf } from './netlist'
+import { COLUMN_BITS } from './words'
 
 /** Columns of a table by pin, and levels of pins that are held. Bit k of a row is the level of column k. */
 export interface WordColumns {
@@ -20,9 +22,6 @@ export interface DrivenWords {
   readonly enable: Int32Array | null
   readonly value: Int32Array
 }
-
-/** Bit k of a row number, for 32 rows in a word. */
-const COLUMN_BITS: readonly number[] = [-1431655766, -858993460, -252645136, -16711936, -65536]
 
 /** Marks a pin or an output whose level is not known from the columns alone. */
 class NotKnown extends Error {}
@@ -40,7 +39,6 @@ export function wordTable(
     logic,
     given,
     done: new Map(),
-    indexAt: new Map(logic.outputs.map(({ pin }, i) => [pin, i])),
   }
   try {
     return outputs.map((index) => drivenBy(table, index))
@@ -55,13 +53,12 @@ interface Filling {
   readonly given: WordColumns
   /** Null while an output is being worked out: meeting it again is a loop. */
   readonly done: Map<number, DrivenWords | null>
-  readonly indexAt: ReadonlyMap<number, number>
 }
 
 function drivenBy(table: Filling, index: number): DrivenWords {
   const known = table.done.get(index)
   if (known) return known
-  const { defined, enable, value } = table.logic.outputs[index]!
+  const { defined, enable, value } = table.logic.cells[index]!
   if (known === null || !defined || !value) throw new NotKnown()
   table.done.set(index, null)
   const driven = { enable: isAlways(table, enable) ? null : filled(table, enable), value: filled(table, value) }
@@ -113,12 +110,14 @@ function inWords(table: Filling, cube: Cube): WordCube {
 }
 
 function addLiteral(table: Filling, cube: WordCube, literal: number): void {
-  const { kind, pin } = table.logic.signals[literal >>> 1]!
-  if (kind === 'register') throw new NotKnown()
+  const signal = table.logic.signals[literal >>> 1]!
+  if (signal.kind === 'register') throw new NotKnown()
+  const { pin } = signal
   const inverted = (literal & 1) === 1
-  const output = table.logic.outputs[table.indexAt.get(pin) ?? -1]
-  if (output && structuralConstant(output.enable) !== 0)
-    return void cube.others.push({ rows: levelAt(table, output), inverted })
+  const { cellAt, drives } = netlistOf(table.logic)
+  const cell = cellAt.get(pin)
+  if (cell !== undefined && drives[cell] !== 'never')
+    return void cube.others.push({ rows: levelAt(table, cell, pin), inverted })
   const column = table.given.columns.get(pin)
   if (column === undefined) {
     const level = table.given.held.get(pin)
@@ -133,12 +132,12 @@ function addLiteral(table: Filling, cube: WordCube, literal: number): void {
 }
 
 /** What the array reads at a pin that an output may drive. */
-function levelAt(table: Filling, output: Output): Int32Array {
-  const { enable, value } = drivenBy(table, table.indexAt.get(output.pin)!)
+function levelAt(table: Filling, cell: number, pin: number): Int32Array {
+  const { enable, value } = drivenBy(table, cell)
   if (!enable) return value
   const { columns, held, words } = table.given
-  const column = columns.get(output.pin)
-  const level = held.get(output.pin)
+  const column = columns.get(pin)
+  const level = held.get(pin)
   if (column === undefined && level === undefined) throw new NotKnown()
   const applied = (word: number): number =>
     column === undefined

@@ -147,7 +147,7 @@ function groupWords(
     .slice(0, MOST_FUSES)
     .map(
       (each) =>
-        `${each.fuse}${each.input ? ` (${each.input.complement ? '¬' : ''}p${each.input.pin})` : ''} ${each.intended}→${each.readback}`,
+        `${each.fuse}${each.input ? ` (${each.input.complement ? '¬' : ''}${'pin' in each.input ? `p${each.input.pin}` : `q${each.input.cell}`})` : ''} ${each.intended}→${each.readback}`,
     )
   const place = own[0]?.positions
   const lines =

@@ -1,4 +1,5 @@
 /** A decoded part in words and equations, as plain data: what `show` prints. */
+import { netlistOf } from '../logic/netlist'
 import { analyse, type Analysis } from '../analyses/analyse'
 import {
   expressionsOf,
@@ -7,11 +8,11 @@ import {
   usedSignals,
   type Expression,
   type Logic,
-  type Output,
+  type LogicCell,
 } from '../logic/logic'
 import { expressionText } from '../logic/notation'
 import type { Decoded } from '../devices/decode'
-import { blockOf } from '../devices/device'
+import { blockOf, keyOfCell } from '../devices/device'
 
 /** What a pin is used for. */
 export interface PinRole {
@@ -24,7 +25,10 @@ export interface PinRole {
 
 /** The equations of one output, in the signs of ISO 80000-2. */
 export interface Equations {
+  /** 0 for a buried cell. */
   readonly pin: number
+  /** Name of a buried cell. */
+  readonly cell?: string
   /** Level at the pin while it is enabled, or null for a cell that no data sheet defines. */
   readonly value: string | null
   /** When the output drives; `1` always, `0` never. */
@@ -62,37 +66,34 @@ export function describe(decoded: Decoded): Description | null {
   const { device, mode, logic } = decoded
   if (!mode || !logic) return null
   const analysis = analyse(logic)
+  const { drives } = netlistOf(logic)
+  const read = new Set(
+    usedSignals(logic.cells.flatMap(expressionsOf)).flatMap((index) => {
+      const signal = logic.signals[index]!
+      return signal.kind === 'register' ? [signal.cell] : []
+    }),
+  )
   return {
     part: device.part,
     mode: mode.name,
     pins: pinRoles(decoded, logic, analysis),
-    equations: logic.outputs
-      .filter((output) => structuralConstant(output.enable) !== 0 || isBuried(logic, output))
+    equations: logic.cells
+      .filter((_, i) => drives[i] !== 'never' || read.has(i))
       .map((output) => equationsOf(logic, output)),
     configuration: configurationOf(decoded),
     analysis,
   }
 }
 
-/** True for a register that never reaches its pin and that other terms read. */
-function isBuried({ signals, outputs }: Logic, { pin, register }: Output): boolean {
-  return (
-    register !== null &&
-    usedSignals(outputs.flatMap(expressionsOf)).some(
-      (i) => signals[i]!.kind === 'register' && signals[i]!.pin === pin,
-    )
-  )
-}
-
-function equationsOf(logic: Logic, output: Output): Equations {
-  const { pin, defined } = output
+function equationsOf(logic: Logic, output: LogicCell): Equations {
+  const { pin, name, defined } = output
   const register = isBypassed(output) ? null : output.register
   const text = (expression: Expression): string => expressionText(logic, expression)
   const unlessNever = (expression: Expression | undefined): string | null =>
     !expression || structuralConstant(expression) === 0 ? null : text(expression)
   return {
-    pin,
-    value: !defined ? null : register ? `${register.inverted ? '¬' : ''}q${pin}` : text(valueOf(output)),
+    ...(pin === null ? { pin: 0, cell: name } : { pin }),
+    value: !defined ? null : register ? `${register.inverted ? '¬' : ''}q${name}` : text(valueOf(output)),
     enable: text(output.enable),
     next: register && text(register.data),
     clock: register && text(register.clock),
@@ -105,23 +106,15 @@ function equationsOf(logic: Logic, output: Output): Equations {
 }
 
 /** The level at the pin of an output without a register, or whose register is always bypassed. */
-function valueOf({ value, register }: Output): Expression {
+function valueOf({ value, register }: LogicCell): Expression {
   return value ?? { ...register!.data, inverted: register!.data.inverted !== register!.inverted }
 }
 
 function pinRoles({ device }: Decoded, logic: Logic, analysis: Analysis | null): PinRole[] {
-  const outputAt = new Map(logic.outputs.map((output) => [output.pin, output]))
-  const used = new Set(
-    usedSignals(logic.outputs.flatMap(expressionsOf)).flatMap((i) =>
-      logic.signals[i]!.kind === 'pin' ? [logic.signals[i]!.pin] : [],
-    ),
-  )
-  const registers = logic.outputs.flatMap((output) =>
-    output.register && !isBypassed(output) ? [output.register] : [],
-  )
-  const clocks = new Set(usedSignals(registers.map(({ clock }) => clock)).map((i) => logic.signals[i]!.pin))
+  const { cellAt, readPins: used, registered, clockPins } = netlistOf(logic)
+  const clocks = new Set(clockPins.flatMap((pins, cell) => (registered[cell] ? pins : [])))
   const roleOf = (pin: number): string => {
-    const output = outputAt.get(pin)
+    const output = logic.cells[cellAt.get(pin) ?? -1]
     if (pin === device.groundPin) return 'ground'
     if (pin === device.powerPin) return 'supply'
     if (output && !output.defined) return 'not defined by the data sheet'
@@ -137,7 +130,7 @@ function pinRoles({ device }: Decoded, logic: Logic, analysis: Analysis | null):
   }))
 }
 
-function outputRole(logic: Logic, output: Output, fedBack: boolean): string {
+function outputRole(logic: Logic, output: LogicCell, fedBack: boolean): string {
   const kind = output.register && !isBypassed(output) ? 'registered output' : 'output'
   const enable = structuralConstant(output.enable) === 1 ? '' : `, on while ${expressionText(logic, output.enable)}`
   return kind + enable + (fedBack && !output.register ? ', read back' : '')
@@ -154,7 +147,9 @@ function configurationOf({ device, mode, cells, disabledRows }: Decoded): string
     )
   const perCell = (title: string | undefined, value: (cell: (typeof cells)[number]) => number | null): void => {
     if (title)
-      words.push(`${title} ${cells.map(value).join('')} for pins ${cells.map(({ cell }) => cell.pin).join(', ')}`)
+      words.push(
+        `${title} ${cells.map(value).join('')} for pins ${cells.map(({ cell }) => keyOfCell(cell)).join(', ')}`,
+      )
   }
   perCell(blockOf(device, 'cell-select')?.name, ({ select: value }) => value)
   perCell(blockOf(device, 'polarity')?.name, ({ polarity }) => polarity)

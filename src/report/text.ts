@@ -65,10 +65,9 @@ function partWords({ device, candidates, fuseCount }: Report): string {
   return `${device.part}${device.mode ? `, ${device.mode} mode` : ''} (${basis})`
 }
 
-function fuseWords({ fuseCount, checksums: { fuse }, findings }: Report): string {
+function fuseWords({ fuseCount, complete, checksums: { fuse } }: Report): string {
   if (fuse.computed === null) return 'none read'
-  if (findings.some(({ code }) => code === 'file/uncovered-fuses' || code === 'file/cut-short'))
-    return `${fuseCount}, not all of them known`
+  if (!complete) return `${fuseCount}, not all of them known`
   if (fuse.status === 'absent') return `${fuseCount}; no checksum stated, they sum to ${fuse.computed}`
   return `${fuseCount}; checksum stated ${fuse.stated}, ${fuse.status === 'match' ? 'and they sum to that' : `but they sum to ${fuse.computed}`}`
 }

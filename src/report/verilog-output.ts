@@ -1,5 +1,12 @@
 /** One output cell as Verilog: its value and enable, its register with clock, holds and feedback. */
-import { isBypassed, structuralConstant, type Expression, type Output, type Register } from '../logic/logic'
+import {
+  isBypassed,
+  placeOf,
+  structuralConstant,
+  type Expression,
+  type LogicCell,
+  type Register,
+} from '../logic/logic'
 import { assignment, mayBypass, mayMeet, reachOf, settledBy, type Drive, type PinDrives } from './verilog-text'
 
 /** Declarations and statements of a module, in the order in which they are made. */
@@ -11,7 +18,7 @@ export interface ModuleText {
 /** An output on its way to text. */
 interface Cell {
   readonly model: PinDrives
-  readonly output: Output
+  readonly output: LogicCell
   readonly wires: string[]
   readonly regs: string[]
   readonly lines: string[]
@@ -20,18 +27,18 @@ interface Cell {
 /** Prints an output; `readBack` is true where something reads its Q. */
 export function printOutput(
   model: PinDrives,
-  output: Output,
+  output: LogicCell,
   given: { readonly text: ModuleText; readonly readBack: boolean },
 ): void {
   const { text, readBack } = given
-  const { pin } = output
+  const { name: at } = output
   const cell: Cell = { model, output, wires: [], regs: [], lines: [] }
-  const drive = model.drives.get(pin)!
+  const drive = model.drives.get(placeOf(output)) ?? 'none'
   if (drive === 'none' && !readBack) return
   if (drive === 'undefined')
     cell.lines.push(
-      `  // Pin ${pin}: no data sheet defines this setting of its cell; the pin is left undriven here.`,
-      `  assign p${pin} = 1'bz;`,
+      `  // Pin ${at}: no data sheet defines this setting of its cell; the pin is left undriven here.`,
+      `  assign p${at} = 1'bz;`,
     )
   else printCell(cell, drive, readBack)
   text.lines.push('', ...cell.lines)
@@ -41,19 +48,20 @@ export function printOutput(
 
 function printCell(cell: Cell, drive: Drive, readBack: boolean): void {
   const { output, lines } = cell
-  const { pin, register } = output
-  lines.push(`  // Pin ${pin}: ${cellWords(cell)}.`, ...loopComment(cell))
+  const { name: at, register } = output
+  lines.push(`  // ${output.pin === null ? 'Cell' : 'Pin'} ${at}: ${cellWords(cell)}.`, ...loopComment(cell))
   if (drive === 'switched') net(cell, 'on', output.enable)
   const kept = register && (readBack || !isBypassed(output)) ? register : null
   if (kept) printRegister(cell, kept)
   if (drive === 'none') return
   printValue(cell, kept)
-  lines.push(`  assign p${pin} = ${drive === 'switched' ? `on${pin} ? value${pin} : 1'bz` : `value${pin}`};`)
+  lines.push(`  assign p${at} = ${drive === 'switched' ? `on${at} ? value${at} : 1'bz` : `value${at}`};`)
 }
 
 function cellWords({ model, output }: Cell): string {
-  const drive = model.drives.get(output.pin)
+  const drive = model.drives.get(placeOf(output))
   const kind = output.register && !isBypassed(output) ? 'output of a register' : 'combinational output'
+  if (output.pin === null) return 'a buried register'
   return drive === 'none'
     ? 'an input; its register is read inside'
     : drive === 'always'
@@ -64,8 +72,9 @@ function cellWords({ model, output }: Cell): string {
 /** What the reader of a combinational loop should know. */
 function loopComment({ model, output }: Cell): string[] {
   const { pin } = output
+  if (pin === null) return []
   const loop = [...reachOf(model, settledBy(output))].filter((other) => {
-    const through = model.logic.outputs.find((one) => one.pin === other)
+    const through = model.logic.cells.find((one) => one.pin === other)
     return (
       through &&
       model.drives.get(other) !== 'none' &&
@@ -81,24 +90,24 @@ function loopComment({ model, output }: Cell): string[] {
 
 /** Declares a net of this output and gives it the value of an expression. */
 function net({ model, output, wires, lines }: Cell, name: string, expression: Expression): void {
-  wires.push(`${name}${output.pin}`)
-  lines.push(...assignment(model, `${name}${output.pin}`, expression))
+  wires.push(`${name}${output.name}`)
+  lines.push(...assignment(model, `${name}${output.name}`, expression))
 }
 
 /** The same for a value that is no expression of the logic. */
 function netOf({ output, wires, lines }: Cell, name: string, value: string): void {
-  wires.push(`${name}${output.pin}`)
-  lines.push(`  assign ${name}${output.pin} = ${value};`)
+  wires.push(`${name}${output.name}`)
+  lines.push(`  assign ${name}${output.name} = ${value};`)
 }
 
 /** The level that the pin is driven to. */
 function printValue(cell: Cell, register: Register | null): void {
-  const { pin, value, register: own } = cell.output
+  const { name: at, value, register: own } = cell.output
   if (!register) return net(cell, 'value', value ?? { ...own!.data, inverted: own!.data.inverted !== own!.inverted })
   const not = register.inverted ? '~' : ''
-  if (!mayBypass(register)) return netOf(cell, 'value', `${not}q${pin}`)
+  if (!mayBypass(register)) return netOf(cell, 'value', `${not}q${at}`)
   cell.lines.push('  // Reset and preset both 1 let the data past the register.')
-  netOf(cell, 'value', `${not}((reset${pin} & preset${pin}) ? data${pin} : q${pin})`)
+  netOf(cell, 'value', `${not}((reset${at} & preset${at}) ? data${at} : q${at})`)
 }
 
 function mayBe1(expression: Expression): boolean {
@@ -113,8 +122,8 @@ function stuckLevel({ reset, preset }: Register): 0 | 1 | null {
 
 function printRegister(cell: Cell, register: Register): void {
   const { output, lines, model } = cell
-  const { pin } = output
-  const loads = mayBe1(register.load) && model.drives.get(pin) !== 'always'
+  const { name: at } = output
+  const loads = mayBe1(register.load) && model.drives.get(placeOf(output)) !== 'always'
   const stuck = loads ? null : stuckLevel(register)
   const clocked = structuralConstant(register.clock) === null
   if (clocked || mayBypass(register)) net(cell, 'data', register.data)
@@ -122,20 +131,20 @@ function printRegister(cell: Cell, register: Register): void {
     if (mayBypass(register)) for (const name of ['reset', 'preset'] as const) net(cell, name, register[name])
     return netOf(cell, 'q', `1'b${stuck}`)
   }
-  cell.regs.push(`q${pin}`)
-  lines.push(...startOf(register, pin))
+  cell.regs.push(`q${at}`)
+  lines.push(...startOf(register, at))
   const holds = printHolds(cell, register, loads)
   if (clocked) printClocked(cell, register, holds)
   else if (holds.clear ?? holds.set) printLatch(cell, holds)
 }
 
 /** Q at the start: the level that holds it, or the data sheet's. */
-function startOf(register: Register, pin: number): string[] {
+function startOf(register: Register, at: string): string[] {
   const held = structuralConstant(register.reset) === 1 ? 0 : structuralConstant(register.preset) === 1 ? 1 : null
   const level = held ?? register.powerUp
   if (level === null) return ['  // No data sheet gives Q after power-up: it starts unknown.']
   return [
-    `  initial q${pin} = 1'b${level}; // ${held === null ? 'Q after power-up, as the data sheet has it' : 'held from the start'}`,
+    `  initial q${at} = 1'b${level}; // ${held === null ? 'Q after power-up, as the data sheet has it' : 'held from the start'}`,
   ]
 }
 
@@ -146,7 +155,7 @@ interface Holds {
 }
 
 function printHolds(cell: Cell, register: Register, loads: boolean): Holds {
-  const { pin } = cell.output
+  const { name: at } = cell.output
   const resets = mayBe1(register.reset)
   const presets = mayBe1(register.preset)
   if (resets) net(cell, 'reset', register.reset)
@@ -155,10 +164,10 @@ function printHolds(cell: Cell, register: Register, loads: boolean): Holds {
     cell.lines.push('  // While reset and preset are both 1, Q is 0 here; no data sheet says what it is.')
   if (loads)
     return printLoad(cell, register, {
-      reset: resets ? `reset${pin}` : "1'b0",
-      preset: presets ? `preset${pin}` : "1'b0",
+      reset: resets ? `reset${at}` : "1'b0",
+      preset: presets ? `preset${at}` : "1'b0",
     })
-  return { clear: resets ? `reset${pin}` : null, set: presets ? `preset${pin}` : null }
+  return { clear: resets ? `reset${at}` : null, set: presets ? `preset${at}` : null }
 }
 
 /** A register that its own pin loads while the output is off. */
@@ -167,14 +176,14 @@ function printLoad(
   register: Register,
   { reset, preset }: { readonly reset: string; readonly preset: string },
 ): Holds {
-  const { pin } = cell.output
-  const [one, zero] = register.inverted ? [`~p${pin}`, `p${pin}`] : [`p${pin}`, `~p${pin}`]
+  const { name: at } = cell.output
+  const [one, zero] = register.inverted ? [`~p${at}`, `p${at}`] : [`p${at}`, `~p${at}`]
   net(cell, 'load', register.load)
   cell.lines.push('  // While it is loaded and off, Q follows its pin, before reset and preset.')
-  const loading = cell.model.drives.get(pin) === 'switched' ? `(load${pin} & ~on${pin})` : `load${pin}`
+  const loading = cell.model.drives.get(placeOf(cell.output)) === 'switched' ? `(load${at} & ~on${at})` : `load${at}`
   netOf(cell, 'clearing', `${loading} ? ${zero} : ${reset}`)
   netOf(cell, 'setting', `${loading} ? ${one} : ${preset}`)
-  return { clear: `clearing${pin}`, set: `setting${pin}` }
+  return { clear: `clearing${at}`, set: `setting${at}` }
 }
 
 /**
@@ -184,7 +193,7 @@ function printLoad(
  * after one nonblocking update it may still go up and down within the updates, after a second one it does not.
  */
 function quietHolds(cell: Cell, register: Register, { clear, set }: Holds): Holds {
-  const { pin } = cell.output
+  const { name: at } = cell.output
   const single = !clear ? register.preset : !set ? register.reset : null
   if (single && pinAlone(cell.model, single) !== null) return { clear, set }
   const raw = [clear, set].filter((one) => one !== null)
@@ -197,23 +206,23 @@ function quietHolds(cell: Cell, register: Register, { clear, set }: Holds): Hold
   }
   if (clear) netOf(cell, 'clear', `quiet_${clear}`)
   // Not both at once: the end of the one must be an edge of the other.
-  if (set) netOf(cell, 'set', clear ? `quiet_${set} & ~clear${pin}` : `quiet_${set}`)
-  return { clear: clear && `clear${pin}`, set: set && `set${pin}` }
+  if (set) netOf(cell, 'set', clear ? `quiet_${set} & ~clear${at}` : `quiet_${set}`)
+  return { clear: clear && `clear${at}`, set: set && `set${at}` }
 }
 
 /** A register at its clock. */
 function printClocked(cell: Cell, register: Register, raw: Holds): void {
   const { lines, output } = cell
-  const { pin } = output
+  const { name: at } = output
   if (mayBe1(register.clockedPreset)) net(cell, 'presetting', register.clockedPreset)
-  const data = mayBe1(register.clockedPreset) ? `presetting${pin} | data${pin}` : `data${pin}`
+  const data = mayBe1(register.clockedPreset) ? `presetting${at} | data${at}` : `data${at}`
   const clock = printClock(cell, register)
   if (clock.sampled) printSample(cell, { ...raw, data, clock: clock.name, start: register.powerUp })
   const { clear, set } = (raw.clear ?? raw.set) ? quietHolds(cell, register, raw) : raw
   const edges = [clock.name, clear, set].filter((one) => one !== null).map((one) => `posedge ${one}`)
   lines.push(
     `  always @(${edges.join(' or ')})`,
-    ...statements(pin, { clear, set, data: clock.sampled ? `before${pin}` : data }),
+    ...statements(at, { clear, set, data: clock.sampled ? `before${at}` : data }),
   )
 }
 
@@ -227,7 +236,7 @@ function printClock(cell: Cell, register: Register): { readonly name: string; re
   if (pin !== null && !isComplement(register.clock))
     return { name: `p${pin}`, sampled: reachOf(model, sampledBy(output, register)).has(pin) }
   net(cell, 'clock', register.clock)
-  return { name: `clock${output.pin}`, sampled: true }
+  return { name: `clock${output.name}`, sampled: true }
 }
 
 interface Sample extends Holds {
@@ -238,13 +247,13 @@ interface Sample extends Holds {
 
 /** What a register would take, kept one moment longer than its clock rises. */
 function printSample(cell: Cell, { clear, set, data, clock, start }: Sample): void {
-  const { pin } = cell.output
+  const { name: at } = cell.output
   const taken = set ? `(${set} | ${data})` : clear && data.includes(' ') ? `(${data})` : data
   netOf(cell, 'next', clear ? `~${clear} & ${taken}` : taken)
-  cell.regs.push(`before${pin}`)
+  cell.regs.push(`before${at}`)
   if (start !== null)
-    cell.lines.push(`  initial before${pin} = 1'b${start}; // as Q, so that an edge at time 0 changes nothing`)
-  cell.lines.push(`  always @(next${pin} or ${clock}) before${pin} <= next${pin};`)
+    cell.lines.push(`  initial before${at} = 1'b${start}; // as Q, so that an edge at time 0 changes nothing`)
+  cell.lines.push(`  always @(next${at} or ${clock}) before${at} <= next${at};`)
 }
 
 /** A register whose clock never rises keeps what it is set to. */
@@ -252,15 +261,15 @@ function printLatch({ output, lines }: Cell, { clear, set }: Holds): void {
   lines.push(
     '  // Its clock is constant.',
     `  always @(${[clear, set].filter((one) => one !== null).join(' or ')})`,
-    ...statements(output.pin, { clear, set, data: null }),
+    ...statements(output.name, { clear, set, data: null }),
   )
 }
 
-function statements(pin: number, { clear, set, data }: Holds & { readonly data: string | null }): string[] {
+function statements(at: string, { clear, set, data }: Holds & { readonly data: string | null }): string[] {
   const branches = [
-    ...(clear ? [`if (${clear}) q${pin} <= 1'b0;`] : []),
-    ...(set ? [`if (${set}) q${pin} <= 1'b1;`] : []),
-    ...(data ? [`q${pin} <= ${data};`] : []),
+    ...(clear ? [`if (${clear}) q${at} <= 1'b0;`] : []),
+    ...(set ? [`if (${set}) q${at} <= 1'b1;`] : []),
+    ...(data ? [`q${at} <= ${data};`] : []),
   ]
   return branches.map((branch, i) => `    ${i === 0 ? '' : 'else '}${branch}`)
 }
@@ -284,7 +293,7 @@ function pinAlone({ logic, drives }: PinDrives, expression: Expression): number 
 
 /** All that decides what a register takes at an edge. */
 function sampledBy(
-  { enable }: Output,
+  { enable }: LogicCell,
   { data, reset, preset, clockedPreset, load }: Register,
 ): readonly Expression[] {
   return [data, reset, preset, clockedPreset, load, ...(mayBe1(load) ? [enable] : [])]

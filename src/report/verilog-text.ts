@@ -8,7 +8,9 @@ import {
   type Expression,
   type Literal,
   type Logic,
-  type Output,
+  placeOf,
+  type LogicCell,
+  type Place,
   type Register,
 } from '../logic/logic'
 import { isVerilogName } from './verilog-names'
@@ -19,16 +21,17 @@ export type Drive = 'none' | 'always' | 'switched' | 'undefined'
 /** A part's logic with what its text needs to know of each pin. */
 export interface PinDrives {
   readonly logic: Logic
-  /** Drive of each pin that has an output cell. */
-  readonly drives: ReadonlyMap<number, Drive>
+  /** Drive of each cell, by its place. */
+  readonly drives: ReadonlyMap<Place, Drive>
 }
 
 /** How the pins of a part are driven. */
 export function pinDrives(logic: Logic): PinDrives {
-  return { logic, drives: new Map(logic.outputs.map((output) => [output.pin, driveOf(output)])) }
+  return { logic, drives: new Map(logic.cells.map((cell) => [placeOf(cell), driveOf(cell)])) }
 }
 
-function driveOf({ defined, enable }: Output): Drive {
+function driveOf({ pin, defined, enable }: LogicCell): Drive {
+  if (pin === null) return 'none'
   if (!defined) return 'undefined'
   const constant = structuralConstant(enable)
   return constant === 1 ? 'always' : constant === 0 ? 'none' : 'switched'
@@ -37,7 +40,8 @@ function driveOf({ defined, enable }: Output): Drive {
 function literalText({ logic, drives }: PinDrives, literal: Literal): string {
   const signal = logic.signals[literal >>> 1]!
   const inverted = (literal & 1) === 1
-  if (signal.kind === 'register') return `${inverted !== signal.inverted ? '~' : ''}q${signal.pin}`
+  if (signal.kind === 'register')
+    return `${inverted !== signal.inverted ? '~' : ''}q${logic.cells[signal.cell]!.name}`
   return `${inverted ? '~' : ''}${drives.get(signal.pin) === 'always' ? 'value' : 'p'}${signal.pin}`
 }
 
@@ -106,12 +110,13 @@ export function reachOf({ logic, drives }: PinDrives, expressions: readonly Expr
   const reached = new Set<number>()
   const visit = (some: readonly Expression[]): void => {
     for (const index of usedSignals(some)) {
-      const { kind, pin } = logic.signals[index]!
-      if (kind === 'register' || reached.has(pin)) continue
+      const signal = logic.signals[index]!
+      if (signal.kind === 'register' || reached.has(signal.pin)) continue
+      const { pin } = signal
       reached.add(pin)
       const drive = drives.get(pin)
       if (drive === 'always' || drive === 'switched')
-        visit(settledBy(logic.outputs.find((output) => output.pin === pin)!))
+        visit(settledBy(logic.cells.find((output) => output.pin === pin)!))
     }
   }
   visit(expressions)
@@ -119,7 +124,7 @@ export function reachOf({ logic, drives }: PinDrives, expressions: readonly Expr
 }
 
 /** The expressions that move the level of an output at once. */
-export function settledBy({ enable, value, register }: Output): readonly Expression[] {
+export function settledBy({ enable, value, register }: LogicCell): readonly Expression[] {
   if (value) return [enable, value]
   return register && mayBypass(register) ? [enable, register.data, register.reset, register.preset] : [enable]
 }

@@ -4,7 +4,7 @@
  */
 import { blockOf, type Basis } from '../devices/device'
 import type { Decoded } from '../devices/decode'
-import { expressionsOf, usedSignals, type Logic, type Output, type Signal } from '../logic/logic'
+import { expressionsOf, placeOf, usedSignals, type Logic, type LogicCell } from '../logic/logic'
 import { printOutput, type ModuleText } from './verilog-output'
 import { moduleName, pinDrives, type PinDrives } from './verilog-text'
 
@@ -32,14 +32,14 @@ export function verilogModule(decoded: Decoded, options: VerilogOptions = {}): s
   const { logic } = decoded
   if (!logic) return null
   const model = pinDrives(logic)
-  const readRegisters = pinsRead(logic, logic.outputs, 'register')
-  const alive = logic.outputs.filter(({ pin }) => readRegisters.has(pin) || model.drives.get(pin) !== 'none')
+  const readRegisters = registersRead(logic)
+  const alive = logic.cells.filter((cell) => readRegisters.has(cell) || model.drives.get(placeOf(cell)) !== 'none')
   const text: ModuleText = { declarations: [], lines: [] }
-  for (const output of logic.outputs) printOutput(model, output, { text, readBack: readRegisters.has(output.pin) })
+  for (const output of logic.cells) printOutput(model, output, { text, readBack: readRegisters.has(output) })
   return [
     ...header(decoded, text),
     `module ${name} (`,
-    ...portLines(model, pinsRead(logic, alive, 'pin')),
+    ...portLines(model, pinsRead(logic, alive)),
     ');',
     ...text.declarations.map((declaration) => `  ${declaration};`),
     ...text.lines,
@@ -48,10 +48,16 @@ export function verilogModule(decoded: Decoded, options: VerilogOptions = {}): s
   ].join('\n')
 }
 
-/** Pins that outputs read as levels, or whose registers they read. */
-function pinsRead(logic: Logic, outputs: readonly Output[], kind: Signal['kind']): ReadonlySet<number> {
-  const used = usedSignals(outputs.flatMap(expressionsOf)).map((index) => logic.signals[index]!)
-  return new Set(used.filter((signal) => signal.kind === kind).map(({ pin }) => pin))
+/** Pins that cells read as levels. */
+function pinsRead({ signals }: Logic, cells: readonly LogicCell[]): ReadonlySet<number> {
+  const used = usedSignals(cells.flatMap(expressionsOf)).map((index) => signals[index]!)
+  return new Set(used.flatMap((signal) => (signal.kind === 'pin' ? [signal.pin] : [])))
+}
+
+/** Cells whose registers some cell reads. */
+function registersRead({ cells, signals }: Logic): ReadonlySet<LogicCell> {
+  const used = usedSignals(cells.flatMap(expressionsOf)).map((index) => signals[index]!)
+  return new Set(used.flatMap((signal) => (signal.kind === 'register' ? [cells[signal.cell]!] : [])))
 }
 
 /** Text that can stand in a comment of one line. */

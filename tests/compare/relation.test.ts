@@ -159,11 +159,21 @@ describe('a read-back that says nothing', () => {
     expect(comparison.findings.find(({ code }) => code === 'readback/array-alike')!.message).toContain('“HI”')
   })
 
-  test('an array that is meant to be empty is compared', () => {
+  test.each([0, 1] as const)('an array of %i on both sides shows nothing, whatever else is the same', (state) => {
+    const empty = filled(map, 0, 2048, state)
+    expectAll(compare(empty, empty), { relation: 'not-comparable', security: { chip: 'blank-or-protected' } })
+    // Fuse 2056 is of the signature.
+    expect(compare(empty, flipped(empty, 2056)).relation).toBe('not-comparable')
+    expect(exitOf(bytesOf(empty), bytesOf(empty))).toBe(3)
+  })
+
+  test('a blank map is equal to nothing, also where a chip does no more than it', () => {
+    // Fuse 2 is one of two columns of a pin that are both connected in row 0, which stays constant 0 by the others.
     const empty = filled(map, 0, 2048, 0)
-    expect(compare(empty, empty).relation).toBe('identical')
-    // Pin 18 is active high: with no term it is low where enabled, and its enable row is empty as well.
-    expect(compare(empty, flipped(empty, 2056)).relation).toBe('equivalent')
+    const comparison = compare(empty, flipped(empty, 2))
+    expect(comparison.relation).toBe('not-comparable')
+    expect(codesOf(comparison)).toContain('readback/array-alike')
+    expect(comparison.security.chip).toBe('readable')
   })
 
   test('one fuse of another state is a reading', () => {

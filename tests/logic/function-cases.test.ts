@@ -183,7 +183,15 @@ describe('polarity', () => {
     // The columns of pin 23 carry the pin: what it drives, or what is applied.
     expect(at(22).register!.next).toBe(turn(d.and(x(2), d.choose(on, at(23).value, x(23)))))
     // Both always: no register is left.
-    expect(at(21)).toEqual({ pin: 21, defined: true, enable: on, value: turn(x(2)), register: null })
+    expect(at(21)).toEqual({
+      pin: 21,
+      cell: 2,
+      place: 21,
+      defined: true,
+      enable: on,
+      value: turn(x(2)),
+      register: null,
+    })
   })
 })
 
@@ -216,7 +224,7 @@ describe('feedback that is composed', () => {
         [14, 1, p15 || (!x3 && p17)],
       ].map(([pin, enable, value]) => [pin, Number(enable), Number(value)])
       const found = outputs
-        .filter(({ pin }) => pin >= 14 && pin <= 18)
+        .filter(({ pin }) => pin! >= 14 && pin! <= 18)
         .map(({ pin, enable, value }) => [pin, d.evaluate(enable, assignment), d.evaluate(value, assignment)])
       expect(found, bits.join('')).toEqual(expected)
     }
@@ -434,6 +442,8 @@ describe('cells that no data sheet defines', () => {
     const { d, x, v, at, loops, space } = build(logicOf('16V8', states))
     expect(at(17)).toEqual({
       pin: 17,
+      cell: 2,
+      place: 17,
       defined: false,
       enable: v('unknown', 17),
       value: v('unknown-value', 17),

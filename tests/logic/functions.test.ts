@@ -67,8 +67,8 @@ function levelOf(space: Space, assignment: Uint8Array, place: readonly ['pin' | 
 function referenceFor({ logic, space }: Made, assignment: Uint8Array): Simulation {
   const simulation = startSimulation(logic, { explain: false })
   const applied = Array.from({ length: logic.pinCount + 1 }, (_, pin) => levelOf(space, assignment, ['pin', pin]))
-  simulation.q = logic.outputs.map(({ pin, register }) => {
-    const level = levelOf(space, assignment, ['state', pin])
+  simulation.q = logic.cells.map(({ pin, register }) => {
+    const level = levelOf(space, assignment, ['state', pin!])
     return level === X ? X : register!.inverted ? ((1 - level) as 0 | 1) : level
   })
   simulation.applied = applied
@@ -89,8 +89,8 @@ function compareDrives(made: Made, assignment: Uint8Array, what: string): number
   const reference = referenceFor(made, assignment)
   const signals = signalsOf(reference, reference.readings)
   let known = 0
-  logic.outputs.forEach((output, i) => {
-    const expected = driveOf(reference, output, signals)
+  logic.cells.forEach((output, i) => {
+    const expected = driveOf(reference, i, signals)
     for (const part of ['enable', 'value'] as const) {
       if (expected[part] === X) continue
       known++
@@ -105,12 +105,12 @@ test.each(each)('%s: enables and values are those of the reference simulation', 
   for (let i = 0; i < DESIGNS; i++) {
     const made = make(table, seedOf(table) + i)
     const { space, logic, functions, random, name } = made
-    expect(functions.outputs.map(({ pin }) => pin)).toEqual(logic.outputs.map(({ pin }) => pin))
+    expect(functions.outputs.map(({ pin }) => pin)).toEqual(logic.cells.map(({ pin }) => pin))
     // These designs have no loops; where an output reads its own pin it does not depend on it.
     expect(functions.loops, name).toEqual([])
     for (let n = 0; n < ASSIGNMENTS; n++) {
       const assignment = Uint8Array.from(space.variables, () => random(2))
-      expect(compareDrives(made, assignment, `assignment ${n}`), name).toBe(2 * logic.outputs.length)
+      expect(compareDrives(made, assignment, `assignment ${n}`), name).toBe(2 * logic.cells.length)
     }
   }
 })
@@ -204,9 +204,9 @@ test.each(withRegisters)('%s: registers and pins are those of straight evaluatio
         const what = `${name}, assignment ${n}, pin ${pin}`
         const output = design.outputs.find((one) => one.pin === pin)!
         const outside = diagrams.variable(space.indexOf('pin', String(pin)))
-        expect(diagrams.evaluate(enable, assignment) === 1, what).toBe(straight.driving.has(pin))
+        expect(diagrams.evaluate(enable, assignment) === 1, what).toBe(straight.driving.has(pin!))
         expect(diagrams.evaluate(diagrams.choose(enable, value, outside), assignment) === 1, what).toBe(
-          straight.levels.get(pin),
+          straight.levels.get(pin!),
         )
         const alwaysBypassed = output.reset?.length === 0 && output.preset?.length === 0
         expect(register !== null, what).toBe(output.kind === 'registered' && !alwaysBypassed)

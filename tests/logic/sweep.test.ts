@@ -4,6 +4,7 @@
  * of every part and mode; and truth tables against straight evaluation of the reference, row by row.
  */
 import { expect, test } from 'vitest'
+import { pinCells } from '../../src/logic/logic'
 import { truthTable, levelInTable, type TruthTable } from '../../src/jobs/table/truth-table'
 import { decode, findDevice, fuseMapFrom, type Decoded, type Logic } from '../../src/index'
 import { applyLevels } from '../../src/logic/simulate'
@@ -73,7 +74,7 @@ test.each(each)('%s: 32 rows at once give what the reference gives row by row', 
     const logic = decoded.logic!
     const rows = Array.from({ length: 32 }, () => ({
       levels: ternaries(logic.pinCount + 1, random),
-      q: ternaries(logic.outputs.length, random),
+      q: ternaries(logic.cells.length, random),
     }))
     const sweep = prepareSweep(logic)
     const wordOf = (levelOf: (row: (typeof rows)[number]) => Ternary, value: 0 | 1): number =>
@@ -82,7 +83,7 @@ test.each(each)('%s: 32 rows at once give what the reference gives row by row', 
       zero: Int32Array.from({ length: logic.pinCount + 1 }, (_, pin) => wordOf(({ levels }) => levels[pin]!, 0)),
       one: Int32Array.from({ length: logic.pinCount + 1 }, (_, pin) => wordOf(({ levels }) => levels[pin]!, 1)),
     }
-    logic.outputs.forEach((_, i) => {
+    logic.cells.forEach((_, i) => {
       sweep.zero[logic.pinCount + 1 + i] = wordOf(({ q }) => q[i]!, 0)
       sweep.one[logic.pinCount + 1 + i] = wordOf(({ q }) => q[i]!, 1)
     })
@@ -91,13 +92,13 @@ test.each(each)('%s: 32 rows at once give what the reference gives row by row', 
     rows.forEach(({ levels, q }, r) => {
       const reference = referenceRow(logic, levels, q)
       const signals = signalsOf(reference, reference.readings)
-      logic.outputs.forEach((output, i) => {
-        const expected = driveOf(reference, output, signals)
+      logic.cells.forEach((output, i) => {
+        const expected = driveOf(reference, i, signals)
         driveWords(sweep, i, drive)
         const what = `${name}, row ${r}, pin ${output.pin}`
         expect([bitOf(drive.enable, r), bitOf(drive.value, r)], what).toEqual([expected.enable, expected.value])
-        expect(bitOf({ zero: sweep.zero[output.pin]!, one: sweep.one[output.pin]! }, r), what).toBe(
-          reference.readings[output.pin],
+        expect(bitOf({ zero: sweep.zero[output.pin!]!, one: sweep.one[output.pin!]! }, r), what).toBe(
+          reference.readings[output.pin!],
         )
         if (expected.value !== X) known++
       })
@@ -113,13 +114,13 @@ function stimulus(
   logic: Logic,
 ): { readonly levels: Ternary[]; readonly q: Ternary[] } {
   const levels = Array<Ternary>(logic.pinCount + 1).fill(X)
-  const q: Ternary[] = logic.outputs.map(() => X)
+  const q: Ternary[] = logic.cells.map(() => X)
   table.inputs.forEach(({ kind, pin }, k) => {
     const bit = (Math.floor(row / 2 ** k) & 1) as 0 | 1
     if (kind === 'pin') levels[pin] = bit
     else {
-      const i = logic.outputs.findIndex((output) => output.pin === pin)
-      q[i] = logic.outputs[i]!.register!.inverted ? ((1 - bit) as 0 | 1) : bit
+      const i = logic.cells.findIndex((output) => output.pin === pin)
+      q[i] = logic.cells[i]!.register!.inverted ? ((1 - bit) as 0 | 1) : bit
     }
   })
   return { levels, q }
@@ -129,7 +130,7 @@ test.each(each)('%s: a truth table holds what the reference drives, and what its
   let compared = 0
   for (const { name, decoded, random } of designs(table)) {
     const logic = decoded.logic!
-    for (const { pin, register } of logic.outputs) {
+    for (const { pin, register } of pinCells(logic)) {
       const made = truthTable(decoded, { outputs: [pin], maxInputs: 12 })
       if ('reason' in made) {
         expect(made.needed.length, name).toBeGreaterThan(12)
@@ -140,22 +141,23 @@ test.each(each)('%s: a truth table holds what the reference drives, and what its
         const found = levelInTable(made, 0, row)
         const { levels, q } = stimulus(made, row, logic)
         const clock = register && logic.signals[register.clock.sums[0]![0]?.literals[0]! >>> 1]
-        const ownClock = register && register.clock.sums[0]![0]?.origin === -1 ? clock!.pin : null
+        const ownClock =
+          register && register.clock.sums[0]![0]?.origin === -1 && clock?.kind === 'pin' ? clock.pin : null
         if (ownClock !== null) levels[ownClock] = 0
         const reference = referenceRow(logic, levels, q)
-        const i = logic.outputs.findIndex((output) => output.pin === pin)
+        const i = logic.cells.findIndex((output) => output.pin === pin)
         const what = `${name}, pin ${pin}, row ${row}`
         if (made.outputs[0]!.kind === 'pin') {
-          const { enable, value } = driveOf(reference, logic.outputs[i]!, signalsOf(reference, reference.readings))
+          const { enable, value } = driveOf(reference, i, signalsOf(reference, reference.readings))
           expect(found, what).toBe(enable === 0 ? 'Z' : enable === X ? 'X' : '01X'[value])
           compared++
         } else if (ownClock !== null) {
           const clocked = reference.applied.map((level, at) => (at === ownClock ? 1 : level))
           applyLevels(reference, clocked)
           const taken = reference.q[i]!
-          const level = taken === X ? X : logic.outputs[i]!.register!.inverted ? 1 - taken : taken
+          const level = taken === X ? X : logic.cells[i]!.register!.inverted ? 1 - taken : taken
           // A reset that the new state makes true acts at once in the simulation and belongs to no table of data.
-          if (JSON.stringify(logic.outputs[i]!.register!.reset.sums) === '[]') expect(found, what).toBe('01X'[level])
+          if (JSON.stringify(logic.cells[i]!.register!.reset.sums) === '[]') expect(found, what).toBe('01X'[level])
           compared++
         }
       }

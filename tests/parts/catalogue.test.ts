@@ -165,17 +165,17 @@ test.each(parts)('%s: pins of cells and columns exist and carry no supply', (_, 
   const { cells, modes, groundPin, powerPin, pinCount } = device
   expect([groundPin, powerPin].every((pin) => pin >= 1 && pin <= pinCount)).toBe(true)
   expect(new Set(cells.map(({ pin }) => pin)).size).toBe(cells.length)
-  expect(cells.filter(({ pin }) => !isPin(device, pin))).toEqual([])
+  expect(cells.filter(({ pin }) => !isPin(device, pin as number))).toEqual([])
   for (const { columns, settings } of modes) {
     expect(2 * columns.length).toBe(device.array.columns)
     expect(new Set(columns).size).toBe(columns.length)
-    expect(columns.filter((pin) => !isPin(device, pin))).toEqual([])
+    expect(columns.filter((pin) => !isPin(device, pin as number))).toEqual([])
     const named = settings.flatMap(({ enable, clock, loadPin }) => [
       typeof enable === 'object' ? enable.lowPin : undefined,
       clock && 'pin' in clock ? clock.pin : undefined,
       loadPin,
     ])
-    expect(named.filter((pin) => pin !== undefined && !isPin(device, pin))).toEqual([])
+    expect(named.filter((pin) => pin !== undefined && !isPin(device, pin as number))).toEqual([])
   }
 })
 

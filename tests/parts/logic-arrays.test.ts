@@ -6,7 +6,7 @@ import {
   findDevice,
   fuseMapFrom,
   fuseOrders,
-  inspect,
+  check,
   listDevices,
   renderDevice,
   roleOf,
@@ -99,7 +99,7 @@ describe('orders', () => {
   })
 
   test.each(ARRAYS)('$part: by its size alone it is recognised and has no logic', (table) => {
-    const { report, decoded } = inspect(arrayFile(table, new Uint8Array(table.fuseCount).fill(1, 0, 9)))
+    const { report, decoded } = check(arrayFile(table, new Uint8Array(table.fuseCount).fill(1, 0, 9)))
     expect(report).toMatchObject({
       device: { part: table.part, basis: 'size' },
       candidates: [table.part],
@@ -121,7 +121,7 @@ describe('orders', () => {
         { device: table.part, fuseOrder: order },
         { device: deviceInOrder(table.part, order) },
       ]) {
-        const { report, decoded } = inspect(file, options)
+        const { report, decoded } = check(file, options)
         expect(decoded!.logic).not.toBeNull()
         expect(
           report.findings
@@ -390,12 +390,12 @@ describe.each(['term-by-term', 'array-by-array-complement-first'])('single cells
 
   test('a dead term leaves nothing in use: no pin is read, though its OR links are intact', () => {
     const design = { ...empty(ARRAY_82S100), terms: [[9, -9, 8]], sums: [[0], [0], [], [], [], [], [], []] }
-    const { decoded } = inspect(arrayFile(ARRAY_82S100, encodeArray(on100, design)), {
+    const { decoded } = check(arrayFile(ARRAY_82S100, encodeArray(on100, design)), {
       device: '82S100',
       fuseOrder: order,
     })
     const live = decoded!
-      .logic!.outputs.flatMap(({ value }) => value!.sums.flat())
+      .logic!.cells.flatMap(({ value }) => value!.sums.flat())
       .filter(({ literals }) => !literals.some((literal) => literals.includes(literal ^ 1)))
     expect(live).toEqual([])
     expect(
@@ -486,7 +486,7 @@ describe('single fuses', () => {
   ]
   const yieldOf = ({ logic }: Decoded): string =>
     JSON.stringify(
-      logic!.outputs.map(({ pin, enable, value }) => [pin, withoutConstants(enable), withoutConstants(value!)]),
+      logic!.cells.map(({ pin, enable, value }) => [pin, withoutConstants(enable), withoutConstants(value!)]),
     )
 
   test.each(

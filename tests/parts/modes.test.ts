@@ -205,9 +205,10 @@ test.each(LINES.map((line) => [line.mode, line] as const))(
   (_, line) => {
     const decoded = decodeStates(mapOf(line))
     expect(decoded.mode?.name).toBe(line.mode)
-    const carried = Array.from({ length: 16 }, (__, pair) => roleOf(decoded, 2 * pair).input!.pin).sort(
-      (a, b) => a - b,
-    )
+    const carried = Array.from(
+      { length: 16 },
+      (__, pair) => (roleOf(decoded, 2 * pair).input as { readonly pin: number }).pin,
+    ).sort((a, b) => a - b)
     // 18 pins without supply; clock and output enable are no inputs of the array in registered mode (p. 5).
     const without = line.mode === 'registered' ? [1, 11] : line.noFeedback
     expect(carried).toEqual(

@@ -50,7 +50,7 @@ function registerWithoutConstants(register: Register): unknown {
 
 /** All that a map says, as one comparable text. */
 function yieldOf({ mode, cells, logic, signature, disabledRows }: Decoded): string {
-  const outputs = logic?.outputs.map(({ pin, defined, enable, value, register }) => ({
+  const outputs = logic?.cells.map(({ pin, defined, enable, value, register }) => ({
     pin,
     defined,
     enable: withoutConstants(enable),
@@ -148,7 +148,7 @@ test('a disable fuse of a row that is constant 0 changes the list of disabled ro
 
 test.each(each)('%s: the rows that decode yields are the live ones', (_, one) => {
   const decoded = decodeStates(statesOf(one), one.design.part)
-  const live = decoded.logic!.outputs.flatMap(({ enable, value, register }) =>
+  const live = decoded.logic!.cells.flatMap(({ enable, value, register }) =>
     [
       enable,
       value,
@@ -189,7 +189,7 @@ test.each(each)('%s: a fuse of the array is told by its output, row, column and 
         found.pin !== pin ||
         found.row !== expected.row ||
         found.column !== column ||
-        found.input?.pin !== input.pin ||
+        (found.input as { pin: number } | null)?.pin !== input.pin ||
         found.input?.complement !== input.complement
       )
         expect(found, `fuse ${firstFuse + column}`).toMatchObject(expected)

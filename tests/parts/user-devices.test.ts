@@ -9,7 +9,7 @@ import {
   deviceInOrder,
   fuseMapFrom,
   fuseOrders,
-  inspect,
+  check,
   listDevices,
   readDevice,
   roleOf,
@@ -758,7 +758,7 @@ describe('what a part of the caller’s own does', () => {
     expect(told(undefined)).toEqual(['device/unconfirmed-map', 'device/user-defined'])
     expect(told('memory')).toEqual(['device/unconfirmed-map', 'device/user-defined'])
     expect(told('inferred')).toEqual(['device/user-defined', 'device/inferred-map'])
-    const { report } = inspect(fileOf(MAP), { device: orDocument() })
+    const { report } = check(fileOf(MAP), { device: orDocument() })
     expect(report).toMatchObject({ device: { part: 'SMALL ARRAY', basis: 'choice' }, candidates: [], pinCount: 6 })
     expect(report.findings.find(({ code }) => code === 'device/user-defined')).toMatchObject({
       severity: 'note',

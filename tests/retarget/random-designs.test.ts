@@ -8,7 +8,7 @@ import {
   findDevice,
   fuseDigits,
   fuseMapFrom,
-  inspect,
+  check,
   readFuseFile,
   retarget,
   simulate,
@@ -47,7 +47,7 @@ function sampleOf(from: string, to: string, seed: number): Sample {
     states,
     vectors,
     moved,
-    fuses: moved.bytes ? fuseDigits(inspect(moved.bytes, { device: to }).file.fuses!) : '',
+    fuses: moved.bytes ? fuseDigits(check(moved.bytes, { device: to }).inspection.file.fuses!) : '',
   }
 }
 
@@ -167,7 +167,7 @@ test.each(OWN)('a %s in %s mode moved to its own part keeps every fuse that deci
     const { bytes: made, proof, misfits } = retarget(bytes, { device: part, to: part })
     expect(misfits, `seed ${seed}`).toEqual([])
     expect(['identical', 'equivalent'], `seed ${seed}`).toContain(proof!.relation)
-    const fuses = fuseDigits(inspect(made!, { device: part }).file.fuses!)
+    const fuses = fuseDigits(check(made!, { device: part }).inspection.file.fuses!)
     for (const [first, end] of blocks)
       expect(
         differing(fuses.slice(first, end), states.slice(first, end)),

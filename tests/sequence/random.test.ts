@@ -84,7 +84,7 @@ test.each([
         )
         agree(
           states,
-          run.registers.map((pin) => expected.registers.get(pin)!),
+          run.registers.map((pin) => expected.registers.get(pin as number)!),
         )
       })
     })

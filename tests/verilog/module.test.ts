@@ -1,7 +1,7 @@
 /** Exported modules against hand-worked expectations: ports, levels, registers, comments, names. */
 import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
-import { decode, findDevice, fuseMapFrom, inspect, verilogModule, type Decoded } from '../../src/index'
+import { decode, findDevice, fuseMapFrom, check, verilogModule, type Decoded } from '../../src/index'
 import type { Design, DesignOutput } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { seededRandom } from '../parts/random-designs'
@@ -54,7 +54,7 @@ describe('vectors of files', () => {
 
   /** Runs the V fields of a text on the module of its fuses; gives every expected level with what is found there. */
   function foundFor(bytes: Uint8Array, device?: string): { readonly expected: string; readonly found: string } {
-    const text = verilogModule(inspect(bytes, device ? { device } : {}).decoded!)!
+    const text = verilogModule(check(bytes, device ? { device } : {}).decoded!)!
     const running = new Running(readModule(text))
     let [expected, found] = ['', '']
     for (const [, conditions] of new TextDecoder().decode(bytes).matchAll(/V\d+ ([^*\s]+)\*/g)) {

@@ -28,7 +28,7 @@ function runDesign(
   let [judged, expected] = [0, 0]
   vectors.forEach((conditions, i) => {
     runVector(pair, conditions, `vector ${i + 1}`)
-    expected += pair.reference.logic.outputs.filter(({ pin }) => 'HLZ'.includes(conditions[pin - 1]!)).length
+    expected += pair.reference.logic.cells.filter(({ pin }) => 'HLZ'.includes(conditions[pin! - 1]!)).length
     judged += judge(pair, conditions, `vector ${i + 1}`)
   })
   return { pair, expected, judged }

@@ -1,6 +1,7 @@
 /** A part as the reference simulation has it and as its exported module behaves, under the same levels, pin by pin. */
 import { expect } from 'vitest'
 import { verilogModule, type Decoded } from '../../src/index'
+import { pinCells } from '../../src/logic/logic'
 import { applyLevels, preloadRegisters } from '../../src/logic/simulate'
 import { levelAt, NOTHING, startSimulation, type Applied, type Simulation } from '../../src/logic/simulation-state'
 import { seededRandom } from '../parts/random-designs'
@@ -69,7 +70,7 @@ export function step(pair: SideBySide, applied: readonly Applied[], what: string
 }
 
 function compare({ name, reference, running, counts, text, applied }: SideBySide, what: string): void {
-  for (const { pin } of reference.logic.outputs) {
+  for (const { pin } of pinCells(reference.logic)) {
     const expected = SIGNS[levelAt(reference, pin).level]!
     running.forEach((one, order) => {
       const found = one.level(`p${pin}`)
@@ -104,7 +105,7 @@ export function runVector(pair: SideBySide, conditions: string, what: string): v
 
 /** Loads the registers of PALs, whose pins show ¬Q, from the levels at their pins. */
 function preload({ reference, running }: SideBySide, conditions: string): void {
-  const pins = reference.logic.outputs.flatMap(({ pin, register }) =>
+  const pins = pinCells(reference.logic).flatMap(({ pin, register }) =>
     register && '01'.includes(conditions[pin - 1]!) ? [pin] : [],
   )
   preloadRegisters(
@@ -122,7 +123,7 @@ function preload({ reference, running }: SideBySide, conditions: string): void {
  */
 export function judge({ name, reference, running, text }: SideBySide, conditions: string, what: string): number {
   let judged = 0
-  for (const { pin } of reference.logic.outputs) {
+  for (const { pin } of pinCells(reference.logic)) {
     const expected = { H: '1', L: '0', Z: 'z' }[conditions[pin - 1]!]
     if (expected === undefined || levelAt(reference, pin).level === 2) continue
     for (const one of running)

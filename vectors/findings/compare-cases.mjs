@@ -67,6 +67,12 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
       count,
       pins: 24,
     })
+  /** The same with pin 4 (columns 12 and 13) as the one literal of pin 23. */
+  const powered = (count, more = []) =>
+    fields([...run(5809, 19).filter((fuse) => fuse % 2), ...row(44, 44, []), ...row(88, 44, [12]), ...more], {
+      count,
+      pins: 24,
+    })
 
   const UNKNOWN = ['intended', 'readback'].map((side) => ['device/unknown', null, { side }])
   const AMBIGUOUS = ['intended', 'readback'].map((side) => ['device/ambiguous', null, { side }])
@@ -234,7 +240,31 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
       other: gal([...run(0, 2048), ...COMPLEX]),
       options: AS_16V8,
       verdict: 'caution',
-      findings: [['readback/array-alike', null]],
+      findings: [
+        ['readback/array-alike', null],
+        ['device/blank-array', null, { side: 'readback' }],
+      ],
+    },
+    'compare-power-down-differs': {
+      why: 'Pin 23 of a 22V10 is pin 4, which fuse 5892 may turn into a control pin; the fuse is 0 and 1.',
+      text: powered(5893),
+      other: powered(5893, [5892]),
+      verdict: 'caution',
+      findings: [
+        ['compare/power-down-differs', null, { fuse: 5892 }],
+        ...['intended', 'readback'].map((side) => ['device/power-down', null, { fuse: 5892, side }]),
+      ],
+    },
+    'compare-power-down-one-sided': {
+      why: 'The same logic with and without the power-down fuse of a 22V10.',
+      text: powered(5893),
+      other: powered(5892),
+      verdict: 'caution',
+      findings: [
+        ['compare/power-down-one-sided', null],
+        ['compare/same-array', null],
+        ['device/power-down', null, { fuse: 5892, side: 'intended' }],
+      ],
     },
     'readback-shifted': {
       why: 'Every list of the read-back stands one fuse later than in the intended file.',

@@ -87,6 +87,7 @@ const MODES = { registered: [2193], complex: [2192, 2193], simple: [2192], none:
 const cellIndex = (pin) => 19 - pin
 function map16V8({ mode, freeRows = [], enabledRows = [], ac1Pins = [] }) {
   return [
+    ...(freeRows.includes(0) ? [] : [0]),
     ...freeRows.flatMap((row) => run(32 * row, 32)),
     ...ac1Pins.map((pin) => 2120 + cellIndex(pin)),
     ...enabledRows.map((row) => 2128 + row),
@@ -94,7 +95,10 @@ function map16V8({ mode, freeRows = [], enabledRows = [], ac1Pins = [] }) {
   ]
 }
 
-/** A 16V8 file. Rows not named are all connected and disabled, XOR is 0: every sum is 0. */
+/**
+ * A 16V8 file. Rows not named are all connected, but for fuse 0, so that the array is not all alike, and disabled; XOR
+ * is 0: every sum is 0.
+ */
 const large = (map, over = {}, framing = {}) => {
   const ones = map16V8(map)
   const own = {
@@ -491,8 +495,8 @@ const CASES = {
     findings: [['checksum/digit-count', '①']],
   },
   'checksum-electrical-packing': {
-    why: '2194 fuses end in a word of two; the one E bit that goes on there weighs 4, and 1 + 4 = 5 (a word of its own would give 1 + 1 = 2).',
-    text: large({ mode: 'simple' }, { sum: ['①E1*', 'C0005*'] }),
+    why: '2194 fuses end in a word of two; the one E bit that goes on there weighs 4, and with fuse 0 and SYN 1 + 1 + 4 = 6 (a word of its own would give 1 + 1 + 1 = 3).',
+    text: large({ mode: 'simple' }, { sum: ['①E1*', 'C0006*'] }),
     verdict: 'pass',
     findings: [
       ['file/extension-field', '①'],
@@ -644,6 +648,50 @@ const CASES = {
     options: AS_14L4,
     verdict: 'caution',
     findings: [['device/blank-map', null]],
+  },
+  'device-blank-array': {
+    why: 'All 2048 fuses of the array are 1 and its terms are disabled, while SYN is 1, AC0 is 0 and the signature is 0.',
+    text: frame(
+      fieldsOf(QUIET, {
+        fuseCount: ['QF2194*'],
+        lists: lists([...run(0, 2048), 2192]),
+        sum: [`C${fuseSum([...run(0, 2048), 2192])}*`],
+        vectorCount: [],
+        vectors: [],
+      }),
+    ),
+    verdict: 'caution',
+    findings: [
+      ['device/blank-array', null],
+      ['device/disabled-term', null, { fuse: 2128 }],
+      ['vector/none', null],
+    ],
+  },
+  'device-named-otherwise': {
+    why: 'The title names a 14H4, which has as many fuses as the 14L4 that the caller chose.',
+    text: small({ title: ['Sample for a PAL14H4*'] }),
+    options: AS_14L4,
+    verdict: 'caution',
+    findings: [['device/named-otherwise', null]],
+  },
+  'device-own-words': {
+    why: 'No part has eight fuses, and the title names one like the number of a part.',
+    text: small({ title: ['Sample for an ABC1234X*'], fuseCount: ['QF8*'] }),
+    verdict: 'caution',
+    findings: [
+      ['device/unknown', null],
+      ['device/own-words', null],
+    ],
+  },
+  'device-power-down-fuse-missing': {
+    why: 'The caller names a part that has 5893 fuses, of which the file gives 5892.',
+    text: small({ pins: ['QP24*'], fuseCount: ['QF5892*'], vectors: [`V1 ${'N'.repeat(24)}*`] }),
+    options: { device: 'ATF22V10C' },
+    verdict: 'pass',
+    findings: [
+      ['device/power-down-fuse-missing', null],
+      ['device/power-up', null],
+    ],
   },
   'device-no-mode': {
     why: 'SYN and AC0 of a 16V8 are both 0; fuse 2192 is SYN.',

@@ -30,6 +30,7 @@ export const GAL22V10: Device = {
   pinCount: 24,
   carriers: [PLCC_28],
   powerDownPin: 4,
+  powerDownNames: ['ATF22V10C'],
   groundPin: 12,
   powerPin: 24,
   array: { rows: 132, columns: 44 },

@@ -84,7 +84,7 @@ function machineParties(
 }
 
 const isAbleOutput = ({ logic }: Network['parts'][number], pin: number): boolean =>
-  logic.outputs.some((output) => output.pin === pin && structuralConstant(output.enable) !== 0)
+  logic.cells.some((output) => output.pin === pin && structuralConstant(output.enable) !== 0)
 
 function driversOf(board: Board, network: Network, net: number): Party[] {
   return [

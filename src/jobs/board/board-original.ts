@@ -1,6 +1,7 @@
 /** What a board is compared with, as a table over the board's own outside pins. */
 import type { Decoded } from '../../devices/decode'
-import { isBypassed, structuralConstant } from '../../logic/logic'
+import { isBypassed, pinCells } from '../../logic/logic'
+import { netlistOf } from '../../logic/netlist'
 import { boardTable, alignTable, alignRows } from './board-table'
 import { columnsOf, type Network } from './board-network'
 import type { AdapterCollector } from './board-wiring'
@@ -53,7 +54,8 @@ export function originalOfPart(network: Network, decoded: Decoded, findings: Ada
     ({ direction, pin }) => direction !== 'supply' && direction !== 'ground' && !isSignal(pin),
   )
   if (foreign.length > 0) return notComparable(findings, `pin ${foreign[0]!.pin} carries no signal on the original`)
-  const able = logic.outputs.filter((output) => !output.defined || structuralConstant(output.enable) !== 0)
+  const { drives, cellAt } = netlistOf(logic)
+  const able = pinCells(logic).filter(({ pin }) => drives[cellAt.get(pin) ?? -1] !== 'never')
   if (able.some((output) => output.register && !isBypassed(output)))
     return noOriginal(findings, 'it has registers, and a table shows no sequences')
   const shared = sharedOutputs(

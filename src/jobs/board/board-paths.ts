@@ -2,7 +2,8 @@
  * The longest time along the paths from each outside input to each outside output of a board: edges of diode nets and
  * delays of parts.
  */
-import { structuralConstant, usedSignals, expressionsOf } from '../../logic/logic'
+import { expressionsOf, pinCells, usedSignals } from '../../logic/logic'
+import { netlistOf } from '../../logic/netlist'
 import type { Board } from './board'
 import { amount, limitOf, type Amount } from './board-electrics'
 import { columnsOf, type Network } from './board-network'
@@ -70,11 +71,14 @@ function diodeSteps({ diodes, netNames }: Network, edges: ReadonlyMap<string, Am
 function partSteps(board: Board, { parts }: Network): [number, Step][] {
   return parts.flatMap(({ name, logic, nets }, i) => {
     const time = limitOf({ who: name, limits: board.parts[i]!.limits }, 'delay')
-    return logic.outputs.flatMap((output): [number, Step][] => {
-      if (structuralConstant(output.enable) === 0) return []
+    const { drives, cellAt } = netlistOf(logic)
+    return pinCells(logic).flatMap((output): [number, Step][] => {
+      if (drives[cellAt.get(output.pin) ?? -1] === 'never') return []
       const read = usedSignals(expressionsOf(output)).map((signal) => logic.signals[signal]!)
-      return read.flatMap(({ kind, pin }): [number, Step][] =>
-        kind === 'pin' && nets[pin]! >= 0 ? [[nets[pin]!, { to: nets[output.pin]!, by: name, time }]] : [],
+      return read.flatMap((signal): [number, Step][] =>
+        signal.kind === 'pin' && nets[signal.pin]! >= 0
+          ? [[nets[signal.pin]!, { to: nets[output.pin]!, by: name, time }]]
+          : [],
       )
     })
   })

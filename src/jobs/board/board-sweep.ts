@@ -1,5 +1,7 @@
 /** A board prepared for sweeping its outside inputs, 32 rows at a time. */
-import { structuralConstant, usedSignals, expressionsOf, type Logic } from '../../logic/logic'
+import { COLUMN_BITS } from '../../logic/words'
+import { usedSignals, expressionsOf, type Logic } from '../../logic/logic'
+import { netlistOf } from '../../logic/netlist'
 import {
   createDriveWords,
   driveWords,
@@ -71,7 +73,7 @@ function sweptPart({ logic, nets }: Network['parts'][number]): SweptPart {
   const pins = nets.flatMap((net, pin) =>
     net >= 0 && pin <= logic.pinCount && !logic.supplyPins.includes(pin) ? [pin] : [],
   )
-  const constant = logic.outputs.map((_, i) => {
+  const constant = logic.cells.map((_, i) => {
     const drive = createDriveWords()
     driveWords(sweep, i, drive)
     return drive
@@ -81,8 +83,8 @@ function sweptPart({ logic, nets }: Network['parts'][number]): SweptPart {
     nets,
     pins,
     constant,
-    drives: logic.outputs.map(createDriveWords),
-    outputNets: logic.outputs.map(({ pin }) => nets[pin]!),
+    drives: logic.cells.map(createDriveWords),
+    outputNets: logic.cells.map(({ pin }) => (pin === null ? -1 : nets[pin]!)),
   }
 }
 
@@ -94,9 +96,6 @@ function pullsOf({ netNames, resistors, parts, internalPullUps }: Network): Pull
       nets.forEach((net, pin) => (net >= 0 && !logic.supplyPins.includes(pin) ? (high[net] = -1) : 0))
   return { low, high }
 }
-
-/** Bit k of a row number, for 32 rows in a word. */
-const MASKS: readonly number[] = [-1431655766, -858993460, -252645136, -16711936, -65536]
 
 /** Works out the 32 rows of a word: row r applies bit k of r to input k. */
 export function settleBoard(board: BoardSweep, word: number): void {
@@ -162,7 +161,7 @@ function applySources(board: BoardSweep, word: number): void {
     if (direction === 'ground' || held === 0) addSource(levels, net, { low: -1, high: 0, sure: -1 })
   }
   for (let k = 0; k < inputs.length; k++) {
-    const high = k < MASKS.length ? MASKS[k]! : -((word >>> (k - MASKS.length)) & 1)
+    const high = k < COLUMN_BITS.length ? COLUMN_BITS[k]! : -((word >>> (k - COLUMN_BITS.length)) & 1)
     applyInput(levels, inputs[k]!, high)
   }
 }
@@ -217,7 +216,8 @@ export function wordsOf(rowCount: number): { readonly count: number; readonly wi
 
 /** Pins that some output of a part can depend on. */
 export function readPins(logic: Logic): number[] {
-  const live = logic.outputs.filter((output) => output.register || structuralConstant(output.enable) !== 0)
+  const { drives } = netlistOf(logic)
+  const live = logic.cells.filter(({ register }, i) => register || drives[i] !== 'never')
   const signals = usedSignals(live.flatMap(expressionsOf)).map((signal) => logic.signals[signal]!)
-  return [...new Set(signals.flatMap(({ kind, pin }) => (kind === 'pin' ? [pin] : [])))].sort((a, b) => a - b)
+  return [...new Set(signals.flatMap((signal) => (signal.kind === 'pin' ? [signal.pin] : [])))].sort((a, b) => a - b)
 }

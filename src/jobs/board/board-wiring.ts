@@ -1,4 +1,5 @@
 /** What can be said about a board without sweeping it: supply pins, nets that nothing drives, loops through diodes. */
+import { netlistOf } from '../../logic/netlist'
 import { ADAPTER_FINDINGS } from '../../findings/adapter-findings'
 import type { FindingCollector } from '../../findings/finding'
 import { componentsOf } from '../../logic/components'
@@ -18,7 +19,7 @@ export interface PartSupply {
 export function remarkWiring(network: Network, supplies: readonly PartSupply[], findings: AdapterCollector): void {
   supplies.forEach((supply, i) => remarkSupply(network, { supply, part: i }, findings))
   for (const { name, logic } of network.parts)
-    if (logic.outputs.some(({ register, enable }) => register && structuralConstant(enable) !== 0))
+    if (logic.cells.some(({ register, enable }) => register && structuralConstant(enable) !== 0))
       findings.add('adapter/registers', {}, { part: name })
   remarkNets(network, findings)
   remarkLoops(network, findings)
@@ -53,9 +54,7 @@ function remarkNets(network: Network, findings: AdapterCollector): void {
 
 /** Nets that something can hold at a level, be it at times only. */
 export function drivenNets({ parts, outside, diodes, resistors, internalPullUps }: Network): ReadonlySet<number> {
-  const outputs = parts.flatMap(({ logic, nets }) =>
-    logic.outputs.flatMap(({ pin, enable }) => (structuralConstant(enable) === 0 ? [] : [nets[pin]!])),
-  )
+  const outputs = parts.flatMap(({ logic, nets }) => [...netlistOf(logic).drivenPins].map((pin) => nets[pin]!))
   const pulled = internalPullUps
     ? parts.flatMap(({ logic, nets }) => nets.filter((_, pin) => !logic.supplyPins.includes(pin)))
     : []

@@ -11,7 +11,6 @@ import {
   type FindingList,
   type Verdict,
 } from '../../findings/finding'
-import { isComplete } from '../../jesd3/complete-map'
 import type { Device } from '../../devices/device'
 import { checkedBoard, type Board, type Direction } from './board'
 import { budgetOf, type Budget } from './board-budget'
@@ -25,7 +24,7 @@ import { compareTables, type ComparedColumn } from '../table/compare-tables'
 import { chosenDevice } from '../../inspect/chosen-device'
 import { levelInTable, type TruthTable } from '../table/truth-table'
 import type { WiringDocument } from '../capture/wiring'
-import { inspect, type Inspection } from '../check/verify'
+import { check, type Checked } from '../check/verify'
 
 /** What a board is compared with: a fuse file, the image of a captured table, a table, or another board. */
 export type AdapterOriginal =
@@ -196,10 +195,10 @@ function kindOf(against: AdapterOriginal): 'file' | 'image' | 'table' | 'board' 
   return (['file', 'image', 'table', 'board'] as const).find((kind) => kind in against) ?? (null as never)
 }
 
-function inspectParts({ parts }: Board, path: string): Inspection[] {
+function inspectParts({ parts }: Board, path: string): Checked[] {
   return parts.map(({ file, device, fuseOrder, fileName }, i) => {
     const chosen = chosenDevice(device, `${path}.parts[${i}].device`, fuseOrder)
-    return inspect(file, {
+    return check(file, {
       ...(chosen ? { device: chosen } : {}),
       ...(fuseOrder === undefined || chosen ? {} : { fuseOrder }),
       ...(fileName === undefined ? {} : { name: fileName }),
@@ -208,8 +207,8 @@ function inspectParts({ parts }: Board, path: string): Inspection[] {
 }
 
 /** Why the logic of a file is not known; null where it is. */
-function unusable({ decoded, file, report }: Inspection): string | null {
-  if (file.fuses && !isComplete(file)) return 'its file does not give all fuses'
+function unusable({ decoded, inspection: { file, complete }, report }: Checked): string | null {
+  if (file.fuses && !complete) return 'its file does not give all fuses'
   if (decoded?.logic) return null
   return report.candidates.length > 1
     ? `it may be ${report.candidates.join(' or ')}`
@@ -222,7 +221,7 @@ interface Place {
 }
 
 /** The board as nets, with what its wiring shows; null where a part's logic is not known. */
-function networkOf(board: Board, inspections: readonly Inspection[], { path, findings }: Place): Network | null {
+function networkOf(board: Board, inspections: readonly Checked[], { path, findings }: Place): Network | null {
   inspections.forEach((inspection, i) => {
     const { name: part } = board.parts[i]!
     const reason = unusable(inspection)
@@ -244,7 +243,7 @@ function networkOf(board: Board, inspections: readonly Inspection[], { path, fin
 }
 
 function readPartOf(
-  { device, logic }: NonNullable<Inspection['decoded']>,
+  { device, logic }: NonNullable<Checked['decoded']>,
   pins: readonly string[],
   path: string,
 ): ReadPart & { readonly supply: PartSupply } {
@@ -333,7 +332,7 @@ function originalOf(
   }
   if ('board' in against) return otherBoard(network, against.board, { maxInputs, findings, further })
   const chosen = chosenDevice(against.device, 'options.against.device', against.fuseOrder)
-  const inspection = inspect(against.file, {
+  const inspection = check(against.file, {
     ...(chosen ? { device: chosen } : {}),
     ...(against.fuseOrder === undefined || chosen ? {} : { fuseOrder: against.fuseOrder }),
   })

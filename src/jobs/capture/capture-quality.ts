@@ -1,7 +1,8 @@
 /**
  * What a table looks like as a whole: what a bad contact, an empty socket or a chip without supply would make of it.
  */
-import { isIdle, wordMask } from '../../logic/table-bits'
+import { isIdle } from '../../logic/table-bits'
+import { wordMask } from '../../logic/words'
 import type { TruthTable } from '../table/truth-table'
 
 /** Oddities of a table, by pin. Each may be what the chip really does. */

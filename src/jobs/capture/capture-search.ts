@@ -1,5 +1,5 @@
 /** A captured image whose wiring is not known, against a part or another image: both made comparable, then searched. */
-import { structuralConstant } from '../../logic/logic'
+import { netlistOf } from '../../logic/netlist'
 import type { Decoded } from '../../devices/decode'
 import { tableOddities } from './capture-quality'
 import { partLevels } from '../table/part-levels'
@@ -53,9 +53,7 @@ export function partTarget(
   decoded: Decoded,
   { held, off }: Pick<WiringHints, 'held' | 'off'>,
 ): SearchTarget | NoTarget {
-  const outputs = decoded
-    .logic!.outputs.filter(({ enable, value, register }) => (value || register) && structuralConstant(enable) !== 0)
-    .map(({ pin }) => pin)
+  const outputs = decoded.logic ? [...netlistOf(decoded.logic).drivenPins] : []
   const shown = { ...held }
   for (;;) {
     const whole = outputs.length > 0 ? truthTable(decoded, { outputs, held: shown, maxInputs: 24 }) : null

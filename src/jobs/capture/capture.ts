@@ -1,7 +1,8 @@
 /** A captured table: the image of a chip that was read out like a memory, as levels of pins. */
 import { CAPTURE_FINDINGS } from '../../findings/capture-findings'
 import { collectFindings, type FindingCollector, type FindingList } from '../../findings/finding'
-import { halfOf, linesOfBytes, setPattern, setRange, turnedColumn, wordMask } from '../../logic/table-bits'
+import { halfOf, linesOfBytes, setPattern, setRange, turnedColumn } from '../../logic/table-bits'
+import { wordMask } from '../../logic/words'
 import { countBits, firstBits } from '../table/compare-tables'
 import type { TruthTable } from '../table/truth-table'
 import { imageSize, readWiring, type Wire, type Wiring, type WiringDocument } from './wiring'

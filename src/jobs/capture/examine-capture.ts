@@ -37,12 +37,11 @@ import {
 } from './capture-search'
 import { compareCapture, type CaptureComparison } from './compare-capture'
 import { countBits } from '../table/compare-tables'
-import { isComplete } from '../../jesd3/complete-map'
 import { partLevels, type PartLevels } from '../table/part-levels'
 import { imageSize, readWiring, readWiringHints, type Wiring, type WiringDocument, type WiringHints } from './wiring'
 import type { FoundWiring, WiringSearchOptions } from './wiring-search'
 import type { CaptureReport, ReportedSearch } from './capture-report'
-import { inspect, type Inspection } from '../check/verify'
+import { check, type Checked } from '../check/verify'
 
 /** How the images were made, and what they are compared with. */
 export interface CaptureOptions {
@@ -106,7 +105,7 @@ export function examineCapture(images: Uint8Array | readonly Uint8Array[], optio
     against: against ? (options.againstName ?? null) : null,
     relation: against ? relationOf(result, quality, search) : null,
     verdict: verdictOf(merged.counts),
-    device: against?.inspection.report.device ?? null,
+    device: against?.checked.report.device ?? null,
     wiring,
     rows: reads && {
       all: reads.capture.table.rowCount,
@@ -151,7 +150,7 @@ function imagesOf(images: unknown, name: string): readonly Uint8Array[] {
 }
 
 interface Against {
-  readonly inspection: Inspection
+  readonly checked: Checked
   readonly bytes: Uint8Array | null
 }
 
@@ -163,11 +162,11 @@ function readAgainst(against: Uint8Array | string, { device, fuseOrder, againstN
     ...(fuseOrder === undefined ? {} : { fuseOrder }),
     ...(againstName === undefined ? {} : { name: againstName }),
   }
-  return { inspection: inspect(against, named), bytes: typeof against === 'string' ? null : against }
+  return { checked: check(against, named), bytes: typeof against === 'string' ? null : against }
 }
 
 /** The other image, where what is compared with is no fuse file and has the size of one. */
-function otherImage({ inspection, bytes }: Against, size: number): Uint8Array | null {
+function otherImage({ checked: { inspection }, bytes }: Against, size: number): Uint8Array | null {
   return inspection.file.fuses === null && bytes?.length === size ? bytes : null
 }
 
@@ -214,16 +213,13 @@ interface Comparing {
 
 function comparedWith(capture: Capture, { against, search, options, findings }: Comparing): Result {
   if (!against) return NOT_COMPARED
-  const { inspection } = against
+  const { inspection, decoded: own } = against.checked
   const image = otherImage(against, imageSize(capture.wiring))
   if (image) return comparedWithImage(capture, image, { search, options, findings })
-  const reason = noLogicReason(inspection)
-  const part = inspection.decoded?.device.part
+  const reason = noLogicReason(against.checked)
+  const part = own?.device.part
   const orders =
-    part !== undefined &&
-    inspection.decoded!.logic === null &&
-    isComplete(inspection.file) &&
-    fuseOrders(part).length > 0
+    part !== undefined && own!.logic === null && inspection.complete && fuseOrders(part).length > 0
       ? triedOrders(capture, part, inspection.file.fuses!)
       : []
   if (orders.length > 0) remarkOrders(part!, orders, findings)
@@ -231,15 +227,14 @@ function comparedWith(capture: Capture, { against, search, options, findings }: 
     findings.add('capture/no-logic', {}, { reason })
     return NOT_COMPARED
   }
-  const decoded =
-    orders.length > 0 ? decode(deviceInOrder(part!, orders[0]!.order), inspection.file.fuses!) : inspection.decoded!
+  const decoded = orders.length > 0 ? decode(deviceInOrder(part!, orders[0]!.order), inspection.file.fuses!) : own!
   return { ...comparedWithPart(capture, decoded, { options, findings }), orders }
 }
 
 /** Why a file gives no logic to compare with; null where it does. */
-function noLogicReason({ file, decoded, report }: Inspection): string | null {
+function noLogicReason({ inspection: { file, complete }, decoded, report }: Checked): string | null {
   if (file.fuses === null) return 'the file holds no fuses'
-  if (!isComplete(file)) return 'the file does not say what every fuse is'
+  if (!complete) return 'the file does not say what every fuse is'
   if (!decoded)
     return report.candidates.length > 1
       ? `its size fits ${report.candidates.join(', ')}`
@@ -351,9 +346,9 @@ function foundIn(
   const given = { hints, options: options.searchOptions ?? {} }
   const image = otherImage(against, imageSize(capture.wiring))
   if (image) return searchWiring(capture.table, { table: readCapture(image, plain).capture!.table, held: {} }, given)
-  const reason = noLogicReason(against.inspection)
+  const reason = noLogicReason(against.checked)
   if (reason !== null) return { reason }
-  const target = partTarget(against.inspection.decoded!, hints)
+  const target = partTarget(against.checked.decoded!, hints)
   return 'reason' in target ? target : searchWiring(capture.table, target, given)
 }
 
@@ -397,8 +392,12 @@ function pinAt(wire: WiringDocument['address'][number]): number | null {
 }
 
 /** What the file that was compared with has to say by itself. */
-function againstFindings({ inspection: { report, counts, file } }: Against, { orders, words }: Result): FindingList {
-  if (file.fuses === null && words !== null) return { findings: [], counts: { error: 0, warning: 0, note: 0 } }
+function againstFindings(
+  { checked: { report, counts, inspection } }: Against,
+  { orders, words }: Result,
+): FindingList {
+  if (inspection.file.fuses === null && words !== null)
+    return { findings: [], counts: { error: 0, warning: 0, note: 0 } }
   const findings = report.findings.filter(({ code }) => orders.length === 0 || code !== 'device/undecoded')
   return { findings, counts: { ...counts, warning: counts.warning - (report.findings.length - findings.length) } }
 }

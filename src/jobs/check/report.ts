@@ -2,7 +2,7 @@
 import type { Finding, Verdict } from '../../findings/finding'
 import type { FuseSum, TransmissionCause, TransmissionSum } from '../../jesd3/fuse-file'
 import type { VectorSummary } from '../vectors/check-vectors'
-import type { Basis } from './identify'
+import type { Basis } from './judge-parts'
 
 /** The part that a file is for, and how it is known. */
 export interface ReportedDevice {
@@ -23,6 +23,8 @@ export interface Report {
   readonly file: string | null
   readonly verdict: Verdict
   readonly fuseCount: number | null
+  /** True where the file gives every fuse its state and is not cut. */
+  readonly complete: boolean
   readonly pinCount: number | null
   readonly device: ReportedDevice | null
   readonly candidates: readonly string[]

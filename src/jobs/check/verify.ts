@@ -7,31 +7,22 @@ import {
   type FindingCounts,
   type FindingList,
 } from '../../findings/finding'
-import { readFuseFile } from '../../jesd3/read-fuse-file'
-import { explain } from '../../jesd3/explain'
+import { explain, type Explanation } from '../../jesd3/explain'
 import { withoutParity } from '../../jesd3/frame'
 import { lineIndex } from '../../jesd3/text'
-import type { FuseFile, ReadOptions } from '../../jesd3/fuse-file'
+import type { FuseFile } from '../../jesd3/fuse-file'
 import { findDevice } from '../../devices/catalogue'
-import { mapSizes, type Device } from '../../devices/device'
 import type { Decoded } from '../../devices/decode'
-import { chosenDevice } from '../../inspect/chosen-device'
-import { identify, type Identified } from './identify'
+import { inspect, limitsIn, type InspectInput, type InspectOptions } from '../../inspect/inspect'
+import type { Inspection } from '../../inspect/inspection'
+import { judgeParts, type Basis, type JudgedParts } from './judge-parts'
+import { findingsOf } from './rules'
 import type { VectorSet } from '../vectors/run-vectors'
 import { checkedVectorSet } from '../vectors/vector-set'
 import type { Report } from './report'
 
 /** What to verify against, and the limits of reading. */
-export interface VerifyOptions extends ReadOptions {
-  /**
-   * The part, by name or as data (your own are checked as `readDevice` does); found from the size of the map when
-   * left out.
-   */
-  readonly device?: string | Device
-  /**
-   * Name of an order of `fuseOrders`, for a part of which none is established; without one its fuses are not decoded.
-   */
-  readonly fuseOrder?: string
+export interface VerifyOptions extends InspectOptions {
   /** Vectors to run instead of the file's own: those of another file, read or as bytes. */
   readonly vectors?: VectorSet | Uint8Array | string
   /** Name of the file, for the report. */
@@ -43,25 +34,24 @@ export interface VerifyOptions extends ReadOptions {
 /**
  * Verifies a fuse file: reads it, checks both checksums, identifies and decodes the part, runs the test vectors.
  *
- * @param input the file's bytes or text
+ * @param input the file's bytes or text, or what `inspect` gave
  * @returns a report; content never throws
  * @throws TypeError for another kind of input and for data that describe no part, RangeError for an unknown part or
  * order
  *   and for a limit out of range
  * @example verify(bytes, { device: '16V8' }).verdict // 'pass', 'caution' or 'fail'
  */
-export function verify(input: Uint8Array | string, options: VerifyOptions = {}): Report {
-  return inspect(input, options).report
+export function verify(input: Uint8Array | string | Inspection, options: VerifyOptions = {}): Report {
+  return check(input, options).report
 }
 
-/**
- * A report with what it was made from: the file as read, and its part as decoded, or null where that was not
- * possible.
- */
-export interface Inspection {
+/** A report with what it was made from, for those who go on with the file or the logic. */
+export interface Checked {
   readonly report: Report
-  readonly file: FuseFile
+  readonly inspection: Inspection
+  /** The part as decoded, also where only its vectors tell which it is; null where that was not possible. */
   readonly decoded: Decoded | null
+  readonly basis: Basis | null
   /** How many findings there are of each severity, listed or not. */
   readonly counts: FindingCounts
 }
@@ -70,32 +60,32 @@ export interface Inspection {
  * The same as `verify`, for callers who go on with the file or the logic: nothing is read or decoded twice.
  *
  * @throws as verify does
- * @example describe(inspect(bytes).decoded)
+ * @example describe(check(bytes).decoded)
  */
-export function inspect(input: Uint8Array | string, options: VerifyOptions = {}): Inspection {
-  if (typeof options !== 'object' || options === null || Array.isArray(options))
-    throw new TypeError('options must be an object')
-  const choice = chosenDevice(options.device, 'options.device', options.fuseOrder)
-  const limits = readLimits(options)
-  const file = readFor(choice, input, limits)
-  const own = options.vectors === undefined
-  const vectors = own ? file : checkedVectorSet(options.vectors!, 'options.vectors', limits)
+export function check(input: InspectInput, options: VerifyOptions = {}): Checked {
+  const inspection = inspect(input, options)
+  return checkInspection(inspection, options)
+}
+
+/** Runs the vectors of an inspected file on each part that it can be for, and says what all of it means. */
+export function checkInspection(inspection: Inspection, options: CheckOptions): Checked {
+  const { file } = inspection
+  const { ownVectors, vectors } = vectorsOf(file, options)
   const limit = options.maxFindings ?? 100
-  const identified = identify(file, {
-    choice,
-    fuseOrder: options.fuseOrder,
+  const judged = judgeParts(inspection, {
     vectors,
     limit,
-    ...(own ? { locate: lineIndex(withoutParity(file.bytes).bytes) } : {}),
+    ...(ownVectors ? { locate: lineIndex(withoutParity(file.bytes).bytes) } : {}),
   })
-  const { decoded, basis } = identified
-  const source = own ? remarkNone(file) : remarkSource(vectors, limit)
-  const explanation = explain(file)
+  const { decoded, basis } = judged
+  const explanation = inspection.source === 'map' ? UNEXPLAINED : explain(file)
+  const ruled = findingsOf({ inspection, judged, ownVectors }, limit)
   const lists = [
-    identified.findings,
+    ruled.devices,
     ...(decoded ? [decoded.findings] : []),
-    identified.vectors.findings,
-    source,
+    judged.vectors.findings,
+    ruled.vectors,
+    ...(ownVectors ? [] : [remarkSource(vectors, limit)]),
     explanation.findings,
     { findings: file.findings, counts: file.findingCounts },
   ]
@@ -104,28 +94,41 @@ export function inspect(input: Uint8Array | string, options: VerifyOptions = {})
     file: options.name ?? null,
     verdict: verdictOf(counts),
     fuseCount: file.fuseCount,
-    pinCount: file.pinCount ?? pinCountOf(identified),
+    complete: inspection.complete,
+    pinCount: file.pinCount ?? pinCountOf(inspection, judged),
     device: decoded && { part: decoded.device.part, mode: decoded.mode?.name ?? null, basis: basis! },
-    candidates: identified.candidates,
+    candidates: inspection.candidates,
     checksums: {
       fuse: file.checksums.fuse,
       transmission: { ...file.checksums.transmission, explanation: explanation.transmission },
     },
-    security: file.security,
-    testVectors: identified.vectors.summary,
-    vectorsFrom: own ? null : (options.vectorsName ?? 'another source'),
+    security: inspection.security,
+    testVectors: judged.vectors.summary,
+    vectorsFrom: ownVectors ? null : (options.vectorsName ?? 'another source'),
     signature: decoded && signatureOf(decoded),
     findings,
-    scope: scopeOf(file, identified),
+    scope: scopeOf(file, judged),
   }
-  return { report, file, decoded, counts }
+  return { report, inspection, decoded, basis, counts }
 }
 
-/** A file without vectors does not say what it should do. */
-function remarkNone(file: FuseFile): FindingList {
-  const findings = collectFindings(VECTOR_FINDINGS, { limit: 1 })
-  if (file.fuses && file.vectors.length === 0) findings.add('vector/none')
-  return findings.list()
+/** The part is settled once something is inspected. */
+type CheckOptions = Omit<VerifyOptions, 'device' | 'fuseOrder'>
+
+/** A map has no bytes whose sums could be explained. */
+const UNEXPLAINED: Explanation = {
+  transmission: null,
+  findings: { findings: [], counts: { error: 0, warning: 0, note: 0 } },
+}
+
+function vectorsOf(
+  file: FuseFile,
+  options: CheckOptions,
+): { readonly ownVectors: boolean; readonly vectors: VectorSet } {
+  if (options.vectors === undefined) return { ownVectors: true, vectors: file }
+  // How many findings the report lists must not decide which of the other file's are known here.
+  const { maxFindings: _, ...limits } = limitsIn(options)
+  return { ownVectors: false, vectors: checkedVectorSet(options.vectors, 'options.vectors', limits) }
 }
 
 /** What is wrong with vectors that come from elsewhere; their own file's places would mislead here. */
@@ -139,30 +142,8 @@ function remarkSource(set: VectorSet, limit: number): FindingList {
   return findings.list()
 }
 
-/**
- * Reads the file. Where it states no size and gives a default, its lists need not reach the end: then the chosen part
- * says how many fuses there are.
- */
-function readFor(choice: Device | undefined, input: Uint8Array | string, limits: ReadOptions): FuseFile {
-  const file = readFuseFile(input, limits)
-  if (!choice || !file.fuses || file.statedFuseCount !== null || file.defaultFuse === null) return file
-  const reached = file.fuses.length
-  const assumed = mapSizes(choice).find((count) => count >= reached)
-  return assumed === undefined || assumed === reached
-    ? file
-    : readFuseFile(input, { ...limits, assumedFuseCount: assumed })
-}
-
-function readLimits({ maxFuses, maxVectors, maxFindings }: ReadOptions): ReadOptions {
-  return {
-    ...(maxFuses === undefined ? {} : { maxFuses }),
-    ...(maxVectors === undefined ? {} : { maxVectors }),
-    ...(maxFindings === undefined ? {} : { maxFindings }),
-  }
-}
-
 /** Pins of the package where all candidates agree. */
-function pinCountOf({ decoded, candidates }: Identified): number | null {
+function pinCountOf({ candidates }: Inspection, { decoded }: JudgedParts): number | null {
   if (decoded) return decoded.device.pinCount
   const counts = new Set(candidates.map((part) => findDevice(part)!.pinCount))
   return counts.size === 1 ? [...counts][0]! : null
@@ -190,7 +171,7 @@ const NEVER_SEEN = [
   'the socket and the board',
 ] as const
 
-function scopeOf(file: FuseFile, { decoded, vectors }: Identified): Report['scope'] {
+function scopeOf(file: FuseFile, { decoded, vectors }: JudgedParts): Report['scope'] {
   const { fuse, transmission } = file.checksums
   const compared: string[] = []
   const unseen: string[] = []

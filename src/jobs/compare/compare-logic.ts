@@ -13,7 +13,8 @@ import {
   type PartFunctions,
   type Space,
 } from '../../logic/functions'
-import { clockPinOf, structuralConstant, usedSignals, type Logic, type Output } from '../../logic/logic'
+import { pinCells, placeOf, type Logic, type LogicCell, type Place } from '../../logic/logic'
+import { netlistOf } from '../../logic/netlist'
 import type { DifferenceCover } from '../../logic/cover'
 import {
   comparePins,
@@ -68,12 +69,14 @@ export interface Counterexample extends NamedLevels {
 }
 
 /** Why an output could not be decided. */
-export type Undecided = 'node-limit' | 'undefined-cell' | 'loop' | 'not-reproduced'
+export type Undecided = 'node-limit' | 'undefined-cell' | 'loop' | 'not-reproduced' | 'power-down'
 
 /** One output in a comparison. */
 export interface ComparedOutput {
-  /** Pin of the intended part; of the other part where that pin belongs to none. */
+  /** Pin of the intended part; of the other part where that pin belongs to none; 0 for a buried cell. */
   readonly pin: number
+  /** Name of a buried cell. */
+  readonly cell?: string
   readonly relation: 'equivalent' | 'different' | 'undecided'
   /** Sides that have an output here. */
   readonly side: 'both' | 'intended' | 'readback'
@@ -99,29 +102,16 @@ export interface LogicComparison {
 
 /** Names of a side's pins, shared by pins that belong together. */
 export function sharedNames(side: LogicSide): NameOf {
-  return side.names ? (pin) => side.names!.get(pin) ?? `readback ${pin}` : String
+  return side.names
+    ? (place) => (typeof place === 'number' ? side.names?.get(place) : null) ?? `readback ${place}`
+    : String
 }
 
-/** Pins that drive at some time, or hold a register that something reads, by name. */
-function outputNames(side: LogicSide): Map<string, number> {
-  const { outputs, signals } = side.logic
-  const drives = ({ enable, defined }: Output): boolean => !defined || structuralConstant(enable) !== 0
-  const read = new Set(
-    usedSignals(
-      outputs
-        .filter(drives)
-        .flatMap(({ enable, value, register }) => [
-          enable,
-          ...(value ? [value] : []),
-          ...(register ? [register.data] : []),
-        ]),
-    ).flatMap((i) => (signals[i]!.kind === 'register' ? [signals[i]!.pin] : [])),
-  )
-  return new Map(
-    outputs
-      .filter((output) => drives(output) || read.has(output.pin))
-      .map(({ pin }) => [sharedNames(side)(pin, 'pin'), pin]),
-  )
+/** Cells that can be seen outside, at their own pins or through others, by name. */
+export function outputNames(side: LogicSide): Map<string, Place> {
+  const { seen } = netlistOf(side.logic)
+  const places = side.logic.cells.filter((_, i) => seen[i]).map(placeOf)
+  return new Map(places.map((place) => [sharedNames(side)(place, 'pin'), place]))
 }
 
 interface Both {
@@ -148,8 +138,8 @@ function functionsOfBoth({ intended, readback }: Sides, { maxNodes, order, only 
   const sides = [intended, readback]
   const variables = order(planVariables(sides.map((side) => ({ logic: side.logic, nameOf: sharedNames(side) }))))
   const space = nameVariables(createDiagrams(variables.length, { maxNodes }), variables)
-  const wanted = (side: LogicSide): { readonly only?: readonly number[] } =>
-    only ? { only: pinsNamed(side, only) } : {}
+  const wanted = (side: LogicSide): { readonly only?: readonly Place[] } =>
+    only ? { only: placesNamed(side, only) } : {}
   const first = sides.map((side) => partFunctions(space, side.logic, { nameOf: sharedNames(side), ...wanted(side) }))
   const loops = [
     ...new Set(first.flatMap((part, i) => part.loops.map(({ pin }) => sharedNames(sides[i]!)(pin, 'pin')))),
@@ -167,8 +157,12 @@ function functionsOfBoth({ intended, readback }: Sides, { maxNodes, order, only 
   return { space, intended: a!, readback: b!, loops }
 }
 
+function placesNamed(side: LogicSide, names: readonly string[]): Place[] {
+  return side.logic.cells.map(placeOf).filter((place) => names.includes(sharedNames(side)(place, 'pin')))
+}
+
 function pinsNamed(side: LogicSide, names: readonly string[]): number[] {
-  return side.logic.outputs.flatMap(({ pin }) => (names.includes(sharedNames(side)(pin, 'pin')) ? [pin] : []))
+  return pinCells(side.logic).flatMap(({ pin }) => (names.includes(sharedNames(side)(pin, 'pin')) ? [pin] : []))
 }
 
 /** Compares all outputs of two parts. */
@@ -218,8 +212,8 @@ const BY_PINS: Making['order'] = (variables) => [...variables].sort((a, b) => co
 
 interface NamedOutput {
   readonly name: string
-  readonly intended: number | undefined
-  readonly readback: number | undefined
+  readonly intended: Place | undefined
+  readonly readback: Place | undefined
 }
 
 function sideOf({ intended, readback }: NamedOutput): ComparedOutput['side'] {
@@ -230,7 +224,8 @@ function sideOf({ intended, readback }: NamedOutput): ComparedOutput['side'] {
  * The pin of the intended part, also where only its partner is an output; a pin without a partner by its own number.
  */
 function pinOf({ name, intended, readback }: NamedOutput): number {
-  return intended ?? (/^\d+$/.test(name) ? Number(name) : readback!)
+  if (typeof intended === 'number') return intended
+  return /^\d+$/.test(name) ? Number(name) : typeof readback === 'number' ? readback : 0
 }
 
 function undecided(named: NamedOutput, reason: Undecided): ComparedOutput {
@@ -254,8 +249,8 @@ interface Work {
 }
 
 function pairOf({ intended, readback }: Both, named: NamedOutput): OutputPair {
-  const at = (part: PartFunctions, pin: number | undefined): OutputFunctions | null =>
-    part.outputs.find((output) => output.pin === pin) ?? null
+  const at = (part: PartFunctions, place: Place | undefined): OutputFunctions | null =>
+    part.outputs.find((output) => output.place === place) ?? null
   return { intended: at(intended, named.intended), readback: at(readback, named.readback) }
 }
 
@@ -411,17 +406,17 @@ function equalOrPowerUp({ both, sides }: Work, named: NamedOutput, support: read
 
 function hiddenStarts({ intended, readback }: Both, sides: Sides): number[] {
   return intended.outputs.flatMap((output) => {
-    const name = sharedNames(sides.intended)(output.pin, 'pin')
-    const other = readback.outputs.find(({ pin }) => sharedNames(sides.readback)(pin, 'pin') === name)
+    const name = sharedNames(sides.intended)(output.place, 'pin')
+    const other = readback.outputs.find(({ place }) => sharedNames(sides.readback)(place, 'pin') === name)
     const [a, b] = [startLevel(sides.intended, output), startLevel(sides.readback, other ?? null)]
-    return a !== null && b !== null && a !== b && output.enable === 0 ? [output.pin] : []
+    return a !== null && b !== null && a !== b && output.enable === 0 ? [output.pin ?? 0] : []
   })
 }
 
 /** Level that a registered pin shows after power-up; null where there is no register or nothing is known. */
 export function startLevel(
   { powerUp }: LogicSide,
-  output: Pick<OutputFunctions | Output, 'register'> | null,
+  output: Pick<OutputFunctions | LogicCell, 'register'> | null,
 ): 0 | 1 | null {
   if (!output?.register) return null
   return powerUp === 'published' ? output.register.powerUp : powerUp === 'unknown' ? null : powerUp === 'high' ? 1 : 0
@@ -433,7 +428,7 @@ function openPowerUp(
   names: readonly string[],
 ): number[] {
   const known = (side: LogicSide, name: string): boolean | null => {
-    const output = side.logic.outputs.find(({ pin }) => sharedNames(side)(pin, 'pin') === name)
+    const output = side.logic.cells.find((cell) => sharedNames(side)(placeOf(cell), 'pin') === name)
     return output?.register ? startLevel(side, output) !== null : null
   }
   return outputs.flatMap(({ pin, relation }, i) => {
@@ -454,7 +449,7 @@ function different(work: Work, named: NamedOutput, { pair, differences, support,
   const { space } = both
   const where = differences.reduce((any, difference) => space.diagrams.or(any, difference.where), 0)
   const turned = turnedStates(sides, space)
-  const counterexample = firstReproduced(work, named, { pair, differences, support, turned })
+  const counterexample = firstReproduced(work, { pair, differences, support, turned })
   if (!counterexample) return undecided(named, 'not-reproduced')
   const counted = countDifferences(space, where, support)
   return {
@@ -474,21 +469,21 @@ function different(work: Work, named: NamedOutput, { pair, differences, support,
 function turnedStates({ intended, readback }: Sides, { indexOf }: Space): Set<number> {
   const turned = new Map<number, boolean>()
   for (const side of [readback, intended])
-    for (const { pin, register } of side.logic.outputs)
-      if (register) turned.set(indexOf('state', sharedNames(side)(pin, 'state')), register.inverted)
+    for (const cell of side.logic.cells)
+      if (cell.register)
+        turned.set(indexOf('state', sharedNames(side)(placeOf(cell), 'state')), cell.register.inverted)
   return new Set([...turned].flatMap(([index, inverted]) => (inverted ? [index] : [])))
 }
 
 /** The first aspect whose counterexample the reference simulation reproduces. */
 function firstReproduced(
   work: Work,
-  named: NamedOutput,
   found: Omit<Found, 'free'> & { readonly turned: ReadonlySet<number> },
 ): Counterexample | null {
   const { space } = work.both
   for (const { aspect, where } of found.differences) {
     const assignment = space.diagrams.shortestCube(where)!.map((level) => (level === 2 ? 0 : level))
-    const seen = showBoth(work, named, { aspect, assignment, pair: found.pair })
+    const seen = showBoth(work, { aspect, assignment, pair: found.pair })
     if (!seen) continue
     return {
       ...namedLevels({ variables: space.variables, turned: found.turned }, assignment, found.support),
@@ -510,28 +505,22 @@ interface Shown {
  */
 function showBoth(
   { both, sides }: Work,
-  named: NamedOutput,
   { aspect, assignment, pair }: Shown,
 ): Omit<Counterexample, keyof NamedLevels> | null {
   const levelsOf = (side: LogicSide): PartLevels => partLevels(both.space, side, assignment)
-  const show = (side: LogicSide, pin: number | undefined, output: OutputFunctions | null): Seen => {
-    if (pin === undefined || !output) return 'Z'
+  const show = (side: LogicSide, output: OutputFunctions | null): Seen => {
+    if (!output) return 'Z'
     const levels = levelsOf(side)
-    if (aspect === 'enable' || aspect === 'value') return seenAtRest(side.logic, pin, levels)
-    const register = side.logic.outputs.find((each) => each.pin === pin)?.register
-    const clockPin = register ? clockPinOf(side.logic, register) : null
-    if (aspect === 'next-state' && clockPin !== null) return seenAfterClock(side.logic, pin, { clockPin, levels })
+    if (aspect === 'enable' || aspect === 'value') return seenAtRest(side.logic, output.cell, levels)
+    const clockPin = netlistOf(side.logic).clockPin[output.cell] ?? null
+    if (aspect === 'next-state' && clockPin !== null)
+      return seenAfterClock(side.logic, output.cell, { clockPin, levels })
     return valueOf(both.space, output, { aspect, assignment })
   }
-  const [intended, readback] = [
-    show(sides.intended, named.intended, pair.intended),
-    show(sides.readback, named.readback, pair.readback),
-  ]
+  const [intended, readback] = [show(sides.intended, pair.intended), show(sides.readback, pair.readback)]
   const rows = {
-    intended:
-      named.intended === undefined ? [] : liveRows(sides.intended.logic, named.intended, levelsOf(sides.intended)),
-    readback:
-      named.readback === undefined ? [] : liveRows(sides.readback.logic, named.readback, levelsOf(sides.readback)),
+    intended: pair.intended ? liveRows(sides.intended.logic, pair.intended.cell, levelsOf(sides.intended)) : [],
+    readback: pair.readback ? liveRows(sides.readback.logic, pair.readback.cell, levelsOf(sides.readback)) : [],
   }
   return intended === readback || intended === 'X' || readback === 'X'
     ? null
@@ -558,11 +547,14 @@ function valueOf(
 /** An assignment as levels on the pins of one part. */
 function partLevels({ indexOf }: Space, side: LogicSide, assignment: Uint8Array): PartLevels {
   const inputs = new Map<number, 0 | 1>()
-  const states = new Map<number, 0 | 1>()
+  const states = new Map<Place, 0 | 1>()
   for (let pin = 1; pin <= side.logic.pinCount; pin++) {
-    const [level, state] = (['pin', 'state'] as const).map((kind) => indexOf(kind, sharedNames(side)(pin, kind)))
-    if (level! >= 0) inputs.set(pin, assignment[level!] ? 1 : 0)
-    if (state! >= 0) states.set(pin, assignment[state!] ? 1 : 0)
+    const level = indexOf('pin', sharedNames(side)(pin, 'pin'))
+    if (level >= 0) inputs.set(pin, assignment[level] ? 1 : 0)
+  }
+  for (const place of side.logic.cells.map(placeOf)) {
+    const state = indexOf('state', sharedNames(side)(place, 'state'))
+    if (state >= 0) states.set(place, assignment[state] ? 1 : 0)
   }
   return { inputs, states }
 }

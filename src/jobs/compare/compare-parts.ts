@@ -156,7 +156,7 @@ function followIfNeeded(
   options: PartOptions,
 ): MachineResult | null {
   const different = logic.outputs.filter(({ relation }) => relation === 'different')
-  const registered = sides.some(({ logic: { outputs } }) => outputs.some(({ register }) => register))
+  const registered = sides.some(({ logic: { cells } }) => cells.some(({ register }) => register))
   const byStates = different.some(
     ({ differsIn, counterexample }) =>
       differsIn.some((aspect) => aspect !== 'enable' && aspect !== 'value' && aspect !== 'power-up') ||
@@ -223,6 +223,8 @@ const WHY: Readonly<Record<Undecided, string>> = {
   'node-limit': 'its function grew past the limit of the decision diagrams',
   'undefined-cell': 'it hangs on a cell that no data sheet defines',
   loop: 'its feedback loop is driven differently, which may or may not be seen outside',
+  'power-down':
+    'the power-down fuse differs, and which of its states turns a pin into a control input is not published',
   'not-reproduced': 'the reference simulation did not confirm the difference that the diagrams show',
 }
 
@@ -239,6 +241,11 @@ function pinWords(pins: readonly (number | string)[]): string {
   return `${pins.length > 1 ? 'pins' : 'pin'} ${pins.join(', ')}`
 }
 
+/** That outputs differ, by their pins. */
+export function differentRemark(pins: readonly number[]): Remark {
+  return remark('compare/different', { count: pins.length, pins: pinWords(pins) })
+}
+
 function logicRemarks(
   logic: LogicComparison,
   machines: MachineResult | null,
@@ -248,8 +255,7 @@ function logicRemarks(
   const pinsWhere = (relation: string): number[] =>
     logic.outputs.filter((output) => output.relation === relation).map(({ pin }) => pin)
   const different = pinsWhere('different')
-  if (different.length > 0)
-    remarks.push(remark('compare/different', { count: different.length, pins: pinWords(different) }))
+  if (different.length > 0) remarks.push(differentRemark(different))
   for (const { pin, reason, side } of logic.outputs) {
     if (reason) remarks.push(remark('compare/undecided', { pin, reason: WHY[reason] }, { pin }))
     if (side !== 'both' && reason !== 'undefined-cell')

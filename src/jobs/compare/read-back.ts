@@ -1,46 +1,8 @@
 /** What the differences of a read-back look like: exact conditions, at most one of them, in order of precedence. */
-import { fuseAt, uniformState, type Bit, type FuseMap } from '../../fuses/fuse-map'
-import { arrayBlocks, fuseOf, type Device } from '../../devices/device'
+import { fuseAt, type Bit, type FuseMap } from '../../fuses/fuse-map'
+import { arrayFuses, fuseOf, type Device } from '../../devices/device'
 import type { Decoded } from '../../devices/decode'
 import type { FuseDifferences } from './fuse-differences'
-
-/** Why a read-back says nothing about a chip: its state everywhere, or everywhere in the array. */
-export interface Unreadable {
-  readonly what: 'map' | 'array'
-  readonly state: Bit
-}
-
-/** State that all fuses of the array share; null where they differ or no array is known. */
-function arrayState(device: Device, map: FuseMap): Bit | null {
-  const fuses = arrayFuses(device)
-  const first = fuses[0]
-  if (first === undefined) return null
-  const state = fuseAt(map, first)
-  return fuses.every((fuse) => fuseAt(map, fuse) === state) ? state : null
-}
-
-function arrayFuses(device: Device): number[] {
-  return arrayBlocks(device).flatMap(({ block }) => Array.from({ length: block.count }, (_, i) => fuseOf(block, i)))
-}
-
-/** A map and its part, as far as that is known. */
-interface MapOfPart {
-  readonly device: Device | null
-  readonly map: FuseMap
-}
-
-/**
- * Whether a read-back is that of a blank, protected or unread chip: all its fuses alike, or its array while the
- * intended one is not.
- */
-export function unreadable(readback: MapOfPart, intended: MapOfPart): Unreadable | null {
-  const state = uniformState(readback.map)
-  if (state !== null) return { what: 'map', state }
-  const [array, other] = [readback, intended].map(({ device, map }) =>
-    device && device.modes.length > 0 ? arrayState(device, map) : uniformState(map),
-  )
-  return array != null && other === null ? { what: 'array', state: array } : null
-}
 
 /** What the differences look like. Numbers are those of the pattern: fuses of a shift, a column, a row. */
 export type Pattern =

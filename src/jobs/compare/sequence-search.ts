@@ -6,7 +6,8 @@ import { applyLevels } from '../../logic/simulate'
 import { levelAt, NOTHING, startSimulation, type Applied, type Simulation } from '../../logic/simulation-state'
 import { X, type Ternary } from '../../logic/ternary'
 import type { NameOf } from '../../logic/functions'
-import { usedSignals, expressionsOf, structuralConstant, type Logic } from '../../logic/logic'
+import { pinCells, placeOf, type Logic } from '../../logic/logic'
+import { netlistOf } from '../../logic/netlist'
 import { comparePins } from './compare-output'
 import type { Seen } from './replay'
 
@@ -119,9 +120,8 @@ function shortest(sides: readonly [Walker, Walker], name: string, found: Telling
 
 /** Pins whose applied level may matter. */
 function freePins({ logic, nameOf }: Walker): string[] {
-  const driven = new Set(logic.outputs.flatMap(({ pin, enable }) => (structuralConstant(enable) === 1 ? [pin] : [])))
-  const used = usedSignals(logic.outputs.flatMap(expressionsOf)).map((signal) => logic.signals[signal]!.pin)
-  return [...new Set(used)].filter((pin) => !driven.has(pin)).map((pin) => nameOf(pin, 'pin'))
+  const { readPins, cellAt, drives } = netlistOf(logic)
+  return [...readPins].filter((pin) => drives[cellAt.get(pin) ?? -1] !== 'always').map((pin) => nameOf(pin, 'pin'))
 }
 
 function firstDifference(
@@ -142,8 +142,9 @@ function firstDifference(
 /** A run whose registers are as given, or unknown. */
 function startRun({ logic, nameOf }: Walker, states: StepInputs): Simulation {
   const run = startSimulation(logic, { explain: false })
-  run.q = logic.outputs.map(({ pin, register }): Ternary => {
-    const level = register ? states[nameOf(pin, 'state')] : undefined
+  run.q = logic.cells.map((cell): Ternary => {
+    const { register } = cell
+    const level = register ? states[nameOf(placeOf(cell), 'state')] : undefined
     return level === undefined ? X : register!.inverted ? ((1 - level) as 0 | 1) : level
   })
   return run
@@ -156,7 +157,7 @@ function appliedBy({ logic, nameOf }: Walker, levels: StepInputs): Applied[] {
 }
 
 function seen(run: Simulation, { logic, nameOf }: Walker, name: string): Seen {
-  const output = logic.outputs.find(({ pin }) => nameOf(pin, 'pin') === name)
+  const output = pinCells(logic).find(({ pin }) => nameOf(pin, 'pin') === name)
   if (!output) return 'Z'
   const { enable, value } = levelAt(run, output.pin)
   return enable === 0 ? 'Z' : enable === X || value === X ? 'X' : value ? 'H' : 'L'

@@ -127,10 +127,10 @@ function bitsOf(
   side: LogicSide,
 ): Bit[] | 'start-unknown' | 'reset-by-state' {
   const states = new Set(
-    functions.outputs.filter(({ register }) => register).map(({ pin }) => indexOf('state', nameOf(pin, 'state'))),
+    functions.outputs.filter(({ register }) => register).map(({ place }) => indexOf('state', nameOf(place, 'state'))),
   )
   const bits: Bit[] = []
-  for (const { pin, register } of functions.outputs) {
+  for (const { place, register } of functions.outputs) {
     if (!register) continue
     const start = startLevel(side, { register })
     if (start === null) return 'start-unknown'
@@ -138,7 +138,7 @@ function bitsOf(
     const stateful = [setHigh, setLow].some((f) => diagrams.support(f).some((variable) => states.has(variable)))
     // Both at once is not defined, and a load depends on what is applied while it lasts.
     if (stateful || diagrams.and(setHigh, setLow) !== 0 || load !== 0) return 'reset-by-state'
-    const variable = indexOf('state', nameOf(pin, 'state'))
+    const variable = indexOf('state', nameOf(place, 'state'))
     const held = (level: Node): Node => diagrams.choose(setHigh, 1, diagrams.choose(setLow, 0, level))
     const state = diagrams.variable(variable)
     bits.push({
@@ -179,7 +179,7 @@ interface VisibleDifference {
 /** Where the pins of the two machines show different things. */
 function visibleDifferences({ diagrams }: Space, [a, b]: readonly Machine[]): VisibleDifference[] {
   const byName = ({ functions, nameOf }: Machine): Map<string, PartFunctions['outputs'][number]> =>
-    new Map(functions.outputs.map((output) => [nameOf(output.pin, 'pin'), output]))
+    new Map(functions.outputs.map((output) => [nameOf(output.place, 'pin'), output]))
   const [first, second] = [byName(a!), byName(b!)]
   const none = { enable: 0, value: 0 }
   return [...new Set([...first.keys(), ...second.keys()])].sort(comparePins).map((name) => {

@@ -5,8 +5,8 @@ import { fuseAt, uniformState, type Bit, type FuseMap } from '../../fuses/fuse-m
 import type { Device } from '../../devices/device'
 import { roleOf, type FuseRole } from '../../devices/fuse-role'
 import type { Decoded } from '../../devices/decode'
-import { isComplete } from '../../jesd3/complete-map'
-import { inspect, type Inspection } from '../check/verify'
+import { inspect, type InspectInput } from '../../inspect/inspect'
+import type { Inspection } from '../../inspect/inspection'
 
 /** A fuse that differs between reads. */
 export interface MovingFuse extends Partial<FuseRole> {
@@ -50,12 +50,12 @@ const FEWEST = 3
 /**
  * Compares two or more reads of one chip, fuse by fuse.
  *
- * @param reads bytes or text of fuse files, in the order in which they were read
+ * @param reads bytes or text of fuse files, or what `inspect` gave of them, in the order in which they were read
  * @throws TypeError for fewer than two reads or another kind of input, RangeError for an unknown part
  * @example compareReadings([first, second]).moving.length
  */
 export function compareReadings(
-  reads: readonly (Uint8Array | string)[],
+  reads: readonly InspectInput[],
   options: ReadingsOptions = {},
 ): ReadingsReport {
   if (!Array.isArray(reads) || reads.length < 2) throw new TypeError('reads must be a list of two or more fuse files')
@@ -85,8 +85,8 @@ export function compareReadings(
 type Collector = FindingCollector<keyof typeof READINGS_FINDINGS>
 
 function usableMaps(inspections: readonly Inspection[], findings: Collector): FuseMap[] | null {
-  inspections.forEach(({ file }, i) => {
-    if (!isComplete(file)) findings.add('readings/unusable', {}, { number: i + 1 })
+  inspections.forEach(({ file, complete }, i) => {
+    if (!complete) findings.add('readings/unusable', {}, { number: i + 1 })
     else if (file.checksums.fuse.status === 'mismatch')
       findings.add(
         'readings/sum-contradicts',
@@ -94,7 +94,7 @@ function usableMaps(inspections: readonly Inspection[], findings: Collector): Fu
         { number: i + 1, stated: file.checksums.fuse.stated!, computed: file.checksums.fuse.computed! },
       )
   })
-  if (!inspections.every(({ file }) => isComplete(file))) return null
+  if (!inspections.every(({ complete }) => complete)) return null
   const maps = inspections.map(({ file }) => file.fuses!)
   const sizes = [...new Set(maps.map(({ length }) => length))]
   if (sizes.length === 1) return maps

@@ -1,14 +1,14 @@
 /** A map moved to another part, with the proof that it does the same. */
 import type { Verdict } from '../../findings/finding'
-import { uniformState } from '../../fuses/fuse-map'
 import type { FuseFile } from '../../jesd3/fuse-file'
 import { writeFuseFile } from '../../jesd3/write-fuse-file'
 import { fitMap, type Misfit } from '../../devices/fit'
 import type { Device } from '../../devices/device'
 import { chosenDevice } from '../../inspect/chosen-device'
-import { compare } from '../compare/compare'
+import type { InspectInput } from '../../inspect/inspect'
+import { compareChecked } from '../compare/compare'
 import type { Comparison } from '../compare/comparison'
-import { inspect } from '../check/verify'
+import { check } from '../check/verify'
 
 /** What to move, and how to prove it. */
 export interface RetargetOptions {
@@ -39,11 +39,11 @@ export interface Retargeted {
  * Makes the map for another part that the data sheets' own tables prescribe, and proves that it does the same. Refused
  * where it cannot be done, and where the proof fails.
  *
- * @param input bytes or text of a fuse file
+ * @param input bytes or text of a fuse file, or what `inspect` gave
  * @throws TypeError for another kind of input, RangeError for an unknown part or level
  * @example retarget(palBytes, { device: '16R4', to: '16V8' }).proof.relation // 'equivalent'
  */
-export function retarget(input: Uint8Array | string, options: RetargetOptions): Retargeted {
+export function retarget(input: InspectInput, options: RetargetOptions): Retargeted {
   if (typeof options !== 'object' || options === null)
     throw new TypeError('options must be an object that names the part to move to')
   if (options.powerUp !== undefined && !['high', 'low', 'unknown'].includes(options.powerUp))
@@ -51,7 +51,8 @@ export function retarget(input: Uint8Array | string, options: RetargetOptions): 
   const target = chosenDevice(options.to, 'options.to')
   if (!target) throw new TypeError('options.to must be the name of a part or its data')
   const chosen = options.device === undefined ? {} : { device: options.device }
-  const { report, file, decoded } = inspect(input, chosen)
+  const checked = check(input, chosen)
+  const { report, decoded, inspection } = checked
   const refused = (misfits: readonly Misfit[], proof: Comparison | null = null): Retargeted => ({
     bytes: null,
     part: target.part,
@@ -67,27 +68,27 @@ export function retarget(input: Uint8Array | string, options: RetargetOptions): 
         : `which part it is for is not certain (${report.candidates.join(', ') || 'none fits'})`
     return refused([{ pin: null, reason: 'not-decoded', message }])
   }
-  // A blank, protected or unread chip gives a map of one state: there is nothing in it to move.
-  if (uniformState(file.fuses!) !== null)
+  // A blank, protected or unread chip gives a map, or an array, of one state: there is nothing in it to move.
+  const { map, array } = inspection.blank
+  if (map !== null || array !== null)
     return refused([
       {
         pin: null,
         reason: 'blank',
-        message: 'all its fuses are alike, as a blank, protected or unread chip gives them',
+        message: `all fuses of its ${map === null ? 'AND array' : 'map'} are alike, as a blank, protected or unread chip gives them`,
       },
     ])
   const fit = fitMap(decoded, target)
   if ('misfits' in fit) return refused(fit.misfits)
   const bytes = writeFuseFile({
-    ...content(file, options.name, { from: decoded.device.part, to: target.part }),
+    ...content(inspection.file, options.name, { from: decoded.device.part, to: target.part }),
     pinCount: target.pinCount,
     fuses: fit.fuses,
   })
-  const proof = compare(input, bytes, {
-    device: decoded.device,
-    otherDevice: target,
-    ...(options.powerUp ? { powerUp: options.powerUp } : {}),
-  })
+  const proof = compareChecked(
+    { intended: checked, readback: check(bytes, { device: target }) },
+    options.powerUp ? { powerUp: options.powerUp } : {},
+  )
   if (proof.relation !== 'equivalent' && proof.relation !== 'identical') {
     const startOnly =
       proof.relation === 'different' &&

@@ -3,7 +3,8 @@
  */
 import type { Decoded } from '../../devices/decode'
 import { causesAt, causesOfEnable } from '../../logic/causes'
-import { isBypassed, structuralConstant, type Logic } from '../../logic/logic'
+import { placeOf as cellPlace, type Logic, type Place } from '../../logic/logic'
+import { netlistOf } from '../../logic/netlist'
 import { applyLevels, applyPulses, preloadRegisters } from '../../logic/simulate'
 import { levelAt, startSimulation, type Applied, type Cause, type Simulation } from '../../logic/simulation-state'
 import { not, X, type Ternary } from '../../logic/ternary'
@@ -63,8 +64,8 @@ export interface SequenceRun {
   /** Nanoseconds that a step takes in a wave file. */
   readonly timeStep: number
   readonly pins: readonly WatchedPin[]
-  /** Pins of the registers whose states are told. */
-  readonly registers: readonly number[]
+  /** Registers whose states are listed: by their pins, buried ones by their names. */
+  readonly registers: readonly Place[]
   readonly steps: readonly SequenceStep[]
   /** What unknown levels hang on. A list once for all steps: a long run is unknown for few reasons. */
   readonly reasons: readonly (readonly Cause[])[]
@@ -78,7 +79,7 @@ export interface SequenceRun {
  * @returns levels and states after each step and at the moments on the way; nothing unknown is guessed
  * @throws TypeError or RangeError with the path of the mistake in the document (`steps[3].set.27: …`); RangeError when
  *   the part was not decoded, or there are more steps than `maxSteps`
- * @example runSteps(inspect(bytes).decoded, { steps: [{ set: { 1: 0, 2: 1 }, pulse: [1] }] }).steps[0].levels
+ * @example runSteps(check(bytes).decoded, { steps: [{ set: { 1: 0, 2: 1 }, pulse: [1] }] }).steps[0].levels
  */
 export function runSteps(decoded: Decoded, stepList: StepList, options: RunStepsOptions = {}): SequenceRun {
   if (typeof decoded !== 'object' || decoded === null || !('logic' in decoded))
@@ -103,7 +104,7 @@ export function runSteps(decoded: Decoded, stepList: StepList, options: RunSteps
     start: plan.start,
     timeStep: plan.timeStep,
     pins: plan.watched,
-    registers: watch.registers,
+    registers: watch.registers.map((cell) => cellPlace(decoded.logic!.cells[cell]!)),
     steps,
     reasons: [...watch.reasons.values()].map(({ causes }) => causes),
     expectations: { held: count('held'), contradicted: count('contradicted'), open: count('open') },
@@ -120,15 +121,11 @@ function maxStepsOf(options: RunStepsOptions): number {
   return maxSteps
 }
 
-/** Pins of registers that a pin shows or that logic reads. */
-function registersOf({ outputs, signals }: Logic): number[] {
-  const read = new Set(signals.flatMap(({ kind, pin }) => (kind === 'register' ? [pin] : [])))
-  return outputs
-    .filter(
-      (output) =>
-        output.register && !isBypassed(output) && (structuralConstant(output.enable) !== 0 || read.has(output.pin)),
-    )
-    .map(({ pin }) => pin)
+/** Cells of registers that a pin shows or that logic reads. */
+function registersOf(logic: Logic): number[] {
+  const { registered, drives } = netlistOf(logic)
+  const read = new Set(logic.signals.flatMap((signal) => (signal.kind === 'register' ? [signal.cell] : [])))
+  return logic.cells.flatMap((_, i) => (registered[i] && (drives[i] !== 'never' || read.has(i)) ? [i] : []))
 }
 
 interface Watch {
@@ -244,13 +241,13 @@ function momentNow(
     moment,
     levels,
     driving,
-    states: registers.map((pin) => LEVEL_NAMES[simulation.q[simulation.indexAt.get(pin)!]!]).join(''),
+    states: registers.map((cell) => LEVEL_NAMES[simulation.q[cell]!]).join(''),
   }
 }
 
 /** True where an output certainly drives the opposite of a level that is applied. */
 function isOverridden(simulation: Simulation, applied: Applied, pin: number): boolean {
-  if ((applied !== 0 && applied !== 1) || !simulation.outputAt.has(pin)) return false
+  if ((applied !== 0 && applied !== 1) || !simulation.netlist.cellAt.has(pin)) return false
   const { enable, value } = levelAt(simulation, pin)
   return enable === 1 && value !== X && value !== applied
 }

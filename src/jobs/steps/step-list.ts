@@ -5,7 +5,8 @@
 import type { Decoded } from '../../devices/decode'
 import type { Device } from '../../devices/device'
 import { quote } from '../../jesd3/text'
-import { cubesOf, structuralConstant, usedSignals, type Logic } from '../../logic/logic'
+import type { Logic } from '../../logic/logic'
+import { netlistOf } from '../../logic/netlist'
 import { NOTHING, type Applied } from '../../logic/simulation-state'
 
 /** What can be applied to a pin: a level, an unknown but steady level, or nothing. */
@@ -174,7 +175,7 @@ function expectationOf(
 ): PlannedStep['expected'] {
   if (!EXPECTED_LEVELS.includes(value))
     throw new RangeError(`${at} must be "H", "L", "Z" or "X", not ${shown(value)}`)
-  if (!logic.outputs.some((output) => output.pin === pin))
+  if (!logic.cells.some((output) => output.pin === pin))
     throw new RangeError(`${at}: pin ${pin} of this ${device.part} is an input, at which nothing can be expected`)
   return value === 'X' ? [] : [{ pin, level: value as 'H' | 'L' | 'Z' }]
 }
@@ -216,10 +217,8 @@ function loadsOf(reader: Reader, load: unknown, path: string): Map<number, Map<n
  * register.
  */
 function bankOf(logic: Logic, pin: number): number | null {
-  const register = logic.outputs.find((output) => output.pin === pin)?.register
-  if (!register || cubesOf(register.clock).some(({ origin }) => origin >= 0)) return null
-  const [signal] = usedSignals([register.clock])
-  return signal === undefined ? null : logic.signals[signal]!.pin
+  const { cellAt, clockPin } = netlistOf(logic)
+  return clockPin[cellAt.get(pin) ?? -1] ?? null
 }
 
 function watchedPins(reader: Reader, watch: unknown): WatchedPin[] {
@@ -233,8 +232,8 @@ function watchedPins(reader: Reader, watch: unknown): WatchedPin[] {
 
 /** Inputs that the steps name, then outputs. */
 function usualPins({ logic, touched }: Reader): number[] {
-  const isOutput = (pin: number): boolean =>
-    logic.outputs.some((output) => output.pin === pin && (!output.defined || structuralConstant(output.enable) !== 0))
+  const { drivenPins } = netlistOf(logic)
+  const isOutput = (pin: number): boolean => drivenPins.has(pin)
   const pins = Array.from({ length: logic.pinCount }, (_, i) => i + 1)
   return [...pins.filter((pin) => touched.has(pin) && !isOutput(pin)), ...pins.filter(isOutput)]
 }

@@ -1,4 +1,5 @@
 /** Two truth tables over the same inputs compared row by row, with where they differ as a short sum of products. */
+import { onesInWord } from '../../logic/words'
 import { coverOf } from '../../logic/cover'
 import { createDiagrams, withinLimit, type Diagrams, type Node } from '../../logic/diagrams'
 import type { DifferenceCover } from '../../logic/cover'
@@ -107,9 +108,9 @@ function compareColumn(
     const rows = judged[i]!
     const unknown = rows & ((aOnes[i]! & aOpen[i]!) | (bOnes[i]! & bOpen[i]!))
     const unlike = rows & ~unknown & ((aOnes[i]! ^ bOnes[i]!) | (aOpen[i]! ^ bOpen[i]!))
-    if (unknown !== 0) openRows += bitCount(unknown)
+    if (unknown !== 0) openRows += onesInWord(unknown)
     if (unlike === 0) continue
-    differingRows += bitCount(unlike)
+    differingRows += onesInWord(unlike)
     differing ??= new Int32Array(judged.length)
     differing[i] = unlike
   }
@@ -126,15 +127,8 @@ function compareColumn(
 /** How many bits of all words are set. */
 export function countBits(words: Int32Array): number {
   let count = 0
-  for (let i = 0; i < words.length; i++) count += bitCount(words[i]!)
+  for (let i = 0; i < words.length; i++) count += onesInWord(words[i]!)
   return count
-}
-
-/** Set bits of a word: added up in pairs, in fours, in bytes. */
-function bitCount(word: number): number {
-  const pairs = word - ((word >>> 1) & 0x55555555)
-  const fours = (pairs & 0x33333333) + ((pairs >>> 2) & 0x33333333)
-  return Math.imul((fours + (fours >>> 4)) & 0x0f0f0f0f, 0x01010101) >>> 24
 }
 
 /** The first rows whose bit is set. */

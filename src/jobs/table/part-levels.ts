@@ -1,5 +1,5 @@
 /** What a part should read as under a wiring: its truth table over the wired pins, with what cannot be told and why. */
-import { isBypassed, structuralConstant, type Logic, type Output } from '../../logic/logic'
+import { isBypassed, structuralConstant, type Logic, type LogicCell } from '../../logic/logic'
 import type { Decoded } from '../../devices/decode'
 import { truthTable, type TableColumn, type TruthTable } from './truth-table'
 
@@ -70,7 +70,7 @@ function misfitOf(
   { inputs, outputs, held }: WiredPins,
   { groundPin, powerPin }: Decoded['device'],
 ): string | null {
-  const outputAt = (pin: number): Output | undefined => logic.outputs.find((output) => output.pin === pin)
+  const outputAt = (pin: number): LogicCell | undefined => logic.cells.find((output) => output.pin === pin)
   for (const pin of [...inputs, ...Object.keys(held).map(Number), ...outputs])
     if (pin > logic.pinCount) return `it has ${logic.pinCount} pins, and the wiring names pin ${pin}`
   for (const pin of [...inputs, ...outputs])
@@ -121,7 +121,7 @@ function columnOf(decoded: Decoded, pin: number, { inputs, held, off }: WiredPin
     reason,
     unlisted: [],
   })
-  const output = logic.outputs.find((each) => each.pin === pin)!
+  const output = logic.cells.find((each) => each.pin === pin)!
   if (output.register && !isBypassed(output)) return unknown('it shows a register', true)
   const table =
     structuralConstant(output.enable) === 0 && !output.value

@@ -1,13 +1,15 @@
 /** Truth tables of a decoded part, by the bit-parallel evaluator. */
+import { COLUMN_BITS } from '../../logic/words'
 import {
-  clockPinOf,
   isBypassed,
+  pinCells,
   structuralConstant,
   usedSignals,
   type Expression,
   type Logic,
-  type Output,
+  type LogicCell,
 } from '../../logic/logic'
+import { netlistOf } from '../../logic/netlist'
 import {
   createDriveWords,
   driveWords,
@@ -29,7 +31,10 @@ export interface TableColumn {
    * For an input `state` is the present state of a register; for an output the one after the next rise of its clock.
    */
   readonly kind: 'pin' | 'state'
+  /** 0 for the state of a buried cell. */
   readonly pin: number
+  /** Name of a buried cell. */
+  readonly cell?: string
 }
 
 /** Which columns a table has, and how large it may become. */
@@ -84,7 +89,7 @@ export function levelInTable(table: TruthTable, output: number, row: number): '0
  * @param decoded a part as `decode` gives it, with logic
  * @returns the table, or why it cannot be made
  * @throws TypeError for a part without logic; RangeError for a pin that is no input or output, naming the argument
- * @example truthTable(inspect(bytes).decoded, { outputs: [19] })
+ * @example truthTable(check(bytes).decoded, { outputs: [19] })
  */
 export function truthTable(decoded: Decoded, options: TableOptions = {}): TruthTable | TableRefusal {
   const { logic } = decoded
@@ -107,21 +112,32 @@ export function truthTable(decoded: Decoded, options: TableOptions = {}): TruthT
     : fillTable(logic, { inputs, unlisted, outputs, held })
 }
 
-const keyOf = ({ kind, pin }: TableColumn): string => `${kind} ${pin}`
+const keyOf = ({ kind, pin, cell }: TableColumn): string => `${kind} ${cell ?? pin}`
+
+/** The column of a cell: its state where it has a register, else the level at its pin. */
+function columnOf(cell: LogicCell): TableColumn {
+  const { pin, name } = cell
+  if (pin === null) return { kind: 'state', pin: 0, cell: name }
+  return { kind: cell.register && !isBypassed(cell) ? 'state' : 'pin', pin }
+}
+
+/** Index of the cell that a column belongs to; −1 for a pin without one. */
+function cellOf(logic: Logic, { pin, cell }: TableColumn): number {
+  return logic.cells.findIndex((each) => (cell === undefined ? each.pin === pin : each.name === cell))
+}
 
 function outputColumns(logic: Logic, pins: readonly number[] | undefined): TableColumn[] {
-  const columnOf = (output: Output): TableColumn => ({
-    kind: output.register && !isBypassed(output) ? 'state' : 'pin',
-    pin: output.pin,
-  })
-  const able = logic.outputs.filter((output) => structuralConstant(output.enable) !== 0 || output.register)
+  const { drives } = netlistOf(logic)
+  const able = logic.cells.filter(({ register }, i) => drives[i] !== 'never' || register)
   if (!pins) return able.map(columnOf)
   if (new Set(pins).size !== pins.length) throw new RangeError('options.outputs names a pin twice')
   return pins.map((pin) => {
-    const output = logic.outputs.find((each) => each.pin === pin)
+    const output = logic.cells.find((each) => each.pin === pin)
     if (!output)
       throw new RangeError(
-        `options.outputs: ${pin} is no output pin of this part; those are ${logic.outputs.map((each) => each.pin).join(', ')}`,
+        `options.outputs: ${pin} is no output pin of this part; those are ${pinCells(logic)
+          .map((each) => each.pin)
+          .join(', ')}`,
       )
     return columnOf(output)
   })
@@ -144,7 +160,7 @@ function heldPins(logic: Logic, levels: Readonly<Record<string, 0 | 1>>): Map<nu
 }
 
 function inputColumn(logic: Logic, pin: number): TableColumn {
-  const output = logic.outputs.find((each) => each.pin === pin)
+  const output = logic.cells.find((each) => each.pin === pin)
   if (!Number.isSafeInteger(pin) || pin < 1 || pin > logic.pinCount || logic.supplyPins.includes(pin))
     throw new RangeError(`options.inputs: ${pin} is no signal pin of this part`)
   return { kind: output?.register && !isBypassed(output) ? 'state' : 'pin', pin }
@@ -169,50 +185,54 @@ function dependencies(logic: Logic, outputs: readonly TableColumn[]): TableColum
 function dependenciesOf(logic: Logic, outputs: readonly TableColumn[]): TableColumn[] {
   const found: TableColumn[] = []
   const seen = new Set<string>()
-  const outputAt = new Map(logic.outputs.map((output) => [output.pin, output]))
-  const isNew = (kind: TableColumn['kind'], pin: number): boolean =>
-    !seen.has(`${kind} ${pin}`) && seen.add(`${kind} ${pin}`) !== null
+  const { cellAt, drives } = netlistOf(logic)
+  const add = (column: TableColumn): boolean => {
+    if (seen.has(keyOf(column))) return false
+    seen.add(keyOf(column))
+    return true
+  }
   const follow = (expressions: readonly Expression[]): void => {
-    for (const signal of usedSignals(expressions)) {
-      const { kind, pin } = logic.signals[signal]!
-      if (kind === 'register') visitState(pin)
-      else visitPin(pin)
+    for (const index of usedSignals(expressions)) {
+      const signal = logic.signals[index]!
+      if (signal.kind === 'register') visitState(signal.cell)
+      else visitPin(signal.pin)
     }
   }
-  const visitState = (pin: number): void => {
-    if (isNew('state', pin)) found.push({ kind: 'state', pin })
+  const visitState = (cell: number): void => {
+    const { pin, name } = logic.cells[cell]!
+    const column: TableColumn = pin === null ? { kind: 'state', pin: 0, cell: name } : { kind: 'state', pin }
+    if (add(column)) found.push(column)
   }
   const visitPin = (pin: number): void => {
-    if (!isNew('pin', pin)) return
-    const output = outputAt.get(pin)
-    if (!output || structuralConstant(output.enable) !== 1) found.push({ kind: 'pin', pin })
-    if (output) visitDrive(output)
+    if (!add({ kind: 'pin', pin })) return
+    const cell = cellAt.get(pin)
+    if (cell === undefined || drives[cell] !== 'always') found.push({ kind: 'pin', pin })
+    if (cell !== undefined) visitDrive(cell)
   }
-  const visitDrive = (output: Output): void => {
-    const { enable, value, register, pin } = output
+  const visitDrive = (index: number): void => {
+    const cell = logic.cells[index]!
+    const { enable, value, register } = cell
     if (structuralConstant(enable) === 0) return
     follow([
       enable,
       ...(value ? [value] : []),
       ...(register?.bypass ? [register.data, register.reset, register.preset] : []),
     ])
-    if (register && !isBypassed(output)) visitState(pin)
+    if (register && !isBypassed(cell)) visitState(index)
   }
-  for (const { kind, pin } of outputs) {
-    const output = outputAt.get(pin)!
-    const { register } = output
-    if (kind === 'pin') visitDrive(output)
-    else follow([register!.data, register!.clockedPreset, register!.reset, register!.preset])
+  for (const column of outputs) {
+    const index = cellOf(logic, column)
+    const { register } = logic.cells[index]!
+    if (column.kind === 'pin') visitDrive(index)
+    else if (register) follow([register.data, register.clockedPreset, register.reset, register.preset])
   }
   return found
 }
 
 /** Input pins that clock a register of the table by the part's structure. */
 function restingClocks(logic: Logic, outputs: readonly TableColumn[]): number[] {
-  const registers = outputs.flatMap(({ kind, pin }) =>
-    kind === 'state' ? [logic.outputs.find((output) => output.pin === pin)!.register!] : [],
-  )
-  return registers.flatMap((register) => clockPinOf(logic, register) ?? [])
+  const { clockPin } = netlistOf(logic)
+  return outputs.flatMap((column) => (column.kind === 'state' ? (clockPin[cellOf(logic, column)] ?? []) : []))
 }
 
 interface Columns {
@@ -221,9 +241,6 @@ interface Columns {
   readonly unlisted: readonly TableColumn[]
   readonly outputs: readonly TableColumn[]
 }
-
-/** Bit k of a row number, for 32 rows in a word. */
-const MASKS: readonly number[] = [-1431655766, -858993460, -252645136, -16711936, -65536]
 
 function fillTable(logic: Logic, columns: Columns): TruthTable {
   const { inputs, unlisted, outputs } = columns
@@ -259,7 +276,7 @@ function filledAtOnce(
   const columns = new Map(inputs.map(({ pin }, k) => [pin, k]))
   const driven = wordTable(
     logic,
-    outputs.map(({ pin }) => logic.outputs.findIndex((output) => output.pin === pin)),
+    outputs.map((column) => cellOf(logic, column)),
     { columns, held, words },
   )
   if (!driven) return null
@@ -312,17 +329,17 @@ function startPass(logic: Logic, { inputs, unlisted, outputs, held }: Columns): 
     places: placesOf(logic, [...inputs, ...unlisted]),
     applied: { zero: applied(0), one: applied(1) },
     clocks: restingClocks(logic, outputs),
-    indices: outputs.map(({ pin }) => logic.outputs.findIndex((output) => output.pin === pin)),
+    indices: outputs.map((column) => cellOf(logic, column)),
     drive: createDriveWords(),
   }
 }
 
 function placesOf(logic: Logic, columns: readonly TableColumn[]): Pass['places'] {
-  return columns.map(({ kind, pin }: TableColumn) => {
-    const index = logic.outputs.findIndex((output) => output.pin === pin)
-    return kind === 'pin'
-      ? { pin, place: pin, inverted: false }
-      : { pin: null, place: logic.pinCount + 1 + index, inverted: logic.outputs[index]!.register!.inverted }
+  return columns.map((column) => {
+    const { kind, pin } = column
+    if (kind === 'pin') return { pin, place: pin, inverted: false }
+    const cell = cellOf(logic, column)
+    return { pin: null, place: logic.pinCount + 1 + cell, inverted: logic.cells[cell]?.register?.inverted ?? false }
   })
 }
 
@@ -335,9 +352,9 @@ function setInputs(
     const high =
       k >= listed
         ? -((extra >>> (k - listed)) & 1)
-        : k < MASKS.length
-          ? MASKS[k]!
-          : -((word >>> (k - MASKS.length)) & 1)
+        : k < COLUMN_BITS.length
+          ? COLUMN_BITS[k]!
+          : -((word >>> (k - COLUMN_BITS.length)) & 1)
     const one = inverted ? ~high : high
     const target = pin === null ? sweep : applied
     target.one[place] = one
@@ -362,7 +379,7 @@ function pinWords(sweep: Sweep, index: number, drive: ReturnType<typeof createDr
 function stateWords(sweep: Sweep, index: number, value: ReturnType<typeof createDriveWords>['value']): TableWords {
   nextStateWords(sweep, index, value)
   const unknown = value.zero & value.one
-  return { ones: (sweep.logic.outputs[index]!.register!.inverted ? value.zero : value.one) | unknown, open: unknown }
+  return { ones: (sweep.logic.cells[index]!.register!.inverted ? value.zero : value.one) | unknown, open: unknown }
 }
 
 /** Puts levels into a table; where a row has had another level before, it becomes X. */

@@ -90,7 +90,7 @@ function countResults({ results }: VectorRun): VectorCounts {
 function plainReadings(logic: Logic, set: VectorSet, strict: VectorRun): PlainReading[] {
   const leavesX =
     set.defaultCondition === null && (hasGap(set) || set.vectors.some((vector) => vector.conditions?.includes('X')))
-  const poweredUp = logic.outputs.some((output) => output.register && output.register.powerUp !== null)
+  const poweredUp = logic.cells.some((output) => output.register && output.register.powerUp !== null)
   const openOrder = strict.results.some(({ checks }) =>
     checks.some(({ causes }) => causes.some(({ kind }) => kind === 'order')),
   )
@@ -191,8 +191,8 @@ function hasGap(set: VectorSet): boolean {
 
 /** Positions in a vector, from 0, of the pins that the logic reads and that the part does not always drive itself. */
 function inputPositions({ logic, set }: RunContext): readonly number[] {
-  const driven = logic.outputs.filter(({ enable }) => structuralConstant(enable) === 1).map(({ pin }) => pin)
-  const read = usedSignals(logic.outputs.flatMap(expressionsOf)).flatMap((i) =>
+  const driven = logic.cells.filter(({ enable }) => structuralConstant(enable) === 1).map(({ pin }) => pin)
+  const read = usedSignals(logic.cells.flatMap(expressionsOf)).flatMap((i) =>
     logic.signals[i]!.kind === 'pin' ? [logic.signals[i]!.pin] : [],
   )
   return read

@@ -223,7 +223,7 @@ function buriedChecks(conditions: readonly string[]): PinCheck[] {
 const LEVEL_NAMES = ['0', '1', 'X', 'Z'] as const
 
 function judgePin(simulation: Simulation, pin: number, expected: PinCheck['expected']): PinCheck {
-  const inputOnly = !simulation.outputAt.has(pin)
+  const inputOnly = !simulation.netlist.cellAt.has(pin)
   const { level, enable } = levelAt(simulation, pin)
   const found = LEVEL_NAMES[level]
   const causesOf = expected === 'Z' ? causesOfEnable : causesAt

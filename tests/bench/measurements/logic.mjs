@@ -2,7 +2,7 @@
  * What the fast ways to look at logic are worth: against the reference simulation row by row, and a proof against
  * trying everything.
  */
-import { compare, inspect, levelInTable, simulate, truthTable } from '../../../dist/index.js'
+import { compare, check, levelInTable, simulate, truthTable } from '../../../dist/index.js'
 import { dense16V8, denseTwins } from '../maps.mjs'
 import { ratioOf } from '../timing.mjs'
 
@@ -21,7 +21,7 @@ function vectorOf(table, row, number) {
 
 function againstReference() {
   const bytes = dense16V8()
-  const { decoded } = inspect(bytes)
+  const { decoded } = check(bytes)
   const table = truthTable(decoded, { inputs: INPUTS, outputs: OUTPUTS })
   if (table.rowCount !== 65536 || table.unlisted.length > 0) throw new Error('the bench made another table')
   const set = {
@@ -39,7 +39,7 @@ function againstReference() {
 
 function againstSweeping() {
   const [first, second] = denseTwins()
-  const sweep = (bytes) => truthTable(inspect(bytes, { device: '22V10' }).decoded, { maxInputs: 22 })
+  const sweep = (bytes) => truthTable(check(bytes, { device: '22V10' }).decoded, { maxInputs: 22 })
   const sweepBoth = () => {
     const [a, b] = [sweep(first), sweep(second)]
     if (a.rowCount !== 2 ** 22) throw new Error('the bench made another map')

@@ -1,0 +1,179 @@
+/** What the facts of a file mean: one rule a finding, each with its condition and its data. */
+import { DEVICE_FINDINGS } from '../../findings/device-findings'
+import { collectFindings, type FindingList, type Parameters } from '../../findings/finding'
+import { VECTOR_FINDINGS } from '../../findings/vector-findings'
+import { blockOf, hasPackage, mapSizes, orTermCount } from '../../devices/device'
+import { isUserDefined } from '../../inspect/chosen-device'
+import type { Inspection } from '../../inspect/inspection'
+import { ownWordsOnPart, partsNamedIn } from '../../inspect/named-parts'
+import type { JudgedParts } from './judge-parts'
+
+/** What the rules go by. */
+export interface CheckFacts {
+  readonly inspection: Inspection
+  readonly judged: JudgedParts
+  /** True where the vectors are the file's own. */
+  readonly ownVectors: boolean
+}
+
+interface Rule<Code extends string> {
+  readonly code: Code
+  /** The parameters of the finding; null where the facts do not call for it. */
+  readonly data: (facts: CheckFacts) => Parameters | null
+}
+
+const DEVICE_RULES: readonly Rule<keyof typeof DEVICE_FINDINGS>[] = [
+  { code: 'device/no-fuses', data: ({ inspection }) => when(lacksFuses(inspection), {}) },
+  { code: 'device/blank-map', data: blankMap },
+  { code: 'device/blank-array', data: blankArray },
+  { code: 'device/size-mismatch', data: sizeMismatch },
+  { code: 'device/configuration-missing', data: configurationMissing },
+  { code: 'device/user-defined', data: userDefined },
+  { code: 'device/pin-count-differs', data: pinCountDiffers },
+  { code: 'device/power-down-fuse-missing', data: powerDownMissing },
+  { code: 'device/unknown', data: unknownPart },
+  { code: 'device/by-vectors', data: byVectors },
+  { code: 'device/ambiguous', data: ambiguous },
+  { code: 'device/named-otherwise', data: namedOtherwise },
+  { code: 'device/own-words', data: ownWords },
+]
+
+const VECTOR_RULES: readonly Rule<keyof typeof VECTOR_FINDINGS>[] = [
+  { code: 'vector/none', data: ({ inspection, ownVectors }) => when(ownVectors && lacksVectors(inspection), {}) },
+]
+
+/** The findings that the facts of a file call for, apart from those of reading, decoding and running. */
+export function findingsOf(
+  facts: CheckFacts,
+  limit: number,
+): { readonly devices: FindingList; readonly vectors: FindingList } {
+  const devices = collectFindings(DEVICE_FINDINGS, { limit })
+  for (const { code, data } of DEVICE_RULES) addIf(data(facts), (parameters) => devices.add(code, {}, parameters))
+  const vectors = collectFindings(VECTOR_FINDINGS, { limit })
+  for (const { code, data } of VECTOR_RULES) addIf(data(facts), (parameters) => vectors.add(code, {}, parameters))
+  return { devices: devices.list(), vectors: vectors.list() }
+}
+
+function addIf(parameters: Parameters | null, add: (parameters: Parameters) => void): void {
+  if (parameters) add(parameters)
+}
+
+function when(holds: boolean, parameters: Parameters): Parameters | null {
+  return holds ? parameters : null
+}
+
+function lacksFuses({ why, file }: Inspection): boolean {
+  return why === 'no-fuses' && file.vectors.length > 0
+}
+
+function lacksVectors({ file, source }: Inspection): boolean {
+  return source === 'file' && file.fuses !== null && file.vectors.length === 0
+}
+
+function blankMap({ inspection: { blank, file } }: CheckFacts): Parameters | null {
+  return blank.map === null ? null : { count: file.fuses!.length, state: blank.map }
+}
+
+function blankArray({ inspection: { blank } }: CheckFacts): Parameters | null {
+  return blank.map !== null || blank.array === null ? null : { state: blank.array }
+}
+
+/** A map of another size than the part's, with the parts that it fits instead. */
+function sizeMismatch({ inspection: { why, asked, file, candidates } }: CheckFacts): Parameters | null {
+  if (why !== 'size') return null
+  const { part } = asked!.device
+  return {
+    part,
+    expected: mapSizes(asked!.device).join(' or '),
+    count: file.fuses!.length,
+    fits: candidates.length ? `, as has the ${listWords(candidates)}` : '',
+    instead: candidates.length ? ` To examine it, choose ${candidates.join(' or ')} with --device.` : '',
+  }
+}
+
+function configurationMissing({ inspection: { why, asked, file } }: CheckFacts): Parameters | null {
+  if (why !== 'size') return null
+  const { part, array, sources } = asked!.device
+  const arrayOnly = file.fuses!.length === array.rows * array.columns && orTermCount(asked!.device) === 0
+  return when(arrayOnly, { count: file.fuses!.length, part, source: sources[0]! })
+}
+
+const BASIS_WORDS = {
+  published: 'from a publication',
+  inferred: 'inferred',
+  unconfirmed: 'not confirmed',
+  memory: 'from memory',
+} as const
+
+function userDefined({ inspection: { decoded } }: CheckFacts): Parameters | null {
+  if (!decoded || !isUserDefined(decoded.device)) return null
+  const { part, basis, sources } = decoded.device
+  return { part, basis: BASIS_WORDS[basis], source: sources.join('; ') }
+}
+
+function pinCountDiffers({ inspection: { decoded, file } }: CheckFacts): Parameters | null {
+  if (!decoded || file.pinCount === null || hasPackage(decoded.device, file.pinCount)) return null
+  return { stated: file.pinCount, part: decoded.device.part, expected: decoded.device.pinCount }
+}
+
+/** A part that has a power-down fuse, and a map that says nothing of it. */
+function powerDownMissing({ inspection: { asked, decoded } }: CheckFacts): Parameters | null {
+  if (!asked?.name || !decoded || blockOf(decoded.device, 'power-down', decoded.fuseCount)) return null
+  const { powerDownNames = [], powerDownPin, fuseCount, sources } = decoded.device
+  const name = asked.name.trim().toUpperCase()
+  const has = powerDownPin !== undefined && powerDownNames.some((known) => name.startsWith(known))
+  return has
+    ? { name, count: decoded.fuseCount, whole: fuseCount, pin: powerDownPin, source: sources.join('; ') }
+    : null
+}
+
+function unknownPart({ inspection: { why, file } }: CheckFacts): Parameters | null {
+  if (why !== 'unknown') return null
+  return { count: file.fuses!.length, pins: file.pinCount === null ? '' : ` and ${file.pinCount} pins` }
+}
+
+function byVectors({ inspection: { candidates }, judged: { basis, decoded } }: CheckFacts): Parameters | null {
+  return basis === 'vectors' ? { candidates: listWords(candidates), part: decoded!.device.part } : null
+}
+
+function ambiguous({ inspection: { why, candidates, file }, judged }: CheckFacts): Parameters | null {
+  if (why !== 'ambiguous' || judged.basis === 'vectors') return null
+  return { candidates: listWords(candidates), evidence: evidenceOf(judged) + hintOf(partsNamedIn(file), candidates) }
+}
+
+/** What the vectors say on each candidate, for a person to weigh. */
+function evidenceOf({ runs }: JudgedParts): string {
+  const words = runs
+    .filter(({ vectors }) => vectors.summary.count > 0)
+    .map(
+      ({ decoded, vectors: { summary } }) =>
+        `as ${decoded.device.part}, ${summary.failed} of ${summary.count} test vectors fail`,
+    )
+  return words.length ? `; ${words.join('; ')}` : ''
+}
+
+/** A part that the file's text names: worth telling, never a proof. */
+function hintOf(names: readonly string[], candidates: readonly string[]): string {
+  const named = candidates.filter((part) => names.includes(part))
+  return named.length ? `; its text mentions ${listWords(named)}, which is a hint and no proof` : ''
+}
+
+/** The file's text names other parts of this size, and not the one that is taken. */
+function namedOtherwise({ inspection, judged: { decoded } }: CheckFacts): Parameters | null {
+  if (!decoded) return null
+  const { device } = decoded
+  const named = partsNamedIn(inspection.file)
+  const others = named.filter((part) => inspection.candidates.includes(part) && part !== device.part)
+  if (others.length === 0 || named.includes(device.part)) return null
+  return { named: listWords(others), part: device.part }
+}
+
+/** What the file says of a part that is known by its size at most. */
+function ownWords({ inspection: { why, file } }: CheckFacts): Parameters | null {
+  const words = why === 'unknown' || why === 'order' || why === 'not-published' ? ownWordsOnPart(file) : []
+  return when(words.length > 0, { words: words.join(', ') })
+}
+
+function listWords(words: readonly string[]): string {
+  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`
+}

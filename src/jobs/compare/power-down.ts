@@ -1,0 +1,82 @@
+/** A power-down fuse, of which no publication says what its states do: what that leaves of a proof. */
+import { fuseAt, type Bit, type FuseMap } from '../../fuses/fuse-map'
+import { netlistOf } from '../../logic/netlist'
+import type { Decoded } from '../../devices/decode'
+import { blockOf } from '../../devices/device'
+import { differentRemark, isSamePart, type PairResult, type Remark } from './compare-parts'
+import type { ComparedOutput } from './compare-logic'
+import type { DecodedPair } from './sides'
+
+/** State of the power-down fuse; null where the map has none. */
+function stateOf({ device, fuseCount }: Decoded, map: FuseMap): Bit | null {
+  const block = blockOf(device, 'power-down', fuseCount)
+  return block ? fuseAt(map, block.first) : null
+}
+
+/** True where a term of the part uses the pin. */
+function usesPin({ logic }: Decoded, pin: number): boolean {
+  return logic !== null && netlistOf(logic).readPins.has(pin)
+}
+
+/**
+ * A result of two maps of one part that has a power-down fuse. Where both state it and differ, the pin that it turns
+ * into a control input is not the same input on both sides, so that only what is shown without it stands. Where one
+ * side leaves the fuse out, that is said.
+ */
+export function withPowerDown(
+  result: PairResult,
+  { a, b }: DecodedPair,
+  maps: { readonly intended: FuseMap; readonly readback: FuseMap },
+): PairResult {
+  const pin = a.device.powerDownPin
+  if (pin === undefined || !isSamePart(a, b)) return result
+  const [first, second] = [stateOf(a, maps.intended), stateOf(b, maps.readback)]
+  if (first === second) return result
+  if (first === null || second === null)
+    return withRemark(result, {
+      code: 'compare/power-down-one-sided',
+      place: {},
+      parameters: { pin, side: first === null ? 'intended map' : 'read-back', state: (first ?? second)! },
+    })
+  if (!usesPin(a, pin) && !usesPin(b, pin)) return result
+  const { first: fuse } = blockOf(a.device, 'power-down')!
+  const outputs = (result.logic?.outputs ?? []).map((output) => openedBy(output, pin))
+  const different = outputs.filter(({ relation }) => relation === 'different').map((output) => output.pin)
+  return withRemark(
+    {
+      ...result,
+      relation: different.length > 0 ? 'different' : 'undecided',
+      logic: result.logic && { ...result.logic, outputs },
+      remarks: [
+        ...result.remarks.filter(({ code }) => code !== 'compare/different'),
+        ...(different.length > 0 ? [differentRemark(different)] : []),
+      ],
+    },
+    {
+      code: 'compare/power-down-differs',
+      place: { fuse },
+      parameters: { pin, fuse, intended: first, readback: second },
+    },
+  )
+}
+
+/** What the pin decides about is open; a difference that is seen without it stands. */
+function openedBy(output: ComparedOutput, pin: number): ComparedOutput {
+  const { counterexample } = output
+  const levels = counterexample && [counterexample.inputs, ...(counterexample.sequence ?? [])]
+  if (levels?.every((inputs) => !(String(pin) in inputs))) return output
+  return {
+    ...output,
+    relation: 'undecided',
+    differsIn: [],
+    differingInputs: null,
+    ofInputs: null,
+    counterexample: null,
+    differsWhere: null,
+    reason: 'power-down',
+  }
+}
+
+function withRemark(result: PairResult, remark: Remark): PairResult {
+  return { ...result, remarks: [...result.remarks, remark] }
+}

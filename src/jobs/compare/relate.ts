@@ -1,0 +1,214 @@
+/** The relation of two sides, in the order of precedence: unreadable, blank, identical, by logic, by fuses. */
+import type { COMPARE_FINDINGS } from '../../findings/compare-findings'
+import type { FindingCollector } from '../../findings/finding'
+import type { Bit, FuseMap } from '../../fuses/fuse-map'
+import type { Checked } from '../check/verify'
+import { compareParts, isSamePart, type PairResult, type PartOptions } from './compare-parts'
+import type { ComparedOutput } from './compare-logic'
+import type { Comparison, Relation } from './comparison'
+import { commonDifferences, type FuseDifferences } from './fuse-differences'
+import { outputsOfOne } from './identical'
+import type { PinPairs } from './pin-pairs'
+import { withPowerDown } from './power-down'
+import { decodedPairs, mayBeSamePart, partInWords, type DecodedPair, type Sides } from './sides'
+
+/** What was found between two sides. */
+export interface Found {
+  readonly relation: Relation
+  readonly basis: Comparison['basis']
+  readonly differences: FuseDifferences | null
+  /** The one pair of parts that was compared; null where none was, or several. */
+  readonly pair: PairResult | null
+  readonly outputs: readonly ComparedOutput[]
+  /** True where the read-back is that of a blank, protected or unread chip. */
+  readonly blank: boolean
+}
+
+const NOTHING: Found = {
+  relation: 'not-comparable',
+  basis: null,
+  differences: null,
+  pair: null,
+  outputs: [],
+  blank: false,
+}
+
+const NO_DIFFERENCES: FuseDifferences = { count: 0, byRole: {}, groups: [], fuses: [] }
+
+/** How to relate, checked, and where to say what was found. */
+export interface Relating {
+  readonly part: PartOptions
+  readonly pins: PinPairs | null
+  readonly findings: FindingCollector<keyof typeof COMPARE_FINDINGS>
+}
+
+interface Maps {
+  readonly intended: FuseMap
+  readonly readback: FuseMap
+}
+
+const SIDES = ['intended', 'readback'] as const
+
+const SIDE_WORDS = { intended: 'intended file', readback: 'read-back' } as const
+
+/** Relates two sides. */
+export function relate(sides: Sides, relating: Relating): Found {
+  const { intended: a, readback: b } = sides
+  const { findings } = relating
+  for (const side of SIDES)
+    if (!isWhole(sides[side])) findings.add('compare/no-fuses', {}, { side: SIDE_WORDS[side] })
+  if (!isWhole(a) || !isWhole(b)) return NOTHING
+  if (remarkBlank(b, 'readback', findings)) return { ...NOTHING, blank: true }
+  const maps: Maps = { intended: a.inspection.file.fuses!, readback: b.inspection.file.fuses! }
+  const sameSize = maps.intended.length === maps.readback.length
+  const fuses = commonDifferences(maps.intended, maps.readback)
+  if (sameSize && fuses.length === 0 && mayBeSamePart(sides)) return identical(sides, findings)
+  const sum = a.inspection.file.checksums.fuse.computed
+  if (sameSize && fuses.length > 0 && sum === b.inspection.file.checksums.fuse.computed)
+    findings.add('compare/equal-sums', {}, { sum: sum! })
+  if (!sameSize && fuses.length === 0)
+    findings.add('compare/same-array', {}, { count: Math.min(maps.intended.length, maps.readback.length) })
+  const pairs = decodedPairs(sides)
+  const found = pairs.every((pair) => [pair.a, pair.b].some(({ device }) => device.modes.length === 0))
+    ? byFuses(sides, sameSize ? fuses : null, findings)
+    : byLogic(pairs, maps, relating)
+  // A blank map does nothing on purpose: that a chip does the same says nothing, that it does something else does.
+  if (found.relation === 'equivalent' && remarkBlank(a, 'intended', findings)) return NOTHING
+  return found
+}
+
+function isWhole({ inspection: { complete } }: Checked): boolean {
+  return complete
+}
+
+/** Says that a side is that of a blank, protected or unread chip; false where it is not. */
+function remarkBlank(
+  { inspection: { blank }, report }: Checked,
+  side: (typeof SIDES)[number],
+  findings: Relating['findings'],
+): boolean {
+  if (blank.map !== null)
+    findings.add('readback/all-alike', {}, { side: SIDE_WORDS[side], state: stateWords(blank.map) })
+  else if (blank.array !== null) {
+    const text = report.signature?.text
+    findings.add(
+      'readback/array-alike',
+      {},
+      {
+        side: SIDE_WORDS[side],
+        state: stateWords(blank.array),
+        signature: text ? `, while its signature reads “${text}”` : '',
+      },
+    )
+  }
+  return blank.map !== null || blank.array !== null
+}
+
+function stateWords(state: Bit): string {
+  return state ? 'open (1)' : 'connected (0)'
+}
+
+/** The same fuses of what may be the same part: nothing is left to prove. */
+function identical(sides: Sides, findings: Relating['findings']): Found {
+  const decoded = sides.intended.decoded ?? sides.readback.decoded
+  if (!decoded?.logic && (decoded || sides.intended.inspection.candidates.length === 0))
+    remarkUnexamined(sides, findings)
+  return {
+    ...NOTHING,
+    relation: 'identical',
+    basis: 'fuses',
+    differences: NO_DIFFERENCES,
+    outputs: outputsOfOne(decoded),
+  }
+}
+
+function remarkUnexamined(sides: Sides, findings: Relating['findings']): void {
+  const both = [sides.intended, sides.readback]
+  const part = both
+    .filter(({ decoded }) => !decoded || decoded.device.modes.length === 0)
+    .map((side) => partInWords(side)?.part)
+    .find((name) => name !== undefined)
+  const noMode = both.some(({ decoded }) => decoded && decoded.device.modes.length > 0)
+  findings.add(
+    'compare/logic-not-examined',
+    {},
+    {
+      reason:
+        part !== undefined
+          ? `what the fuses of a ${part} mean is not known here`
+          : noMode
+            ? 'the configuration fuses name no mode'
+            : 'no part fits',
+    },
+  )
+}
+
+function byFuses(sides: Sides, fuses: readonly number[] | null, findings: Relating['findings']): Found {
+  if (fuses === null) {
+    const count = ({ inspection }: Checked): number => inspection.file.fuseCount!
+    findings.add(
+      'compare/sizes-differ',
+      {},
+      {
+        intended: count(sides.intended),
+        readback: count(sides.readback),
+        reason: 'what their fuses mean is not known',
+      },
+    )
+    return NOTHING
+  }
+  remarkUnexamined(sides, findings)
+  if (fuses.length > 0) findings.add('compare/fuses-differ', { fuse: fuses[0]! }, { count: fuses.length })
+  return {
+    ...NOTHING,
+    relation: fuses.length === 0 ? 'identical' : 'different',
+    basis: 'fuses',
+    differences: { ...NO_DIFFERENCES, count: fuses.length },
+  }
+}
+
+/** Each pair of parts compared; one relation where all agree. */
+function byLogic(pairs: readonly DecodedPair[], maps: Maps, relating: Relating): Found {
+  const { pins, part, findings } = relating
+  const results = pairs.map((pair) =>
+    withPowerDown(compareParts({ intended: pair.a, readback: pair.b }, { maps, pins, options: part }), pair, maps),
+  )
+  const [first] = results as [PairResult, ...PairResult[]]
+  const agreed = results.every(({ relation }) => relation === first.relation)
+  if (pairs.length === 1 || (agreed && first.relation === 'not-comparable'))
+    for (const { code, place, parameters } of first.remarks) findings.add(code, place, parameters)
+  if (agreed && first.relation === 'not-comparable')
+    return pairs.length === 1 ? { ...NOTHING, differences: first.differences, pair: first } : NOTHING
+  if (pairs.length === 1)
+    return {
+      ...NOTHING,
+      relation: first.relation,
+      basis: 'logic',
+      differences: first.differences,
+      pair: first,
+      outputs: first.logic?.outputs ?? [],
+    }
+  remarkCandidates(pairs, results, { agreed, findings })
+  const samePart = pairs.every(({ a, b }) => isSamePart(a, b))
+  return {
+    ...NOTHING,
+    relation: agreed ? first.relation : 'undecided',
+    basis: 'logic',
+    differences: samePart && first.differences ? { ...NO_DIFFERENCES, count: first.differences.count } : null,
+  }
+}
+
+function remarkCandidates(
+  pairs: readonly DecodedPair[],
+  results: readonly PairResult[],
+  { agreed, findings }: { readonly agreed: boolean; readonly findings: Relating['findings'] },
+): void {
+  const names = pairs.map(({ a, b }) => (isSamePart(a, b) ? a.device.part : `${a.device.part} and ${b.device.part}`))
+  const words = results.map(({ relation }, i) => `as ${names[i]!} ${relation}`)
+  if (agreed) findings.add('compare/candidates', {}, { candidates: names.join(', ') })
+  else findings.add('compare/candidates-disagree', {}, { results: words.join('; ') })
+  const [first] = results
+  if (!agreed || first!.relation !== 'different') return
+  const count = first!.logic!.outputs.filter(({ relation }) => relation === 'different').length
+  findings.add('compare/different', {}, { count, pins: `as ${names[0]!}` })
+}
