@@ -160,7 +160,7 @@ function partsOf(
 ): Parts {
   const { asked, candidates, fuseOrder } = given
   const none = (why: UndecodedReason): Parts => ({ devices: [], basis: null, why })
-  if (!file.fuses) return none(holdsTooMany(file) ? 'too-many-fuses' : 'no-fuses')
+  if (!file.fuses) return none(file.tooManyFuses ? 'too-many-fuses' : 'no-fuses')
   if (asked && !takesMap(asked.device, file.fuses.length)) return none('size')
   if (asked) return { devices: [asked.device], basis: 'choice', why: unknownMeaning(asked.device) }
   const devices = candidates.map((part) => partInOrder(part, fuseOrder))
@@ -174,13 +174,6 @@ function partsOf(
 function unknownMeaning({ part, modes }: Device): UndecodedReason | null {
   if (modes.length > 0) return null
   return fuseOrders(part).length > 0 ? 'order' : 'not-published'
-}
-
-const LIST = 0x4c
-
-/** True for a file without a map that has lists all the same, or a size: reading refused them for their number. */
-function holdsTooMany({ fuseCount, fields, bytes }: FuseFile): boolean {
-  return fuseCount !== null || fields.starts.some((start) => (bytes[start]! & 0x7f) === LIST)
 }
 
 function firstOf(candidates: readonly string[]): Device | null {

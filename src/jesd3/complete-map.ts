@@ -7,16 +7,6 @@ import type { FuseFile } from './fuse-file'
  *
  * @example isComplete(readFuseFile(bytes))
  */
-export function isComplete({
-  fuses,
-  defaultFuse,
-  listed: { bounds },
-  findings,
-  frame,
-  checksums,
-}: FuseFile): boolean {
-  if (fuses === null || findings.some(({ code }) => code === 'file/cut-short')) return false
-  // The list of findings is bounded, so that the one on the end may have been dropped.
-  if (frame.start !== null && frame.end === null && checksums.fuse.status !== 'match') return false
-  return defaultFuse !== null || (bounds.length === 2 && bounds[0] === 0 && bounds[1]! >= fuses.length)
+export function isComplete({ fuses, uncovered, cut }: FuseFile): boolean {
+  return fuses !== null && uncovered.count === 0 && !cut
 }

@@ -1,7 +1,7 @@
 /**
  * The fields of a fuse file, one function an identifier. Each takes the span from identifier to asterisk (exclusive).
  */
-import { isLooseBlank, markListed, packDigits, packHexDigits, reserve } from './fuse-lists'
+import { HEX_LIST, HUGE_ADDRESS, markListed, packDigits, packHexDigits, readListHead, reserve } from './fuse-lists'
 import { tally, type Reading } from './reading'
 import { readPinOrder, readVector } from './test-vectors'
 import { ASTERISK, CR, ETX, isDelimiter, LF, quote, SPACE, STX, textOf } from './text'
@@ -21,7 +21,7 @@ const ANYTHING = /^/
 const READERS: Readonly<Record<string, readonly [form: RegExp, read: FieldReader]>> = {
   Q: [/^[FPV]\s*\d+$/, readValue], // value fields
   F: [/^[01]$/, readDefaultFuse], // fuse information fields, default
-  K: [/^\d+(\s[\dA-Fa-f\s]*)?$/, readHexList], // extension: fuse list in hexadecimal
+  K: [HEX_LIST, readHexList], // extension: fuse list in hexadecimal
   C: [/^[\dA-Fa-f]{1,8}$/, readFuseSum], // fuse checksum field
   G: [/^\d+$/, readSecurity], // programmer/tester options, security fuse
   E: [/^[01\s]+$/, readElectricalData], // extension
@@ -173,24 +173,18 @@ function readTestVector(reading: Reading, text: string, span: Span): void {
   readVector(text, span.start, reading.tests, { limit: reading.limits.maxVectors, findings: reading.findings })
 }
 
-/**
- * The highest limit of fuses; a larger address is past it all the same, and is kept near it to stay a 32-bit number.
- */
-const HUGE_ADDRESS = 2 ** 30
+/** Tallies a character between L and its fuses that is no plain digit or delimiter. */
+function tallyInHead(reading: Reading, at: number): void {
+  tally(reading, reading.bytes[at]! >= 0x80 ? 'file/eighth-bit' : 'file/control-character', at)
+}
 
 /** Reads an L field, packing its digits while its end is looked for. Returns the offset of the byte that ends it. */
 function readList(reading: Reading, start: number): number {
   const { bytes, packing, store } = reading
-  let i = start + 1
-  for (; isDelimiter(bytes[i]!) || isLooseBlank(bytes[i]!); i++)
-    if (isLooseBlank(bytes[i]!)) tally(reading, 'file/control-character', i)
-  const digitsAt = i
-  let address = 0
-  for (let digit = (bytes[i]! & 0x7f) - 0x30; digit >= 0 && digit <= 9; digit = (bytes[++i]! & 0x7f) - 0x30) {
-    address = Math.min(HUGE_ADDRESS, address * 10 + digit)
-    if (bytes[i]! >= 0x80) tally(reading, 'file/eighth-bit', i)
-  }
-  if (i === digitsAt) {
+  const head = readListHead(bytes, start, (at) => tallyInHead(reading, at))
+  const { address } = head
+  let i = head.next
+  if (!head.hasAddress) {
     if (i < bytes.length && reading.oddLists.length < reading.limits.maxFindings)
       reading.oddLists.push({ list: start, offset: start, count: 0 })
     return scanField(reading, i)

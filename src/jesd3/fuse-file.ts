@@ -131,6 +131,12 @@ export interface FuseFile extends FuseFileContent {
   readonly statedFuseCount: number | null
   /** Fuses that lists set; the others took the default. */
   readonly listed: FuseRanges
+  /** Fuses that neither a list nor the default gives a state: how many, and the first (null without any). */
+  readonly uncovered: { readonly count: number; readonly first: number | null }
+  /** True when the fuses were refused for their number (`maxFuses`); `fuses` is null then. */
+  readonly tooManyFuses: boolean
+  /** True when the file ends before its end mark and no sum vouches for its lists. */
+  readonly cut: boolean
   /** The G field's text, also where it is another digit than 0 or 1; null without one. */
   readonly securityField: string | null
   readonly checksums: { readonly fuse: FuseSum; readonly transmission: TransmissionSum }

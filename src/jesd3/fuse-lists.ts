@@ -73,7 +73,7 @@ export function packDigits(bytes: Uint8Array, from: number, address: number, pac
     }
     const c = bytes[i]!
     if (c === ASTERISK || c === ETX) break
-    const digit = (c & 0x7f) ^ 0x30
+    const digit = stateOf(c)
     if (digit <= 1) {
       if (c >= 0x80) packing.odd(i)
       word |= digit << held
@@ -94,10 +94,40 @@ export function packDigits(bytes: Uint8Array, from: number, address: number, pac
   packing.count = count
 }
 
+/** The fuse state that a character of a list gives, whatever its eighth bit; above 1 where it gives none. */
+export function stateOf(c: number): number {
+  return (c & 0x7f) ^ 0x30
+}
+
 /** Tabulator, vertical tabulator, form feed. */
 export function isLooseBlank(c: number): boolean {
   return c === 9 || c === 11 || c === 12
 }
+
+/**
+ * The highest limit of fuses; a larger address is past it all the same, and is kept near it to stay a 32-bit number.
+ */
+export const HUGE_ADDRESS = 2 ** 30
+
+/** The address of the L field at `start` and the offset behind it; `odd` is told characters that are no plain ones. */
+export function readListHead(
+  bytes: Uint8Array,
+  start: number,
+  odd: (offset: number) => void,
+): { readonly address: number; readonly hasAddress: boolean; readonly next: number } {
+  let i = start + 1
+  for (; isDelimiter(bytes[i]!) || isLooseBlank(bytes[i]!); i++) if (isLooseBlank(bytes[i]!)) odd(i)
+  const digitsAt = i
+  let address = 0
+  for (let digit = (bytes[i]! & 0x7f) - 0x30; digit >= 0 && digit <= 9; digit = (bytes[++i]! & 0x7f) - 0x30) {
+    address = Math.min(HUGE_ADDRESS, address * 10 + digit)
+    if (bytes[i]! >= 0x80) odd(i)
+  }
+  return { address, hasAddress: i > digitsAt, next: i }
+}
+
+/** A K field behind its identifier: address and digits. */
+export const HEX_LIST = /^\d+(\s[\dA-Fa-f\s]*)?$/
 
 /**
  * Packs hexadecimal digits of a K field (extension): each digit four fuses, its most significant bit the lowest

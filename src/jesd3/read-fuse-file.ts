@@ -142,6 +142,7 @@ function fusesOf(reading: Reading): FuseMap | null {
   const covered = bounds.reduce((sum, bound, i) => sum + (i % 2 ? bound : -bound), 0)
   if (covered < count && reading.defaultFuse === null) {
     const first = bounds[0] === 0 ? bounds[1]! : 0
+    reading.uncovered = { count: count - covered, first }
     findings.add('file/uncovered-fuses', { fuse: first }, { count: count - covered, total: count, first })
   }
   return cutStore(reading, count)
@@ -225,6 +226,9 @@ function assemble(
     defaultFuse: reading.defaultFuse,
     fuses,
     listed: reading.listed,
+    uncovered: reading.uncovered,
+    tooManyFuses: reading.tooManyFuses,
+    cut: reading.cut,
     security: security === '0' ? 0 : security === '1' ? 1 : null,
     securityField: security,
     defaultCondition: reading.defaultCondition,
@@ -276,11 +280,10 @@ function judgeEnd(reading: Reading, frame: Frame, fuse: FuseSum): void {
   if (frame.end !== null || vouched) {
     if (frame.end === null && frame.start !== null) findings.add('file/end-mark-missing', { offset: bytes.length })
     if (openField !== null) findings.add('file/unterminated-field', place, { field: open })
-  } else if (frame.start !== null) findings.add('file/cut-short', place, { where })
-  else if (openField !== null) {
-    if (BEGUN_FIELD.test(open)) findings.add('file/cut-short', place, { where })
-    else tally(reading, 'file/unknown-identifier', openField)
-  }
+  } else if (frame.start !== null || BEGUN_FIELD.test(open)) {
+    reading.cut = true
+    findings.add('file/cut-short', place, { where })
+  } else if (openField !== null) tally(reading, 'file/unknown-identifier', openField)
 }
 
 /** Findings on fields that are missing, and on things told once with a count. */

@@ -2,7 +2,7 @@
 import { startTestFields, type TestFields } from './test-vectors'
 import type { Bit } from '../fuses/fuse-map'
 import type { ReadingCollector } from './frame'
-import type { FuseFileContent, FuseRanges, ReadOptions, UserData } from './fuse-file'
+import type { FuseFile, FuseFileContent, FuseRanges, ReadOptions, UserData } from './fuse-file'
 
 import { isLooseBlank, type FuseStore, type Packing } from './fuse-lists'
 
@@ -67,6 +67,8 @@ export interface Reading {
   readonly store: FuseStore
   readonly packing: Packing
   listed: FuseRanges
+  uncovered: FuseFile['uncovered']
+  cut: boolean
   lastListAt: number
   /** Lists that are not of the standard's form; how bad that is depends on the fuse checksum. */
   readonly oddLists: OddList[]
@@ -116,6 +118,8 @@ export function startReading(
       count: 0,
     },
     listed: { bounds: [] },
+    uncovered: { count: 0, first: null },
+    cut: false,
     lastListAt: -1,
     oddLists: [],
     defaultFuse: null,
