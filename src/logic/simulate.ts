@@ -17,6 +17,7 @@ import {
   type Cause,
   type Simulation,
 } from './simulation-state'
+import { triedState } from './tried-levels'
 import { evaluate, merge, not, X, type Ternary } from './ternary'
 
 /**
@@ -309,7 +310,13 @@ function sampleData({ before, cell, index, register, simulation: { applied, netl
     samples.set(key, known)
     return { ...known, value: takenAtEdge(register, known.signals) }
   }
-  const last = sample((pin) => applied[pin]!)
+  /** At a moment at which every pin stands at a level, unknown or not. */
+  const sampleAtRest = (levelOf: (pin: number) => Applied): ReturnType<typeof sample> => {
+    const found = sample(levelOf)
+    const standing = { logic: before.logic, applied: found.applied, q: before.q }
+    return found.value === X ? { ...found, value: triedState(standing, index) } : found
+  }
+  const last = sampleAtRest((pin) => applied[pin]!)
   if (last.value === X) {
     const moment: Simulation = { ...before, readings: [...last.readings], applied: [...last.applied] }
     const { data, clockedPreset, reset, preset } = register
@@ -327,7 +334,7 @@ function sampleData({ before, cell, index, register, simulation: { applied, netl
     for (let subset = 0; subset < (1 << changed.length) - 1 && value !== X; subset++)
       value = merge(
         value,
-        sample((pin) => ((subset >> changed.indexOf(pin)) & 1 ? applied[pin]! : before.applied[pin]!)).value,
+        sampleAtRest((pin) => ((subset >> changed.indexOf(pin)) & 1 ? applied[pin]! : before.applied[pin]!)).value,
       )
   return { value, causes: value === X ? orderCauses(clockPins, cell) : [] }
 }
