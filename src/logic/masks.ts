@@ -72,7 +72,10 @@ export function evaluateMasked(expression: MaskedExpression, { pins0, pins1, q0,
     const end = ends[sum]!
     let any: Ternary = 0
     for (; at < end; at += 4) {
-      const [a, b, c, d] = [terms[at]!, terms[at + 1]!, terms[at + 2]!, terms[at + 3]!]
+      const a = terms[at]!
+      const b = terms[at + 1]!
+      const c = terms[at + 2]!
+      const d = terms[at + 3]!
       if (((a & pins0) | (b & pins1) | (c & q0) | (d & q1)) === 0) {
         any = 1
         break

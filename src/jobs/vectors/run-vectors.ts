@@ -91,7 +91,7 @@ export function runVectors(
     defaultLevel: set.defaultCondition ?? reading.x,
     levels: Array<Applied>(logic.pinCount + 1).fill(NOTHING),
     run,
-    passed: new Map(),
+    passed: [],
   }
   const defaultVector = 'X'.repeat(set.pinOrder?.length ?? logic.pinCount)
   let expected = 1
@@ -149,7 +149,7 @@ interface Tester {
   readonly levels: Applied[]
   readonly run: MutableRun
   /** Checks that passed: they are all alike. */
-  readonly passed: Map<string, PinCheck>
+  readonly passed: PinCheck[]
 }
 
 /** A vector: its conditions by pin number. */
@@ -242,10 +242,8 @@ function judgePin(tester: Tester, pin: number, expected: PinCheck['expected']): 
   const found = LEVEL_NAMES[look % LOOK_ENABLE]!
   const result = outcomeOf(expected, look, inputOnly)
   if (result === 'passed') {
-    const key = `${expected}${found}${pin}`
-    const known = passed.get(key) ?? { pin, expected, found, result, causes: [], inputOnly: false }
-    passed.set(key, known)
-    return known
+    const key = (expected === 'Z' ? LEVEL_NAMES.length : 0) + (look % LOOK_ENABLE) + 2 * LEVEL_NAMES.length * pin
+    return (passed[key] ??= { pin, expected, found, result, causes: [], inputOnly: false })
   }
   const causesOf = expected === 'Z' ? causesOfEnable : causesAt
   return {
