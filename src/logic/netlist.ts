@@ -144,6 +144,18 @@ function seenCells(
   return seen
 }
 
+/** What expressions hang on at once: pins that they read, through outputs too, and registers. */
+export function sourcesOf(
+  logic: Logic,
+  expressions: readonly Expression[],
+): { readonly pins: readonly number[]; readonly cells: readonly number[] } {
+  const { cellAt, drives } = netlistOf(logic)
+  return instantSources(logic, expressions, (pin) => {
+    const cell = cellAt.get(pin)
+    return cell === undefined || drives[cell] === 'never' ? [] : [cell]
+  })
+}
+
 /** What reaches expressions at once: pins that are not always driven from inside, and registers. */
 function instantSources(
   { cells, signals }: Logic,

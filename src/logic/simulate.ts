@@ -17,13 +17,16 @@ import {
   type Cause,
   type Simulation,
 } from './simulation-state'
+import { triedState } from './tried-levels'
 import { evaluate, merge, not, X, type Ternary } from './ternary'
 
 /**
- * Rounds of register changes that one step may set off (a ripple counter needs one a stage) before it counts as a
- * loop.
+ * Rounds of register changes that one step may set off (a ripple counter needs one a stage) before what still changes
+ * counts as a loop. Most loops come back to a state that they had some rounds ago, and count as loops there.
  */
 const MAX_ROUNDS = 64
+/** Rounds before states are remembered: what settles does so in fewer, mostly. */
+const UNWATCHED_ROUNDS = 2
 
 /**
  * Applies levels to all pins (index = pin), settles, and takes the register edges that follow, those that other
@@ -36,6 +39,7 @@ export function applyLevels(simulation: Simulation, applied: readonly Applied[])
   /** Registers that were clocked, or may have been, while they stayed unknown: what they clock may have an edge. */
   let stirred: readonly number[] = []
   const known = new Set<number>()
+  const watched: Watched = { at: new Map(), changes: [] }
   simulation.applied = [...applied]
   for (let round = 0; ; round++) {
     const { readings, passing } = settle(simulation, applied, before.readings)
@@ -49,8 +53,25 @@ export function applyLevels(simulation: Simulation, applied: readonly Applied[])
     simulation.q = next.q
     simulation.qCauses = next.qCauses
     if (changed.length === 0 && stirred.length === 0) return
-    if (round >= MAX_ROUNDS) for (const cell of changed) looping.add(cell)
+    const around =
+      round < UNWATCHED_ROUNDS
+        ? []
+        : goneAround(watched, changed, [before.q, before.readings, next.q, start, stirred, [...looping]].join(';'))
+    for (const cell of round >= MAX_ROUNDS ? changed : around) looping.add(cell)
   }
+}
+
+/** States met in one step, with what changed in each round. */
+interface Watched {
+  readonly at: Map<string, number>
+  readonly changes: (readonly number[])[]
+}
+
+/** Registers that changed since the same state was met before; none where it is new. */
+function goneAround({ at, changes }: Watched, changed: readonly number[], state: string): readonly number[] {
+  const met = at.get(state)
+  at.set(state, changes.push(changed) - 1)
+  return met === undefined ? [] : changes.slice(met + 1).flat()
 }
 
 /**
@@ -309,7 +330,13 @@ function sampleData({ before, cell, index, register, simulation: { applied, netl
     samples.set(key, known)
     return { ...known, value: takenAtEdge(register, known.signals) }
   }
-  const last = sample((pin) => applied[pin]!)
+  /** At a moment at which every pin stands at a level, unknown or not. */
+  const sampleAtRest = (levelOf: (pin: number) => Applied): ReturnType<typeof sample> => {
+    const found = sample(levelOf)
+    const standing = { logic: before.logic, applied: found.applied, q: before.q }
+    return found.value === X ? { ...found, value: triedState(standing, index) } : found
+  }
+  const last = sampleAtRest((pin) => applied[pin]!)
   if (last.value === X) {
     const moment: Simulation = { ...before, readings: [...last.readings], applied: [...last.applied] }
     const { data, clockedPreset, reset, preset } = register
@@ -327,7 +354,7 @@ function sampleData({ before, cell, index, register, simulation: { applied, netl
     for (let subset = 0; subset < (1 << changed.length) - 1 && value !== X; subset++)
       value = merge(
         value,
-        sample((pin) => ((subset >> changed.indexOf(pin)) & 1 ? applied[pin]! : before.applied[pin]!)).value,
+        sampleAtRest((pin) => ((subset >> changed.indexOf(pin)) & 1 ? applied[pin]! : before.applied[pin]!)).value,
       )
   return { value, causes: value === X ? orderCauses(clockPins, cell) : [] }
 }

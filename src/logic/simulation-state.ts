@@ -1,6 +1,7 @@
 /** The state of a simulation, and what follows from it without time passing: signals, drives, settled levels. */
 import type { Logic, LogicCell, Register } from './logic'
 import { netlistOf, type Netlist } from './netlist'
+import { triedLevel } from './tried-levels'
 import { evaluate, merge, not, X, type Ternary } from './ternary'
 
 /** Nothing is applied. */
@@ -103,7 +104,18 @@ export function levelAt(simulation: Simulation, pin: number): FoundLevel {
   const cell = simulation.netlist.cellAt.get(pin)
   if (cell === undefined) return { level: outside, enable: 0, value: X }
   const drive = driveOf(simulation, cell, signalsOf(simulation, simulation.readings))
-  return { level: drive.enable === 0 ? outside : simulation.readings[pin]!, ...drive }
+  const found = { level: drive.enable === 0 ? outside : simulation.readings[pin]!, ...drive }
+  return drive.enable === 0 || (drive.enable === 1 && found.level !== X) ? found : certainLevel(simulation, pin, found)
+}
+
+/** What is certain of a level once both values of every unknown that it hangs on are tried. */
+function certainLevel(simulation: Simulation, pin: number, found: FoundLevel): FoundLevel {
+  const tried = triedLevel(simulation, simulation.netlist.cellAt.get(pin)!)
+  if (!tried) return found
+  const { enable, value, reading } = tried
+  const applied = simulation.applied[pin]!
+  const outside: PinLevel = applied === UNSTEADY ? X : applied
+  return { enable, value, level: enable === 0 ? outside : found.level === X ? reading : found.level }
 }
 
 /** Values of all signals, given what the array reads at each pin. */

@@ -99,7 +99,7 @@ function plainReadings(logic: Logic, set: VectorSet, strict: VectorRun): PlainRe
     for (const registers of poweredUp ? (['unknown', 'power-up'] as const) : (['unknown'] as const))
       for (const x of leavesX ? ([null, 0, 1] as const) : ([null] as const)) {
         if (x === STRICT.x && registers === STRICT.registers && order === STRICT.order) continue
-        const counts = countResults(runVectors(logic, set, { x, registers, order }, false))
+        const counts = countResults(runVectors(logic, set, { x, registers, order }, { explain: false }))
         readings.push({ x, registers, ...(order === 'open' ? {} : { order }), ...counts })
       }
   return readings

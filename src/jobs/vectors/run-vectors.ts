@@ -1,18 +1,10 @@
 /** Test vectors on the logic of a part (3-A, "Functional test information"), by the reference simulation. */
 import type { Logic } from '../../logic/logic'
 import { causesAt, causesOfEnable } from '../../logic/causes'
-import { applyLevels, applyPulses, preloadRegisters } from '../../logic/simulate'
-import {
-  forgetAll,
-  forgetRegisters,
-  levelAt,
-  NOTHING,
-  startSimulation,
-  UNSTEADY,
-  type Applied,
-  type Cause,
-  type Simulation,
-} from '../../logic/simulation-state'
+import { netlistOf } from '../../logic/netlist'
+import { LOOK_ENABLE, PartSequence } from '../../logic/part-sequence'
+import { preloadRegisters } from '../../logic/simulate'
+import { forgetAll, forgetRegisters, NOTHING, UNSTEADY, type Applied, type Cause } from '../../logic/simulation-state'
 import { X } from '../../logic/ternary'
 import type { Bit } from '../../fuses/fuse-map'
 import type { FuseFileContent } from '../../jesd3/fuse-file'
@@ -82,41 +74,51 @@ interface MutableRun {
 /**
  * Applies vectors in numerical order. Numbers that are missing get the default vector (all X): once a gap, since a
  * second equal vector changes nothing. The vectors must have as many conditions as the part has pins. Without `explain`
- * no causes are collected.
+ * no causes are collected; `reference` keeps to the reference simulation, which gives the same.
  */
-export function runVectors(logic: Logic, set: VectorSet, reading: Reading = STRICT, explain = true): VectorRun {
-  const simulation = startSimulation(logic, { ...reading, explain })
+export function runVectors(
+  logic: Logic,
+  set: VectorSet,
+  reading: Reading = STRICT,
+  { explain = true, reference = false }: { readonly explain?: boolean; readonly reference?: boolean } = {},
+): VectorRun {
+  const part = new PartSequence(logic, { ...reading, explain, reference })
   const run: MutableRun = { results: [], overridden: [], superVoltages: [], unknownPreloads: [] }
-  const defaultLevel = set.defaultCondition ?? reading.x
+  const tester: Tester = {
+    part,
+    cellPins: [...netlistOf(logic).cellAt.keys()].sort((a, b) => a - b),
+    logic,
+    defaultLevel: set.defaultCondition ?? reading.x,
+    levels: Array<Applied>(logic.pinCount + 1).fill(NOTHING),
+    run,
+    passed: [],
+  }
   const defaultVector = 'X'.repeat(set.pinOrder?.length ?? logic.pinCount)
   let expected = 1
   for (const vector of set.vectors) {
     if (vector.number > expected)
-      applyVector(simulation, conditionsByPin(defaultVector, set, logic.pinCount), {
-        defaultLevel,
-        number: expected,
-        run,
-      })
+      applyVector(tester, { conditions: conditionsByPin(defaultVector, set, logic.pinCount), number: expected })
     expected = vector.number + 1
     if (vector.conditions === null) {
-      forgetAll(simulation)
+      forgetAll(part.reference('change'))
       continue
     }
-    const conditions = conditionsByPin(vector.conditions, set, logic.pinCount)
+    const step = { conditions: conditionsByPin(vector.conditions, set, logic.pinCount), number: vector.number }
     const buried = vector.conditions.startsWith('B')
-    if (buried) preloadBuried(simulation, vector.number, run)
-    else applyVector(simulation, conditions, { defaultLevel, number: vector.number, run })
-    run.results.push(judge(vector.number, buried ? buriedChecks(conditions) : pinChecks(simulation, conditions)))
+    if (buried) preloadBuried(tester, vector.number)
+    else applyVector(tester, step)
+    run.results.push(judge(vector.number, buried ? buriedChecks(step.conditions) : pinChecks(tester, step.conditions)))
   }
   return run
 }
 
-/** Conditions by pin number (index 0 unused), through the pin order where there is one; 0 in it leads to no pin. */
-function conditionsByPin(conditions: string, { pinOrder }: VectorSet, pinCount: number): string[] {
+/** Conditions by pin number (place 0 unused), through the pin order where there is one; 0 in it leads to no pin. */
+function conditionsByPin(conditions: string, { pinOrder }: VectorSet, pinCount: number): string {
+  if (!pinOrder) return `N${conditions}`
   const byPin = Array<string>(pinCount + 1).fill('N')
-  for (let i = 0; i < conditions.length; i++) byPin[pinOrder ? pinOrder[i]! : i + 1] = conditions[i]!
+  for (let i = 0; i < conditions.length; i++) byPin[pinOrder[i]!] = conditions[i]!
   byPin[0] = 'N'
-  return byPin
+  return byPin.join('')
 }
 
 /**
@@ -136,61 +138,72 @@ const LEVELS: Readonly<Record<string, Applied>> = {
   Z: NOTHING,
 }
 
-interface Application {
+/** A run of vectors as it goes. */
+interface Tester {
+  readonly part: PartSequence
+  readonly logic: Logic
   readonly defaultLevel: Bit | null
-  readonly number: number
+  /** Pins at which a cell stands, ascending. */
+  readonly cellPins: readonly number[]
+  /** Levels applied, by pin; used over and over. */
+  readonly levels: Applied[]
   readonly run: MutableRun
+  /** Checks that passed: they are all alike. */
+  readonly passed: PinCheck[]
 }
 
-function applyVector(
-  simulation: Simulation,
-  conditions: readonly string[],
-  { defaultLevel, number, run }: Application,
-): void {
-  const applied = conditions.map((condition, pin): Applied =>
-    pin === 0 ? NOTHING : condition === 'X' ? (defaultLevel ?? X) : (LEVELS[condition] ?? UNSTEADY),
-  )
-  conditions.forEach((condition, pin) => {
-    if (condition >= '2' && condition <= '9') run.superVoltages.push({ vector: number, pin, condition })
-  })
-  applyLevels(simulation, applied)
-  const pinsWith = (wanted: string): number[] =>
-    conditions.flatMap((condition, pin) => (wanted.includes(condition) ? [pin] : []))
-  for (const pin of pinsWith('P')) preload(simulation, { conditions, pin, number, run })
-  applyPulses(simulation, pinsWith('CK'))
-  for (const pin of pinsWith('01DU')) {
-    const { enable, value } = levelAt(simulation, pin)
-    if (enable === 1 && value !== X && value !== applied[pin]) run.overridden.push({ vector: number, pin })
+/** A vector: its conditions by pin number. */
+interface VectorStep {
+  readonly conditions: string
+  readonly number: number
+}
+
+function applyVector(tester: Tester, { conditions, number }: VectorStep): void {
+  const { part, levels, run } = tester
+  const pulsed: number[] = []
+  const preloads: number[] = []
+  for (let pin = 1; pin < levels.length; pin++) {
+    const condition = conditions[pin]!
+    levels[pin] = condition === 'X' ? (tester.defaultLevel ?? X) : (LEVELS[condition] ?? UNSTEADY)
+    if (condition === 'C' || condition === 'K') pulsed.push(pin)
+    else if (condition === 'P') preloads.push(pin)
+    else if (condition >= '2' && condition <= '9') run.superVoltages.push({ vector: number, pin, condition })
+  }
+  part.apply(levels)
+  for (const pin of preloads) preload(tester, pin, { conditions, number })
+  part.pulse(pulsed)
+  for (const pin of tester.cellPins) {
+    if (!'01DU'.includes(conditions[pin]!)) continue
+    const found = part.look(pin)
+    if (found >= LOOK_ENABLE && found < 2 * LOOK_ENABLE && found !== LOOK_ENABLE + X && found - LOOK_ENABLE !== levels[pin])
+      run.overridden.push({ vector: number, pin })
   }
 }
 
 /** Preload (3-A): the levels 0 and 1 at the output pins of the bank whose clock pin carries P. */
-function preload(
-  simulation: Simulation,
-  given: {
-    readonly conditions: readonly string[]
-    readonly pin: number
-    readonly number: number
-    readonly run: MutableRun
-  },
-): void {
+function preload({ part, run }: Tester, pin: number, { conditions, number }: VectorStep): void {
   const levels = new Map<number, 0 | 1>()
-  given.conditions.forEach((condition, pin) => {
-    if (condition === '0' || condition === '1') levels.set(pin, condition === '1' ? 1 : 0)
-  })
-  if (preloadRegisters(simulation, given.pin, levels) > 0) return
-  forgetRegisters(simulation, 'preload')
-  given.run.unknownPreloads.push(given.number)
-}
-
-/** A buried preload: which physical register it reaches is the part's own, and none here publishes it. */
-function preloadBuried(simulation: Simulation, number: number, run: MutableRun): void {
+  for (let at = 1; at < conditions.length; at++)
+    if (conditions[at] === '0' || conditions[at] === '1') levels.set(at, conditions[at] === '1' ? 1 : 0)
+  const simulation = part.reference('change')
+  if (preloadRegisters(simulation, pin, levels) > 0) return
   forgetRegisters(simulation, 'preload')
   run.unknownPreloads.push(number)
 }
 
-function pinChecks(simulation: Simulation, conditions: readonly string[]): PinCheck[] {
-  return conditions.flatMap((condition, pin) => (isExpected(condition) ? [judgePin(simulation, pin, condition)] : []))
+/** A buried preload: which physical register it reaches is the part's own, and none here publishes it. */
+function preloadBuried({ part, run }: Tester, number: number): void {
+  forgetRegisters(part.reference('change'), 'preload')
+  run.unknownPreloads.push(number)
+}
+
+function pinChecks(tester: Tester, conditions: string): PinCheck[] {
+  const checks: PinCheck[] = []
+  for (let pin = 1; pin < conditions.length; pin++) {
+    const condition = conditions[pin]!
+    if (isExpected(condition)) checks.push(judgePin(tester, pin, condition))
+  }
+  return checks
 }
 
 function judge(number: number, checks: readonly PinCheck[]): VectorResult {
@@ -203,8 +216,8 @@ function isExpected(condition: string): condition is PinCheck['expected'] {
 }
 
 /** H and L in a buried-register vector test registers whose numbering is not published: open. */
-function buriedChecks(conditions: readonly string[]): PinCheck[] {
-  return conditions.flatMap((expected, pin) =>
+function buriedChecks(conditions: string): PinCheck[] {
+  return [...conditions].flatMap((expected, pin) =>
     isExpected(expected)
       ? [
           {
@@ -222,20 +235,32 @@ function buriedChecks(conditions: readonly string[]): PinCheck[] {
 
 const LEVEL_NAMES = ['0', '1', 'X', 'Z'] as const
 
-function judgePin(simulation: Simulation, pin: number, expected: PinCheck['expected']): PinCheck {
-  const inputOnly = !simulation.netlist.cellAt.has(pin)
-  const { level, enable } = levelAt(simulation, pin)
-  const found = LEVEL_NAMES[level]
+function judgePin(tester: Tester, pin: number, expected: PinCheck['expected']): PinCheck {
+  const { part, passed } = tester
+  const look = part.look(pin)
+  const inputOnly = !netlistOf(tester.logic).cellAt.has(pin)
+  const found = LEVEL_NAMES[look % LOOK_ENABLE]!
+  const result = outcomeOf(expected, look, inputOnly)
+  if (result === 'passed') {
+    const key = (expected === 'Z' ? LEVEL_NAMES.length : 0) + (look % LOOK_ENABLE) + 2 * LEVEL_NAMES.length * pin
+    return (passed[key] ??= { pin, expected, found, result, causes: [], inputOnly: false })
+  }
   const causesOf = expected === 'Z' ? causesOfEnable : causesAt
-  const outcome = (result: VectorOutcome): PinCheck => ({
+  return {
     pin,
     expected,
     found,
     result,
-    causes: result === 'undetermined' && !inputOnly ? causesOf(simulation, pin) : [],
+    causes: result === 'undetermined' && !inputOnly ? causesOf(part.reference('look'), pin) : [],
     inputOnly: inputOnly && expected !== 'Z',
-  })
-  if (expected === 'Z') return outcome(enable === 0 ? 'passed' : enable === 1 ? 'failed' : 'undetermined')
-  if (inputOnly || level === X) return outcome('undetermined')
-  return outcome(found === (expected === 'H' ? '1' : '0') ? 'passed' : 'failed')
+  }
+}
+
+/** What a judged pin says, given what `PartSequence.look` tells. */
+function outcomeOf(expected: PinCheck['expected'], look: number, inputOnly: boolean): VectorOutcome {
+  const level = look % LOOK_ENABLE
+  const enable = Math.floor(look / LOOK_ENABLE)
+  if (expected === 'Z') return enable === 0 ? 'passed' : enable === 1 ? 'failed' : 'undetermined'
+  if (inputOnly || level === X) return 'undetermined'
+  return level === (expected === 'H' ? 1 : 0) ? 'passed' : 'failed'
 }

@@ -1,0 +1,418 @@
+/**
+ * The fast evaluator of sequences: a part whose registers one pin clocks, its levels and states as bits of words, a
+ * product term as one test, nothing allocated a step. It gives what the reference simulation gives, X included, or
+ * refuses a step and leaves everything as it was, so that the reference can take it.
+ */
+import { pinCells, type Logic } from './logic'
+import { evaluateMasked, maskExpression, MAX_MASK_BITS, type MaskedExpression, type Planes } from './masks'
+import { netlistOf } from './netlist'
+import { NOTHING, UNSTEADY, type Applied, type Simulation } from './simulation-state'
+import { merge, X, type Ternary } from './ternary'
+import { MAX_TRIED_SOURCES, staysAtRest, triedSources } from './tried-levels'
+import { onesInWord } from './words'
+
+/** Levels applied to the pins, a bit a pin: can be 0, can be 1, nothing applied, no steady level. */
+export interface AppliedWords {
+  low: number
+  high: number
+  nothing: number
+  unsteady: number
+}
+
+/** Pins and registers whose unknown values could be tried. */
+interface SourceWords {
+  readonly pins: number
+  readonly cells: number
+}
+
+/** A cell that drives a pin, prepared. */
+interface FastCell {
+  readonly sources: SourceWords
+  readonly bit: number
+  readonly defined: boolean
+  readonly enable: MaskedExpression
+  /** Null for a registered output. */
+  readonly value: MaskedExpression | null
+  readonly stateBit: number
+  readonly inverted: boolean
+}
+
+interface FastRegister {
+  readonly sources: SourceWords
+  readonly bit: number
+  readonly data: MaskedExpression
+  readonly clockedPreset: MaskedExpression
+  /** Index in `holds`, or −1 where nothing resets it. */
+  readonly hold: number
+}
+
+/** A logic prepared; shared by all sequences of it. */
+export interface FastLogic {
+  readonly logic: Logic
+  /** Cells whose pins are read, so that each comes after those that it reads. */
+  readonly inner: readonly FastCell[]
+  readonly innerPins: number
+  /** By pin; null where none stands. */
+  readonly cellAt: readonly (FastCell | null)[]
+  readonly registers: readonly FastRegister[]
+  readonly clock: number
+  /** Different resets. */
+  readonly holds: readonly MaskedExpression[]
+}
+
+/** Prepares a logic; null where only the reference can do it: loops, several clocks, terms as clocks, loads. */
+export function prepareFast(logic: Logic): FastLogic | null {
+  const { clockPin, order, readPins } = netlistOf(logic)
+  if (logic.pinCount > MAX_MASK_BITS || logic.cells.length > MAX_MASK_BITS || !staysAtRest(logic)) return null
+  const { levelSources, dataSources } = triedSources(logic)!
+  const clocks = new Set(logic.cells.flatMap(({ register }, cell) => (register ? [clockPin[cell]!] : [])))
+  if (clocks.size > 1) return null
+  const cells = logic.cells.map(({ pin, defined, enable, value, register }, cell): FastCell => ({
+    sources: sourceWords(levelSources[cell]!),
+    bit: pin === null ? 0 : 1 << pin,
+    defined,
+    enable: maskExpression(logic, enable),
+    value: register ? null : maskExpression(logic, value ?? { sums: [], inverted: false }),
+    stateBit: 1 << cell,
+    inverted: register?.inverted ?? false,
+  }))
+  const inner = order.filter((cell) => {
+    const { pin } = logic.cells[cell]!
+    return pin !== null && readPins.has(pin) && netlistOf(logic).drives[cell] !== 'never'
+  })
+  const holds = new Map<string, number>()
+  const masked: MaskedExpression[] = []
+  const registers = logic.cells.flatMap(({ register }, cell): FastRegister[] => {
+    if (!register) return []
+    const reset = maskExpression(logic, register.reset)
+    const key = JSON.stringify([[...reset.terms], [...reset.ends], reset.inverted, reset.constant])
+    if (reset.constant !== 0 && !holds.has(key)) holds.set(key, masked.push(reset) - 1)
+    return [
+      {
+        sources: sourceWords(dataSources[cell]!),
+        bit: 1 << cell,
+        data: maskExpression(logic, register.data),
+        clockedPreset: maskExpression(logic, register.clockedPreset),
+        hold: holds.get(key) ?? -1,
+      },
+    ]
+  })
+  const cellAt = Array<FastCell | null>(logic.pinCount + 1).fill(null)
+  for (const { pin } of pinCells(logic)) cellAt[pin] = cells[netlistOf(logic).cellAt.get(pin)!]!
+  return {
+    logic,
+    inner: inner.map((cell) => cells[cell]!),
+    innerPins: inner.reduce((bits, cell) => bits | cells[cell]!.bit, 0),
+    cellAt,
+    registers,
+    clock: clocks.size === 0 ? 0 : 1 << [...clocks][0]!,
+    holds: masked,
+  }
+}
+
+function sourceWords(sources: { readonly pins: readonly number[]; readonly cells: readonly number[] }): SourceWords {
+  const word = (bits: readonly number[]): number => bits.reduce((all, bit) => all | (1 << bit), 0)
+  return { pins: word(sources.pins), cells: word(sources.cells) }
+}
+
+/** True where few enough unknown sources are left that trying them may make something certain. */
+function mayBeTried({ pins, cells }: SourceWords, { low, high, unsteady }: AppliedWords, { q0, q1 }: Planes): boolean {
+  const count = onesInWord(pins & low & high & ~unsteady) + onesInWord(cells & q0 & q1)
+  return count > 0 && count <= MAX_TRIED_SOURCES
+}
+
+const createPlanes = (): Planes => ({ pins0: 0, pins1: 0, q0: 0, q1: 0 })
+const createApplied = (): AppliedWords => ({ low: 0, high: 0, nothing: 0, unsteady: 0 })
+
+/** One run of a prepared logic. */
+export class FastSequence {
+  readonly #fast: FastLogic
+  readonly #openOrder: boolean
+  /** False where a register that takes an unknown must be left to the reference, which knows why. */
+  readonly #takesUnknown: boolean
+  readonly #applied = createApplied()
+  /** Levels read at pins, as far as terms read them, and registers. */
+  readonly #now = createPlanes()
+  readonly #next = createPlanes()
+  readonly #sample = createPlanes()
+  readonly #mixed = createApplied()
+  /** Levels of the resets before a change, and after. */
+  readonly #wasHeld: Uint8Array
+  readonly #isHeld: Uint8Array
+  /** False while the levels come from elsewhere and may be another merge than settling gives. */
+  #settled = false
+
+  constructor(fast: FastLogic, options: { readonly order: 'open' | 'data-then-clock'; readonly explain: boolean }) {
+    this.#fast = fast
+    this.#openOrder = options.order === 'open'
+    this.#takesUnknown = !options.explain
+    this.#wasHeld = new Uint8Array(fast.holds.length)
+    this.#isHeld = new Uint8Array(fast.holds.length)
+  }
+
+  /** Takes over the state of a simulation. */
+  load({ applied, readings, q }: Simulation): void {
+    const words = this.#applied
+    const planes = this.#now
+    clearApplied(words)
+    planes.pins0 = planes.pins1 = planes.q0 = planes.q1 = 0
+    for (let pin = 1; pin < applied.length; pin++) {
+      addApplied(words, pin, applied[pin]!)
+      if (readings[pin] !== 1) planes.pins0 |= 1 << pin
+      if (readings[pin] !== 0) planes.pins1 |= 1 << pin
+    }
+    q.forEach((value, cell) => {
+      if (value !== 1) planes.q0 |= 1 << cell
+      if (value !== 0) planes.q1 |= 1 << cell
+    })
+    this.#settled = false
+  }
+
+  /** Hands the state over to a simulation; reasons of what has become known are dropped. */
+  store(simulation: Simulation): void {
+    const { q0, q1 } = this.#now
+    simulation.applied = simulation.applied.map((_, pin) => (pin === 0 ? NOTHING : this.appliedAt(pin)))
+    simulation.readings = simulation.readings.map((old, pin) => (pin === 0 ? old : this.#reading(pin)))
+    simulation.q = simulation.q.map((_, cell) => plane(q0 & (1 << cell), q1 & (1 << cell)))
+    simulation.qCauses = simulation.qCauses.map((causes, cell) => (simulation.q[cell] === X ? causes : []))
+  }
+
+  /** The level applied to a pin. */
+  appliedAt(pin: number): Applied {
+    const { low, high, nothing, unsteady } = this.#applied
+    const bit = 1 << pin
+    return nothing & bit ? NOTHING : unsteady & bit ? UNSTEADY : plane(low & bit, high & bit)
+  }
+
+  /** The levels applied, with one that is 0 or 1 turned. */
+  turned(pin: number, into: AppliedWords): void {
+    copyApplied(this.#applied, into)
+    into.low ^= 1 << pin
+    into.high ^= 1 << pin
+  }
+
+  /**
+   * A number for what is found at a pin, without an object: the level (3: off and nothing applied), plus 4 times the
+   * enable.
+   */
+  look(pin: number): number {
+    const cell = this.#fast.cellAt[pin]
+    if (cell) {
+      const enable = this.#enableOf(cell, this.#now)
+      if (enable === 1) return 4 + this.#valueOf(cell, this.#now)
+      if (enable === X) return 8 + this.#reading(pin)
+    }
+    const outside = this.appliedAt(pin)
+    return outside === UNSTEADY ? X : outside
+  }
+
+  /** True where what is unknown at a pin may be certain once its few unknown sources are tried. */
+  mayBeCertain(pin: number): boolean {
+    const cell = this.#fast.cellAt[pin]
+    return cell != null && mayBeTried(cell.sources, this.#applied, this.#now)
+  }
+
+  #reading(pin: number): Ternary {
+    const bit = 1 << pin
+    const { low, high } = this.#applied
+    const outside = plane(low & bit, high & bit)
+    const cell = this.#fast.cellAt[pin]
+    if (!cell) return outside
+    const enable = this.#enableOf(cell, this.#now)
+    const value = enable === 0 ? X : this.#valueOf(cell, this.#now)
+    return enable === 1 ? value : enable === 0 ? outside : merge(value, outside)
+  }
+
+  #enableOf(cell: FastCell, planes: Planes): Ternary {
+    return cell.defined ? evaluateMasked(cell.enable, planes) : X
+  }
+
+  #valueOf(cell: FastCell, planes: Planes): Ternary {
+    if (!cell.defined) return X
+    if (cell.value) return evaluateMasked(cell.value, planes)
+    const state = plane(planes.q0 & cell.stateBit, planes.q1 & cell.stateBit)
+    return cell.inverted && state !== X ? ((1 - state) as Ternary) : state
+  }
+
+  /** Settles the pins that are read; with `from`, what they may read on the way from there. */
+  #settle(words: AppliedWords, planes: Planes, from: Planes | null): void {
+    const { inner, innerPins } = this.#fast
+    planes.pins0 = (words.low & ~innerPins) | (from ? from.pins0 : 0)
+    planes.pins1 = (words.high & ~innerPins) | (from ? from.pins1 : 0)
+    for (let i = 0; i < inner.length; i++) {
+      const cell = inner[i]!
+      const { bit } = cell
+      const enable = this.#enableOf(cell, planes)
+      if (enable !== 1) {
+        planes.pins0 |= words.low & bit
+        planes.pins1 |= words.high & bit
+      }
+      if (enable !== 0) {
+        const value = this.#valueOf(cell, planes)
+        if (value !== 1) planes.pins0 |= bit
+        if (value !== 0) planes.pins1 |= bit
+      }
+    }
+  }
+
+  /** Applies levels and takes the clock edge that follows. False, with nothing changed, where the reference must. */
+  apply(to: AppliedWords): boolean {
+    const { clock, holds } = this.#fast
+    const now = this.#now
+    const next = this.#next
+    next.q0 = now.q0
+    next.q1 = now.q1
+    if (clock !== 0) {
+      const from = plane(now.pins0 & clock, now.pins1 & clock)
+      const level = plane(to.low & clock, to.high & clock)
+      if (level === X || (level === 1 && from === X)) return false
+      if (level === 1 && from === 0 && !this.#takeEdge(to)) return false
+    }
+    // From here on `next` has the new states, and `now` the old ones and the levels before.
+    if (holds.length === 0) this.#settle(to, next, null)
+    else if (!this.#hold(to)) return false
+    now.pins0 = next.pins0
+    now.pins1 = next.pins1
+    now.q0 = next.q0
+    now.q1 = next.q1
+    copyApplied(to, this.#applied)
+    this.#settled = true
+    return true
+  }
+
+  /** What the registers take: data as before the edge, other pins at their new level or on their way to it. */
+  #takeEdge(to: AppliedWords): boolean {
+    const { clock } = this.#fast
+    const before = this.#applied
+    const sample = this.#sample
+    const moved =
+      ((before.low ^ to.low) |
+        (before.high ^ to.high) |
+        (before.nothing ^ to.nothing) |
+        (before.unsteady ^ to.unsteady)) &
+      ~clock
+    sample.q0 = this.#now.q0
+    sample.q1 = this.#now.q1
+    if (moved === 0 && this.#settled) {
+      sample.pins0 = this.#now.pins0
+      sample.pins1 = this.#now.pins1
+      return this.#takeData(before)
+    }
+    const mixed = this.#mixed
+    mixed.low = (to.low & ~clock) | (before.low & clock)
+    mixed.high = (to.high & ~clock) | (before.high & clock)
+    this.#settle(mixed, sample, null)
+    if (!this.#takeData(mixed)) return false
+    if (!this.#openOrder || moved === 0) return true
+    mixed.low |= moved
+    mixed.high |= moved
+    this.#settle(mixed, sample, null)
+    return this.#takeData(null)
+  }
+
+  /**
+   * Takes data of the sampled moment, at which levels are applied as given, into `next`; or, without levels, tells
+   * whether they are what `next` has, where that is known.
+   */
+  #takeData(levels: AppliedWords | null): boolean {
+    const { registers } = this.#fast
+    const sample = this.#sample
+    const next = this.#next
+    for (let i = 0; i < registers.length; i++) {
+      const { sources, bit, data, clockedPreset, hold } = registers[i]!
+      const set = evaluateMasked(clockedPreset, sample)
+      let taken = set === 1 ? 1 : evaluateMasked(data, sample)
+      if (set === X) taken = merge(1, taken)
+      if (hold >= 0) {
+        const reset = evaluateMasked(this.#fast.holds[hold]!, sample)
+        if (reset === 1) taken = 0
+        else if (reset === X) taken = merge(0, taken)
+      }
+      if (!levels) {
+        const known = plane(next.q0 & bit, next.q1 & bit)
+        if (known !== X && known !== taken) return false
+        continue
+      }
+      if (taken === X && (!this.#takesUnknown || mayBeTried(sources, levels, sample))) return false
+      next.q0 = taken === 1 ? next.q0 & ~bit : next.q0 | bit
+      next.q1 = taken === 0 ? next.q1 & ~bit : next.q1 | bit
+    }
+    return true
+  }
+
+  /** Settles with resets, whose pulses on the way count too, until no register changes. */
+  #hold(to: AppliedWords): boolean {
+    const { holds, registers } = this.#fast
+    const next = this.#next
+    const sample = this.#sample
+    const [q0, q1] = [next.q0, next.q1]
+    // The edge is taken with the levels before; the resets of this round still see the states before it.
+    next.q0 = this.#now.q0
+    next.q1 = this.#now.q1
+    for (let i = 0; i < holds.length; i++) this.#wasHeld[i] = evaluateMasked(holds[i]!, this.#now)
+    let taken0 = q0
+    let taken1 = q1
+    let from: Planes = this.#now
+    for (;;) {
+      if (this.#openOrder) {
+        sample.q0 = next.q0
+        sample.q1 = next.q1
+        this.#settle(to, sample, from)
+      }
+      this.#settle(to, next, null)
+      for (let i = 0; i < holds.length; i++) {
+        const level = evaluateMasked(holds[i]!, next)
+        const pulse =
+          level === 0 && this.#openOrder && this.#wasHeld[i] === 0 && evaluateMasked(holds[i]!, sample) === X
+        this.#isHeld[i] = pulse ? X : level
+        this.#wasHeld[i] = level
+      }
+      for (let i = 0; i < registers.length; i++) {
+        const { bit, hold } = registers[i]!
+        const reset = hold < 0 ? 0 : this.#isHeld[hold]!
+        if (reset === 0 || (taken1 & bit) === 0) continue
+        if (reset === X && (taken0 & bit) === 0 && !this.#takesUnknown) return false
+        taken0 |= bit
+        if (reset === 1) taken1 &= ~bit
+      }
+      if (taken0 === next.q0 && taken1 === next.q1) return true
+      from = this.#keepLevels(next)
+      next.q0 = taken0
+      next.q1 = taken1
+    }
+  }
+
+  readonly #kept = createPlanes()
+
+  #keepLevels({ pins0, pins1 }: Planes): Planes {
+    this.#kept.pins0 = pins0
+    this.#kept.pins1 = pins1
+    return this.#kept
+  }
+}
+
+/** A ternary of "can be 0" and "can be 1". */
+function plane(zero: number, one: number): Ternary {
+  return zero === 0 ? 1 : one === 0 ? 0 : X
+}
+
+/** Nothing is said of any pin. */
+export function clearApplied(words: AppliedWords): void {
+  words.low = words.high = words.nothing = words.unsteady = 0
+}
+
+/** Adds the level applied to a pin. */
+export function addApplied(words: AppliedWords, pin: number, level: Applied): void {
+  const bit = 1 << pin
+  if (level !== 1) words.low |= bit
+  if (level !== 0) words.high |= bit
+  if (level === NOTHING) words.nothing |= bit
+  if (level === UNSTEADY) words.unsteady |= bit
+}
+
+function copyApplied(from: AppliedWords, to: AppliedWords): void {
+  to.low = from.low
+  to.high = from.high
+  to.nothing = from.nothing
+  to.unsteady = from.unsteady
+}
