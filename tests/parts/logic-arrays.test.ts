@@ -107,7 +107,7 @@ describe('orders', () => {
     })
     expect(decoded!.logic).toBeNull()
     const undecoded = report.findings.find(({ code }) => code === 'device/undecoded')!
-    expect(undecoded.hint).toContain('--fuse-order')
+    expect(undecoded.hint).toContain('in an order of fuses that you name')
     expect(report.findings.map(({ code }) => code)).not.toContain('device/unconfirmed-order')
     expect(renderDevice(findDevice(table.part)!)).toContain('array-by-array-complement-first-inputs-descending: ')
   })
