@@ -3,7 +3,8 @@
  * decides
  * nothing, which terms say nothing new, where feedback makes loops and of what kind.
  */
-import { componentsOf } from '../logic/components'
+import { loopsIn, type Loop } from './loops'
+import { surplusTerms, type SurplusTerm } from './surplus-terms'
 import { createDiagrams, withinLimit, type Diagrams, type Node } from '../logic/diagrams'
 import {
   nameVariables,
@@ -14,15 +15,7 @@ import {
   type RegisterFunctions,
   type Space,
 } from '../logic/functions'
-import {
-  expressionsOf,
-  isContradiction,
-  structuralConstant,
-  usedSignals,
-  type Cube,
-  type Logic,
-  type LogicCell,
-} from '../logic/logic'
+import { expressionsOf, usedSignals, type Logic } from '../logic/logic'
 import { netlistOf } from '../logic/netlist'
 
 /** One output as computed. */
@@ -39,26 +32,6 @@ export interface OutputFacts {
   readonly constant: 0 | 1 | null
   /** Pins, and registers as `q19`, that decide about it, in order. */
   readonly dependsOn: readonly string[]
-}
-
-/**
- * A circle of pins that feed each other. `none`: every input breaks the circle, or gives it one level at which it
- * rests.
- * `latch`: some inputs let it rest at two levels, so that it remembers. `oscillator`: some inputs leave it no level
- * to rest at.
- */
-export interface Loop {
-  readonly pins: readonly number[]
-  readonly kind: 'none' | 'latch' | 'oscillator'
-}
-
-/** A product term that could be left out without a change of the function. */
-export interface SurplusTerm {
-  readonly row: number
-  /** 0 for a buried cell. */
-  readonly pin: number
-  /** Row of the same term; null where several other terms cover it together. */
-  readonly sameAs: number | null
 }
 
 /** Facts about a part's logic. */
@@ -97,8 +70,8 @@ export function analyse(logic: Logic, options: { readonly maxNodes?: number } = 
         .map((output) => outputFacts(space, output)),
       decidingPins,
       idleInputs: namedPins(logic).filter((pin) => !decidingPins.includes(pin)),
-      loops: loopsOf(space, functions),
-      surplusTerms: logic.cells.flatMap((output) => surplusTerms(logic, output)),
+      loops: loopsIn(space, functions),
+      surplusTerms: surplusTerms(logic),
     }
   })
 }
@@ -178,92 +151,4 @@ function namedPins(logic: Logic): number[] {
     logic.signals[i]!.kind === 'pin' ? [logic.signals[i]!.pin] : [],
   )
   return [...new Set(named)].filter((pin) => drives[cellAt.get(pin) ?? -1] !== 'always').sort((a, b) => a - b)
-}
-
-function loopsOf({ diagrams, indexOf }: Space, { loops, wired }: PartFunctions): Loop[] {
-  const excitationAt = new Map(loops.map(({ pin, excitation }) => [pin, excitation]))
-  const variableOf = (pin: number): number => indexOf('loop', String(pin))
-  const circles = componentsOf([...excitationAt.keys()], (pin) =>
-    [...excitationAt.keys()].filter((other) => diagrams.support(excitationAt.get(pin)!).includes(variableOf(other))),
-  )
-  // A circle comes after those that it depends on, and only the levels at which they rest reach it.
-  let reached: Node = 1
-  const real = circles.map((pins): Loop => {
-    const circle = pins.map((pin) => ({ variable: variableOf(pin), excitation: excitationAt.get(pin)! }))
-    const kind = kindOf(diagrams, circle, reached)
-    reached = diagrams.and(reached, restsOf(diagrams, circle))
-    return { pins: ascending(pins), kind }
-  })
-  const broken = wired.map((pins) => pins.filter((pin) => !excitationAt.has(pin))).filter((pins) => pins.length > 0)
-  return [...real, ...broken.map((pins): Loop => ({ pins: ascending(pins), kind: 'none' }))].sort(
-    (a, b) => a.pins[0]! - b.pins[0]!,
-  )
-}
-
-const ascending = (pins: readonly number[]): number[] => [...pins].sort((a, b) => a - b)
-
-interface CutPin {
-  readonly variable: number
-  readonly excitation: Node
-}
-
-/** Where every pin of a circle has the level that it is given. */
-function restsOf(diagrams: Diagrams, circle: readonly CutPin[]): Node {
-  return circle.reduce(
-    (all, { variable, excitation }) =>
-      diagrams.and(all, diagrams.not(diagrams.xor(diagrams.variable(variable), excitation))),
-    1,
-  )
-}
-
-/**
- * Counts the levels at which a circle rests, for the inputs that reach it: none for some, several for some, or one
- * for all.
- */
-function kindOf(diagrams: Diagrams, circle: readonly CutPin[], reached: Node): Loop['kind'] {
-  const variables = circle.map(({ variable }) => variable)
-  const rests = restsOf(diagrams, circle)
-  const restsWith = (level: Node): Node =>
-    diagrams.and(reached, diagrams.exists(diagrams.and(rests, level), variables))
-  if (restsWith(1) !== reached) return 'oscillator'
-  const several = circle.some(
-    ({ variable }) =>
-      diagrams.and(restsWith(diagrams.variable(variable)), restsWith(diagrams.not(diagrams.variable(variable)))) !==
-      0,
-  )
-  return several ? 'latch' : 'none'
-}
-
-/** Terms that equal another one of their sum, or that the others cover, whatever the signals are. */
-function surplusTerms(logic: Logic, { pin, value, register, enable }: LogicCell): SurplusTerm[] {
-  const sums = (value ?? register!.data).sums
-  if (structuralConstant(enable) === 0 && !register) return []
-  return sums.flatMap((sum) =>
-    surplusOf(
-      logic,
-      sum.filter((cube) => !isContradiction(cube)),
-    ).map(({ row, sameAs }) => ({ row, pin: pin ?? 0, sameAs })),
-  )
-}
-
-function surplusOf(logic: Logic, cubes: readonly Cube[]): Omit<SurplusTerm, 'pin'>[] {
-  if (cubes.length < 2) return []
-  const diagrams = createDiagrams(logic.signals.length)
-  const nodes = cubes.map(({ literals }) =>
-    literals.reduce((product, literal) => diagrams.and(product, literalNode(diagrams, literal)), 1),
-  )
-  return cubes.flatMap(({ origin }, i) => {
-    const same = nodes.indexOf(nodes[i]!)
-    if (same < i) return [{ row: origin, sameAs: cubes[same]!.origin as number | null }]
-    const others = nodes.reduce(
-      (any, node, j) => (node === nodes[i] ? any : j === i ? any : diagrams.or(any, node)),
-      0,
-    )
-    return diagrams.and(nodes[i]!, diagrams.not(others)) === 0 ? [{ row: origin, sameAs: null }] : []
-  })
-}
-
-function literalNode(diagrams: Diagrams, literal: number): Node {
-  const signal = diagrams.variable(literal >>> 1)
-  return literal & 1 ? diagrams.not(signal) : signal
 }

@@ -169,7 +169,7 @@ function analysisLines({ analysis, equations }: Description): string[] {
 const LOOP_WORDS = {
   none: 'no loop after all, every input breaks it or gives it one level',
   latch: 'a latch, it remembers',
-  oscillator: 'some inputs leave it no level to rest at, it may oscillate',
+  oscillator: 'some inputs let it keep changing, it may oscillate',
 } as const
 
 function equationLines(equations: Description['equations'][number]): string[] {

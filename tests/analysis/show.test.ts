@@ -67,7 +67,7 @@ describe('the section', () => {
       'pin 18 is always high',
       'pin 17 is always low while on',
       'terms name p3, p4, and the level there decides nothing',
-      'feedback through p14: some inputs leave it no level to rest at, it may oscillate',
+      'feedback through p14: some inputs let it keep changing, it may oscillate',
       // Blocks of eight rows, the enable first; pin 15 has rows 32 to 39.
       'row 34 of pin 15 repeats row 33',
       'row 35 of pin 15 is covered by the other terms of that pin',
