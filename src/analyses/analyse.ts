@@ -6,15 +6,8 @@
 import { loopsIn, type Loop } from './loops'
 import { surplusTerms, type SurplusTerm } from './surplus-terms'
 import { createDiagrams, withinLimit, type Diagrams, type Node } from '../logic/diagrams'
-import {
-  nameVariables,
-  partFunctions,
-  planVariables,
-  type OutputFunctions,
-  type PartFunctions,
-  type RegisterFunctions,
-  type Space,
-} from '../logic/functions'
+import { partFunctions, type OutputFunctions, type PartFunctions, type RegisterFunctions } from '../logic/functions'
+import { nameVariables, planVariables, type Space } from '../logic/variables'
 import { expressionsOf, usedSignals, type Logic } from '../logic/logic'
 import { netlistOf } from '../logic/netlist'
 

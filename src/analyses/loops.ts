@@ -1,7 +1,8 @@
 /** Feedback loops of a part: what they do with the levels that they hold. */
 import { componentsOf } from '../logic/components'
 import type { Diagrams, Node } from '../logic/diagrams'
-import type { PartFunctions, Space } from '../logic/functions'
+import type { PartFunctions } from '../logic/functions'
+import type { Space } from '../logic/variables'
 
 /**
  * A circle of pins that feed each other. `none`: whatever it held, it comes to rest, and at one level for each input.
@@ -73,8 +74,7 @@ function settling(diagrams: Diagrams, circle: readonly CutPin[], rests: Node): N
   let found = rests
   for (;;) {
     const moving = circle.reduce(
-      (any, { variable, excitation }) =>
-        diagrams.or(any, diagrams.xor(diagrams.variable(variable), excitation)),
+      (any, { variable, excitation }) => diagrams.or(any, diagrams.xor(diagrams.variable(variable), excitation)),
       0,
     )
     // A pin at rest leads nowhere: its own level counts only where another one moves.

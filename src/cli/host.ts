@@ -23,7 +23,9 @@ export interface Host {
    * when it cannot be read.
    */
   read(path: string, limit?: number): Uint8Array
-  /** Writes a whole file, or leaves what stood there as it was. Throws where the name exists and may not be replaced. */
+  /**
+   * Writes a whole file, or leaves what stood there as it was. Throws where the name exists and may not be replaced.
+   */
   write(path: string, bytes: Uint8Array, replace?: boolean): void
   kind(path: string): Kind
   /** The names in a folder. */

@@ -14,7 +14,8 @@ import {
 import type { Cell, CellSetting } from './device'
 
 /**
- * Most terms of a sum that is looked for: four times the 16 that the largest output of a catalogued part takes (GAL22V10
+ * Most terms of a sum that is looked for: four times the 16 that the largest output of a catalogued part takes
+ * (GAL22V10
  * data sheet, 22v10_08, p. 4), so that a refusal can say how far a map is from fitting.
  */
 const MAX_SHORT_SUM = 64
@@ -138,7 +139,9 @@ function liveSums(sums: Expression['sums']): Expression['sums'] {
   return sums.filter((terms) => terms.some((cube) => !isContradiction(cube)))
 }
 
-/** The sums as they stand; terms that are constant 0 are left out where there are too many; null where it does not do. */
+/**
+ * The sums as they stand; terms that are constant 0 are left out where there are too many; null where it does not do.
+ */
 function keptSums(place: Place): Expression['sums'] | null {
   const rooms = roomsOf(place)
   const all = dataOf(place.output).sums

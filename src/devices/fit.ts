@@ -246,12 +246,15 @@ function writeRow(
 }
 
 /** Column of the target that carries a signal of the source, or its complement. */
-function columnFor({ logic, mode, settings, plans, target }: Work, signal: Signal, complement: number): number | null {
+function columnFor(
+  { logic, mode, settings, plans, target }: Work,
+  signal: Signal,
+  complement: number,
+): number | null {
   const pin = pinOfSignal(logic, signal)
   const pair = mode.columns.indexOf(pin)
   if (pair < 0) return null
-  const registered =
-    settings.get(pin)?.output === 'registered' && mode.registerFeedback === 'inverted-register'
+  const registered = settings.get(pin)?.output === 'registered' && mode.registerFeedback === 'inverted-register'
   if (registered !== (signal.kind === 'register')) return null
   const turned = signal.kind === 'register' && signal.inverted === (plans.get(pin)?.flipped ?? false)
   return 2 * pair + (complement ^ (turned ? 1 : 0) ^ (target.array.complementFirst ? 1 : 0))

@@ -116,7 +116,11 @@ function sourceWords(sources: { readonly pins: readonly number[]; readonly cells
 }
 
 /** True where few enough unknown sources are left that trying them may make something certain. */
-function mayBeTried({ pins, cells }: SourceWords, { low, high, unsteady }: AppliedWords, { q0, q1 }: Planes): boolean {
+function mayBeTried(
+  { pins, cells }: SourceWords,
+  { low, high, unsteady }: AppliedWords,
+  { q0, q1 }: Planes,
+): boolean {
   const count = onesInWord(pins & low & high & ~unsteady) + onesInWord(cells & q0 & q1)
   return count > 0 && count <= MAX_TRIED_SOURCES
 }

@@ -1,9 +1,23 @@
 /** A part under a sequence of levels: the fast evaluator as far as it goes, the reference simulation for the rest. */
 import type { Logic } from './logic'
-import { addApplied, clearApplied, FastSequence, prepareFast, type AppliedWords, type FastLogic } from './fast-sequence'
+import {
+  addApplied,
+  clearApplied,
+  FastSequence,
+  prepareFast,
+  type AppliedWords,
+  type FastLogic,
+} from './fast-sequence'
 import { netlistOf } from './netlist'
 import { applyLevels, applyPulses } from './simulate'
-import { levelAt, startSimulation, type Applied, type FoundLevel, type Simulation, type SimulationOptions } from './simulation-state'
+import {
+  levelAt,
+  startSimulation,
+  type Applied,
+  type FoundLevel,
+  type Simulation,
+  type SimulationOptions,
+} from './simulation-state'
 import { not, X, type Ternary } from './ternary'
 
 /** Made once for each logic; null for one that only the reference can do. Created with the first. */

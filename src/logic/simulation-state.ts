@@ -105,7 +105,9 @@ export function levelAt(simulation: Simulation, pin: number): FoundLevel {
   if (cell === undefined) return { level: outside, enable: 0, value: X }
   const drive = driveOf(simulation, cell, signalsOf(simulation, simulation.readings))
   const found = { level: drive.enable === 0 ? outside : simulation.readings[pin]!, ...drive }
-  return drive.enable === 0 || (drive.enable === 1 && found.level !== X) ? found : certainLevel(simulation, pin, found)
+  return drive.enable === 0 || (drive.enable === 1 && found.level !== X)
+    ? found
+    : certainLevel(simulation, pin, found)
 }
 
 /** What is certain of a level once both values of every unknown that it hangs on are tried. */

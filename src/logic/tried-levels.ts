@@ -10,7 +10,15 @@
 import { cubesOf, isBypassed, structuralConstant, type Expression, type Logic } from './logic'
 import { sourcesOf, netlistOf } from './netlist'
 import { NOTHING, type Applied, type PinLevel } from './simulation-state'
-import { createDriveWords, driveWords, nextStateWords, prepareSweep, settleWords, type DriveWords, type Sweep } from './sweep'
+import {
+  createDriveWords,
+  driveWords,
+  nextStateWords,
+  prepareSweep,
+  settleWords,
+  type DriveWords,
+  type Sweep,
+} from './sweep'
 import { X, type Ternary } from './ternary'
 import { COLUMN_BITS } from './words'
 
@@ -70,7 +78,12 @@ export function staysAtRest(logic: Logic): boolean {
 /** True for an expression that is the level of its one signal. */
 function isPlainLevel(expression: Expression): boolean {
   const cubes = cubesOf(expression)
-  return !expression.inverted && cubes.length === 1 && cubes[0]!.literals.length === 1 && (cubes[0]!.literals[0]! & 1) === 0
+  return (
+    !expression.inverted &&
+    cubes.length === 1 &&
+    cubes[0]!.literals.length === 1 &&
+    (cubes[0]!.literals[0]! & 1) === 0
+  )
 }
 
 function prepare(logic: Logic): Trial {

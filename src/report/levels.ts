@@ -32,8 +32,10 @@ export function renderSequence(run: SequenceRun): string {
 
 function tableLines({ pins, steps }: SequenceRun): string[] {
   const stepWidth = Math.max(4, String(steps.length).length)
-  const line = (head: string, cells: readonly string[], note = ''): string =>
-    `  ${head.padStart(stepWidth)} ${cells.map((cell, i) => ` ${cell.padStart(widths[i]!)}`).join('')}   ${note}`.trimEnd()
+  const line = (head: string, cells: readonly string[], note = ''): string => {
+    const columns = cells.map((cell, i) => ` ${cell.padStart(widths[i]!)}`).join('')
+    return `  ${head.padStart(stepWidth)} ${columns}   ${note}`.trimEnd()
+  }
   const namedWidths = pins.map(({ name }) => Math.max(2, name?.length ?? 0))
   const fits = namedWidths.reduce((sum, width) => sum + width + 1, stepWidth + 3) <= WIDTH
   const widths = fits ? namedWidths : pins.map(() => 2)

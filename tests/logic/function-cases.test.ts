@@ -5,16 +5,8 @@
 import { describe, expect, test } from 'vitest'
 import { decode, findDevice, fuseMapFrom, type Logic } from '../../src/index'
 import { createDiagrams, NodeLimitError, withinLimit, type Diagrams, type Node } from '../../src/logic/diagrams'
-import {
-  nameVariables,
-  partFunctions,
-  planVariables,
-  type FreeVariable,
-  type LoopFunction,
-  type NameOf,
-  type OutputFunctions,
-  type Space,
-} from '../../src/logic/functions'
+import { partFunctions, type LoopFunction, type OutputFunctions } from '../../src/logic/functions'
+import { nameVariables, planVariables, type FreeVariable, type NameOf, type Space } from '../../src/logic/variables'
 import { settle, startSimulation } from '../../src/logic/simulation-state'
 import { X, type Ternary } from '../../src/logic/ternary'
 import type { Design, DesignOutput, Term } from '../parts/design'

@@ -5,13 +5,8 @@
 import { expect, test } from 'vitest'
 import { decode, findDevice, fuseMapFrom, type Logic } from '../../src/index'
 import { createDiagrams, type Node } from '../../src/logic/diagrams'
-import {
-  nameVariables,
-  partFunctions,
-  planVariables,
-  type PartFunctions,
-  type Space,
-} from '../../src/logic/functions'
+import { partFunctions, type PartFunctions } from '../../src/logic/functions'
+import { nameVariables, planVariables, type Space } from '../../src/logic/variables'
 import { driveOf, settle, signalsOf, startSimulation, type Simulation } from '../../src/logic/simulation-state'
 import { X, type Ternary } from '../../src/logic/ternary'
 import type { Design, DesignOutput, Term } from '../parts/design'

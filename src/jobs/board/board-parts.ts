@@ -33,11 +33,7 @@ interface Place {
 }
 
 /** The board as nets, with what its wiring shows; null where a part's logic is not known. */
-export function networkOf(
-  board: Board,
-  inspections: readonly Checked[],
-  { path, findings }: Place,
-): Network | null {
+export function networkOf(board: Board, inspections: readonly Checked[], { path, findings }: Place): Network | null {
   inspections.forEach((inspection, i) => {
     const { name: part } = board.parts[i]!
     const reason = unusable(inspection)

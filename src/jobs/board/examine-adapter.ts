@@ -28,7 +28,8 @@ import { compareBoard, inputsAt, type ComparedBoard } from './compare-board'
 
 /**
  * Examines a board: levels at its outside pins for every combination of its inputs, what is wrong with its wiring,
- * how it compares with the original, which single faults that comparison would notice, and the budget of levels and times.
+ * how it compares with the original, which single faults that comparison would notice, and the budget of levels and
+ * times.
  *
  * @param board plain data as `Board` has it, with the bytes of the fuse files
  * @throws TypeError or RangeError naming the path of what is wrong in the board or the argument; content of files

@@ -17,7 +17,8 @@ export interface CaptureOptions {
   /** Which line is which pin; or `search`. */
   readonly wiring?: WiringDocument | string
   /**
-   * Searches for the wiring; what is known besides (`held`, `width`, `byteOrder`, `off`, `badRows`) may be stated. Needs
+   * Searches for the wiring; what is known besides (`held`, `width`, `byteOrder`, `off`, `badRows`) may be stated.
+   * Needs
    * `against`.
    */
   readonly search?: Partial<Omit<WiringHints, 'badRows'>> & Pick<WiringDocument, 'badRows'>

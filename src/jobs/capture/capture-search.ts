@@ -137,11 +137,7 @@ function knownTarget(
 }
 
 /** Pins that are inputs for good, and neither listed nor held. */
-function idlePins(
-  { cells, pinCount, supplyPins }: Logic,
-  inputs: readonly number[],
-  held: Wiring['held'],
-): number[] {
+function idlePins({ cells, pinCount, supplyPins }: Logic, inputs: readonly number[], held: Wiring['held']): number[] {
   const able = new Set(cells.map(({ pin }) => pin))
   const taken = new Set([...inputs, ...supplyPins, ...Object.keys(held).map(Number)])
   return Array.from({ length: pinCount }, (_, i) => i + 1).filter((pin) => !able.has(pin) && !taken.has(pin))

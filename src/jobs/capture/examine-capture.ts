@@ -131,10 +131,7 @@ function comparedWith(reads: CombinedCaptures, { against, search, options, findi
   const reason = noLogicReason(against.checked)
   const part = own?.device.part
   const orders =
-    part !== undefined &&
-    own!.logic === null &&
-    inspection.complete &&
-    fuseOrders(part).length > 0
+    part !== undefined && own!.logic === null && inspection.complete && fuseOrders(part).length > 0
       ? triedOrders(capture, part, inspection.file.fuses!)
       : []
   if (orders.length > 0) remarkOrders(part!, orders, findings)
@@ -142,8 +139,7 @@ function comparedWith(reads: CombinedCaptures, { against, search, options, findi
     findings.add('capture/no-logic', {}, { reason })
     return NOT_COMPARED
   }
-  const decoded =
-    orders.length > 0 ? decode(deviceInOrder(part!, orders[0]!.order), inspection.file.fuses!) : own!
+  const decoded = orders.length > 0 ? decode(deviceInOrder(part!, orders[0]!.order), inspection.file.fuses!) : own!
   return { ...comparedWithPart(reads, decoded, { options, findings }), orders }
 }
 
@@ -212,8 +208,12 @@ function comparedTables(
 }
 
 /** What the file that was compared with has to say by itself. */
-function againstFindings({ checked: { report, counts, inspection } }: Against, { orders, words }: Result): FindingList {
-  if (inspection.file.fuses === null && words !== null) return { findings: [], counts: { error: 0, warning: 0, note: 0 } }
+function againstFindings(
+  { checked: { report, counts, inspection } }: Against,
+  { orders, words }: Result,
+): FindingList {
+  if (inspection.file.fuses === null && words !== null)
+    return { findings: [], counts: { error: 0, warning: 0, note: 0 } }
   const findings = report.findings.filter(({ code }) => orders.length === 0 || code !== 'device/undecoded')
   return { findings, counts: { ...counts, warning: counts.warning - (report.findings.length - findings.length) } }
 }

@@ -1,14 +1,7 @@
 /** The functions of two parts over shared variables, with their registers paired: by Q, or by its complement. */
 import { createDiagrams, type Diagrams, type Node } from '../../logic/diagrams'
-import {
-  nameVariables,
-  partFunctions,
-  planVariables,
-  type FreeVariable,
-  type OutputFunctions,
-  type PartFunctions,
-  type Space,
-} from '../../logic/functions'
+import { partFunctions, type OutputFunctions, type PartFunctions } from '../../logic/functions'
+import { nameVariables, planVariables, type FreeVariable, type Space } from '../../logic/variables'
 import type { Place } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import { comparePins } from './compare-output'
@@ -110,7 +103,9 @@ interface RegisterPair {
   readonly b: OutputFunctions
 }
 
-/** Rounds of turning over registers that take the complement; each round settles those that only the ones before kept. */
+/**
+ * Rounds of turning over registers that take the complement; each round settles those that only the ones before kept.
+ */
 const MAX_TURNS = 4
 
 /**

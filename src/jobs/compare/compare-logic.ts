@@ -5,7 +5,8 @@
  */
 import type { DifferenceCover } from '../../logic/cover'
 import { withinLimit, type Node } from '../../logic/diagrams'
-import type { FreeVariable, OutputFunctions, PartFunctions } from '../../logic/functions'
+import type { OutputFunctions, PartFunctions } from '../../logic/functions'
+import type { FreeVariable } from '../../logic/variables'
 import type { Place } from '../../logic/logic'
 import { functionsOfBoth, type Both, type Making } from './both-functions'
 import { differencesAtRest, sequenceTo, type LoopedSides } from './compare-loops'
@@ -19,10 +20,12 @@ import {
   type Difference,
   type OutputPair,
 } from './compare-output'
-import { findCounterexample, productOf, statesByName, type Counterexample } from './counterexamples'
+import { findCounterexample, statesByName, type Counterexample } from './counterexamples'
 import { careOf, type Pattern } from './dont-care'
 import { drivesAt, seenCells, sharedNames, startLevel, type LogicSide, type LogicSides } from './logic-sides'
 import type { Seen } from './replay'
+import { sharedStates } from './shared-states'
+import { hiddenStarts, openPowerUp, startMoves } from './starts'
 import type { SharedState } from './state-machines'
 
 /** What a comparison of logic may take into account. */
@@ -168,43 +171,9 @@ function hiddenDifferences(
       const variable = both.space.indexOf('state', each.name)
       const differences = differencesOf(both.space, pairOf(both, each), { care, states: both.states, variable })
       const where = differences.reduce((any, difference) => both.space.diagrams.or(any, difference.where), 0)
-      return sharedStates(work, where)
+      return sharedStates(both, where)
     }),
   )
-}
-
-/** Most states that are listed one by one; each of them is followed by itself. */
-const MAX_SHARED_STATES = 64
-
-/** States of all registers within a region; null where there are too many. */
-function sharedStates({ both }: Work, region: Node): readonly SharedState[] | null {
-  const { diagrams, variables } = both.space
-  const isState = (i: number): boolean => variables[i]!.kind === 'state'
-  const all = variables.map((_, i) => i)
-  let rest = diagrams.exists(
-    region,
-    all.filter((i) => !isState(i)),
-  )
-  const found: SharedState[] = []
-  while (rest !== 0 && found.length < MAX_SHARED_STATES) {
-    const cube = diagrams.shortestCube(rest)!.map((level, i) => (level === 2 && isState(i) ? 0 : level))
-    found.push({ intended: shownStates(both, 'intended', cube), readback: shownStates(both, 'readback', cube) })
-    rest = diagrams.and(rest, diagrams.not(productOf(both.space, cube)))
-  }
-  return rest === 0 ? found : null
-}
-
-/** States of the registers of a side as their enabled pins show them, by name. */
-function shownStates(
-  { space, states }: Both,
-  key: 'intended' | 'readback',
-  cube: Uint8Array,
-): Readonly<Record<string, 0 | 1>> {
-  const shown = states[key].bits.map(({ variable, register }) => {
-    const level = cube[variable] === 1 ? 1 : 0
-    return [space.variables[variable]!.name, (register.flipped ? 1 - level : level) as 0 | 1] as const
-  })
-  return Object.fromEntries(shown)
 }
 
 /** The order that suits the terms, and that of the pins, which may do where the first one grew too large. */
@@ -212,7 +181,8 @@ const AS_FOUND: Making['order'] = (variables) => variables
 const BY_PINS: Making['order'] = (variables: readonly FreeVariable[]) =>
   [...variables].sort((a, b) => comparePins(a.name, b.name))
 
-interface NamedOutput {
+/** An output that both sides may have. */
+export interface NamedOutput {
   readonly name: string
   readonly intended: Place | undefined
   readonly readback: Place | undefined
@@ -365,46 +335,6 @@ function equalOrPowerUp({ both, sides }: Work, named: NamedOutput, support: read
   const rows = { intended: [], readback: [] }
   const counterexample = { inputs: {}, state: {}, intended: level(a), readback: level(b), sequence: null, rows }
   return { ...equal, relation: 'different', differsIn: ['power-up'], counterexample }
-}
-
-/** Registers that no pin shows and that start at another state, as they are paired. */
-function hiddenStarts({ intended, readback }: Both, sides: LogicSides): number[] {
-  return intended.outputs.flatMap((output) => {
-    const name = sharedNames(sides.intended)(output.place, 'pin')
-    const other = readback.outputs.find(({ place }) => sharedNames(sides.readback)(place, 'pin') === name)
-    const [a, b] = [startLevel(sides.intended, output), startLevel(sides.readback, other ?? null)]
-    const flipped = other?.register?.flipped === true
-    return a !== null && b !== null && (a !== b) !== flipped && output.enable === 0 ? [output.pin ?? 0] : []
-  })
-}
-
-/** Whether the registers start at a state that cannot last on one side; false where the start is not known. */
-function startMoves({ space: { diagrams }, states }: Both, sides: LogicSides): boolean {
-  return (['intended', 'readback'] as const).some((side) => {
-    const start: (Node | undefined)[] = []
-    for (const { variable, register } of states[side].bits) {
-      const level = startLevel(sides[side], { register })
-      if (level === null) return false
-      start[variable] = register.flipped ? 1 - level : level
-    }
-    return diagrams.substitute(states[side].lasting, start) !== 1
-  })
-}
-
-function openPowerUp(
-  { intended, readback }: LogicSides,
-  outputs: readonly ComparedOutput[],
-  named: readonly NamedOutput[],
-): number[] {
-  const known = (side: LogicSide, place: Place | undefined): boolean | null => {
-    const register = side.logic.cells.find((cell) => (cell.pin ?? cell.name) === place)?.register
-    if (!register) return null
-    return side.powerUp === 'published' ? register.powerUp !== null : side.powerUp !== 'unknown'
-  }
-  return outputs.flatMap(({ pin, relation }, i) => {
-    const both = [known(intended, named[i]!.intended), known(readback, named[i]!.readback)]
-    return relation === 'equivalent' && both.includes(false) && !both.includes(null) ? [pin] : []
-  })
 }
 
 interface Found {

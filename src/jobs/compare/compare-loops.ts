@@ -8,12 +8,11 @@ import {
   mapFunctions,
   possibleLevels,
   SETTLING_SHARE,
-  type NameOf,
   type OutputFunctions,
   type PartFunctions,
   type PossibleLevels,
-  type Space,
 } from '../../logic/functions'
+import type { NameOf, Space } from '../../logic/variables'
 import { differencesOf, functionsOf, type BothStates, type Difference, type OutputPair } from './compare-output'
 import { searchSequence, type Approach, type TellingSequence } from './sequence-search'
 import type { LogicSide } from './logic-sides'

@@ -1,7 +1,8 @@
 /** One output of two parts: where it differs, exactly. */
 import { coverOf, type Cover, type DifferenceCover } from '../../logic/cover'
 import type { Diagrams, Node } from '../../logic/diagrams'
-import type { OutputFunctions, RegisterFunctions, Space } from '../../logic/functions'
+import type { OutputFunctions, RegisterFunctions } from '../../logic/functions'
+import type { Space } from '../../logic/variables'
 import type { Both } from './both-functions'
 import { clockVariable, takenAt, type Levels } from './register-steps'
 

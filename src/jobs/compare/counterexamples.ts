@@ -1,6 +1,6 @@
 /** Counterexamples: assignments out of a difference, tried on the reference simulation until one shows it there. */
 import type { Node } from '../../logic/diagrams'
-import type { Space } from '../../logic/functions'
+import type { Space } from '../../logic/variables'
 import { placeOf, type Place } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import type { Both } from './both-functions'

@@ -1,6 +1,6 @@
 /** Input patterns that do not matter in a comparison. */
 import type { Node } from '../../logic/diagrams'
-import type { Space } from '../../logic/functions'
+import type { Space } from '../../logic/variables'
 
 /** Input patterns that do not matter: levels by pin name. */
 export type Pattern = Readonly<Record<string, 0 | 1>>

@@ -1,5 +1,6 @@
 /** The two parts of a comparison of logic: common names for what belongs together, and where registers start. */
-import type { NameOf, OutputFunctions } from '../../logic/functions'
+import type { OutputFunctions } from '../../logic/functions'
+import type { NameOf } from '../../logic/variables'
 import { pinCells, placeOf, type Logic, type LogicCell, type Place } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import { comparePins } from './compare-output'

@@ -37,7 +37,9 @@ function restingPart(logic: Logic, { inputs, states }: PartLevels): Simulation {
   return simulation
 }
 
-/** A part once resets and presets have acted on the given states, and then under further levels, one after the other. */
+/**
+ * A part once resets and presets have acted on the given states, and then under further levels, one after the other.
+ */
 export function replay(logic: Logic, levels: PartLevels, further: readonly ReadonlyMap<number, 0 | 1>[]): Simulation {
   const simulation = restingPart(logic, levels)
   applyLevels(simulation, simulation.applied)

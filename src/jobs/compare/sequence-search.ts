@@ -6,7 +6,7 @@
 import { applyLevels } from '../../logic/simulate'
 import { levelAt, NOTHING, startSimulation, type Applied, type Simulation } from '../../logic/simulation-state'
 import { X, type Ternary } from '../../logic/ternary'
-import type { NameOf } from '../../logic/functions'
+import type { NameOf } from '../../logic/variables'
 import { pinCells, placeOf, type Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import { comparePins } from './compare-output'
@@ -75,7 +75,10 @@ export function searchSequence(
   return null
 }
 
-/** Most inputs whose levels are all tried: 64 levels and 64 after each are 4,160 simulations of both parts, some 0.2 s. */
+/**
+ * Most inputs whose levels are all tried: 64 levels and 64 after each are 4,160 simulations of both parts, some 0.2
+ * s.
+ */
 const MAX_INPUTS = 6
 /** Most simulations of both parts in one search. */
 const MAX_TRIED = 6000

@@ -5,18 +5,12 @@
  * high the inputs may change, and the outputs are looked at as well.
  */
 import { createDiagrams, withinLimit, type Diagrams, type Node } from '../../logic/diagrams'
-import {
-  nameVariables,
-  partFunctions,
-  planVariables,
-  type NameOf,
-  type PartFunctions,
-  type Space,
-} from '../../logic/functions'
-import { netlistOf } from '../../logic/netlist'
+import { type PartFunctions } from '../../logic/functions'
+import { nameVariables, planVariables, type NameOf, type Space } from '../../logic/variables'
 import { comparePins } from './compare-output'
 import { freePins, startLevel, type LogicSide, type LogicSides } from './logic-sides'
-import { afterHolds, clockVariable, stateBits, takenBy, type StateBit } from './register-steps'
+import { machineOf, movesOf, replacing, type Machine, type Moves } from './machine-moves'
+import type { StateBit } from './register-steps'
 import type { Seen } from './replay'
 
 /** Levels applied in one step, by pin name; pins left out do not matter. */
@@ -30,7 +24,10 @@ export interface SharedState {
 
 /** What following two machines gave. */
 export interface MachineResult {
-  /** `equal`: no difference from the start on. `different`: `sequence` leads to one. `open`: not found out, `reason` says why. */
+  /**
+   * `equal`: no difference from the start on. `different`: `sequence` leads to one. `open`: not found out, `reason`
+   * says why.
+   */
   readonly result: 'equal' | 'different' | 'open'
   readonly reason: 'start-unknown' | 'several-clocks' | 'loops' | 'unsettled-resets' | 'loads' | 'limit' | null
   /** Pairs of states visited. */
@@ -65,14 +62,6 @@ export interface Following {
   readonly from?: readonly SharedState[]
 }
 
-/** A side as functions over shared inputs and states of its own. */
-interface Machine {
-  readonly functions: PartFunctions
-  readonly nameOf: NameOf
-  readonly bits: readonly StateBit[]
-  readonly side: LogicSide
-}
-
 /** Follows two parts together. */
 export function followMachines(
   sides: readonly [LogicSide, LogicSide],
@@ -92,36 +81,6 @@ export function followMachines(
   })
   return followed ?? { ...open('limit'), startedAt: 0 }
 }
-
-function machineOf(space: Space, side: LogicSide, nameOf: NameOf): Machine {
-  const functions = partFunctions(space, side.logic, { nameOf })
-  const { seen } = netlistOf(side.logic)
-  const bits = stateBits(
-    functions,
-    ({ place }) => space.indexOf('state', nameOf(place, 'state')),
-    ({ cell }) => seen[cell] === true,
-  )
-  return { functions, nameOf, bits, side }
-}
-
-/** Ways to go on from a pair of states, as functions of it and of the inputs. */
-interface Moves {
-  /** Inputs with the clock low; a rise of the clock after that; inputs while the clock stays high. */
-  readonly low: readonly Node[]
-  readonly rise: readonly Node[]
-  readonly high: readonly Node[]
-  /** Inputs at which the clock is low, and high. */
-  readonly isLow: Node
-  readonly isHigh: Node
-  /** The clock pin; null where the clock is another function, or where there is none. */
-  readonly clock: number | null
-  /** True where a rise does anything. */
-  readonly clocked: boolean
-  /** True where it matters outside of edges whether the clock is high. */
-  readonly twoPhases: boolean
-}
-
-type Stop = NonNullable<MachineResult['reason']>
 
 function explore(
   space: Space,
@@ -229,70 +188,6 @@ function stateOf({ variables }: Space, machines: readonly Machine[], state: Shar
   return machines.flatMap(({ bits }, i) =>
     bits.map(({ variable }) => (i === 0 ? state.intended : state.readback)[variables[variable]!.name.slice(2)] ?? 0),
   )
-}
-
-function movesOf({ diagrams }: Space, machines: readonly Machine[]): Moves | Stop {
-  if (machines.some(({ functions }) => functions.loops.length > 0)) return 'loops'
-  const bits = machines.flatMap((machine) => machine.bits)
-  // A load depends on what is applied while it lasts.
-  if (bits.some(({ register }) => register.load !== 0)) return 'loads'
-  const clocks = new Set(bits.flatMap(({ register: { clock } }) => (clock > 1 ? [clock] : [])))
-  if (clocks.size > 1) return 'several-clocks'
-  const [clock = 0] = clocks
-  const hangs = (f: Node, variable: number): boolean => diagrams.support(f).includes(variable)
-  if (bits.some(({ variable }) => hangs(clock, variable))) return 'several-clocks'
-  const pin = clockVariable(diagrams, clock)
-  const holds = bits.some(({ register: { setHigh, setLow } }) => setHigh !== 0 || setLow !== 0)
-  // Between levels of several pins that clock, holds could act in between.
-  if (pin === null && clock > 1 && holds) return 'several-clocks'
-  const at = (level: 0 | 1): (Node | undefined)[] => {
-    const replacements: (Node | undefined)[] = []
-    if (pin !== null) replacements[pin] = level
-    return replacements
-  }
-  const settle = (from: readonly (Node | undefined)[]): readonly Node[] | null => {
-    const sides = machines.map(({ bits: own }) => afterHolds(diagrams, own, from))
-    if (sides.some((levels) => levels === null || levels.open !== 0)) return null
-    return bits.map(({ variable }, i) => {
-      const own = i < machines[0]!.bits.length ? sides[0]! : sides[1]!
-      return own.levels[variable] ?? diagrams.variable(variable)
-    })
-  }
-  const low = settle(at(0))
-  if (!low) return 'unsettled-resets'
-  const lowered = replacing(bits, low, at(0))
-  const raised = replacing(bits, low, at(1))
-  const taken = bits.map(({ register }, i) =>
-    register.clock > 1 ? takenBy(diagrams, register, { before: lowered, high: raised }) : low[i]!,
-  )
-  const rise = settle(replacing(bits, taken, at(1)))
-  const high = settle(at(1))
-  if (!rise || !high) return 'unsettled-resets'
-  const reads = (f: Node): boolean => pin !== null && hangs(f, pin)
-  const twoPhases =
-    bits.some(({ register: { setHigh, setLow } }) => reads(setHigh) || reads(setLow)) ||
-    machines.some(({ functions }) => functions.outputs.some(({ enable, value }) => reads(enable) || reads(value)))
-  const isHigh = clock > 1 ? clock : 0
-  return {
-    low,
-    rise: clock > 1 ? rise : low,
-    high,
-    isLow: diagrams.not(isHigh),
-    isHigh,
-    clock: pin,
-    clocked: clock > 1,
-    twoPhases,
-  }
-}
-
-function replacing(
-  bits: readonly StateBit[],
-  levels: readonly Node[],
-  pins: readonly (Node | undefined)[],
-): (Node | undefined)[] {
-  const replacements = [...pins]
-  bits.forEach(({ variable }, i) => (replacements[variable] = levels[i]))
-  return replacements
 }
 
 /** An output of both machines: where it shows different things, and what either side does there. */

@@ -54,10 +54,7 @@ const FEWEST = 3
  * @throws TypeError for fewer than two reads or another kind of input, RangeError for an unknown part
  * @example compareReadings([first, second]).moving.length
  */
-export function compareReadings(
-  reads: readonly InspectInput[],
-  options: ReadingsOptions = {},
-): ReadingsReport {
+export function compareReadings(reads: readonly InspectInput[], options: ReadingsOptions = {}): ReadingsReport {
   if (!Array.isArray(reads) || reads.length < 2) throw new TypeError('reads must be a list of two or more fuse files')
   if (typeof options !== 'object' || options === null || Array.isArray(options))
     throw new TypeError('options must be an object')

@@ -107,7 +107,9 @@ export function runVectors(
     const buried = vector.conditions.startsWith('B')
     if (buried) preloadBuried(tester, vector.number)
     else applyVector(tester, step)
-    run.results.push(judge(vector.number, buried ? buriedChecks(step.conditions) : pinChecks(tester, step.conditions)))
+    run.results.push(
+      judge(vector.number, buried ? buriedChecks(step.conditions) : pinChecks(tester, step.conditions)),
+    )
   }
   return run
 }
@@ -175,7 +177,12 @@ function applyVector(tester: Tester, { conditions, number }: VectorStep): void {
   for (const pin of tester.cellPins) {
     if (!'01DU'.includes(conditions[pin]!)) continue
     const found = part.look(pin)
-    if (found >= LOOK_ENABLE && found < 2 * LOOK_ENABLE && found !== LOOK_ENABLE + X && found - LOOK_ENABLE !== levels[pin])
+    if (
+      found >= LOOK_ENABLE &&
+      found < 2 * LOOK_ENABLE &&
+      found !== LOOK_ENABLE + X &&
+      found - LOOK_ENABLE !== levels[pin]
+    )
       run.overridden.push({ vector: number, pin })
   }
 }
