@@ -159,6 +159,13 @@ export function mergeFindings(lists: readonly FindingList[], limit: number): Fin
   return { findings: withClosing(all.slice(0, limit), counts), counts }
 }
 
+/** A list without the finding of a code that is raised at most once, and was raised, whether it is listed or not. */
+export function withoutFinding({ findings, counts }: FindingList, code: string, severity: Severity): FindingList {
+  const kept = findings.filter((finding) => finding.code !== code && !(finding.code in CLOSING))
+  const left = { ...counts, [severity]: counts[severity] - 1 }
+  return { findings: withClosing(kept, left), counts: left }
+}
+
 /** Listed findings with an entry behind them that says how many more there are, where there are more. */
 function withClosing(listed: readonly Finding[], counts: FindingCounts): readonly Finding[] {
   const surplus = counts.error + counts.warning + counts.note - listed.length

@@ -81,23 +81,17 @@ export const READING_FINDINGS = {
     hint: 'A programmer may refuse the file here; rewriting it helps.',
     clause: FIELDS,
   },
+  'file/field-unreadable': {
+    severity: 'warning',
+    message: 'The {field} field reads “{text}”, which is not of its form: what it should say is not known.',
+    hint: 'Get an undamaged file, or find out what was meant before burning.',
+    clause: FIELDS,
+  },
   'file/text-before-start': {
     severity: 'note',
     message:
       '{count:byte of text stands|bytes of text stand} before the start mark (STX), which is no part of the file proper.',
     hint: 'Nothing to do; a receiver ignores them.',
-    clause: PROTOCOL,
-  },
-  'file/text-after-end': {
-    severity: 'note',
-    message: 'Text follows the end of the transmission; it is no part of the file proper.',
-    hint: 'Nothing to do; a receiver ignores it.',
-    clause: PROTOCOL,
-  },
-  'file/second-frame': {
-    severity: 'note',
-    message: 'Another transmission begins after the first; only the first one is read.',
-    hint: 'Split the file if the second one is wanted.',
     clause: PROTOCOL,
   },
   'file/marks-missing': {
@@ -182,9 +176,9 @@ export const READING_FINDINGS = {
     clause: EXTENSION,
   },
   'file/list-form': {
-    severity: 'note',
-    message: 'A fuse list {what}; the fuse checksum fits the fuses all the same.',
-    hint: 'A strict receiver may refuse it. Rewriting the file mends it.',
+    severity: 'warning',
+    message: 'A fuse list {what}; read by a guess, its fuses fit the fuse checksum.',
+    hint: 'Compare with a second copy of the file. Rewriting it gives lists of the right form.',
     clause: FUSES,
   },
   'file/list-overlap': {
@@ -273,9 +267,9 @@ export const READING_FINDINGS = {
     clause: TRANSMISSION_SUM,
   },
   'checksum/transmission-absent': {
-    severity: 'note',
-    message: 'The file carries no transmission checksum.',
-    hint: 'Only the fuse checksum, where there is one, protects this file.',
+    severity: 'warning',
+    message: 'The end mark (ETX) is not followed by the four digits of the transmission checksum.',
+    hint: 'Look whether the file ends too early; only the fuse checksum, where there is one, protects it.',
     clause: TRANSMISSION_SUM,
   },
   'checksum/digit-count': {
@@ -325,12 +319,6 @@ export const READING_FINDINGS = {
     message: 'Vector {number} is given more than once; the last one is used.',
     hint: 'Legal, and meant for patching.',
     clause: TESTS,
-  },
-  'vector/past-limit': {
-    severity: 'note',
-    message: 'Vector {number} lies beyond the stated number of vectors (QV{limit}); it is run all the same.',
-    hint: 'A tester may leave it out.',
-    clause: VALUES,
   },
   'vector/layout': {
     severity: 'note',

@@ -1,12 +1,14 @@
 /** Whether a fuse file says what every fuse is. */
 import type { FuseFile } from './fuse-file'
+import { sevenBitDifferences } from './seven-bit'
 
 /**
- * True when a list or the default gives every fuse its state, and the file is not cut: only then do its fuses stand
- * for a chip.
+ * True when a list or the default gives every fuse its state, the file is not cut, and a receiver of seven bits reads
+ * the same fuses: only then do they stand for a chip.
  *
  * @example isComplete(readFuseFile(bytes))
  */
-export function isComplete({ fuses, uncovered, cut }: FuseFile): boolean {
-  return fuses !== null && uncovered.count === 0 && !cut
+export function isComplete(file: FuseFile): boolean {
+  const { fuses, uncovered, cut } = file
+  return fuses !== null && uncovered.count === 0 && !cut && !sevenBitDifferences(file).includes('fuses')
 }

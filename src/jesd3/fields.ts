@@ -39,7 +39,7 @@ const READERS: Readonly<Record<string, readonly [form: RegExp, read: FieldReader
 }
 
 /** Fields that a file should hold once. */
-const SINGLE = 'FCGEUXP'
+const SINGLE = 'FCEUXP'
 
 /** Reserved by 3-A: a receiver ignores fields that begin with them. */
 const RESERVED = 'BHIMOWYZ'
@@ -69,19 +69,35 @@ export function readField(reading: Reading, start: number): number {
   else if (RESERVED.includes(identifier)) {
     tally(reading, 'file/reserved-identifier', start)
     readOther(reading, '', span)
-  } else tally(reading, 'file/unknown-identifier', start)
+  } else if (isSmallLetter(reading, identifier, span)) reportForm(reading, identifier, span)
+  else tally(reading, 'file/unknown-identifier', start)
   return end
+}
+
+/** Fields that a chip or its verdict hangs on: one that cannot be read is more than a deviation of form. */
+const WEIGHTY = 'GC'
+
+/** True for such a field that begins with a small letter, which the standard does not know. */
+function isSmallLetter(reading: Reading, identifier: string, span: Span): boolean {
+  const field = identifier.toUpperCase()
+  return WEIGHTY.includes(field) && READERS[field]![0].test(bodyText(reading, span))
+}
+
+function reportForm(reading: Reading, letter: string, span: Span): void {
+  const field = letter.toUpperCase()
+  reading.seen.add(`${field} unreadable`)
+  reading.findings.add(
+    WEIGHTY.includes(field) ? 'file/field-unreadable' : 'file/field-malformed',
+    { offset: span.start },
+    { field, text: quote(letter + bodyText(reading, span).slice(0, 24)) },
+  )
 }
 
 function readAs(reading: Reading, field: string, span: Span): void {
   const [form, read] = READERS[field]!
   const text = bodyText(reading, span)
   if (!form.test(text)) {
-    reading.findings.add(
-      'file/field-malformed',
-      { offset: span.start },
-      { field, text: quote(field + text.slice(0, 24)) },
-    )
+    reportForm(reading, field, span)
     return
   }
   if (SINGLE.includes(field)) remarkRepeated(reading, field, span)
@@ -119,6 +135,18 @@ function remarkRepeated(reading: Reading, field: string, span: Span): void {
     reading.findings.add('file/field-repeated', { offset: span.start }, { field })
 }
 
+/** A field that states a value once more: another one, or the same. */
+function remarkConflict(
+  reading: Reading,
+  field: string,
+  values: { readonly first: number | string | undefined; readonly second: number | string },
+  span: Span,
+): void {
+  const { first = values.second, second } = values
+  if (first === second) remarkRepeated(reading, field, span)
+  else reading.findings.add('file/value-conflict', { offset: span.start }, { field, first, second })
+}
+
 function remarkOrder(reading: Reading, field: string, late: boolean, span: Span): void {
   if (late && firstTime(reading, `${field} late`))
     reading.findings.add('file/field-order', { offset: span.start }, { field })
@@ -132,10 +160,7 @@ function remarkExtension(reading: Reading, field: 'K' | 'E' | 'U', span: Span): 
 function readValue(reading: Reading, text: string, span: Span): void {
   const field = `Q${text[0]}`
   const value = Math.min(Number(text.slice(1)), Number.MAX_SAFE_INTEGER)
-  const before = reading.values.get(field)
-  if (before && before.value !== value)
-    reading.findings.add('file/value-conflict', { offset: span.start }, { field, first: before.value, second: value })
-  else remarkRepeated(reading, field, span)
+  remarkConflict(reading, field, { first: reading.values.get(field)?.value, second: value }, span)
   remarkOrder(
     reading,
     field,
@@ -244,9 +269,11 @@ function readFuseSum(reading: Reading, text: string, { start }: Span): void {
   reading.sums.push({ offset: start, text })
 }
 
-function readSecurity(reading: Reading, text: string, { start }: Span): void {
-  reading.securityField = String(Math.min(Number(text), 999_999_999))
-  reading.securityAt = start
+function readSecurity(reading: Reading, text: string, span: Span): void {
+  const second = String(Math.min(Number(text), 999_999_999))
+  remarkConflict(reading, 'G', { first: reading.securityField ?? undefined, second }, span)
+  reading.securityField = second
+  reading.securityAt = span.start
 }
 
 function readElectricalData(reading: Reading, text: string, span: Span): void {
@@ -273,7 +300,7 @@ function readDevice(reading: Reading, text: string, span: Span): void {
   readOther(reading, text, span)
 }
 
-/** Keeps a field as it stands, without its asterisk. */
-function readOther(reading: Reading, _: string, span: Span): void {
-  reading.otherFields.push(textOf(reading.bytes, span.start, span.end).trim())
+/** Keeps a field as it stands, without its asterisk and without the eighth bit of its letter. */
+function readOther({ bytes, otherFields }: Reading, _: string, { start, end }: Span): void {
+  otherFields.push(String.fromCharCode(bytes[start]! & 0x7f) + textOf(bytes, start + 1, end).trimEnd())
 }

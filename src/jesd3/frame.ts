@@ -70,11 +70,3 @@ export function receiveSum(bytes: Uint8Array, end: number): StatedTransmissionSu
   if (digits === '' || (offset > end + 1 && digits.length !== 4)) return { text: null, offset: end + 1 }
   return { text: digits.length > LONGEST_SUM ? digits.slice(0, 4) : digits, offset }
 }
-
-/** What follows the sum is no part of the file; that there is something is told. */
-export function remarkRest(bytes: Uint8Array, from: number, findings: ReadingCollector): void {
-  const second = bytes.indexOf(STX, from)
-  const text = textOf(bytes, from, Math.min(bytes.length, from + 4096)).search(/[!-~]/)
-  if (second >= 0) findings.add('file/second-frame', { offset: second })
-  else if (text >= 0) findings.add('file/text-after-end', { offset: from + text })
-}

@@ -100,7 +100,15 @@ function readFields(received: Received, pass: Pass): Reading {
 }
 
 /** Fields that are recognised where the design specification is missing. */
-export const FIELD_AS_TITLE = /^\s*(Q[FPV]\s*\d+|[FGX][01]|L\s*\d+\s[01\s]*)\s*$/
+const FIELD_AS_TITLE = /^(Q[FPV]\s*\d+|[FGX][01]|L\s*\d+\s[01\s]*)$/
+
+/** True for a design specification that is read as a field. */
+export function looksLikeField(title: string): boolean {
+  return FIELD_AS_TITLE.test(title.slice(0, MAX_FIELD_HEAD).trim())
+}
+
+/** Characters by which a design specification is told from a field: a list may be longer, its head says enough. */
+const MAX_FIELD_HEAD = 1024
 
 /**
  * Takes the text up to the first asterisk as the design specification, unless it is a field. Returns where to go on.
@@ -109,8 +117,8 @@ function readDesignSpecification(reading: Reading, from: number): number {
   const { bytes, findings } = reading
   const star = scanField(reading, from)
   if (bytes[star] !== ASTERISK) return from
-  const head = textOf(bytes, from, Math.min(star, from + 1024))
-  if (FIELD_AS_TITLE.test(head)) {
+  const head = textOf(bytes, from, Math.min(star, from + MAX_FIELD_HEAD))
+  if (looksLikeField(head)) {
     findings.add(
       'file/design-specification-missing',
       { offset: from + head.search(/\S/) },
@@ -204,7 +212,7 @@ function assemble(
   }
   judgeLists(reading, fuse)
   judgeEnd(reading, frame, fuse)
-  const vectors = finishVectors(reading.tests, { pinCount: value('QP'), vectorLimit: value('QV') }, findings)
+  const vectors = finishVectors(reading.tests, value('QP'), findings)
   reportFields(reading, fuses)
   const security = reading.securityField
   return {
@@ -291,8 +299,9 @@ function reportFields(reading: Reading, fuses: FuseMap | null): void {
   const { findings, bytes } = reading
   if (fuses && !reading.values.has('QF')) findings.add('file/fuse-count-missing', {}, { count: fuses.length })
   if (!reading.values.has('QP')) findings.add('file/pin-count-missing')
-  if (reading.securityField === null) findings.add('security/not-stated')
-  else if (reading.securityField !== '0')
+  if (reading.securityField === null) {
+    if (!reading.seen.has('G unreadable')) findings.add('security/not-stated')
+  } else if (reading.securityField !== '0')
     findings.add('security/requested', { offset: reading.securityAt }, { value: reading.securityField })
   for (const [code, { count, at }] of reading.tallies) {
     const c = bytes[at]!

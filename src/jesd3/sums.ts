@@ -1,7 +1,7 @@
 /** Both checksums, stated against computed. */
 import { READING_WORDS } from '../findings/reading-findings'
 import { fuseChecksum, type FuseMap } from '../fuses/fuse-map'
-import { remarkRest, type ReadingCollector, type StatedTransmissionSum } from './frame'
+import type { ReadingCollector, StatedTransmissionSum } from './frame'
 import type { Frame, FuseFileContent, FuseSum, TransmissionSum } from './fuse-file'
 import type { Reading } from './reading'
 import { sumBytes } from './transmission-sum'
@@ -95,7 +95,7 @@ export function checkTransmissionSum(
   const place = { offset: written.offset }
   const sum = sumBytes(bytes, { start: frame.start ?? 0, end: frame.end + 1 })
   const computed = frame.start === null ? null : hex4(sum)
-  const stated = remarkTail(bytes, written, computed, findings)
+  const stated = significantDigits(written, computed, findings)
   const status =
     stated === null
       ? 'absent'
@@ -115,11 +115,10 @@ export function checkTransmissionSum(
 }
 
 /**
- * The digits that are the sum, with what is to be said of them and of what follows. Four digits are the sum, and
- * hexadecimal letters right behind them can be the text that may follow.
+ * The digits that are the sum. Four digits are the sum, and hexadecimal letters right behind them can be the text that
+ * may follow.
  */
-function remarkTail(
-  bytes: Uint8Array,
+function significantDigits(
   written: StatedTransmissionSum,
   computed: string | null,
   findings: ReadingCollector,
@@ -128,6 +127,5 @@ function remarkTail(
   const stated = first === '0000' || first?.toUpperCase() === computed ? first! : written.text
   if (stated !== null && /[a-f]/.test(stated))
     findings.add('file/lower-case-hex', { offset: written.offset }, { text: stated })
-  remarkRest(bytes, written.offset + (stated?.length ?? 0), findings)
   return stated
 }

@@ -1,11 +1,10 @@
 /** Writing fuse files that the strictest reader of JEDEC Standard No. 3-A takes. */
-import { differingFuses, fuseDigits } from '../fuses/fuse-map'
-import type { Finding } from '../findings/finding'
+import { differingFuses } from '../fuses/fuse-map'
+import { putDigits, putText, startSink, type ByteSink } from './byte-sink'
 import type { FuseFile, FuseFileContent } from './fuse-file'
-import { FIELD_AS_TITLE, readFuseFile } from './read-fuse-file'
+import { looksLikeField, readFuseFile } from './read-fuse-file'
 import { hex4, sumWith } from './sums'
 import { areConditions } from './test-vectors'
-import { textOf } from './text'
 import { sumBytes } from './transmission-sum'
 
 /** How to write a file anew; a file that is given back unchanged keeps its own layout. */
@@ -36,11 +35,15 @@ export function writeFuseFile(file: Partial<FuseFileContent>, options: WriteOpti
   if (
     bytes instanceof Uint8Array &&
     options.lineEnds === undefined &&
-    contentKey(readFuseFile(bytes, (file as FuseFile).options)) === contentKey(content)
+    saysTheSame(readFuseFile(bytes, (file as FuseFile).options), content)
   )
     return bytes.slice()
-  return encodeFrame(fieldsOf(content, options.rowLength ?? 32), lineEnds === 'crlf' ? '\r\n' : '\n')
+  const rowLength = options.rowLength ?? DEFAULT_ROW
+  checkContent(content, rowLength)
+  return writeFrame(content, { rowLength, lineEnd: lineEnds === 'crlf' ? '\r\n' : '\n' })
 }
+
+const DEFAULT_ROW = 32
 
 const EMPTY: FuseFileContent = {
   designSpecification: '',
@@ -59,56 +62,109 @@ const EMPTY: FuseFileContent = {
   otherFields: [],
 }
 
-/** Content as one comparable text: two files say the same exactly when these are equal. */
-function contentKey(content: FuseFileContent): string {
-  const vectors = content.vectors.map(({ number, conditions }) => [number, conditions])
-  const fuses = content.fuses && [content.fuses.length, textOf(content.fuses.bits, 0, content.fuses.bits.length)]
-  return JSON.stringify(
-    (Object.keys(EMPTY) as (keyof FuseFileContent)[]).map((key) =>
-      key === 'vectors' ? vectors : key === 'fuses' ? fuses : content[key],
-    ),
-  )
+/** True where two files say the same. */
+function saysTheSame(one: FuseFileContent, other: FuseFileContent): boolean {
+  const sameFuses =
+    one.fuses && other.fuses
+      ? one.fuses.length === other.fuses.length && differingFuses(one.fuses, other.fuses, 0).count === 0
+      : one.fuses === other.fuses
+  return sameFuses && keyOf(one) === keyOf(other)
 }
 
-/** The fields in the standard's order, each without its asterisk. */
-function fieldsOf(content: FuseFileContent, rowLength: number): string[] {
-  checkContent(content, rowLength)
-  const { fuses, pinOrder } = content
-  // Without a usable pin sequence the conditions belong to no pins.
-  const vectors = pinOrder?.length === 0 ? [] : content.vectors.filter((vector) => vector.conditions !== null)
-  const width = content.pinCount ?? vectors[0]?.conditions?.length ?? null
-  const highest = vectors.reduce((most, { number }) => Math.max(most, number), 0)
-  const fields = [plainText(content.designSpecification.trim(), 'designSpecification')]
-  const add = (prefix: string, value: number | string | null): void => {
-    if (value !== null) fields.push(prefix + value)
+/** Content apart from the fuses as one comparable text. */
+function keyOf(content: FuseFileContent): string {
+  const vectors = content.vectors.map(({ number, conditions }) => [number, conditions])
+  const keys = (Object.keys(EMPTY) as (keyof FuseFileContent)[]).filter((key) => key !== 'fuses')
+  return JSON.stringify(keys.map((key) => (key === 'vectors' ? vectors : content[key])))
+}
+
+interface Layout {
+  readonly rowLength: number
+  readonly lineEnd: string
+}
+
+/** The whole file, field by field in the standard's order. */
+function writeFrame(content: FuseFileContent, layout: Layout): Uint8Array {
+  const count = content.fuses?.length ?? 0
+  const row = 'L'.length + String(count).length + ' *'.length + layout.lineEnd.length
+  const sink = startSink(ROOM_FOR_THE_REST + count + row * Math.ceil(count / layout.rowLength))
+  putText(sink, '\x02')
+  const put = (field: string): void =>
+    putText(sink, `${field.replace(/\n/g, layout.lineEnd)}*${layout.lineEnd}`)
+  headFields(content).forEach(put)
+  if (content.fuses) putLists(sink, content.fuses, layout)
+  dataFields(content).forEach(put)
+  putVectors(content, put)
+  putText(sink, '\x03')
+  putText(sink, hex4(sumBytes(sink.bytes, { start: 0, end: sink.length })) + layout.lineEnd)
+  return sink.bytes.slice(0, sink.length)
+}
+
+/** Bytes for what is no list, in most files; the sink grows past it. */
+const ROOM_FOR_THE_REST = 4096
+
+/** A field for each value that is stated. */
+function stated(fields: readonly (readonly [prefix: string, value: number | string | null])[]): string[] {
+  return fields.filter(([, value]) => value !== null).map(([prefix, value]) => `${prefix}${value}`)
+}
+
+/** Vectors that can be written: without a usable pin sequence the conditions belong to no pins. */
+function writableVectors({ pinOrder, vectors }: FuseFileContent): FuseFileContent['vectors'] {
+  return pinOrder?.length === 0 ? [] : vectors.filter(({ conditions }) => conditions !== null)
+}
+
+/** Conditions of a vector: QP, else as many as the first one has. */
+function widthOf(content: FuseFileContent): number | null {
+  return content.pinCount ?? writableVectors(content)[0]?.conditions?.length ?? null
+}
+
+/** Design specification, values and options, notes and other fields. */
+function headFields(content: FuseFileContent): string[] {
+  const { fuses, vectorLimit } = content
+  const highest = writableVectors(content).reduce((most, { number }) => Math.max(most, number), 0)
+  const notes = content.notes.map((text) => plainText(text.trim(), 'notes'))
+  return [
+    plainText(content.designSpecification.trim(), 'designSpecification'),
+    ...stated([
+      ['QP', widthOf(content)],
+      ['QF', fuses && fuses.length],
+      ['QV', vectorLimit === null && highest === 0 ? null : Math.max(vectorLimit ?? 0, highest)],
+      ['G', content.security],
+      ['F', content.defaultFuse],
+      ['X', content.defaultCondition],
+    ]),
+    ...notes.map((note) => (/^OTE(?!\w)/.test(note) ? `NOTE ${note}` : `N ${note}`)),
+    ...content.otherFields.map((other) => plainText(other.trim(), 'otherFields')),
+  ]
+}
+
+function putLists(sink: ByteSink, fuses: NonNullable<FuseFileContent['fuses']>, layout: Layout): void {
+  const { rowLength, lineEnd } = layout
+  const digits = String(Math.max(0, fuses.length - 1)).length
+  for (let at = 0; at < fuses.length; at += rowLength) {
+    putText(sink, `L${String(at).padStart(digits, '0')} `)
+    putDigits(sink, fuses, at, Math.min(at + rowLength, fuses.length))
+    putText(sink, `*${lineEnd}`)
   }
-  add('QP', width)
-  add('QF', fuses && fuses.length)
-  add('QV', content.vectorLimit === null && highest === 0 ? null : Math.max(content.vectorLimit ?? 0, highest))
-  add('G', content.security)
-  add('F', content.defaultFuse)
-  add('X', content.defaultCondition)
-  for (const note of content.notes.map((text) => plainText(text.trim(), 'notes')))
-    fields.push(/^OTE(?!\w)/.test(note) ? `NOTE ${note}` : `N ${note}`)
-  for (const other of content.otherFields) fields.push(plainText(other.trim(), 'otherFields'))
-  if (fuses) {
-    const digits = String(Math.max(0, fuses.length - 1)).length
-    for (let at = 0; at < fuses.length; at += rowLength)
-      fields.push(
-        `L${String(at).padStart(digits, '0')} ${fuseDigits(fuses, at, Math.min(rowLength, fuses.length - at))}`,
-      )
-    const { electricalData, electricalPacking } = content
-    const sum = `C${hex4(sumWith(fuses, electricalData ?? '', electricalPacking))}`
-    if (electricalPacking === 'outside') fields.push(sum)
-    add('E', electricalData)
-    if (electricalPacking !== 'outside') fields.push(sum)
-  }
-  if (content.userData)
-    fields.push(`U${USER_DATA_PREFIX[content.userData.form]}${plainText(content.userData.text, 'userData')}`)
-  if (pinOrder && pinOrder.length > 0) fields.push(`P ${pinOrder.join(' ')}`)
-  for (const { number, conditions } of vectors)
-    fields.push(`V${String(number).padStart(4, '0')} ${conditionsOf(conditions!, width!)}`)
-  return fields
+}
+
+/** The fuse sum, electrical data before or behind it, user data and the pin sequence. */
+function dataFields({ fuses, electricalData, electricalPacking, userData, pinOrder }: FuseFileContent): string[] {
+  const sum = fuses && hex4(sumWith(fuses, electricalData ?? '', electricalPacking))
+  const isOutside = electricalPacking === 'outside'
+  return stated([
+    ['C', isOutside ? sum : null],
+    ['E', electricalData],
+    ['C', isOutside ? null : sum],
+    ['U', userData && USER_DATA_PREFIX[userData.form] + plainText(userData.text, 'userData')],
+    ['P ', pinOrder && pinOrder.length > 0 ? pinOrder.join(' ') : null],
+  ])
+}
+
+function putVectors(content: FuseFileContent, put: (field: string) => void): void {
+  const width = widthOf(content)!
+  for (const { number, conditions } of writableVectors(content))
+    put(`V${String(number).padStart(4, '0')} ${conditionsOf(conditions!, width)}`)
 }
 
 /** Throws where content would not read back as what was given. */
@@ -155,14 +211,13 @@ function checkContent(content: FuseFileContent, rowLength: number): void {
       name,
       'be a whole number or null',
     )
-  need(!FIELD_AS_TITLE.test(content.designSpecification), 'designSpecification', 'not look like a field')
+  need(!looksLikeField(content.designSpecification.trim()), 'designSpecification', 'not look like a field')
   need(/^[01]+$/.test(content.electricalData ?? '0'), 'electricalData', 'hold 0 and 1 only')
   need(
     content.otherFields.every((text) => /^[ABDHIJMORSTWYZ]/.test(text)),
     'otherFields',
     'begin with a letter that this library does not interpret',
   )
-  need(fuses !== null || content.electricalData === null, 'electricalData', 'come with fuses')
   need(
     content.vectors.every(({ number }) => Number.isSafeInteger(number) && number >= 1),
     'vectors',
@@ -190,85 +245,4 @@ function plainText(text: string, name: string): string {
   if (/[*\x00-\x09\x0b-\x1f\x7f]/.test(plain))
     throw new TypeError(`file.${name} must not hold an asterisk or a control character`)
   return plain
-}
-
-function encodeFrame(fields: readonly string[], lineEnd: string): Uint8Array {
-  const body = `\x02${fields.map((field) => `${field.replace(/\n/g, lineEnd)}*${lineEnd}`).join('')}\x03`
-  const bytes = new Uint8Array(body.length + 4 + lineEnd.length)
-  for (let i = 0; i < body.length; i++) bytes[i] = body.charCodeAt(i)
-  const tail = hex4(sumBytes(bytes, { start: 0, end: body.length })) + lineEnd
-  for (let i = 0; i < tail.length; i++) bytes[body.length + i] = tail.charCodeAt(i)
-  return bytes
-}
-
-/** How to rewrite. */
-export interface RewriteOptions {
-  /** Line ends of the new file (default `crlf`). */
-  readonly lineEnds?: 'crlf' | 'lf'
-  /** Security field of the new file; left as it was when not given. */
-  readonly security?: 0 | 1
-}
-
-/** What rewriting gave: a new file, or why it was refused. */
-export interface Rewritten {
-  /** The new file; null when it was refused. */
-  readonly bytes: Uint8Array | null
-  /** Why it was refused: the findings that make the old file untrustworthy. Empty when it was written. */
-  readonly refusedFor: readonly Finding[]
-  /**
-   * Fuses in the new file that differ from the old one: 0, found by reading the new file back; null when it was
-   * refused.
-   */
-  readonly changedFuses: number | null
-  /** True when a fuse checksum in the old file fitted its fuses; false where nothing had confirmed them. */
-  readonly confirmed: boolean
-  /** What the new file does not carry over or carries over changed, in words. */
-  readonly leftOut: readonly string[]
-}
-
-/** Findings whose fields or characters do not come into a new file. */
-const LEFT_OUT: readonly string[] = [
-  'file/unknown-identifier',
-  'file/field-malformed',
-  'file/control-character',
-  'file/eighth-bit',
-  'file/text-before-start',
-  'file/text-after-end',
-  'file/second-frame',
-  'vector/malformed',
-  'vector/pin-order',
-]
-
-/**
- * The same fuses in a file that a strict reader takes: for a file that a programmer refuses for its form. Refused
- * itself where the fuses cannot be trusted (wrong fuse checksum, cut, fuses without a state).
- *
- * @throws RangeError for an option out of range
- */
-export function rewrite(file: FuseFile, options: RewriteOptions = {}): Rewritten {
-  if (![undefined, 0, 1].includes(options.security)) throw new RangeError('options.security must be 0 or 1')
-  const refusedFor = file.findings.filter(
-    (finding) => finding.severity === 'error' || finding.code === 'checksum/lists-after-sum',
-  )
-  const confirmed = file.checksums.fuse.status === 'match'
-  if (file.findingCounts.error > 0 || file.checksums.fuse.status === 'mismatch')
-    return { bytes: null, refusedFor, changedFuses: null, confirmed, leftOut: [] }
-  const cleared = (text: string): string => text.replace(/[\x00-\x09\x0b\x0c\x0e-\x1f\x7f]/g, ' ')
-  const title = cleared(file.designSpecification)
-  const bytes = writeFuseFile(
-    {
-      ...file,
-      designSpecification: FIELD_AS_TITLE.test(title) ? `Title ${title.trim()}` : title,
-      notes: file.notes.map(cleared),
-      otherFields: file.otherFields.map(cleared),
-      userData: file.userData && { ...file.userData, text: cleared(file.userData.text) },
-      security: options.security ?? file.security,
-    },
-    { lineEnds: options.lineEnds ?? 'crlf' },
-  )
-  const leftOut = file.findings.filter((f) => LEFT_OUT.includes(f.code)).map((f) => f.message)
-  if (file.security === null && file.securityField !== null)
-    leftOut.push(`The security field G${file.securityField}, which the standard does not know.`)
-  const changedFuses = file.fuses ? differingFuses(file.fuses, readFuseFile(bytes, file.options).fuses!).count : 0
-  return { bytes, refusedFor: [], changedFuses, confirmed, leftOut }
 }

@@ -14,15 +14,16 @@ export interface ExplainedFile extends FuseFile {
   }
 }
 
-/** What is read, with the explaining findings behind the others. What a file that is none looks like is left out. */
+/** What is read, with the findings that explaining gives. What a file that is none looks like is left out. */
 export function readExplained(input: Uint8Array | string, options?: ReadOptions): ExplainedFile {
   const file = readFuseFile(input, options)
   const { transmission, findings } = explain(file)
-  const added = findings.findings.filter(({ code }) => code !== 'file/look-alike')
+  const listed = findings.findings.filter(({ code }) => code !== 'file/look-alike')
+  const looks = findings.findings.length - listed.length
   return {
     ...file,
     checksums: { ...file.checksums, transmission: { ...file.checksums.transmission, explanation: transmission } },
-    findings: [...file.findings, ...added],
-    findingCounts: { ...file.findingCounts, note: file.findingCounts.note + added.length },
+    findings: listed,
+    findingCounts: { ...findings.counts, note: findings.counts.note - looks },
   }
 }

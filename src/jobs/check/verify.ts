@@ -87,7 +87,6 @@ export function checkInspection(inspection: Inspection, options: CheckOptions): 
     ruled.vectors,
     ...(ownVectors ? [] : [remarkSource(vectors, limit)]),
     explanation.findings,
-    { findings: file.findings, counts: file.findingCounts },
   ]
   const { findings, counts } = mergeFindings(lists, limit)
   const report: Report = {

@@ -1,0 +1,99 @@
+/** Rewriting: the same fuses in a file that a strict reader takes. */
+import type { Finding } from '../findings/finding'
+import { differingFuses } from '../fuses/fuse-map'
+import { explain } from './explain'
+import type { FuseFile } from './fuse-file'
+import { looksLikeField, readFuseFile } from './read-fuse-file'
+import { writeFuseFile } from './write-fuse-file'
+
+/** How to rewrite. */
+export interface RewriteOptions {
+  /** Line ends of the new file (default `crlf`). */
+  readonly lineEnds?: 'crlf' | 'lf'
+  /** Security field of the new file; left as it was when not given. */
+  readonly security?: 0 | 1
+}
+
+/** What rewriting gave: a new file, or why it was refused. */
+export interface Rewritten {
+  /** The new file; null when it was refused. */
+  readonly bytes: Uint8Array | null
+  /**
+   * Why it was refused: the findings that make the old file untrustworthy, or those that the new file would have.
+   * Empty when it was written.
+   */
+  readonly refusedFor: readonly Finding[]
+  /**
+   * Fuses in the new file that differ from the old one: 0, found by reading the new file back; null when it was
+   * refused.
+   */
+  readonly changedFuses: number | null
+  /** True when a fuse checksum in the old file fitted its fuses; false where nothing had confirmed them. */
+  readonly confirmed: boolean
+  /** What the new file does not carry over or carries over changed, in words. */
+  readonly leftOut: readonly string[]
+}
+
+/** Findings whose fields or characters do not come into a new file. */
+const LEFT_OUT: readonly string[] = [
+  'file/unknown-identifier',
+  'file/field-malformed',
+  'file/field-unreadable',
+  'file/control-character',
+  'file/eighth-bit',
+  'file/text-before-start',
+  'file/text-after-end',
+  'file/fields-after-end',
+  'file/second-frame',
+  'file/second-frame-differs',
+  'vector/malformed',
+  'vector/pin-order',
+]
+
+/**
+ * The same fuses in a file that a strict reader takes: for a file that a programmer refuses for its form. Refused
+ * itself where the fuses cannot be trusted (wrong fuse checksum, cut, fuses without a state, a byte that other
+ * receivers read otherwise), and where too little is left to make a fuse file.
+ *
+ * @throws RangeError for an option out of range
+ * @example rewrite(readFuseFile(bytes), { lineEnds: 'crlf' }).bytes // null where it was refused
+ */
+export function rewrite(file: FuseFile, options: RewriteOptions = {}): Rewritten {
+  if (![undefined, 0, 1].includes(options.security)) throw new RangeError('options.security must be 0 or 1')
+  const confirmed = file.checksums.fuse.status === 'match'
+  const { findings, counts } = explain(file).findings
+  if (counts.error > 0 || file.checksums.fuse.status === 'mismatch')
+    return refused(confirmed, findings.filter(isReason))
+  const bytes = writeFuseFile(
+    { ...clearedTexts(file), security: options.security ?? file.security },
+    { lineEnds: options.lineEnds ?? 'crlf' },
+  )
+  const again = readFuseFile(bytes, file.options)
+  if (again.findingCounts.error > 0) return refused(confirmed, again.findings.filter(isReason))
+  const leftOut = findings.filter(({ code }) => LEFT_OUT.includes(code)).map(({ message }) => message)
+  if (file.security === null && file.securityField !== null)
+    leftOut.push(`The security field G${file.securityField}, which the standard does not know.`)
+  const changedFuses = file.fuses && again.fuses ? differingFuses(file.fuses, again.fuses, 0).count : 0
+  return { bytes, refusedFor: [], changedFuses, confirmed, leftOut }
+}
+
+function refused(confirmed: boolean, refusedFor: readonly Finding[]): Rewritten {
+  return { bytes: null, refusedFor, changedFuses: null, confirmed, leftOut: [] }
+}
+
+function isReason({ severity, code }: Finding): boolean {
+  return severity === 'error' || code === 'checksum/lists-after-sum'
+}
+
+/** The file with texts that may stand in a new one: no control characters, and a title that is not read as a field. */
+function clearedTexts(file: FuseFile): FuseFile {
+  const cleared = (text: string): string => text.replace(/[\x00-\x09\x0b\x0c\x0e-\x1f\x7f]/g, ' ')
+  const title = cleared(file.designSpecification)
+  return {
+    ...file,
+    designSpecification: looksLikeField(title.trim()) ? `Title ${title.trim()}` : title,
+    notes: file.notes.map(cleared),
+    otherFields: file.otherFields.map(cleared),
+    userData: file.userData && { ...file.userData, text: cleared(file.userData.text) },
+  }
+}
