@@ -56,8 +56,8 @@ export const EXPLANATION_FINDINGS = {
   },
   'vector/count-differs': {
     severity: 'warning',
-    message: 'The file states vectors up to {limit} (QV), but {found}.',
-    hint: 'Look whether vectors are missing; a tester may stop at the stated number.',
+    message: 'The file states vectors up to {limit} (QV), but {found}, and its end is in doubt.',
+    hint: 'Look whether vectors are missing.',
     clause: '3-A, value fields',
   },
   'checksum/line-ends-changed': {

@@ -296,6 +296,12 @@ export const READING_FINDINGS = {
     hint: 'Leave protection off in the programmer.',
     clause: '3-A, security fuse field',
   },
+  'vector/past-limit': {
+    severity: 'note',
+    message: 'Vector {number} lies beyond the stated number of vectors (QV{limit}); it is run all the same.',
+    hint: 'A tester may leave it out.',
+    clause: VALUES,
+  },
   'vector/malformed': {
     severity: 'warning',
     message: 'A test vector cannot be read: {reason}.',

@@ -7,7 +7,7 @@ import {
   type FindingCollector,
   type FindingList,
 } from '../findings/finding'
-import { surroundingsOf } from './around-frame'
+import { surroundingsOf, type Surroundings } from './around-frame'
 import { fieldAt } from './field-at'
 import { receiveSum, withoutParity } from './frame'
 import type { FuseFile, TransmissionCause } from './fuse-file'
@@ -43,12 +43,13 @@ const MAX_EXPLANATIONS = 16
  */
 export function explain(file: FuseFile): Explanation {
   const { bytes } = withoutParity(file.bytes)
+  const read: FindingList = { findings: file.findings, counts: file.findingCounts }
   const findings = collectFindings(EXPLANATION_FINDINGS, { limit: MAX_EXPLANATIONS, locate: lineIndex(bytes) })
+  if (isNone(file) && file.bytes.length === 0) return { transmission: null, findings: read }
   if (isNone(file)) findings.add('file/look-alike', { offset: 0 }, { what: lookAlike(file.bytes) })
   else remarkReadings(file, findings)
   const { causes, harmless } = explainTransmission(file, bytes, findings)
   explainSums(file, findings)
-  const read: FindingList = { findings: file.findings, counts: file.findingCounts }
   const kept = harmless ? withoutFinding(read, 'checksum/transmission-mismatch', 'warning') : read
   return {
     transmission: causes.length === 1 ? causes[0]!.code : null,
@@ -66,12 +67,16 @@ function remarkReadings(file: FuseFile, findings: Explaining): void {
   const what = differences.map((name) => EXPLANATION_WORDS[name]).join(', ')
   if (differences.length > 0)
     findings.add('file/eighth-bit-matters', { offset: firstTellingByte(file) ?? 0 }, { what })
-  remarkSurroundings(file, findings)
-  remarkVectorLimit(file, findings)
+  const surroundings = surroundingsOf(file)
+  remarkSurroundings(surroundings, findings)
+  const unsummed = file.frame.end !== null && file.checksums.transmission.stated === null
+  if (surroundings.strayField !== null || unsummed) remarkVectorLimit(file, findings)
 }
 
-function remarkSurroundings(file: FuseFile, findings: Explaining): void {
-  const { inside, behind, strayField, text, wrapping } = surroundingsOf(file)
+function remarkSurroundings(
+  { inside, behind, strayField, text, wrapping }: Surroundings,
+  findings: Explaining,
+): void {
   if (wrapping !== null) findings.add('file/wrapped', { offset: 0 }, { what: wrapping })
   if (inside?.differs) findings.add('file/second-start', { offset: inside.offset })
   if (strayField !== null) findings.add('file/fields-after-end', { offset: strayField })
@@ -80,10 +85,10 @@ function remarkSurroundings(file: FuseFile, findings: Explaining): void {
   else if (text !== null && strayField === null) findings.add('file/text-after-end', { offset: text })
 }
 
-/** QV is the highest number of a vector (3-A); a number between may be left out. */
+/** QV is the highest number of a vector (3-A): fewer may be meant, but not where the end of the file is in doubt. */
 function remarkVectorLimit({ vectorLimit: limit, vectors }: FuseFile, findings: Explaining): void {
   const last = vectors.at(-1)
-  if (limit === null || (last?.number ?? 0) === limit) return
+  if (limit === null || (last?.number ?? 0) >= limit) return
   const found = last ? `${EXPLANATION_WORDS.lastVector} ${last.number}` : EXPLANATION_WORDS.noVector
   findings.add('vector/count-differs', { offset: last?.offset ?? undefined }, { limit, found })
 }

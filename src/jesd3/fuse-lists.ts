@@ -161,21 +161,31 @@ function isAscending(ranges: readonly number[], limit: number): boolean {
   return ranges.length === 0 || ranges.at(-1)! <= limit
 }
 
+/** Start and end of a range in one number: exact for fuse numbers below 2^26, which is past the most that is read. */
+const PAIR = 2 ** 27
+
+/** Ranges by their starts; numbers sort some four times as fast as pairs of them. */
+function sortedPairs(ranges: readonly number[], limit: number): Float64Array {
+  const pairs = new Float64Array(ranges.length / 2)
+  let count = 0
+  for (let i = 0; i < ranges.length; i += 2)
+    if (ranges[i]! < limit) pairs[count++] = ranges[i]! * PAIR + Math.min(ranges[i + 1]!, limit)
+  return pairs.subarray(0, count).sort()
+}
+
 /** The listed ranges ascending and apart, how many fuses were listed more than once, and the first of those. */
 export function mergeRanges(
   ranges: readonly number[],
   limit: number,
 ): { readonly bounds: number[]; readonly again: number; readonly firstAgain: number } {
   if (isAscending(ranges, limit)) return { bounds: ranges.slice(), again: 0, firstAgain: -1 }
-  const pairs: [number, number][] = []
-  for (let i = 0; i < ranges.length; i += 2)
-    if (ranges[i]! < limit) pairs.push([ranges[i]!, Math.min(ranges[i + 1]!, limit)])
-  pairs.sort((a, b) => a[0] - b[0])
+  const pairs = sortedPairs(ranges, limit)
   const bounds: number[] = []
   let again = 0
   let firstAgain = -1
   let counted = 0
-  for (const [start, end] of pairs) {
+  for (const pair of pairs) {
+    const [start, end] = [Math.floor(pair / PAIR), pair % PAIR]
     const last = bounds.length - 1
     if (last < 0 || start > bounds[last]!) {
       bounds.push(start, end)

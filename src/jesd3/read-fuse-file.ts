@@ -212,7 +212,7 @@ function assemble(
   }
   judgeLists(reading, fuse)
   judgeEnd(reading, frame, fuse)
-  const vectors = finishVectors(reading.tests, value('QP'), findings)
+  const vectors = finishVectors(reading.tests, { pinCount: value('QP'), vectorLimit: value('QV') }, findings)
   reportFields(reading, fuses)
   const security = reading.securityField
   return {

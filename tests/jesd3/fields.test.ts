@@ -37,8 +37,8 @@ const READ: readonly (readonly [name: string, Case])[] = [
     { fields: sound('F0', '^F'), placed: ['file/field-malformed'], holds: { defaultFuse: null } },
   ],
   ['F with a blank', { fields: sound('F0', 'F 1'), holds: { defaultFuse: 1 } }],
-  ['a C field that is no hexadecimal number', { fields: having('^C00G8*'), placed: ['file/field-malformed'] }],
-  ['a C field of nine digits', { fields: having('^C0000000D8*'), placed: ['file/field-malformed'] }],
+  ['a C field that is no hexadecimal number', { fields: having('^C00G8*'), placed: ['file/field-unreadable'] }],
+  ['a C field of nine digits', { fields: having('^C0000000D8*'), placed: ['file/field-unreadable'] }],
   // Extensions of the hardware manuals.
   ['K', { fields: having('^K0 FF*'), placed: ['file/extension-field'], unplaced: ['file/list-overlap'] }],
   [
@@ -109,8 +109,7 @@ const READ: readonly (readonly [name: string, Case])[] = [
     'G with a letter',
     {
       fields: sound('G0', '^Gx'),
-      placed: ['file/field-malformed'],
-      unplaced: ['security/not-stated'],
+      placed: ['file/field-unreadable'],
       holds: { security: null, securityField: null },
     },
   ],

@@ -66,7 +66,7 @@ describe('repetition', () => {
     ['QF with another value', sound('QF16*', 'QF8*^QF16*'), 'file/value-conflict'],
     ['F', sound('F0*', 'F1*^F0*'), 'file/field-repeated'],
     ['X', sound('X0*', 'X1*^X0*'), 'file/field-repeated'],
-    ['G', sound('G0*', 'G1*^G0*'), 'file/field-repeated'],
+    ['G', sound('G0*', 'G1*^G0*'), 'file/value-conflict'],
     ['C', sound('C00D8*', 'C1234*^C00D8*'), 'file/field-repeated'],
     ['P', sound('V1 01', 'P 4 3 2 1*^P 1 2 3 4*V1 01'), 'file/field-repeated'],
     ['V', SOUND.replace('V1 01', 'V1 XXXX*^V1 01'), 'vector/replaced'],

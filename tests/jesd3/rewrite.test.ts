@@ -1,6 +1,6 @@
 /** Rewriting: the same fuses in a file that a strict reader takes; refused where the fuses cannot be trusted. */
 import { describe, expect, test } from 'vitest'
-import { fuseDigits, rewrite } from '../../src/index'
+import { fuseDigits, readFuseFile, rewrite } from '../../src/index'
 import { type ExplainedFile, readExplained } from './read-explained'
 import { codesOf, sound, SOUND } from './expect-findings'
 import { framed, latin1, textFrom, transmissionSum } from './reference'
@@ -118,13 +118,13 @@ describe('a file whose fuses can be trusted', () => {
   })
 
   test('what is not carried over is said', () => {
-    const leftOut = (fields: string): readonly string[] => rewrite(readExplained(framed(fields))).leftOut
+    const leftOut = (fields: string): readonly string[] => rewrite(readFuseFile(framed(fields))).leftOut
     expect(leftOut(SOUND)).toEqual([])
     expect(leftOut(sound('L0', 'N 3 * 4*L0'))).toHaveLength(1)
     expect(leftOut(sound('T*', 'caf\xe9*'))).toHaveLength(1)
     expect(leftOut(sound('G0', 'G2')).join()).toContain('G2')
     expect(leftOut(SOUND.replace('01HL', '01H'))).toHaveLength(1)
-    expect(rewrite(readExplained(latin1(`before${FRAME}after`))).leftOut).toHaveLength(2)
+    expect(rewrite(readFuseFile(latin1(`before${FRAME}after`))).leftOut).toHaveLength(2)
   })
 })
 

@@ -110,6 +110,9 @@ const large = (map, over = {}, framing = {}) => {
   return frame(fieldsOf({ ...QUIET, ...own }, over), framing)
 }
 
+/** Notes that make a file long: line ends weigh more than one changed byte can. */
+const LONG = ['G0*', ...run(0, 12).map((line) => `N line ${line}*`)]
+
 const NO_PINS = `V1 ${'N'.repeat(20)}*`
 const AS_14L4 = { device: '14L4' }
 
@@ -227,7 +230,7 @@ const CASES = {
     why: 'Digits are grouped by underscores, and the fuse checksum fits what is left of them.',
     text: small({ lists: ['L0 10①_00_00*'] }),
     options: AS_14L4,
-    verdict: 'pass',
+    verdict: 'caution',
     findings: [['file/list-form', '①']],
   },
   'file-list-address-missing': {
@@ -275,6 +278,77 @@ const CASES = {
     verdict: 'pass',
     findings: [['file/second-frame', '①']],
   },
+  'file-second-frame-differs': {
+    why: 'Two whole transmissions stand in one file; fuse 1 is another in the second.',
+    text: small({}, { after: '\r\n①' }) + small({ lists: ['L0 01*'], sum: [`C${fuseSum([1])}*`] }),
+    options: AS_14L4,
+    verdict: 'caution',
+    findings: [['file/second-frame-differs', '①']],
+  },
+  'file-second-start': {
+    why: 'A transfer that broke off after its list of fuse 0, and its repetition with fuse 1, in one frame.',
+    text: small({ lists: ['L0 1*', '①\x02', 'L0 01*'], sum: [`C${fuseSum([1])}*`] }),
+    options: AS_14L4,
+    verdict: 'caution',
+    findings: [
+      ['file/list-overlap', null, { fuse: 0 }],
+      ['file/second-start', '①'],
+      ['file/stray-start-mark', '①'],
+    ],
+  },
+  'file-fields-after-end': {
+    why: 'The last vector and its asterisk stand behind an end mark that nothing was meant to be.',
+    text: small({}, { after: '①V2 NNNNNNNNNNNNNHHHHNNN*' }),
+    options: AS_14L4,
+    verdict: 'caution',
+    findings: [['file/fields-after-end', '①']],
+  },
+  'file-wrapped': {
+    why: 'The file stands in a saved web page.',
+    text: `<html><pre>\r\n${small()}\r\n①</pre></html>`,
+    options: AS_14L4,
+    verdict: 'caution',
+    findings: [
+      ['file/wrapped', 0],
+      ['file/text-before-start', 0],
+      ['file/text-after-end', '①'],
+    ],
+  },
+  'file-eighth-bit-matters': {
+    why: 'The asterisk behind a note has its eighth bit set, so that a receiver of eight bits takes G1 for a part of it.',
+    text: small({ security: ['N left①\xaa', 'G1*'] }),
+    options: AS_14L4,
+    verdict: 'fail',
+    findings: [
+      ['file/eighth-bit-matters', '①'],
+      ['file/eighth-bit', '①'],
+      ['security/not-stated', null],
+    ],
+  },
+  'file-field-unreadable': {
+    why: 'The security field has no digit.',
+    text: small({ security: ['①G*'] }),
+    options: AS_14L4,
+    verdict: 'caution',
+    findings: [['file/field-unreadable', '①']],
+  },
+  'vector-count-differs': {
+    why: 'No digits follow ETX, and QV promises a second vector.',
+    text: small({ vectorCount: ['QV2*'], vectors: ['①V1 NNNNNNNNNNNNNHHHHNNN*'] }, { sum: '' }),
+    options: AS_14L4,
+    verdict: 'caution',
+    findings: [
+      ['vector/count-differs', '①'],
+      ['checksum/transmission-absent', 'end'],
+    ],
+  },
+  'checksum-line-ends-changed': {
+    why: 'CR LF became LF in a file of twenty lines after the transmission checksum had been taken.',
+    text: small({ security: LONG }, { end: '\n', sum: `①${small({ security: LONG }).slice(-4)}` }),
+    options: AS_14L4,
+    verdict: 'pass',
+    findings: [['checksum/line-ends-changed', '①']],
+  },
   'file-marks-missing': {
     why: 'Only the fields are there, as in a listing; the fuse checksum still fits.',
     text: small({}, { start: null, etx: null, end: '\n' }),
@@ -286,7 +360,7 @@ const CASES = {
     why: 'STX is lost; there are no digits after ETX, which is told as well.',
     text: small({}, { start: null, sum: '', after: '①' }),
     options: AS_14L4,
-    verdict: 'pass',
+    verdict: 'caution',
     findings: [
       ['file/start-mark-missing', 0],
       ['checksum/transmission-absent', '①'],
@@ -484,7 +558,7 @@ const CASES = {
     why: 'ETX is the last byte.',
     text: small({}, { sum: '' }),
     options: AS_14L4,
-    verdict: 'pass',
+    verdict: 'caution',
     findings: [['checksum/transmission-absent', 'end']],
   },
   'checksum-digit-count': {
