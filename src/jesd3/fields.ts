@@ -198,15 +198,10 @@ function readTestVector(reading: Reading, text: string, span: Span): void {
   readVector(text, span.start, reading.tests, { limit: reading.limits.maxVectors, findings: reading.findings })
 }
 
-/** Tallies a character between L and its fuses that is no plain digit or delimiter. */
-function tallyInHead(reading: Reading, at: number): void {
-  tally(reading, reading.bytes[at]! >= 0x80 ? 'file/eighth-bit' : 'file/control-character', at)
-}
-
 /** Reads an L field, packing its digits while its end is looked for. Returns the offset of the byte that ends it. */
 function readList(reading: Reading, start: number): number {
-  const { bytes, packing, store } = reading
-  const head = readListHead(bytes, start, (at) => tallyInHead(reading, at))
+  const { bytes, packing, store, head } = reading
+  readListHead(bytes, start, head)
   const { address } = head
   let i = head.next
   if (!head.hasAddress) {

@@ -109,21 +109,29 @@ export function isLooseBlank(c: number): boolean {
  */
 export const HUGE_ADDRESS = 2 ** 30
 
-/** The address of the L field at `start` and the offset behind it; `odd` is told characters that are no plain ones. */
-export function readListHead(
-  bytes: Uint8Array,
-  start: number,
-  odd: (offset: number) => void,
-): { readonly address: number; readonly hasAddress: boolean; readonly next: number } {
+/** What stands before the fuses of a list; one object a file, so that no list needs one of its own. */
+export interface ListHead {
+  address: number
+  hasAddress: boolean
+  /** Offset behind the address. */
+  next: number
+  /** Told the offset of each character that is no plain digit or delimiter. */
+  readonly odd: (offset: number) => void
+}
+
+/** Reads the address of the L field at `start`. */
+export function readListHead(bytes: Uint8Array, start: number, head: ListHead): void {
   let i = start + 1
-  for (; isDelimiter(bytes[i]!) || isLooseBlank(bytes[i]!); i++) if (isLooseBlank(bytes[i]!)) odd(i)
+  for (; isDelimiter(bytes[i]!) || isLooseBlank(bytes[i]!); i++) if (isLooseBlank(bytes[i]!)) head.odd(i)
   const digitsAt = i
   let address = 0
   for (let digit = (bytes[i]! & 0x7f) - 0x30; digit >= 0 && digit <= 9; digit = (bytes[++i]! & 0x7f) - 0x30) {
     address = Math.min(HUGE_ADDRESS, address * 10 + digit)
-    if (bytes[i]! >= 0x80) odd(i)
+    if (bytes[i]! >= 0x80) head.odd(i)
   }
-  return { address, hasAddress: i > digitsAt, next: i }
+  head.address = address
+  head.hasAddress = i > digitsAt
+  head.next = i
 }
 
 /** A K field behind its identifier: address and digits. */

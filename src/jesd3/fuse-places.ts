@@ -2,7 +2,7 @@
 import { fieldAt } from './field-at'
 import { withoutParity } from './frame'
 import type { FuseFile } from './fuse-file'
-import { HEX_LIST, readListHead, stateOf } from './fuse-lists'
+import { HEX_LIST, readListHead, stateOf, type ListHead } from './fuse-lists'
 import { ASTERISK, ETX } from './text'
 
 /** Takes each fuse that a list sets, in the order of the file, with the offset of its digit. */
@@ -27,7 +27,8 @@ export function placesOfFuses(file: FuseFile, fuses: readonly number[]): readonl
 }
 
 function takeList(bytes: Uint8Array, start: number, take: Take): void {
-  const head = readListHead(bytes, start, () => undefined)
+  const head: ListHead = { address: 0, hasAddress: false, next: start, odd: () => undefined }
+  readListHead(bytes, start, head)
   if (!head.hasAddress) return
   let fuse = head.address
   for (let at = head.next; at < bytes.length && bytes[at] !== ASTERISK && bytes[at] !== ETX; at++)

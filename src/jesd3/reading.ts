@@ -4,7 +4,7 @@ import type { Bit } from '../fuses/fuse-map'
 import type { ReadingCollector } from './frame'
 import type { FuseFile, FuseFileContent, FuseRanges, ReadOptions, UserData } from './fuse-file'
 
-import { isLooseBlank, type FuseStore, type Packing } from './fuse-lists'
+import { isLooseBlank, type FuseStore, type ListHead, type Packing } from './fuse-lists'
 
 /** The limits of reading, all given. */
 export type Limits = Required<Omit<ReadOptions, 'assumedFuseCount'>>
@@ -66,6 +66,8 @@ export interface Reading {
   tooManyFuses: boolean
   readonly store: FuseStore
   readonly packing: Packing
+  /** What stands before the fuses of the list at hand. */
+  readonly head: ListHead
   listed: FuseRanges
   uncovered: FuseFile['uncovered']
   cut: boolean
@@ -116,6 +118,12 @@ export function startReading(
       odd: (at) => takeOddCharacter(reading, at),
       next: 0,
       count: 0,
+    },
+    head: {
+      address: 0,
+      hasAddress: false,
+      next: 0,
+      odd: (at) => tally(reading, bytes[at]! >= 0x80 ? 'file/eighth-bit' : 'file/control-character', at),
     },
     listed: { bounds: [] },
     uncovered: { count: 0, first: null },
