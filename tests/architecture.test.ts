@@ -340,8 +340,24 @@ describe('the repository', () => {
     ).toEqual([])
   })
 
+  test('has functions of at most 12 lines by the median, and 45 for nine in ten', () => {
+    const lengths = sources.flatMap((path) => {
+      const file = syntaxOf(path)
+      const lineOf = (at: number): number => file.getLineAndCharacterOfPosition(at).line
+      // Arrows of one line are expressions, not functions to be read by themselves.
+      return nodesOf(file, (node): node is ts.FunctionLikeDeclaration => ts.isFunctionLike(node) && 'body' in node)
+        .filter(({ body }) => body !== undefined)
+        .map((node) => lineOf(node.end) - lineOf(node.getStart()) + 1)
+        .filter((length) => length > 1)
+    })
+    const sorted = lengths.sort((a, b) => a - b)
+    expect(sorted[sorted.length >> 1]).toBeLessThanOrEqual(12)
+    expect(sorted[Math.floor(0.9 * sorted.length)]).toBeLessThanOrEqual(45)
+  })
+
   test('has no source line of more than 120 characters, lines that hold one text alone aside', () => {
-    const isText = (line: string): boolean => /^\s*\[?([\w'-]+: |[?:+] |return |=> )?(['"`]).*\2[,;)]*\]?,?$/.test(line)
+    const isText = (line: string): boolean =>
+      /^\s*\[?([\w'-]+: |[?:+] |return |=> )?(['"`]).*\2[,;)]*\]?,?$/.test(line)
     const long = sources.flatMap((path) =>
       readText(path)
         .split('\n')

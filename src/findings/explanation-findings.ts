@@ -20,7 +20,8 @@ export const EXPLANATION_FINDINGS = {
   },
   'file/eighth-bit-matters': {
     severity: 'error',
-    message: 'A receiver of seven bits reads this file otherwise: {what} differ, for a byte here has its eighth bit set.',
+    message:
+      'A byte here has its eighth bit set, and a receiver of seven bits reads the file otherwise in this: {what}.',
     hint: 'Get an undamaged file; neither checksum sees such a bit.',
     clause: '3-A, character set',
   },
@@ -44,7 +45,8 @@ export const EXPLANATION_FINDINGS = {
   },
   'file/fields-after-end': {
     severity: 'warning',
-    message: 'Fields or another end mark follow the end mark (ETX), so the file may end too early; they are not read.',
+    message:
+      'Fields or another end mark follow the end mark (ETX), so the file may end too early; they are not read.',
     hint: 'Get an undamaged file: a byte that turned into an end mark hides what follows.',
     clause: PROTOCOL,
   },

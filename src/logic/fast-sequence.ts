@@ -3,12 +3,11 @@
  * product term as one test, nothing allocated a step. It gives what the reference simulation gives, X included, or
  * refuses a step and leaves everything as it was, so that the reference can take it.
  */
-import { pinCells, type Logic } from './logic'
-import { evaluateMasked, maskExpression, MAX_MASK_BITS, type MaskedExpression, type Planes } from './masks'
-import { netlistOf } from './netlist'
+import type { FastCell, FastLogic, SourceWords } from './fast-logic'
+import { evaluateMasked, type Planes } from './masks'
 import { NOTHING, UNSTEADY, type Applied, type Simulation } from './simulation-state'
 import { merge, X, type Ternary } from './ternary'
-import { MAX_TRIED_SOURCES, staysAtRest, triedSources } from './tried-levels'
+import { MAX_TRIED_SOURCES } from './tried-levels'
 import { onesInWord } from './words'
 
 /** Levels applied to the pins, a bit a pin: can be 0, can be 1, nothing applied, no steady level. */
@@ -17,102 +16,6 @@ export interface AppliedWords {
   high: number
   nothing: number
   unsteady: number
-}
-
-/** Pins and registers whose unknown values could be tried. */
-interface SourceWords {
-  readonly pins: number
-  readonly cells: number
-}
-
-/** A cell that drives a pin, prepared. */
-interface FastCell {
-  readonly sources: SourceWords
-  readonly bit: number
-  readonly defined: boolean
-  readonly enable: MaskedExpression
-  /** Null for a registered output. */
-  readonly value: MaskedExpression | null
-  readonly stateBit: number
-  readonly inverted: boolean
-}
-
-interface FastRegister {
-  readonly sources: SourceWords
-  readonly bit: number
-  readonly data: MaskedExpression
-  readonly clockedPreset: MaskedExpression
-  /** Index in `holds`, or −1 where nothing resets it. */
-  readonly hold: number
-}
-
-/** A logic prepared; shared by all sequences of it. */
-export interface FastLogic {
-  readonly logic: Logic
-  /** Cells whose pins are read, so that each comes after those that it reads. */
-  readonly inner: readonly FastCell[]
-  readonly innerPins: number
-  /** By pin; null where none stands. */
-  readonly cellAt: readonly (FastCell | null)[]
-  readonly registers: readonly FastRegister[]
-  readonly clock: number
-  /** Different resets. */
-  readonly holds: readonly MaskedExpression[]
-}
-
-/** Prepares a logic; null where only the reference can do it: loops, several clocks, terms as clocks, loads. */
-export function prepareFast(logic: Logic): FastLogic | null {
-  const { clockPin, order, readPins } = netlistOf(logic)
-  if (logic.pinCount > MAX_MASK_BITS || logic.cells.length > MAX_MASK_BITS || !staysAtRest(logic)) return null
-  const { levelSources, dataSources } = triedSources(logic)!
-  const clocks = new Set(logic.cells.flatMap(({ register }, cell) => (register ? [clockPin[cell]!] : [])))
-  if (clocks.size > 1) return null
-  const cells = logic.cells.map(({ pin, defined, enable, value, register }, cell): FastCell => ({
-    sources: sourceWords(levelSources[cell]!),
-    bit: pin === null ? 0 : 1 << pin,
-    defined,
-    enable: maskExpression(logic, enable),
-    value: register ? null : maskExpression(logic, value ?? { sums: [], inverted: false }),
-    stateBit: 1 << cell,
-    inverted: register?.inverted ?? false,
-  }))
-  const inner = order.filter((cell) => {
-    const { pin } = logic.cells[cell]!
-    return pin !== null && readPins.has(pin) && netlistOf(logic).drives[cell] !== 'never'
-  })
-  const holds = new Map<string, number>()
-  const masked: MaskedExpression[] = []
-  const registers = logic.cells.flatMap(({ register }, cell): FastRegister[] => {
-    if (!register) return []
-    const reset = maskExpression(logic, register.reset)
-    const key = JSON.stringify([[...reset.terms], [...reset.ends], reset.inverted, reset.constant])
-    if (reset.constant !== 0 && !holds.has(key)) holds.set(key, masked.push(reset) - 1)
-    return [
-      {
-        sources: sourceWords(dataSources[cell]!),
-        bit: 1 << cell,
-        data: maskExpression(logic, register.data),
-        clockedPreset: maskExpression(logic, register.clockedPreset),
-        hold: holds.get(key) ?? -1,
-      },
-    ]
-  })
-  const cellAt = Array<FastCell | null>(logic.pinCount + 1).fill(null)
-  for (const { pin } of pinCells(logic)) cellAt[pin] = cells[netlistOf(logic).cellAt.get(pin)!]!
-  return {
-    logic,
-    inner: inner.map((cell) => cells[cell]!),
-    innerPins: inner.reduce((bits, cell) => bits | cells[cell]!.bit, 0),
-    cellAt,
-    registers,
-    clock: clocks.size === 0 ? 0 : 1 << [...clocks][0]!,
-    holds: masked,
-  }
-}
-
-function sourceWords(sources: { readonly pins: readonly number[]; readonly cells: readonly number[] }): SourceWords {
-  const word = (bits: readonly number[]): number => bits.reduce((all, bit) => all | (1 << bit), 0)
-  return { pins: word(sources.pins), cells: word(sources.cells) }
 }
 
 /** True where few enough unknown sources are left that trying them may make something certain. */

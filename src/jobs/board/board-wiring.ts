@@ -3,7 +3,6 @@ import { netlistOf } from '../../logic/netlist'
 import { ADAPTER_FINDINGS } from '../../findings/adapter-findings'
 import type { FindingCollector } from '../../findings/finding'
 import { componentsOf } from '../../logic/components'
-import { structuralConstant } from '../../logic/logic'
 import { endsOf, type Network } from './board-network'
 import { readPins } from './board-sweep'
 
@@ -19,7 +18,7 @@ export interface PartSupply {
 export function remarkWiring(network: Network, supplies: readonly PartSupply[], findings: AdapterCollector): void {
   supplies.forEach((supply, i) => remarkSupply(network, { supply, part: i }, findings))
   for (const { name, logic } of network.parts)
-    if (logic.cells.some(({ register, enable }) => register && structuralConstant(enable) !== 0))
+    if (logic.cells.some(({ register }, i) => register && netlistOf(logic).drives[i] !== 'never'))
       findings.add('adapter/registers', {}, { part: name })
   remarkNets(network, findings)
   remarkLoops(network, findings)

@@ -1,7 +1,8 @@
 /** What the test vectors of a file show about its fuses: counts, plain readings, findings. */
 import { VECTOR_FINDINGS } from '../../findings/vector-findings'
 import { collectFindings, type FindingCollector, type FindingList, type Locate } from '../../findings/finding'
-import { expressionsOf, structuralConstant, usedSignals, type Logic } from '../../logic/logic'
+import { expressionsOf, usedSignals, type Logic } from '../../logic/logic'
+import { netlistOf } from '../../logic/netlist'
 import type { Device } from '../../devices/device'
 import type { Cause } from '../../logic/simulation-state'
 import { runVectors, STRICT, type PinCheck, type VectorResult, type VectorRun, type VectorSet } from './run-vectors'
@@ -191,12 +192,12 @@ function hasGap(set: VectorSet): boolean {
 
 /** Positions in a vector, from 0, of the pins that the logic reads and that the part does not always drive itself. */
 function inputPositions({ logic, set }: RunContext): readonly number[] {
-  const driven = logic.cells.filter(({ enable }) => structuralConstant(enable) === 1).map(({ pin }) => pin)
+  const { cellAt, drives } = netlistOf(logic)
   const read = usedSignals(logic.cells.flatMap(expressionsOf)).flatMap((i) =>
     logic.signals[i]!.kind === 'pin' ? [logic.signals[i]!.pin] : [],
   )
   return read
-    .filter((pin) => !driven.includes(pin))
+    .filter((pin) => drives[cellAt.get(pin) ?? -1] !== 'always')
     .map((pin) => (set.pinOrder ? set.pinOrder.indexOf(pin) : pin - 1))
 }
 
