@@ -169,7 +169,7 @@ function isAscending(ranges: readonly number[], limit: number): boolean {
   return ranges.length === 0 || ranges.at(-1)! <= limit
 }
 
-/** Start and end of a range in one number: exact for fuse numbers below 2^26, which is past the most that is read. */
+/** Start and end of a range in one number: exact for ends up to 2^26, the highest limit of fuses. */
 const PAIR = 2 ** 27
 
 /** Ranges by their starts; numbers sort some four times as fast as pairs of them. */

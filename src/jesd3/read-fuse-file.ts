@@ -15,8 +15,8 @@ import { finishVectors } from './test-vectors'
 import { ASTERISK, ETX, isDelimiter, lineIndex, quote, SPACE, STX, textOf, toBytes } from './text'
 
 const DEFAULTS: Limits = { maxFuses: 1 << 25, maxVectors: 1 << 16, maxFindings: 100 }
-/** The highest value of any limit: counts stay 32-bit numbers. */
-const HIGHEST = 1 << 30
+/** The highest value of any limit: ranges of fuses below it are sorted as exact numbers (`fuse-lists.ts`). */
+const MAX_LIMIT = 1 << 26
 
 /** Fills in the limits and checks them; throws RangeError naming the option. */
 export function limitsOf(options: ReadOptions): Limits {
@@ -24,8 +24,8 @@ export function limitsOf(options: ReadOptions): Limits {
   for (const name of ['maxFuses', 'maxVectors', 'maxFindings', 'assumedFuseCount'] as const) {
     const value = options[name]
     if (value === undefined) continue
-    if (!(Number.isSafeInteger(value) && value >= 1 && value <= HIGHEST))
-      throw new RangeError(`options.${name} must be a whole number from 1 to ${HIGHEST}`)
+    if (!(Number.isSafeInteger(value) && value >= 1 && value <= MAX_LIMIT))
+      throw new RangeError(`options.${name} must be a whole number from 1 to ${MAX_LIMIT}`)
     Object.assign(limits, { [name]: value })
   }
   return limits

@@ -131,8 +131,18 @@ describe('options', () => {
     for (const maxFindings of [1, 5, 1000]) expect(verify(bytes, { maxFindings }).verdict).toBe('fail')
   })
 
+  test('at the highest limit of fuses, lists in any order set the fuses that they name', () => {
+    const most = 2 ** 26
+    const { fuses, listed } = readExplained(`*QF${most}*F0*L${most - 1} 1*L${most - 5} 101*L3 1*`, {
+      maxFuses: most,
+    })
+    expect(listed.bounds).toEqual([3, 4, most - 5, most - 2, most - 1, most])
+    expect([2, 3, 4].map((fuse) => fuseAt(fuses!, fuse))).toEqual([0, 1, 0])
+    expect(fuseDigits(fuses!, most - 6)).toBe('010101')
+  })
+
   test.each(['maxFuses', 'maxVectors', 'maxFindings'] as const)('%s out of range is named', (name) => {
-    for (const value of [0, -1, 1.5, NaN, Infinity, 2 ** 40, '8', null]) {
+    for (const value of [0, -1, 1.5, NaN, Infinity, 2 ** 26 + 1, 2 ** 40, '8', null]) {
       const options = { [name]: value } as unknown as ReadOptions
       expect(() => readExplained('', options)).toThrow(RangeError)
       expect(() => readExplained('', options)).toThrow(`options.${name}`)
