@@ -3,6 +3,8 @@ import type { Catalogue } from './finding'
 
 const ARITHMETIC = 'arithmetic on the two sums'
 const PROTOCOL = '3-A, transmission protocol'
+const TRANSMISSION_SUM = '3-A, transmission checksum'
+const VALUES = '3-A, value fields'
 
 /** What wrong sums are consistent with, what other receivers would read, and what a file that is none looks like. */
 export const EXPLANATION_FINDINGS = {
@@ -11,6 +13,49 @@ export const EXPLANATION_FINDINGS = {
     message: 'The file {what}.',
     hint: 'Fetch the fuse file itself, as plain text.',
     clause: 'common practice, no published source',
+  },
+  'file/fuse-count-missing': {
+    severity: 'note',
+    message: 'The file does not state its number of fuses (QF); it is read as one of {count}.',
+    hint: 'State the part if it is not found.',
+    clause: VALUES,
+  },
+  'file/pin-count-missing': {
+    severity: 'note',
+    message: 'The file does not state its number of pins (QP).',
+    hint: 'Nothing to do for burning; test vectors need it.',
+    clause: VALUES,
+  },
+  'file/text-before-start': {
+    severity: 'note',
+    message:
+      '{count:byte of text stands|bytes of text stand} before the start mark (STX), which is no part of the file proper.',
+    hint: 'Nothing to do; a receiver ignores them.',
+    clause: PROTOCOL,
+  },
+  'file/marks-missing': {
+    severity: 'note',
+    message: 'The file has neither start mark (STX) nor end mark (ETX), so nothing shows whether it is complete.',
+    hint: 'Allowed on local storage. If a programmer refuses it, rewrite it.',
+    clause: PROTOCOL,
+  },
+  'file/start-mark-missing': {
+    severity: 'note',
+    message: 'The file has an end mark (ETX) but no start mark (STX); reading starts at the first byte.',
+    hint: 'If a programmer refuses it, rewrite it.',
+    clause: PROTOCOL,
+  },
+  'file/parity-bits': {
+    severity: 'note',
+    message: 'The bytes carry a parity bit ({kind}); it was left out, as the standard asks.',
+    hint: 'Nothing to do.',
+    clause: PROTOCOL,
+  },
+  'file/small-letter': {
+    severity: 'warning',
+    message: 'The field “{text}” begins with a small letter, which the standard does not know: it is not read.',
+    hint: 'Find out what was meant before burning; a programmer may read it or not.',
+    clause: '3-A, field syntax',
   },
   'file/wrapped': {
     severity: 'warning',
@@ -56,24 +101,43 @@ export const EXPLANATION_FINDINGS = {
     hint: 'Nothing to do; a receiver ignores it.',
     clause: PROTOCOL,
   },
+  'vector/past-limit': {
+    severity: 'note',
+    message:
+      '{count:vector lies|vectors lie} beyond the stated number of vectors (QV{limit}), the first is vector {number}; all are run.',
+    hint: 'A tester may leave them out.',
+    clause: VALUES,
+  },
   'vector/count-differs': {
     severity: 'warning',
     message: 'The file states vectors up to {limit} (QV), but {found}, and its end is in doubt.',
     hint: 'Look whether vectors are missing.',
-    clause: '3-A, value fields',
+    clause: VALUES,
+  },
+  'checksum/fuse-absent': {
+    severity: 'note',
+    message: 'The file states no fuse checksum; its fuses sum to {computed}.',
+    hint: 'Compare {computed} with what the programmer shows.',
+    clause: '3-A, fuse checksum field',
+  },
+  'checksum/transmission-not-computed': {
+    severity: 'note',
+    message: 'The transmission checksum is 0000: declared as not computed.',
+    hint: 'Only the fuse checksum, where there is one, protects this file.',
+    clause: TRANSMISSION_SUM,
   },
   'checksum/line-ends-changed': {
     severity: 'note',
     message:
       'The transmission checksum is stated as {stated} but the bytes sum to {computed}, which is consistent with {cause}; the fuse checksum is right.',
     hint: 'Nothing to do for burning. If a programmer refuses the file, rewrite it.',
-    clause: '3-A, transmission checksum',
+    clause: TRANSMISSION_SUM,
   },
   'checksum/transmission-explained': {
     severity: 'note',
     message: 'The wrong transmission checksum is consistent with {causes}.',
     hint: 'It says nothing of the fuses; their own checksum does.',
-    clause: '3-A, transmission checksum',
+    clause: TRANSMISSION_SUM,
   },
   'checksum/one-fuse-digit': {
     severity: 'note',

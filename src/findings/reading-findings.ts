@@ -87,35 +87,10 @@ export const READING_FINDINGS = {
     hint: 'Get an undamaged file, or find out what was meant before burning.',
     clause: FIELDS,
   },
-  'file/text-before-start': {
-    severity: 'note',
-    message:
-      '{count:byte of text stands|bytes of text stand} before the start mark (STX), which is no part of the file proper.',
-    hint: 'Nothing to do; a receiver ignores them.',
-    clause: PROTOCOL,
-  },
-  'file/marks-missing': {
-    severity: 'note',
-    message: 'The file has neither start mark (STX) nor end mark (ETX), so nothing shows whether it is complete.',
-    hint: 'Allowed on local storage. If a programmer refuses it, rewrite it.',
-    clause: PROTOCOL,
-  },
-  'file/start-mark-missing': {
-    severity: 'note',
-    message: 'The file has an end mark (ETX) but no start mark (STX); reading starts at the first byte.',
-    hint: 'If a programmer refuses it, rewrite it.',
-    clause: PROTOCOL,
-  },
   'file/stray-start-mark': {
     severity: 'note',
     message: 'A second start mark (STX) stands inside the file.',
     hint: 'Two transfers may have been joined; look at the place.',
-    clause: PROTOCOL,
-  },
-  'file/parity-bits': {
-    severity: 'note',
-    message: 'The bytes carry a parity bit ({kind}); it was left out, as the standard asks.',
-    hint: 'Nothing to do.',
     clause: PROTOCOL,
   },
   'file/eighth-bit': {
@@ -193,18 +168,6 @@ export const READING_FINDINGS = {
     hint: 'If the number looks too long, the blank after it was lost; get an undamaged file.',
     clause: FUSES,
   },
-  'file/fuse-count-missing': {
-    severity: 'note',
-    message: 'The file does not state its number of fuses (QF); it is read as one of {count}.',
-    hint: 'State the part if it is not found.',
-    clause: VALUES,
-  },
-  'file/pin-count-missing': {
-    severity: 'note',
-    message: 'The file does not state its number of pins (QP).',
-    hint: 'Nothing to do for burning; test vectors need it.',
-    clause: VALUES,
-  },
   'file/field-repeated': {
     severity: 'note',
     message: 'The {field} field occurs more than once; the last one counts.',
@@ -242,12 +205,6 @@ export const READING_FINDINGS = {
     hint: 'The file was patched without a new checksum. Make sure that the patch is wanted.',
     clause: FUSE_SUM,
   },
-  'checksum/fuse-absent': {
-    severity: 'note',
-    message: 'The file states no fuse checksum; its fuses sum to {computed}.',
-    hint: 'Compare {computed} with what the programmer shows.',
-    clause: FUSE_SUM,
-  },
   'checksum/both-absent': {
     severity: 'warning',
     message: 'Neither checksum is present, so nothing shows whether the fuses are those that were written.',
@@ -258,12 +215,6 @@ export const READING_FINDINGS = {
     severity: 'warning',
     message: 'The transmission checksum is stated as {stated} but the bytes sum to {computed}.',
     hint: 'The fuse checksum vouches for the fuses alone: look at protection and vectors too. Keep the download untouched; rewrite a copy if a programmer refuses it.',
-    clause: TRANSMISSION_SUM,
-  },
-  'checksum/transmission-not-computed': {
-    severity: 'note',
-    message: 'The transmission checksum is 0000: declared as not computed.',
-    hint: 'Only the fuse checksum, where there is one, protects this file.',
     clause: TRANSMISSION_SUM,
   },
   'checksum/transmission-absent': {
@@ -295,12 +246,6 @@ export const READING_FINDINGS = {
     message: 'The file says nothing of the security fuse (no G field).',
     hint: 'Leave protection off in the programmer.',
     clause: '3-A, security fuse field',
-  },
-  'vector/past-limit': {
-    severity: 'note',
-    message: 'Vector {number} lies beyond the stated number of vectors (QV{limit}); it is run all the same.',
-    hint: 'A tester may leave it out.',
-    clause: VALUES,
   },
   'vector/malformed': {
     severity: 'warning',

@@ -14,7 +14,7 @@ import type { FuseFile, TransmissionCause } from './fuse-file'
 import { lookAlike } from './look-alike'
 import { firstTellingByte, sevenBitDifferences } from './seven-bit'
 import { explainPair } from './sum-pair'
-import { lineIndex } from './text'
+import { lineIndex, quote } from './text'
 import { causesOf } from './transmission-causes'
 import { sumBytes } from './transmission-sum'
 
@@ -47,7 +47,7 @@ export function explain(file: FuseFile): Explanation {
   const findings = collectFindings(EXPLANATION_FINDINGS, { limit: MAX_EXPLANATIONS, locate: lineIndex(bytes) })
   if (isNone(file) && file.bytes.length === 0) return { transmission: null, findings: read }
   if (isNone(file)) findings.add('file/look-alike', { offset: 0 }, { what: lookAlike(file.bytes) })
-  else remarkReadings(file, findings)
+  else remarkReadings(file, bytes, findings)
   const { causes, harmless } = explainTransmission(file, bytes, findings)
   explainSums(file, findings)
   const kept = harmless ? withoutFinding(read, 'checksum/transmission-mismatch', 'warning') : read
@@ -62,15 +62,33 @@ function isNone({ fuses, vectors, tooManyFuses }: FuseFile): boolean {
 }
 
 /** What other receivers, and testers, would make of the file. */
-function remarkReadings(file: FuseFile, findings: Explaining): void {
+function remarkReadings(file: FuseFile, bytes: Uint8Array, findings: Explaining): void {
   const differences = sevenBitDifferences(file)
   const what = differences.map((name) => EXPLANATION_WORDS[name]).join(', ')
   if (differences.length > 0)
     findings.add('file/eighth-bit-matters', { offset: firstTellingByte(file) ?? 0 }, { what })
+  if (file.parity !== null) findings.add('file/parity-bits', { offset: 0 }, { kind: file.parity })
   const surroundings = surroundingsOf(file)
   remarkSurroundings(surroundings, findings)
+  remarkMissing(file, findings)
+  remarkSmallLetter(file, findings)
+  if (file.checksums.transmission.status === 'not-computed')
+    findings.add('checksum/transmission-not-computed', { offset: receiveSum(bytes, file.frame.end!).offset })
   const unsummed = file.frame.end !== null && file.checksums.transmission.stated === null
-  if (surroundings.strayField !== null || unsummed) remarkVectorLimit(file, findings)
+  remarkVectorLimit(file, surroundings.strayField !== null || unsummed, findings)
+}
+
+/** What a file may leave out, and text in front of it. */
+function remarkMissing({ frame, checksums, fuses, statedFuseCount, pinCount }: FuseFile, findings: Explaining): void {
+  const { fuse, transmission } = checksums
+  if (frame.start === null)
+    findings.add(frame.end === null ? 'file/marks-missing' : 'file/start-mark-missing', { offset: 0 })
+  else if (frame.start > 0) findings.add('file/text-before-start', { offset: 0 }, { count: frame.start })
+  if (fuses && statedFuseCount === null) findings.add('file/fuse-count-missing', {}, { count: fuses.length })
+  if (pinCount === null) findings.add('file/pin-count-missing')
+  const isSummed = transmission.status === 'match' || transmission.status === 'mismatch'
+  if (fuse.stated === null && fuse.computed !== null && isSummed)
+    findings.add('checksum/fuse-absent', {}, { computed: fuse.computed })
 }
 
 function remarkSurroundings(
@@ -85,10 +103,33 @@ function remarkSurroundings(
   else if (text !== null && strayField === null) findings.add('file/text-after-end', { offset: text })
 }
 
+/** A security field or a fuse checksum with a small letter; other fields leave traces where they are not read. */
+const SMALL_FIELD = /^(g\s*\d+|c[\dA-Fa-f]{4})$/
+
+function remarkSmallLetter(file: FuseFile, findings: Explaining): void {
+  const { starts, hasDesignSpecification } = file.fields
+  for (let i = hasDesignSpecification ? 1 : 0; i < starts.length; i++) {
+    if ((file.bytes[starts[i]!]! & SMALL_BIT) === 0) continue
+    const { text, start } = fieldAt(file, i)
+    if (!SMALL_FIELD.test(text.trim())) continue
+    findings.add('file/small-letter', { offset: start }, { text: quote(text.trim()) })
+    return
+  }
+}
+
+/** Set in small letters, clear in capital ones. */
+const SMALL_BIT = 0x20
+
 /** QV is the highest number of a vector (3-A): fewer may be meant, but not where the end of the file is in doubt. */
-function remarkVectorLimit({ vectorLimit: limit, vectors }: FuseFile, findings: Explaining): void {
+function remarkVectorLimit({ vectorLimit: limit, vectors }: FuseFile, inDoubt: boolean, findings: Explaining): void {
+  if (limit === null) return
   const last = vectors.at(-1)
-  if (limit === null || (last?.number ?? 0) >= limit) return
+  const [first, ...further] = vectors.filter(({ number }) => number > limit)
+  if (first) {
+    const place = { offset: first.offset ?? undefined, vector: first.number }
+    findings.add('vector/past-limit', place, { count: 1 + further.length, number: first.number, limit })
+  }
+  if (!inDoubt || (last?.number ?? 0) >= limit) return
   const found = last ? `${EXPLANATION_WORDS.lastVector} ${last.number}` : EXPLANATION_WORDS.noVector
   findings.add('vector/count-differs', { offset: last?.offset ?? undefined }, { limit, found })
 }
@@ -147,7 +188,8 @@ function fittingCauses(
   const span = { start: frame.start ?? 0, end: frame.end! + 1 }
   const computed = sumBytes(bytes, span)
   const change = ((stated - computed) << 16) >> 16
-  if (frame.start !== null) return { causes: causesOf(bytes, span, { stated, digits: text.length, computed }), change }
+  if (frame.start !== null)
+    return { causes: causesOf(bytes, span, { stated, digits: text.length, computed }), change }
   // Without STX the sum has no beginning; what it would be with one before the first byte can be told.
   const words =
     change === 2

@@ -69,35 +69,23 @@ export function readField(reading: Reading, start: number): number {
   else if (RESERVED.includes(identifier)) {
     tally(reading, 'file/reserved-identifier', start)
     readOther(reading, '', span)
-  } else if (isSmallLetter(reading, identifier, span)) reportForm(reading, identifier, span)
-  else tally(reading, 'file/unknown-identifier', start)
+  } else tally(reading, 'file/unknown-identifier', start)
   return end
 }
 
 /** Fields that a chip or its verdict hangs on: one that cannot be read is more than a deviation of form. */
 const WEIGHTY = 'GC'
 
-/** True for such a field that begins with a small letter, which the standard does not know. */
-function isSmallLetter(reading: Reading, identifier: string, span: Span): boolean {
-  const field = identifier.toUpperCase()
-  return WEIGHTY.includes(field) && READERS[field]![0].test(bodyText(reading, span))
-}
-
-function reportForm(reading: Reading, letter: string, span: Span): void {
-  const field = letter.toUpperCase()
-  reading.seen.add(`${field} unreadable`)
-  reading.findings.add(
-    WEIGHTY.includes(field) ? 'file/field-unreadable' : 'file/field-malformed',
-    { offset: span.start },
-    { field, text: quote(letter + bodyText(reading, span).slice(0, 24)) },
-  )
-}
-
 function readAs(reading: Reading, field: string, span: Span): void {
   const [form, read] = READERS[field]!
   const text = bodyText(reading, span)
   if (!form.test(text)) {
-    reportForm(reading, field, span)
+    reading.seen.add(`${field} unreadable`)
+    reading.findings.add(
+      WEIGHTY.includes(field) ? 'file/field-unreadable' : 'file/field-malformed',
+      { offset: span.start },
+      { field, text: quote(field + text.slice(0, 24)) },
+    )
     return
   }
   if (SINGLE.includes(field)) remarkRepeated(reading, field, span)

@@ -51,11 +51,10 @@ export function withoutParity(raw: Uint8Array): Omit<Received, 'start'> {
 }
 
 /** Finds the start mark. Where the frame ends shows while the fields are read. */
-export function receive({ bytes, parity }: Omit<Received, 'start'>, findings: ReadingCollector): Received {
-  if (parity) findings.add('file/parity-bits', { offset: 0 }, { kind: parity })
-  const start = bytes.indexOf(STX)
-  if (start > 0) findings.add('file/text-before-start', { offset: 0 }, { count: start })
-  return { bytes, parity, start: start < 0 ? null : start }
+export function receive(raw: Uint8Array): Received {
+  const view = withoutParity(raw)
+  const start = view.bytes.indexOf(STX)
+  return { ...view, start: start < 0 ? null : start }
 }
 
 /** Longest run of digits that is taken for one sum; a longer one is four digits with text behind them. */

@@ -6,7 +6,7 @@ import { READING_FINDINGS, READING_WORDS } from '../findings/reading-findings'
 import { collectFindings, type FindingList } from '../findings/finding'
 import { clearSpareBits, type FuseMap } from '../fuses/fuse-map'
 import { readField, scanField } from './fields'
-import { receive, receiveSum, withoutParity, type ReadingCollector, type Received } from './frame'
+import { receive, receiveSum, type ReadingCollector, type Received } from './frame'
 import type { Frame, FuseFile, FuseRanges, FuseSum, ReadOptions } from './fuse-file'
 import { mergeRanges, reserve } from './fuse-lists'
 import { startReading, tally, type Limits, type Reading } from './reading'
@@ -44,17 +44,15 @@ export function readFuseFile(input: Uint8Array | string, options: ReadOptions = 
   const raw = toBytes(input, 'input')
   if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object')
   const limits = limitsOf(options)
-  const view = withoutParity(raw)
-  const locate = lineIndex(view.bytes)
+  const received = receive(raw)
+  const locate = lineIndex(received.bytes)
   const collect = (): ReadingCollector => collectFindings(READING_FINDINGS, { limit: limits.maxFindings, locate })
   let findings = collect()
-  let received = receive(view, findings)
   let reading = readFields(received, { limits, findings, presetCount: null })
   const presetCount = reading.fuseCount ?? options.assumedFuseCount ?? null
   if (reading.countCameLate || presetCount !== reading.fuseCount) {
     // Read once more with the size known, so that lists past it are found where they stand.
     findings = collect()
-    received = receive(view, findings)
     reading = readFields(received, { limits, findings, presetCount })
   }
   const file = assemble(raw, received, { reading, options })
@@ -206,14 +204,11 @@ function assemble(
   const transmission = checkTransmissionSum(reading, { frame, sum: end === null ? null : receiveSum(bytes, end) })
   const fuse = checkFuseSum(reading, { fuses, mapAt: (offset) => fusesAt(received, reading, offset) })
   const unsummed = transmission.status === 'absent' || transmission.status === 'not-computed'
-  if (fuses && fuse.stated === null) {
-    if (unsummed) findings.add('checksum/both-absent')
-    else findings.add('checksum/fuse-absent', {}, { computed: fuse.computed! })
-  }
+  if (fuses && fuse.stated === null && unsummed) findings.add('checksum/both-absent')
   judgeLists(reading, fuse)
   judgeEnd(reading, frame, fuse)
-  const vectors = finishVectors(reading.tests, { pinCount: value('QP'), vectorLimit: value('QV') }, findings)
-  reportFields(reading, fuses)
+  const vectors = finishVectors(reading.tests, value('QP'), findings)
+  reportFields(reading)
   const security = reading.securityField
   return {
     bytes: raw,
@@ -276,8 +271,6 @@ const BEGUN_FIELD = /^(Q[FPV]?|[LKFGXCEPV])\s*(\d|$)/
 /** Whether the file is whole: a missing ETX is harmless only where the fuse checksum vouches for all lists. */
 function judgeEnd(reading: Reading, frame: Frame, fuse: FuseSum): void {
   const { bytes, findings, openField } = reading
-  if (frame.start === null)
-    findings.add(frame.end === null ? 'file/marks-missing' : 'file/start-mark-missing', { offset: 0 })
   const vouched = fuse.status === 'match' && reading.sums.at(-1)!.offset > reading.lastListAt
   const open =
     openField === null
@@ -295,10 +288,8 @@ function judgeEnd(reading: Reading, frame: Frame, fuse: FuseSum): void {
 }
 
 /** Findings on fields that are missing, and on things told once with a count. */
-function reportFields(reading: Reading, fuses: FuseMap | null): void {
+function reportFields(reading: Reading): void {
   const { findings, bytes } = reading
-  if (fuses && !reading.values.has('QF')) findings.add('file/fuse-count-missing', {}, { count: fuses.length })
-  if (!reading.values.has('QP')) findings.add('file/pin-count-missing')
   if (reading.securityField === null) {
     if (!reading.seen.has('G unreadable')) findings.add('security/not-stated')
   } else if (reading.securityField !== '0')

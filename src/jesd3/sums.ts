@@ -105,7 +105,6 @@ export function checkTransmissionSum(
           ? 'match'
           : 'mismatch'
   if (stated === null) findings.add('checksum/transmission-absent', place)
-  else if (status === 'not-computed') findings.add('checksum/transmission-not-computed', place)
   else if (status === 'mismatch')
     findings.add('checksum/transmission-mismatch', place, {
       stated,

@@ -75,19 +75,13 @@ export function readPinOrder(text: string, offset: number, into: TestFields): vo
 /**
  * Vectors in numerical order, each with as many conditions as there are pins; others get a finding and no conditions.
  */
-export function finishVectors(
-  fields: TestFields,
-  stated: { readonly pinCount: number | null; readonly vectorLimit: number | null },
-  findings: ReadingCollector,
-): TestVector[] {
+export function finishVectors(fields: TestFields, pinCount: number | null, findings: ReadingCollector): TestVector[] {
   const vectors = [...fields.vectors.values()].sort((a, b) => a.number - b.number)
-  const width = stated.pinCount ?? vectors.find((v) => v.conditions !== null)?.conditions?.length ?? null
+  const width = pinCount ?? vectors.find((v) => v.conditions !== null)?.conditions?.length ?? null
   if (fields.loose > 0) findings.add('vector/layout', { offset: fields.looseAt }, { count: fields.loose })
   if (fields.pinOrder) checkPinOrder(fields, width, findings)
   return vectors.map((vector) => {
     const place = { offset: vector.offset!, vector: vector.number }
-    if (stated.vectorLimit !== null && vector.number > stated.vectorLimit)
-      findings.add('vector/past-limit', place, { number: vector.number, limit: stated.vectorLimit })
     if (vector.conditions === null || vector.conditions.length === width) return vector
     findings.add('vector/malformed', place, { reason: READING_WORDS.wrongWidth })
     return { ...vector, conditions: null }

@@ -332,6 +332,17 @@ const CASES = {
     verdict: 'caution',
     findings: [['file/field-unreadable', '①']],
   },
+  'file-small-letter': {
+    why: 'The security field begins with a small letter.',
+    text: small({ security: ['①g1*'] }),
+    options: AS_14L4,
+    verdict: 'caution',
+    findings: [
+      ['file/small-letter', '①'],
+      ['file/unknown-identifier', '①'],
+      ['security/not-stated', null],
+    ],
+  },
   'vector-count-differs': {
     why: 'No digits follow ETX, and QV promises a second vector.',
     text: small({ vectorCount: ['QV2*'], vectors: ['①V1 NNNNNNNNNNNNNHHHHNNN*'] }, { sum: '' }),
