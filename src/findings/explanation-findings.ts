@@ -4,6 +4,7 @@ import type { Catalogue } from './finding'
 const ARITHMETIC = 'arithmetic on the two sums'
 const PROTOCOL = '3-A, transmission protocol'
 const TRANSMISSION_SUM = '3-A, transmission checksum'
+const FUSE_SUM = '3-A, fuse checksum field'
 const VALUES = '3-A, value fields'
 
 /** What wrong sums are consistent with, what other receivers would read, and what a file that is none looks like. */
@@ -101,6 +102,12 @@ export const EXPLANATION_FINDINGS = {
     hint: 'Nothing to do; a receiver ignores it.',
     clause: PROTOCOL,
   },
+  'security/not-stated': {
+    severity: 'note',
+    message: 'The file says nothing of the security fuse (no G field).',
+    hint: 'Leave protection off in the programmer.',
+    clause: '3-A, security fuse field',
+  },
   'vector/past-limit': {
     severity: 'note',
     message:
@@ -118,13 +125,19 @@ export const EXPLANATION_FINDINGS = {
     severity: 'note',
     message: 'The file states no fuse checksum; its fuses sum to {computed}.',
     hint: 'Compare {computed} with what the programmer shows.',
-    clause: '3-A, fuse checksum field',
+    clause: FUSE_SUM,
   },
   'checksum/transmission-not-computed': {
     severity: 'note',
     message: 'The transmission checksum is 0000: declared as not computed.',
     hint: 'Only the fuse checksum, where there is one, protects this file.',
     clause: TRANSMISSION_SUM,
+  },
+  'checksum/digit-count': {
+    severity: 'note',
+    message: 'A checksum is written as {text}, with {count:digit|digits} instead of four.',
+    hint: 'It is taken by its value.',
+    clause: FUSE_SUM,
   },
   'checksum/line-ends-changed': {
     severity: 'note',

@@ -223,12 +223,6 @@ export const READING_FINDINGS = {
     hint: 'Look whether the file ends too early; only the fuse checksum, where there is one, protects it.',
     clause: TRANSMISSION_SUM,
   },
-  'checksum/digit-count': {
-    severity: 'note',
-    message: 'A checksum is written as {text}, with {count:digit|digits} instead of four.',
-    hint: 'It is taken by its value.',
-    clause: FUSE_SUM,
-  },
   'checksum/electrical-packing': {
     severity: 'note',
     message: 'The fuse checksum includes the bits of the E field, which {packing}.',
@@ -239,12 +233,6 @@ export const READING_FINDINGS = {
     severity: 'warning',
     message: 'The file asks for the security fuse (G{value}): after burning, the chip cannot be read back any more.',
     hint: 'Burn without protection until the machine runs; protect last, if at all.',
-    clause: '3-A, security fuse field',
-  },
-  'security/not-stated': {
-    severity: 'note',
-    message: 'The file says nothing of the security fuse (no G field).',
-    hint: 'Leave protection off in the programmer.',
     clause: '3-A, security fuse field',
   },
   'vector/malformed': {

@@ -71,6 +71,7 @@ function remarkReadings(file: FuseFile, bytes: Uint8Array, findings: Explaining)
   const surroundings = surroundingsOf(file)
   remarkSurroundings(surroundings, findings)
   remarkMissing(file, findings)
+  if (file.securityField === null && !hasSecurityField(file)) findings.add('security/not-stated')
   remarkSmallLetter(file, findings)
   if (file.checksums.transmission.status === 'not-computed')
     findings.add('checksum/transmission-not-computed', { offset: receiveSum(bytes, file.frame.end!).offset })
@@ -102,6 +103,13 @@ function remarkSurroundings(
     findings.add(behind.differs ? 'file/second-frame-differs' : 'file/second-frame', { offset: behind.offset })
   else if (text !== null && strayField === null) findings.add('file/text-after-end', { offset: text })
 }
+
+/** True for a file with a G field, readable or not. */
+function hasSecurityField({ bytes, fields: { starts, hasDesignSpecification } }: FuseFile): boolean {
+  return starts.some((start, i) => (bytes[start]! & 0x7f) === LETTER_G && !(i === 0 && hasDesignSpecification))
+}
+
+const LETTER_G = 0x47
 
 /** A security field or a fuse checksum with a small letter; other fields leave traces where they are not read. */
 const SMALL_FIELD = /^(g\s*\d+|c[\dA-Fa-f]{4})$/
@@ -200,19 +208,25 @@ function fittingCauses(
   return { causes: words === null ? [] : [{ code: null, words }], change }
 }
 
+/** Digits of a sum. */
+const DIGITS = 4
+
 /** Adds what both sums say together, where both were written with four digits and the fuse sum is wrong. */
 function explainSums(file: FuseFile, findings: Explaining): void {
   const { fuse, transmission } = file.checksums
+  const { stated: text } = fuse
+  if (text !== null && fuse.computed !== null && text.length !== DIGITS)
+    findings.add('checksum/digit-count', { offset: sumOffset(file, text) }, { text, count: text.length })
   if (fuse.status !== 'mismatch' || fuse.explanation !== null || transmission.status === 'not-computed') return
   if (!file.fuses || file.electricalData !== null) return
-  if (fuse.stated?.length !== 4 || transmission.stated?.length !== 4) return
+  if (text?.length !== DIGITS || transmission.stated?.length !== DIGITS) return
   if (fuse.computed === null || transmission.computed === null) return
   explainPair(
     {
-      fuse: { stated: fuse.stated, computed: fuse.computed },
+      fuse: { stated: text, computed: fuse.computed },
       transmission: { stated: transmission.stated, computed: transmission.computed },
     },
-    { fuses: file.fuses, listed: file.listed, defaultFuse: file.defaultFuse, offset: sumOffset(file, fuse.stated) },
+    { fuses: file.fuses, listed: file.listed, defaultFuse: file.defaultFuse, offset: sumOffset(file, text) },
     findings,
   )
 }

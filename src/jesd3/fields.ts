@@ -4,7 +4,7 @@
 import { HEX_LIST, HUGE_ADDRESS, markListed, packDigits, packHexDigits, readListHead, reserve } from './fuse-lists'
 import { tally, type Reading } from './reading'
 import { readPinOrder, readVector } from './test-vectors'
-import { ASTERISK, CR, ETX, isDelimiter, LF, quote, SPACE, STX, textOf } from './text'
+import { ASTERISK, CR, ETX, isDelimiter, LF, quote, SPACE, STX, textOf, withoutBlanks } from './text'
 import { READING_WORDS } from '../findings/reading-findings'
 import type { Bit } from '../fuses/fuse-map'
 import type { Span } from './fuse-file'
@@ -80,7 +80,6 @@ function readAs(reading: Reading, field: string, span: Span): void {
   const [form, read] = READERS[field]!
   const text = bodyText(reading, span)
   if (!form.test(text)) {
-    reading.seen.add(`${field} unreadable`)
     reading.findings.add(
       WEIGHTY.includes(field) ? 'file/field-unreadable' : 'file/field-malformed',
       { offset: span.start },
@@ -236,7 +235,7 @@ function reportPastEnd(reading: Reading, start: number, last: number): void {
 function readHexList(reading: Reading, text: string, span: Span): void {
   remarkExtension(reading, 'K', span)
   const number = /^\d+/.exec(text)![0]
-  const digits = text.slice(number.length).replace(/\s+/g, '')
+  const digits = withoutBlanks(text.slice(number.length))
   const address = Math.min(Number(number), HUGE_ADDRESS)
   // Surplus bits of a last digit past the fuse count belong to no fuse (the manuals do not say more).
   const room = reading.fuseCount === null ? Infinity : Math.max(0, reading.fuseCount - address)
@@ -261,7 +260,7 @@ function readSecurity(reading: Reading, text: string, span: Span): void {
 
 function readElectricalData(reading: Reading, text: string, span: Span): void {
   remarkExtension(reading, 'E', span)
-  reading.electricalData = text.replace(/\s+/g, '')
+  reading.electricalData = withoutBlanks(text)
   reading.electricalAt = span.start
 }
 
@@ -270,7 +269,7 @@ function readUserData(reading: Reading, text: string, span: Span): void {
   reading.userData =
     text[0] === 'A'
       ? { form: 'text', text: textOf(reading.bytes, span.start + 2, span.end) }
-      : { form: text[0] === 'H' ? 'hexadecimal' : 'binary', text: text.replace(/^H|\s+/g, '') }
+      : { form: text[0] === 'H' ? 'hexadecimal' : 'binary', text: withoutBlanks(text.replace(/^H/, '')) }
 }
 
 function readNote(reading: Reading, text: string): void {

@@ -290,10 +290,8 @@ function judgeEnd(reading: Reading, frame: Frame, fuse: FuseSum): void {
 /** Findings on fields that are missing, and on things told once with a count. */
 function reportFields(reading: Reading): void {
   const { findings, bytes } = reading
-  if (reading.securityField === null) {
-    if (!reading.seen.has('G unreadable')) findings.add('security/not-stated')
-  } else if (reading.securityField !== '0')
-    findings.add('security/requested', { offset: reading.securityAt }, { value: reading.securityField })
+  const value = reading.securityField
+  if (value !== null && value !== '0') findings.add('security/requested', { offset: reading.securityAt }, { value })
   for (const [code, { count, at }] of reading.tallies) {
     const c = bytes[at]!
     const character = quote(String.fromCharCode(c & 0x7f))

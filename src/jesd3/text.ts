@@ -23,8 +23,26 @@ export function textOf(bytes: Uint8Array, from: number, to: number): string {
     for (let i = from; i < to; i++) text += String.fromCharCode(bytes[i]!)
     return text
   }
-  for (let i = from; i < to; i += 4096) text += String.fromCharCode(...bytes.subarray(i, Math.min(i + 4096, to)))
+  for (let i = from; i < to; i += 4096) {
+    // Applied, not spread: spreading a view takes five times as long.
+    const codes: unknown = bytes.subarray(i, Math.min(i + 4096, to))
+    text += String.fromCharCode.apply(null, codes as number[])
+  }
   return text
+}
+
+/**
+ * Digits without the blanks among them, in one pass: a regular expression takes eight times as long where a blank
+ * follows each digit. What is no ASCII here is a blank as well (0xA0, for a regular expression).
+ */
+export function withoutBlanks(text: string): string {
+  const kept = new Uint8Array(text.length)
+  let count = 0
+  for (let i = 0; i < text.length; i++) {
+    const c = text.charCodeAt(i)
+    if (c > SPACE && c < 0x7f) kept[count++] = c
+  }
+  return textOf(kept, 0, count)
 }
 
 /** A short quotation for a message: printable characters, others as a middle dot, at most 24 of them. */

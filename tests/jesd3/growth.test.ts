@@ -51,6 +51,7 @@ const KINDS: Readonly<Record<string, (size: number) => Uint8Array>> = {
   'a title of blanks': (size) => filled(size, ' ', { head: '\x02QF', tail: 'x*QF8*F0*\x030000' }),
   'sums over and over': (size) => filled(size, 'C0000*', { head: '\x02*QF8*F1*' }),
   'sizes over and over': (size) => filled(size, (i) => `QF${i % 2 ? 8 : 9}*`, { head: '\x02*F0*' }),
+  'user data with blanks': (size) => filled(size, '0 ', { head: '\x02*QF8*F0*U', tail: '*\x030000' }),
   'stray asterisks': (size) => filled(size, '*', { head: '\x02*QF8*F0*' }),
   'control characters': (size) => filled(size, '\x00', { head: '\x02*QF8*F0*' }),
   'bytes with the eighth bit': (size) => filled(size, '\xc3\xaa', { head: '\x02*QF8*F0*N', tail: '*\x030000' }),
