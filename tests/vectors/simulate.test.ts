@@ -4,7 +4,15 @@
  */
 import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
-import { findDevice, readFuseFile, simulate, verify, type SimulateOptions, type VectorSet } from '../../src/index'
+import {
+  findDevice,
+  readFuseFile,
+  simulate,
+  verify,
+  writeFuseFile,
+  type SimulateOptions,
+  type VectorSet,
+} from '../../src/index'
 import { driven, fileOf, joined, mapOf, numbered, register } from './maps'
 import { letters, story, vectorFindings } from './outcomes'
 
@@ -116,6 +124,13 @@ describe('simulate', () => {
       expect(() => simulate(file, options), words.source).toThrow(kind)
       expect(() => simulate(file, options)).toThrow(words)
     }
+    for (const defaultCondition of [NaN, 2, '1'] as never[]) {
+      const set: VectorSet = { vectors: [], pinOrder: null, defaultCondition }
+      expect(() => simulate(file, { vectors: set })).toThrow(/^options\.vectors: defaultCondition/)
+      expect(() => verify(file, { vectors: set })).toThrow(TypeError)
+      expect(() => simulate({ ...readFuseFile(file), defaultCondition })).toThrow(/^file: defaultCondition/)
+      expect(() => writeFuseFile({ defaultCondition })).toThrow(/^file\.defaultCondition/)
+    }
     // 448 fuses fit two parts, and a 16V8 not at all.
     expect(() => simulate(example)).toThrow(RangeError)
     expect(() => simulate(example)).toThrow(/options\.device.*14H4.*14L4/)
@@ -165,6 +180,17 @@ describe('verify with vectors of another file', () => {
       expect(testVectors).toMatchObject({ count: 0, failed: 0 })
       expect(verdict).toBe('caution')
     }
+  })
+
+  test('warns where a receiver of seven bits reads other vectors', () => {
+    // The asterisk before V2 has its eighth bit set, so that V2 is a part of V1 here.
+    const at = other.lastIndexOf('*', other.lastIndexOf('V'))
+    const vectors = ascii(other).map((byte, i) => (i === at ? byte | 0x80 : byte))
+    const { verdict, findings } = verify(own, { vectors })
+    expect(verdict).toBe('caution')
+    expect(findings.filter(({ message }) => message.includes('seven bits')).map(({ code }) => code)).toEqual([
+      'vector/source-unusable',
+    ])
   })
 
   test('a file of vectors alone has no logic to run them on', () => {

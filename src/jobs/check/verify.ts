@@ -9,6 +9,7 @@ import {
 } from '../../findings/finding'
 import { explain, type Explanation } from '../../jesd3/explain'
 import { withoutParity } from '../../jesd3/frame'
+import { sevenBitDifferences } from '../../jesd3/seven-bit'
 import { lineIndex } from '../../jesd3/text'
 import type { FuseFile } from '../../jesd3/fuse-file'
 import { findDevice } from '../../devices/catalogue'
@@ -135,6 +136,8 @@ function remarkSource(set: VectorSet, limit: number): FindingList {
   const findings = collectFindings(VECTOR_FINDINGS, { limit })
   if (!set.vectors.some(({ conditions }) => conditions !== null))
     findings.add('vector/source-unusable', {}, { reason: 'it holds none that is well formed' })
+  if ('bytes' in set && sevenBitDifferences(set as FuseFile).includes('vectors'))
+    findings.add('vector/source-unusable', {}, { reason: 'a receiver of seven bits reads others from it' })
   for (const { code, severity, message } of 'findings' in set ? (set as FuseFile).findings : [])
     if (code.startsWith('vector/') && severity !== 'note')
       findings.add('vector/source-unusable', {}, { reason: message.replace(/\.$/, '') })

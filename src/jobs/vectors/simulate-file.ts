@@ -7,7 +7,7 @@ import { decode } from '../../devices/decode'
 import { fuseOrders } from '../../devices/fuse-orders'
 import { chosenDevice, partInOrder } from '../../inspect/chosen-device'
 import { runVectors, STRICT, type Reading, type VectorRun, type VectorSet } from './run-vectors'
-import { checkedVectorSet, placeOnPackage } from './vector-set'
+import { checkDefaultCondition, checkedVectorSet, placeOnPackage } from './vector-set'
 
 /** What to run, on which part, under which reading; the defaults are the strict reading. */
 export interface SimulateOptions {
@@ -40,6 +40,7 @@ export interface SimulateOptions {
 export function simulate(file: FuseFile | Uint8Array | string, options: SimulateOptions = {}): VectorRun {
   if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object')
   const read = fileOf(file)
+  checkDefaultCondition(read, 'file')
   if (!read.fuses) throw new TypeError('file holds no fuses')
   const { fuses } = read
   const fitting = listDevices().filter((each) => takesMap(each, fuses.length))

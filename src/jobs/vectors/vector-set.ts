@@ -17,6 +17,7 @@ export function checkedVectorSet(
   if (typeof vectors === 'string' || vectors instanceof Uint8Array) return readFuseFile(vectors, limits)
   if (typeof vectors !== 'object' || vectors === null || !Array.isArray(vectors.vectors))
     throw new TypeError(`${name} must be a list of vectors, a vector set or a fuse file`)
+  checkDefaultCondition(vectors, name)
   const byNumber = new Map<number, TestVector>()
   for (const vector of vectors.vectors) {
     if (!Number.isSafeInteger(vector?.number) || vector.number < 1)
@@ -38,6 +39,12 @@ export function checkedVectorSet(
   if (pinOrder?.length) widths.add(pinOrder.length)
   if (widths.size > 1) throw new TypeError(`${name}: its vectors and its pin order have different lengths`)
   return { ...vectors, vectors: [...byNumber.values()].sort((a, b) => a.number - b.number) }
+}
+
+/** Throws TypeError naming the argument where the level of X is none: as a number it would spread through a run. */
+export function checkDefaultCondition({ defaultCondition }: VectorSet, name: string): void {
+  if (![undefined, null, 0, 1].includes(defaultCondition))
+    throw new TypeError(`${name}: defaultCondition must be 0, 1 or null`)
 }
 
 /**
