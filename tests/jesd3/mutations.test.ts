@@ -1,7 +1,7 @@
 /** Seeded damage to good files: flipped, lost, doubled and moved bytes, pieces of other files, cuts. */
 import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
-import { brokenReading, brokenVerdict } from './properties'
+import { brokenReading, brokenRewriting, brokenVerdict } from './properties'
 import { latin1, seeded, textFrom, framed, type Random } from './reference'
 
 const FOLDER = new URL('../../vectors/', import.meta.url)
@@ -78,7 +78,10 @@ describe('one kind of damage, up to three times', () => {
       for (let times = 1 + random.below(3); times > 0; times--)
         bytes = DAMAGE[kind]!(bytes, random, random.pick(GOOD)[1])
       const fault =
-        brokenReading(bytes) ?? brokenVerdict(bytes) ?? brokenVerdict(bytes, { device: '16V8', maxFindings: 1 })
+        brokenReading(bytes) ??
+        brokenRewriting(bytes) ??
+        brokenVerdict(bytes) ??
+        brokenVerdict(bytes, { device: '16V8', maxFindings: 1 })
       if (fault)
         broken.push(
           `seed ${seed}, round ${round}, ${name}: ${fault}: ${JSON.stringify(textFrom(bytes).slice(0, 200))}`,
@@ -95,7 +98,7 @@ test('mixtures of all kinds of damage', () => {
     let bytes = random.pick(GOOD)[1]
     for (let times = 2 + random.below(6); times > 0; times--)
       bytes = random.pick(Object.values(DAMAGE))(bytes, random, random.pick(GOOD)[1])
-    const fault = brokenReading(bytes) ?? brokenVerdict(bytes)
+    const fault = brokenReading(bytes) ?? brokenRewriting(bytes) ?? brokenVerdict(bytes)
     if (fault) broken.push(`seed 2000, round ${round}: ${fault}: ${JSON.stringify(textFrom(bytes).slice(0, 400))}`)
   }
   expect(broken).toEqual([])

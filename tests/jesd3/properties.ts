@@ -2,7 +2,16 @@
  * What holds of reading any bytes at all, as one function that returns what does not hold: the tests call it a hundred
  * thousand times, and an assertion each would take longer than the reading.
  */
-import { partsOf, verify, type Finding, type VerifyOptions } from '../../src/index'
+import {
+  differingFuses,
+  explain,
+  partsOf,
+  readFuseFile,
+  rewrite,
+  verify,
+  type Finding,
+  type VerifyOptions,
+} from '../../src/index'
 import { type ExplainedFile, readExplained } from './read-explained'
 import { textFrom } from './reference'
 
@@ -93,5 +102,24 @@ export function brokenVerdict(bytes: Uint8Array, options: VerifyOptions = {}): s
     return null
   } catch (error) {
     return `verify threw ${String(error)}`
+  }
+}
+
+/** The first property of rewriting that does not hold, or null. */
+export function brokenRewriting(bytes: Uint8Array): string | null {
+  try {
+    const file = readFuseFile(bytes)
+    const { bytes: written, refusedFor } = rewrite(file)
+    if (written === null) return refusedFor.length > 0 ? null : 'refused without a reason'
+    const again = readFuseFile(written)
+    if (explain(again).findings.counts.error > 0) return 'the rewritten file has errors'
+    if (again.checksums.transmission.status !== 'match') return 'the rewritten file has a wrong sum'
+    if ((file.fuses === null) !== (again.fuses === null)) return 'fuses lost or made'
+    if (file.fuses && again.fuses && differingFuses(file.fuses, again.fuses).count > 0) return 'other fuses'
+    if (file.security !== again.security) return 'another security field'
+    if (textFrom(rewrite(again).bytes!) !== textFrom(written)) return 'rewriting again changes the file'
+    return null
+  } catch (error) {
+    return `rewriting threw ${String(error)}`
   }
 }

@@ -68,6 +68,8 @@ const SUSPECT: readonly (readonly [code: string, bytes: Uint8Array])[] = [
   ['file/list-character', framed(SOUND.replace('1011', '1O1').replace('C00D8', 'C00DD'))],
   ['checksum/lists-after-sum', framed(SOUND.replace('V1 01', 'L0 0*V1 01'))],
   ['file/too-many-fuses', framed(sound('QF16', 'QF999999999'))],
+  // The asterisk before the list's second half, and the default between: eight fuses for a receiver of seven bits.
+  ['file/eighth-bit-matters', framed(SOUND.replace('0010*C00D8', '0010\xaaL0 0000*C00D0'))],
   ['file/not-a-fuse-file', latin1('no fuse file')],
   ['file/empty', new Uint8Array(0)],
 ]
@@ -125,6 +127,37 @@ describe('a file whose fuses can be trusted', () => {
     expect(leftOut(sound('G0', 'G2')).join()).toContain('G2')
     expect(leftOut(SOUND.replace('01HL', '01H'))).toHaveLength(1)
     expect(rewrite(readFuseFile(latin1(`before${FRAME}after`))).leftOut).toHaveLength(2)
+  })
+})
+
+describe('content that a strict reader does not know', () => {
+  test.each([
+    ['a field letter with its eighth bit', 'T*QP20*QF8*F1*\xc1foo*', ['Afoo']],
+    ['a pin sequence and no pins', 'T*QP0*QF8*F1*P 1 2 3*', []],
+  ])('%s', (_, fields, otherFields) => {
+    const { bytes, changedFuses } = rewrite(readExplained(framed(fields, '0000')))
+    expect(changedFuses).toBe(0)
+    expect(readExplained(bytes!)).toMatchObject({ otherFields, pinOrder: null, fuseCount: 8 })
+  })
+
+  test('electrical data and vectors without fuses', () => {
+    const { bytes, refusedFor } = rewrite(readExplained(framed('T*QP4*E101*V1 01HL*', '0000')))
+    expect(refusedFor).toEqual([])
+    expect(readExplained(bytes!)).toMatchObject({ fuses: null, electricalData: '101', pinCount: 4 })
+    expect(readExplained(bytes!).vectors.map(({ conditions }) => conditions)).toEqual(['01HL'])
+  })
+
+  test('what leaves no fuse file is refused', () => {
+    // The only vector cannot be read, so that a new file would hold nothing.
+    const { bytes, refusedFor } = rewrite(readExplained(framed('T*QP4*V1 01QL*', '0000')))
+    expect(bytes).toBeNull()
+    expect(refusedFor.map(({ code }) => code)).toEqual(['file/not-a-fuse-file'])
+  })
+
+  test('a long title that begins like a list takes a few passes over it', () => {
+    const title = `L0 ${' '.repeat(1 << 20)}x`
+    const { bytes } = rewrite(readExplained(framed(`${title}*QF8*F1*C00FF*`)))
+    expect(readExplained(bytes!).designSpecification === title).toBe(true)
   })
 })
 
