@@ -4,7 +4,7 @@
  */
 import { describe, expect, test } from 'vitest'
 import { verify, type TransmissionCause, type ReportedTransmissionSum } from '../../src/index'
-import { readExplained } from './read-explained'
+import { readExplained, type ExplainedFile } from './read-explained'
 import { framed, hex4, latin1, seeded, textFrom, transmissionSum } from './reference'
 
 /** A file of 16V8 size with one line end after each field; `ends` are used in turn. */
@@ -241,5 +241,37 @@ describe('an explanation', () => {
   test('is not sought where the sum matches, is 0000 or is absent', () => {
     for (const stated of [transmissionSum(framed(good)), '0000', ''])
       expect(transmissionOf(good, stated).explanation).toBeNull()
+  })
+})
+
+describe('line ends and the verdict', () => {
+  /** A sound file of `count` lines stored with LF, its transmission sum taken with CR LF. */
+  const changed = (count: number): ExplainedFile => {
+    const fields = ['T*QP4*QV1', 'QF16*G0*F0*X0', 'L0 1011000111010010*C00D8', 'V1 01HL', ...repeat('N', count - 4)]
+    const made = framed(fields.map((field) => `${field}*\r\n`).join(''))
+    return readExplained(framed(fields.map((field) => `${field}*\n`).join(''), transmissionSum(made)))
+  }
+
+  test('ten lines change the sum by 130, more than one byte of seven bits can: a note', () => {
+    expect(changed(10).findings.map(({ code, severity }) => [code, severity])).toEqual([
+      ['checksum/line-ends-changed', 'note'],
+    ])
+  })
+
+  test('nine change it by 117, as one damaged character could: a warning with the same explanation', () => {
+    const file = changed(9)
+    expect(file.checksums.transmission.explanation).toBe('line-ends-lf-to-crlf')
+    expect(file.findings.map(({ code, severity }) => [code, severity])).toEqual([
+      ['checksum/transmission-mismatch', 'warning'],
+      ['checksum/transmission-explained', 'note'],
+    ])
+  })
+
+  test('without a fuse checksum that is right it is a warning', () => {
+    const stored = Array.from({ length: 20 }, () => 'N*')
+    const fields = `T*QP4*QF8*G0*F0*\n${stored.join('\n')}\n`
+    const file = readExplained(framed(fields, transmissionSum(framed(fields.replaceAll('\n', '\r\n')))))
+    expect(file.findings.map(({ code }) => code)).toContain('checksum/transmission-mismatch')
+    expect(file.checksums.transmission.explanation).toBe('line-ends-lf-to-crlf')
   })
 })
