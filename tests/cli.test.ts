@@ -262,3 +262,7 @@ test('checking gives the report of verifying, the inspected file and its decoded
   expect(new TextDecoder().decode(decoded!.signature!)).toBe('TG-40 B ')
   expect(check(new Uint8Array(0)).decoded).toBeNull()
 })
+
+test('an unknown part is refused with the nearest name', () => {
+  expect(call(['devices', 'GAL16V9']).err).toBe('fuse-assay: no part GAL16V9; did you mean 16V8?\n')
+})

@@ -23,7 +23,7 @@ const COMBINATIONAL: CellSetting = {
 
 export const GAL22V10: Device = {
   part: '22V10',
-  aliases: ['GAL22V10', 'PALCE22V10', 'ATF22V10', 'PAL22V10', 'AMPAL22V10'],
+  aliases: ['GAL22V10', 'PALCE22V10', 'ATF22V10', 'PAL22V10', 'PALC22V10', 'CY7C22V10'],
   title: 'Ten output cells with up to 16 terms, 24 pins',
   fuseCount: 5893,
   shorterCounts: [5828, 5892],
