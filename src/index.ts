@@ -47,7 +47,14 @@ export type { DiagramOptions, Diagrams, Node } from './logic/diagrams'
 export type { Cube, Expression, Literal, Logic, LogicCell, Register, Signal } from './logic/logic'
 export { expressionText } from './logic/notation'
 export type { Cause } from './logic/simulation-state'
-export { candidatesFor, findDevice, listDevices, nearestParts } from './devices/catalogue'
+export {
+  candidatesFor,
+  deviceFamilies,
+  findDevice,
+  listDevices,
+  nearestParts,
+  type DeviceFamily,
+} from './devices/catalogue'
 export { nearestWords } from './devices/nearest'
 export { decode } from './devices/decode'
 export type { Decoded, DecodedCell, DisabledRow } from './devices/decode'
@@ -105,7 +112,8 @@ export type { Description, Equations, PinRole } from './report/describe'
 export { renderSequence } from './report/levels'
 export type { Report, ReportedDevice, ReportedTransmissionSum } from './jobs/check/report'
 export { renderFinding } from './report/layout'
-export { renderDescription, renderDevice, renderDevices, renderReport, VERDICT_WORDS } from './report/text'
+export { renderDevice, renderDevices } from './report/devices-text'
+export { renderDescription, renderReport, VERDICT_WORDS } from './report/text'
 export { valueChangeDump } from './report/vcd'
 export type { DumpOptions } from './report/vcd'
 export { verilogModule } from './report/verilog'

@@ -6,7 +6,7 @@ import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { run } from '../src/cli/run'
 import type { Host } from '../src/cli/host'
-import { check, verify } from '../src/index'
+import { check, listDevices, verify } from '../src/index'
 
 const EXAMPLE = readFileSync(new URL('../vectors/published/jesd3a-14l4.jed', import.meta.url))
 const GAUGE = readFileSync(new URL('../vectors/demo/tide-gauge-16v8.jed', import.meta.url))
@@ -215,6 +215,21 @@ describe('devices', () => {
       'GAL16V8 data sheet',
     ])
       expect(ran.out).toContain(fact)
+  })
+
+  test('has every part once, under the title of its family, with pins, fuses and title in a line of 80', () => {
+    const { out } = call(['devices'])
+    const lines = out.split('\n').filter((line) => line.startsWith('  '))
+    expect(lines.map((line) => line.trim().split(' ')[0])).toEqual(listDevices().map(({ part }) => part))
+    expect(out).toContain('Small PALs of 20 pins\n  10H8    20 pins   320 fuses')
+    expect(out).toContain('  14L4    20 pins   448 fuses  Four active-low outputs, 14 inputs\n')
+    expect(out.split('\n').filter((line) => line.length > 80)).toEqual([])
+  })
+
+  test.each(listDevices().map(({ part }) => part))('%s: no line over 80 columns', (part) => {
+    const { code, out } = call(['devices', part])
+    expect(code).toBe(0)
+    expect(out.split('\n').filter((line) => line.length > 80)).toEqual([])
   })
 })
 

@@ -1,5 +1,5 @@
 /** `devices`: the catalogue. */
-import { listDevices, renderDevice, renderDevices } from '../index'
+import { deviceFamilies, listDevices, renderDevice, renderDevices } from '../index'
 import { inAskedOrder, partHint, partNamed, printJson, text, Usage, type Call } from './call'
 
 export function devices(call: Call): number {
@@ -11,6 +11,6 @@ export function devices(call: Call): number {
   const device = found && inAskedOrder(call, found)
   if (name !== undefined && !device) throw new Usage(`no part ${name}; ${partHint(name)}`)
   if (call.options['json']) printJson(host, device ?? listDevices())
-  else host.out(device ? renderDevice(device) : renderDevices(listDevices()))
+  else host.out(device ? renderDevice(device) : renderDevices(deviceFamilies()))
   return 0
 }
