@@ -138,9 +138,13 @@ const READ_REASONS: Readonly<Record<string, string>> = {
 
 /** One line on a file that cannot be read. */
 export function cannotRead(path: string, error: unknown): string {
+  return `${path}: ${readReason(error)}; check the name`
+}
+
+/** Why a file cannot be read. */
+export function readReason(error: unknown): string {
   const { code } = error as { readonly code?: string }
-  const reason = READ_REASONS[code ?? ''] ?? code ?? 'it cannot be read'
-  return `${path}: ${reason}; check the name`
+  return READ_REASONS[code ?? ''] ?? code ?? 'it cannot be read'
 }
 
 export function onlyFile(call: Call, command: string): string {

@@ -88,9 +88,9 @@ const DONE = { 0: 'done', 1: 'its logic is not known' }
 
 export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   check: {
-    files: 'FILE…',
+    files: 'FILE…|FOLDER…',
     about: 'reads, checks both checksums, finds the part, runs the test vectors',
-    takes: [...DEVICE, 'vectors'],
+    takes: [...DEVICE, 'vectors', 'all'],
     example: {
       call: 'check tide-gauge-16v8.jed',
       output: ['tide-gauge-16v8.jed: pass (nothing speaks against it)'],
