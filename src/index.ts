@@ -50,7 +50,15 @@ export type { DiagramOptions, Diagrams, Node } from './logic/diagrams'
 export type { Cube, Expression, Literal, Logic, LogicCell, Register, Signal } from './logic/logic'
 export { expressionText } from './logic/notation'
 export type { Cause } from './logic/simulation-state'
-export { candidatesFor, findDevice, listDevices } from './devices/catalogue'
+export {
+  candidatesFor,
+  deviceFamilies,
+  findDevice,
+  listDevices,
+  nearestParts,
+  type DeviceFamily,
+} from './devices/catalogue'
+export { nearestWords } from './devices/nearest'
 export { decode } from './devices/decode'
 export type { Decoded, DecodedCell, DisabledRow } from './devices/decode'
 export type {
@@ -109,14 +117,15 @@ export type { Description, Equations, PinRole } from './report/describe'
 export { renderSequence } from './report/levels'
 export type { Report, ReportedDevice, ReportedTransmissionSum } from './jobs/check/report'
 export { renderFinding } from './report/layout'
-export { renderDescription, renderDevice, renderDevices, renderReport, VERDICT_WORDS } from './report/text'
+export { renderDevice, renderDevices } from './report/devices-text'
+export { renderDescription, renderReport, VERDICT_WORDS } from './report/text'
 export { valueChangeDump } from './report/vcd'
 export type { DumpOptions } from './report/vcd'
 export { verilogModule } from './report/verilog'
 export type { VerilogOptions } from './report/verilog'
 export { renderComparison } from './report/comparison-text'
 export type { Comparison, LocatedDifference, Relation, SecuritySection } from './jobs/compare/comparison'
-export { renderTable, tableCsv, tableImage } from './report/table-text'
+export { renderTable, tableCsv, tableImage, type TableTextOptions } from './report/table-text'
 export type { TableImage } from './report/table-text'
 export { compare } from './jobs/compare/compare'
 export type { CompareInput, CompareOptions } from './jobs/compare/compare'

@@ -7,6 +7,7 @@ import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import ts from 'typescript'
 import { describe, expect, test } from 'vitest'
+import { COMMANDS } from '../src/cli/commands'
 import { bundle } from './bench/bundle.mjs'
 
 const root = fileURLToPath(new URL('..', import.meta.url))
@@ -184,6 +185,44 @@ describe('a library free of its host', () => {
     expect(code).not.toMatch(/["'`]node:/)
     expect(ts.preProcessFile(code, true, true).importedFiles).toEqual([])
   })
+})
+
+describe('a library without its program', () => {
+  const commands = Object.keys(COMMANDS).join('|')
+  /**
+   * An option; the program with a command; a command in quotes, or one that a reader is told to use. The words of
+   * commands are English words too, so that they are looked for only where a command is meant.
+   */
+  const PROGRAM = new RegExp(
+    [
+      String.raw`(^|[^\w-])--[a-z]`,
+      String.raw`fuse-assay[ ](${commands}|FILE)\b`,
+      '[“"`]' + `(${commands})` + '[”"`]',
+      String.raw`\b([Uu]se|[Tt]ry|[Rr]un|[Cc]all|[Ss]ee)[ ](${commands})\b`,
+    ].join('|'),
+  )
+
+  test('the words of the program are found', () => {
+    for (const text of ['with --device PART', 'fuse-assay check tells', 'Use readings on it', 'what “show” prints'])
+      expect(text).toMatch(PROGRAM)
+    for (const text of ['$version fuse-assay $end', 'compare it fuse by fuse', 'a--b'])
+      expect(text).not.toMatch(PROGRAM)
+  })
+
+  test('no text names an option or a command', () => {
+    const isText = (node: ts.Node): node is ts.LiteralLikeNode =>
+      ts.isStringLiteral(node) || ts.isNoSubstitutionTemplateLiteral(node) || isTemplatePart(node)
+    const named = library.flatMap((path) =>
+      nodesOf(syntaxOf(path), isText)
+        .filter((node) => PROGRAM.test(node.text))
+        .map((node) => place(node, node.text)),
+    )
+    expect(named).toEqual([])
+  })
+
+  function isTemplatePart(node: ts.Node): node is ts.TemplateLiteralLikeNode {
+    return ts.isTemplateHead(node) || ts.isTemplateMiddle(node) || ts.isTemplateTail(node)
+  }
 })
 
 describe('exports', () => {

@@ -155,6 +155,24 @@ describe('adapter', () => {
     expect(ran.err.trim().split('\n')).toHaveLength(1)
   })
 
+  test('--table prints what the board does by itself', () => {
+    const { inputs, outputs, rows } = JSON.parse(call('there/board.json', '--table', '--json').out)
+    const pins = (columns: { pin: number }[]): number[] => columns.map(({ pin }) => pin)
+    expect([pins(inputs), pins(outputs)]).toEqual([
+      [2, 3, 4, 5],
+      [19, 12],
+    ])
+    // The bits of the image: X at bit 0, Y at bit 1.
+    expect(rows).toEqual([...IMAGE].map((byte) => `${byte & 1}${byte >> 1}`))
+    const ran = call('there/board.json', '--table')
+    expect(ran.code).toBe(0)
+    expect(ran.out.split('\n')).toContain(' 1  1  1  0     1   0')
+    expect(ran.out).toMatch(/^(there\/board\.json: .*\n)?16 rows\n/)
+    expect(call('there/board.json', '--table', '--against', 'original.jed').err).toBe(
+      'fuse-assay: --table and --against do not go together\n',
+    )
+  })
+
   test('a mistake in a board is told with its path', () => {
     const ran = call('wrong.json')
     expect(ran.code).toBe(2)

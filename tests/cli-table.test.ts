@@ -219,19 +219,21 @@ describe('text', () => {
     const ran = call('segments.jed', '--inputs', '2-5', '--outputs', '19-13')
     expect(ran).toMatchObject({ code: 0, err: '' })
     const lines = ran.out.split('\n').filter(Boolean)
-    expect(lines.slice(0, 2)).toEqual([
+    expect(lines.slice(0, 3)).toEqual([
+      '16 rows',
       '0 1: level while driven; Z: off; X: not fixed by these inputs',
       'p2 p3 p4 p5   p19 p18 p17 p16 p15 p14 p13',
     ])
     const rows = upTo(16).map((row) =>
       [...upTo(4).map((k) => (row >> k) & 1), ...SEGMENTS[row]!.toString(2).padStart(7, '0')].join(' '),
     )
-    expect(lines.slice(2).map((line) => line.trim().replace(/ +/g, ' '))).toEqual(rows)
+    expect(lines.slice(3).map((line) => line.trim().replace(/ +/g, ' '))).toEqual(rows)
   })
 
   test('states of registers are q, and their next ones q+', () => {
     const ran = call('registered.jed')
-    expect(ran.out.split('\n').slice(0, 2)).toEqual([
+    expect(ran.out.split('\n').slice(0, 3)).toEqual([
+      '8 rows',
       'q: state of a register as its enabled pin shows it; q+: the next one, at the rise of its clock',
       'p2 q18 q19   q19+ q18+',
     ])
@@ -246,6 +248,49 @@ describe('text', () => {
 
   test('a part found by --device, and standard input', () => {
     expect(call('-', '--outputs', '18', '--device', 'gal16v8').code).toBe(0)
+  })
+})
+
+describe('a screenful', () => {
+  const lines = ({ out }: Ran): string[] => out.split('\n').slice(0, -1)
+
+  test('is what is shown of 65536 rows, with their number and the way to all of them', () => {
+    const ran = call('wide16.jed')
+    // 24 lines less one for the prompt.
+    expect(lines(ran)).toHaveLength(23)
+    expect(lines(ran)[0]).toBe('65536 rows, of which the first 19 are shown')
+    expect(lines(ran).at(-1)).toBe('--all prints every row.')
+    expect(textRows(ran)).toHaveLength(19) // 23 less the count, the legend, the names and the last line
+  })
+
+  test('a table that just fits is whole', () => {
+    expect(textRows(call('segments.jed', '--inputs', '2-5'))).toHaveLength(16)
+    const five = call('gated.jed', '--inputs', '2-6')
+    expect([textRows(five).length, lines(five).length]).toEqual([19, 23])
+  })
+
+  test('is as high as the terminal', () => {
+    const ran = callProgram(['table', 'wide16.jed'], FILES, { rows: () => 40 })
+    expect(lines(ran)).toHaveLength(39)
+    expect(textRows(callProgram(['table', 'gated.jed', '--inputs', '2-6'], FILES, { rows: () => 60 }))).toHaveLength(
+      32,
+    )
+  })
+
+  test('--all prints every row', () => {
+    const ran = call('gated.jed', '--inputs', '2-6', '--all')
+    expect([ran.out.split('\n')[0], textRows(ran).length]).toEqual(['32 rows', 32])
+  })
+})
+
+describe('--held', () => {
+  test('keeps pins at a level, which are no columns then', () => {
+    // Pin 19 is 2 ∧ 3 while 4 is high: with 4 and 2 high it is 3, with 4 low it is off.
+    const on = call('gated.jed', '--outputs', '19', '--held', '4=1, 2=1')
+    expect(on.out.split('\n').slice(0, 2)).toEqual(['held: p2 = 1, p4 = 1', '2 rows'])
+    expect(textRows(on)).toEqual(['0 0', '1 1'])
+    const off = call('gated.jed', '--outputs', '19', '--held', '4=0', '--csv')
+    expect(off.out.split('\r\n')).toEqual(['p2,p3,p19', '0,0,Z', '1,0,Z', '0,1,Z', '1,1,Z', ''])
   })
 })
 
@@ -394,6 +439,11 @@ test.each([
   [['gated.jed', '--inputs', '21'], '--inputs: 21 is no signal pin of this part'],
   [['gated.jed', '--outputs', '19,19'], '--outputs names a pin twice'],
   [['gated.jed', '--outputs', '2'], '--outputs: 2 is no output pin of this part'],
+  [['gated.jed', '--held', '19'], '--held is a list of pins with their levels such as 19=0,2=1, not 19'],
+  [['gated.jed', '--held', '2=2'], '--held is a list of pins with their levels'],
+  [['gated.jed', '--held', '2=0,02=1'], '--held names pin 2 twice'],
+  [['gated.jed', '--held', '10=1'], '--held: 10 is no signal pin of this part'],
+  [['gated.jed', '--held', '2=1', '--inputs', '2'], '--held: pin 2 is an input column too'],
   [['gated.jed', '--device', '99Z9'], '--device 99Z9: no such part'],
   [['gated.jed', '--steps', 'x'], 'table takes no --steps'],
 ])('%j is wrong usage: exit 2 and one line', (args, message) => {

@@ -6,7 +6,7 @@ import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { run } from '../src/cli/run'
 import type { Host } from '../src/cli/host'
-import { check, verify } from '../src/index'
+import { check, listDevices, verify } from '../src/index'
 
 const EXAMPLE = readFileSync(new URL('../vectors/published/jesd3a-14l4.jed', import.meta.url))
 const GAUGE = readFileSync(new URL('../vectors/demo/tide-gauge-16v8.jed', import.meta.url))
@@ -221,6 +221,21 @@ describe('devices', () => {
     ])
       expect(ran.out).toContain(fact)
   })
+
+  test('has every part once, under the title of its family, with pins, fuses and title in a line of 80', () => {
+    const { out } = call(['devices'])
+    const lines = out.split('\n').filter((line) => line.startsWith('  '))
+    expect(lines.map((line) => line.trim().split(' ')[0])).toEqual(listDevices().map(({ part }) => part))
+    expect(out).toContain('Small PALs of 20 pins\n  10H8    20 pins   320 fuses')
+    expect(out).toContain('  14L4    20 pins   448 fuses  Four active-low outputs, 14 inputs\n')
+    expect(out.split('\n').filter((line) => line.length > 80)).toEqual([])
+  })
+
+  test.each(listDevices().map(({ part }) => part))('%s: no line over 80 columns', (part) => {
+    const { code, out } = call(['devices', part])
+    expect(code).toBe(0)
+    expect(out.split('\n').filter((line) => line.length > 80)).toEqual([])
+  })
 })
 
 describe('rewrite', () => {
@@ -266,4 +281,8 @@ test('checking gives the report of verifying, the inspected file and its decoded
   expect(decoded!.mode!.name).toBe('registered')
   expect(new TextDecoder().decode(decoded!.signature!)).toBe('TG-40 B ')
   expect(check(new Uint8Array(0)).decoded).toBeNull()
+})
+
+test('an unknown part is refused with the nearest name', () => {
+  expect(call(['devices', 'GAL16V9']).err).toBe('fuse-assay: no part GAL16V9; did you mean 16V8?\n')
 })

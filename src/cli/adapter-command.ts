@@ -1,11 +1,14 @@
 /** `adapter`: a whole board, by itself or against what it replaces. */
 import {
+  adapterTable,
   examineAdapter,
   renderAdapter,
   type AdapterOptions,
   type AdapterOriginal,
   type AdapterReport,
   type Board,
+  type TruthTable,
+  VERDICT_WORDS,
 } from '../index'
 import {
   choice,
@@ -18,6 +21,7 @@ import {
   Usage,
   type Call,
 } from './call'
+import { screenTable, tableDocument } from './table-screen'
 import { withRemedies } from './remedies'
 
 /** Most bytes of a file that a board names: a hundred times those of the largest part. */
@@ -29,6 +33,7 @@ export function adapterBoard(call: Call): number {
   if (name === undefined || more.length > 0) throw new Usage('adapter takes one BOARD.json; try fuse-assay --help')
   const original = originalOption(call)
   const board = readBoard(call, name)
+  if (call.options['table'] === true && original) throw new Usage('--table and --against do not go together')
   const off = choice(call, 'off', ['0', '1'])
   const options: AdapterOptions = {
     name,
@@ -36,9 +41,32 @@ export function adapterBoard(call: Call): number {
     ...(off === undefined ? {} : { off: off === '1' ? 1 : 0 }),
   }
   const report = examineOrStop(board, options, name)
+  if (call.options['table'] === true) return printBoardTable(call, name, { report, table: adapterTable(board) })
   if (call.options['json']) printJson(host, report)
   else host.out(renderAdapter(withRemedies(report)))
   return exitOf(report, call.options['strict'] === true)
+}
+
+interface BoardTable {
+  readonly report: AdapterReport
+  readonly table: TruthTable | null
+}
+
+/** The table of a board by itself; without one, the report says why. */
+function printBoardTable({ host, options, ...call }: Call, name: string, { report, table }: BoardTable): number {
+  const { verdict, findings } = report
+  if (options['json'])
+    printJson(host, { file: name, verdict, ...(table ? tableDocument(table) : { rows: null, findings }) })
+  else if (table)
+    host.out(
+      screenTable(
+        { host, options, ...call },
+        table,
+        verdict === 'pass' ? '' : `${name}: ${VERDICT_WORDS[verdict]}\n`,
+      ),
+    )
+  else host.out(renderAdapter(withRemedies(report)))
+  return table ? exitOf(report, options['strict'] === true) : 1
 }
 
 function originalOption(call: Call): AdapterOriginal | null {

@@ -6,11 +6,13 @@ import {
   findDevice,
   fuseOrders,
   listDevices,
+  nearestParts,
   readDevice,
   VERDICT_WORDS,
   type Device,
   type Verdict,
 } from '../index'
+import { meantHint } from './nearest'
 import { Usage, type Session } from './session'
 
 export { Usage }
@@ -39,9 +41,13 @@ export function choice<T extends string>(call: Call, name: string, allowed: read
 export function partOption(call: Call, option: 'device' | 'other-device' | 'to'): Device | null {
   const name = text(call, option)
   const device = name === undefined ? null : partNamed(call.host, name)
-  if (name !== undefined && !device)
-    throw new Usage(`--${option} ${name}: no such part; fuse-assay devices lists them`)
+  if (name !== undefined && !device) throw new Usage(`--${option} ${name}: no such part; ${partHint(name!)}`)
   return device
+}
+
+/** The parts of near names, or where all are listed. */
+export function partHint(name: string): string {
+  return meantHint(nearestParts(name), 'fuse-assay devices lists them')
 }
 
 /** The part that --device names or holds, and the order of --fuse-order, as options of the library. */
@@ -132,9 +138,13 @@ const READ_REASONS: Readonly<Record<string, string>> = {
 
 /** One line on a file that cannot be read. */
 export function cannotRead(path: string, error: unknown): string {
+  return `${path}: ${readReason(error)}; check the name`
+}
+
+/** Why a file cannot be read. */
+export function readReason(error: unknown): string {
   const { code } = error as { readonly code?: string }
-  const reason = READ_REASONS[code ?? ''] ?? code ?? 'it cannot be read'
-  return `${path}: ${reason}; check the name`
+  return READ_REASONS[code ?? ''] ?? code ?? 'it cannot be read'
 }
 
 export function onlyFile(call: Call, command: string): string {

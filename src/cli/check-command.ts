@@ -1,29 +1,48 @@
-/** `check`: one report a file. */
-import { renderReport, verify, type Report } from '../index'
-import { cannotRead, deviceOption, printJson, readOrStop, text, Usage, type Call } from './call'
+/** `check`: one report a file, and of many files an overview. */
+import { check as checkFile, renderReport } from '../index'
+import { cannotRead, deviceOption, printJson, readOrStop, readReason, text, Usage, type Call } from './call'
+import { renderOverview, type UnreadFile } from './check-overview'
+import type { CheckedFile } from './equal-maps'
+import { namedFiles } from './file-names'
 import { withRemedies } from './remedies'
 
 export function check(call: Call): number {
-  const { files, host } = call
-  if (files.length === 0) throw new Usage('check needs a FILE; try fuse-assay --help')
+  const { host, options } = call
+  if (call.files.length === 0) throw new Usage('check needs a FILE; try fuse-assay --help')
+  const { names, folder } = namedFiles(host, call.files)
+  const { files, unread } = checkAll(call, names)
+  const many = folder || names.length > 1
+  const reports = files.map(({ checked }) => checked.report)
+  if (options['json']) {
+    if (many || unread.length === 0) printJson(host, many ? reports : reports[0])
+  } else if (many && !options['all']) host.out(renderOverview(files, unread))
+  else host.out(reports.map((report) => renderReport(withRemedies(report))).join('\n'))
+  if (unread.length > 0) return 2
+  const failing = options['strict'] ? ['fail', 'caution'] : ['fail']
+  return reports.some(({ verdict }) => failing.includes(verdict)) ? 1 : 0
+}
+
+/** Every file on its own: one that cannot be read does not hide the others. */
+function checkAll(
+  call: Call,
+  names: readonly string[],
+): { readonly files: readonly CheckedFile[]; readonly unread: readonly UnreadFile[] } {
   const device = deviceOption(call)
   const vectorFile = text(call, 'vectors')
-  const vectors = vectorFile === undefined ? {} : { vectors: readOrStop(host, vectorFile), vectorsName: vectorFile }
-  const reports: Report[] = []
-  for (const name of files) {
+  const vectors =
+    vectorFile === undefined ? {} : { vectors: readOrStop(call.host, vectorFile), vectorsName: vectorFile }
+  const files: CheckedFile[] = []
+  const unread: UnreadFile[] = []
+  for (const name of names) {
     let bytes: Uint8Array
     try {
-      bytes = host.read(name)
+      bytes = call.host.read(name)
     } catch (error) {
-      host.err(`fuse-assay: ${cannotRead(name, error)}\n`)
+      unread.push({ name, reason: readReason(error) })
+      call.host.err(`fuse-assay: ${cannotRead(name, error)}\n`)
       continue
     }
-    reports.push(verify(bytes, { ...device, ...vectors, name }))
+    files.push({ name, checked: checkFile(bytes, { ...device, ...vectors, name }) })
   }
-  const unread = files.length - reports.length
-  if (!call.options['json']) host.out(reports.map((report) => renderReport(withRemedies(report))).join('\n'))
-  else if (files.length > 1 || unread === 0) printJson(host, files.length > 1 ? reports : reports[0])
-  if (unread > 0) return 2
-  const failing = call.options['strict'] ? ['fail', 'caution'] : ['fail']
-  return reports.some(({ verdict }) => failing.includes(verdict)) ? 1 : 0
+  return { files, unread }
 }

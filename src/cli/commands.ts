@@ -39,6 +39,9 @@ export const OPTIONS: Readonly<Record<string, OptionEntry>> = {
   'dont-care': { value: 'D.json', about: 'levels of inputs that never occur', reads: true },
   inputs: { value: 'PINS', about: 'the columns of inputs, a list such as 2,3,5-9' },
   outputs: { value: 'PINS', about: 'the columns of outputs, a list such as 12-19' },
+  held: { value: 'PIN=LEVEL', about: 'pins that keep a level and are no column, a list such as 19=0,2=1' },
+  table: { about: 'prints the truth table of the board instead' },
+  all: { about: 'prints everything, not a screenful' },
   csv: { about: 'comma-separated values; to a file where a second name is given' },
   binary: { value: 'OUT', about: 'writes the table as the image of a memory' },
   off: { value: '0|1', about: 'what an output that is off counts as' },
@@ -77,13 +80,19 @@ const RELATION = {
   1: 'different',
   3: 'undecided or not comparable',
 }
+/** Without an original there is no relation. */
+const RELATION_OR_ERROR = {
+  0: 'identical or equivalent; without --against: no error',
+  1: 'different; without --against: an error',
+  3: RELATION[3],
+}
 const DONE = { 0: 'done', 1: 'its logic is not known' }
 
 export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   check: {
-    files: 'FILE…',
+    files: 'FILE…|FOLDER…',
     about: 'reads, checks both checksums, finds the part, runs the test vectors',
-    takes: [...DEVICE, 'vectors'],
+    takes: [...DEVICE, 'vectors', 'all'],
     example: {
       call: 'check tide-gauge-16v8.jed',
       output: ['tide-gauge-16v8.jed: pass (nothing speaks against it)'],
@@ -113,7 +122,7 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   table: {
     files: 'FILE [OUT]',
     about: 'the truth table, as text, comma-separated, or as the image of a memory',
-    takes: [...DEVICE, 'inputs', 'outputs', 'csv', 'binary', 'off', 'replace'],
+    takes: [...DEVICE, 'inputs', 'outputs', 'held', 'all', 'csv', 'binary', 'off', 'replace'],
     example: {
       call: 'table gate.jed out.csv --outputs 18 --csv',
       output: ['out.csv: written, 2 rows.'],
@@ -165,9 +174,9 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   adapter: {
     files: 'BOARD.json',
     about: 'a board of parts, diodes and resistors: levels, wiring, faults, budget',
-    takes: ['against', 'wiring', ...DEVICE, 'off'],
+    takes: ['against', 'wiring', ...DEVICE, 'off', 'table', 'all'],
     example: { call: 'adapter board.json', output: ['board.json: examined'] },
-    exits: RELATION,
+    exits: RELATION_OR_ERROR,
     run: adapterBoard,
   },
   capture: {
@@ -178,7 +187,7 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
       call: 'capture table.bin --wiring wiring.json --against other.jed --device 14L4',
       output: ['  rows          32, of which 32 judged', '  pin 17        D0: equal in 32 rows'],
     },
-    exits: RELATION,
+    exits: RELATION_OR_ERROR,
     run: captureImages,
   },
   devices: {

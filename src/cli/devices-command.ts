@@ -1,6 +1,6 @@
 /** `devices`: the catalogue. */
-import { listDevices, renderDevice, renderDevices } from '../index'
-import { inAskedOrder, partNamed, printJson, text, Usage, type Call } from './call'
+import { deviceFamilies, listDevices, renderDevice, renderDevices } from '../index'
+import { inAskedOrder, partHint, partNamed, printJson, text, Usage, type Call } from './call'
 
 export function devices(call: Call): number {
   const { files, host } = call
@@ -9,8 +9,8 @@ export function devices(call: Call): number {
   const found = name === undefined ? null : partNamed(host, name)
   if (!found && text(call, 'fuse-order') !== undefined) throw new Usage('--fuse-order needs a PART')
   const device = found && inAskedOrder(call, found)
-  if (name !== undefined && !device) throw new Usage(`no part ${name}; fuse-assay devices lists them`)
+  if (name !== undefined && !device) throw new Usage(`no part ${name}; ${partHint(name)}`)
   if (call.options['json']) printJson(host, device ?? listDevices())
-  else host.out(device ? renderDevice(device) : renderDevices(listDevices()))
+  else host.out(device ? renderDevice(device) : renderDevices(deviceFamilies()))
   return 0
 }

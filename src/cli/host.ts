@@ -34,6 +34,8 @@ export interface Host {
   same(a: string, b: string): boolean
   out(text: string): void
   err(text: string): void
+  /** Lines of the terminal; undefined where the output goes elsewhere. */
+  rows?(): number | undefined
 }
 
 /** An error with a code in the manner of Node. */
@@ -145,4 +147,5 @@ export const nodeHost: Host = {
   same: isSame,
   out: (text) => writeBytes(1, new TextEncoder().encode(text)),
   err: (text) => writeBytes(2, new TextEncoder().encode(text)),
+  rows: () => process.stdout.rows,
 }

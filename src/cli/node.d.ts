@@ -47,4 +47,5 @@ declare const process: {
   readonly argv: readonly string[]
   readonly pid: number
   exitCode: number | undefined
+  readonly stdout: { readonly rows?: number }
 }

@@ -1,9 +1,7 @@
 /** `table`: the truth table of chosen outputs over chosen inputs. */
 import {
   check,
-  levelInTable,
   renderFinding,
-  renderTable,
   tableCsv,
   tableImage,
   truthTable,
@@ -25,6 +23,7 @@ import {
   type Call,
 } from './call'
 import { withRemedy } from './remedies'
+import { screenTable, tableDocument } from './table-screen'
 import { checkedTarget, targetOption, writeTarget, type Target } from './output-file'
 
 /** Widest table that is printed, in inputs; an image may be wider. */
@@ -66,9 +65,11 @@ function namesOf(call: Call): {
   }
 }
 
-function printTable({ host, options }: Call, table: TruthTable, report: Report): number {
-  if (options['json']) printJson(host, documentOf(report, table))
-  else host.out(options['csv'] ? tableCsv(table) : `${checkedLine(report)}${renderTable(table)}`)
+function printTable(call: Call, table: TruthTable, report: Report): number {
+  const { host, options } = call
+  const { file, verdict } = report
+  if (options['json']) printJson(host, { file, verdict, ...tableDocument(table) })
+  else host.out(options['csv'] ? tableCsv(table) : screenTable(call, table, checkedLine(report) + heldLine(call)))
   return 0
 }
 
@@ -91,7 +92,7 @@ function writeCsv(
       outputs: table.outputs,
       unlisted: table.unlisted,
     })
-  else host.out(`${checkedLine(report)}${out.path}: written, ${table.rowCount} rows.\n`)
+  else host.out(`${checkedLine(report)}${out.path}: written, ${table.rowCount} rows.\n${heldLine(call)}`)
   return 0
 }
 
@@ -102,8 +103,9 @@ function checkedLine({ file, verdict }: Report): string {
 
 function makeTable(call: Call, decoded: Decoded, maxInputs: number): TruthTable | TableRefusal {
   const [inputs, outputs] = [pinList(call, 'inputs'), pinList(call, 'outputs')]
+  const held = heldPins(call)
   try {
-    return truthTable(decoded, { ...(inputs ? { inputs } : {}), ...(outputs ? { outputs } : {}), maxInputs })
+    return truthTable(decoded, { ...(inputs ? { inputs } : {}), ...(outputs ? { outputs } : {}), held, maxInputs })
   } catch (error) {
     throw new Usage(argumentMessage(error, 'options').replace('options.', '--'))
   }
@@ -120,6 +122,26 @@ function pinList(call: Call, option: string): number[] | null {
     const step = first <= last ? 1 : -1
     return Array.from({ length: Math.abs(last - first) + 1 }, (_, i) => first + i * step)
   })
+}
+
+/** Levels of pins such as `19=0,2=1`. */
+function heldPins(call: Call): Readonly<Record<string, 0 | 1>> {
+  const held: Record<string, 0 | 1> = {}
+  const list = text(call, 'held')
+  for (const part of list?.split(',') ?? []) {
+    const [, pin, level] = /^\s*(\d{1,3})\s*=\s*([01])\s*$/.exec(part) ?? []
+    if (pin === undefined) throw new Usage(`--held is a list of pins with their levels such as 19=0,2=1, not ${list}`)
+    const key = String(Number(pin))
+    if (key in held) throw new Usage(`--held names pin ${key} twice`)
+    held[key] = level === '1' ? 1 : 0
+  }
+  return held
+}
+
+/** The pins that are held, as the table's readers see them. */
+function heldLine(call: Call): string {
+  const held = Object.entries(heldPins(call)).map(([pin, level]) => `p${pin} = ${level}`)
+  return held.length === 0 ? '' : `held: ${held.join(', ')}\n`
 }
 
 function columnWords({ kind, pin }: TableColumn): string {
@@ -171,16 +193,7 @@ function writeImage(
     })
   else
     call.host.out(
-      `${checkedLine(report)}${binary.path}: written, ${image.bytes.length} bytes.\n  address lines from A0: ${inputs.map(columnWords).join(', ')}\n  data lines from D0: ${outputs.map(columnWords).join(', ')}\n`,
+      `${checkedLine(report)}${binary.path}: written, ${image.bytes.length} bytes.\n  address lines from A0: ${inputs.map(columnWords).join(', ')}\n  data lines from D0: ${outputs.map(columnWords).join(', ')}\n${heldLine(call)}`,
     )
   return 0
-}
-
-/** The document of `--json`: rows as text, one character an output, row r being the input columns as bits of r. */
-function documentOf({ file, verdict }: Report, table: TruthTable): object {
-  const { inputs, outputs, unlisted, rowCount } = table
-  const rows = Array.from({ length: rowCount }, (_, row) =>
-    outputs.map((_, i) => levelInTable(table, i, row)).join(''),
-  )
-  return { file, verdict, inputs, outputs, unlisted, rows }
 }

@@ -19,42 +19,71 @@ import { GAL22V10, GAL26CV12 } from './data/v10-family'
 import { GAL16V8 } from './data/v8-20-pin'
 import { GAL20V8 } from './data/v8-24-pin'
 import { PAL20L10, PAL20X10, PAL20X4, PAL20X8 } from './data/xor-pals-24-pin'
+import { nearestWords } from './nearest'
+import { isSameMap, partNumber } from './part-names'
 
-/** Every part of the catalogue. A new part is a data file and its name here. */
-export function listDevices(): readonly Device[] {
+/** Parts that a person looks for together. */
+export interface DeviceFamily {
+  readonly title: string
+  readonly devices: readonly Device[]
+}
+
+/** Every part of the catalogue, by families. A new part is a data file and its name here. */
+export function deviceFamilies(): readonly DeviceFamily[] {
   return [
-    GAL16V8,
-    GAL20V8,
-    GAL22V10,
-    GAL26CV12,
-    GAL20RA10,
-    ...[PAL16L8, PAL16R4, PAL16R6, PAL16R8],
-    ...[PAL20L8, PAL20R4, PAL20R6, PAL20R8],
-    ...[PAL20L10, PAL20X4, PAL20X8, PAL20X10],
-    ...[PAL10H8, PAL10L8, PAL12H6, PAL12L6, PAL14H4, PAL14L4, PAL16H2, PAL16L2],
-    ...[PAL12L10, PAL14L8, PAL16L6, PAL18L4, PAL20L2, PAL8L14],
-    ...[PAL16C1, PAL20C1, PAL16P8, PAL20P8, GAL18V10, FPLA16X48X8, FPLA18X42X10, FPLA22X42X10],
+    { title: 'Output cells with settings of their own', devices: [GAL16V8, GAL20V8, GAL22V10, GAL26CV12, GAL20RA10] },
+    { title: 'PALs of 20 pins', devices: [PAL16L8, PAL16R4, PAL16R6, PAL16R8] },
+    { title: 'PALs of 24 pins', devices: [PAL20L8, PAL20R4, PAL20R6, PAL20R8] },
+    { title: 'PALs of 24 pins and ten outputs', devices: [PAL20L10, PAL20X4, PAL20X8, PAL20X10] },
+    {
+      title: 'Small PALs of 20 pins',
+      devices: [PAL10H8, PAL10L8, PAL12H6, PAL12L6, PAL14H4, PAL14L4, PAL16H2, PAL16L2],
+    },
+    { title: 'Small PALs of 24 pins', devices: [PAL12L10, PAL14L8, PAL16L6, PAL18L4, PAL20L2, PAL8L14] },
+    { title: 'Known by their size alone, not decoded', devices: [PAL16C1, PAL20C1, PAL16P8, PAL20P8, GAL18V10] },
+    {
+      title: 'Logic arrays, with an order of fuses of your choice',
+      devices: [FPLA16X48X8, FPLA18X42X10, FPLA22X42X10],
+    },
   ]
 }
 
+/** Every part of the catalogue. */
+export function listDevices(): readonly Device[] {
+  return deviceFamilies().flatMap(({ devices }) => devices)
+}
+
 /**
- * The part of a name, or null. Names are taken without regard to case, with the prefixes of the trade that the part
- * lists, up to three letters of version and power behind, and a speed grade after a dash: `gal16v8d-15lp`.
+ * The part of a name, or null. Names are taken as they stand on chips, without regard to case: with a maker's letters
+ * in front, with letters of version, power, range and package behind, and with a speed grade behind a dash or a blank.
+ *
+ * @example findDevice('gal16v8d-15lp')?.part // '16V8'
+ * @example findDevice('GAL 16V8')?.part // '16V8'
  */
 export function findDevice(name: string): Device | null {
-  const wanted = name.trim().toUpperCase().replace(/-.*$/, '')
-  const bare = wanted.replace(/^[A-Z]+/, '')
+  const number = partNumber(name)
+  const bare = number.replace(/^[A-Z]+/, '')
   const isNamed = ({ part, aliases, otherParts }: Device): boolean =>
-    [part, ...aliases].some((known) => wanted.startsWith(known) && SUFFIX.test(wanted.slice(known.length))) &&
+    [part, ...aliases].some((known) => number.startsWith(known) && isSameMap(number.slice(known.length))) &&
     !otherParts?.some((other) => bare.startsWith(other))
   return listDevices().find(isNamed) ?? null
 }
 
 /**
- * Letters behind a part number that leave the fuse map as it is: version (A to E), power (H L Q Z), range (C I M),
- * package (D J N P S).
+ * The parts whose names come nearest to one that names none; empty where all are far.
+ *
+ * @example nearestParts('GAL16V9') // ['16V8']
  */
-const SUFFIX = /^(?=.{0,3}$)[A-EHLQZ]*[CIM]?[DJNPS]?$/
+export function nearestParts(name: string): readonly string[] {
+  const devices = listDevices()
+  const near = nearestWords(
+    partNumber(name),
+    devices.flatMap(({ part, aliases }) => [part, ...aliases]),
+  )
+  return devices
+    .filter(({ part, aliases }) => [part, ...aliases].some((known) => near.includes(known)))
+    .map(({ part }) => part)
+}
 
 /** Names of the parts that a map can be for, sorted. A pin count that the file does not state excludes nothing. */
 export function candidatesFor(size: {

@@ -137,7 +137,7 @@ export interface Carrier {
 /** One part architecture. */
 export interface Device {
   readonly part: string
-  /** Other names of the trade for the same fuse map; a longer name with up to three more letters is taken too. */
+  /** Other names of the trade for the same fuse map, without maker and the letters of version, range and package. */
   readonly aliases: readonly string[]
   /** Beginnings of names, without the letters before the digits, that are another part. */
   readonly otherParts?: readonly string[]

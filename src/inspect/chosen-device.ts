@@ -1,8 +1,11 @@
 /** The part that a caller names or describes: by name, as data, in an order of fuses where its own is open. */
-import { findDevice, listDevices } from '../devices/catalogue'
+import { findDevice, listDevices, nearestParts } from '../devices/catalogue'
 import type { Device } from '../devices/device'
 import { checkedDevice, readDevice } from '../devices/device-document'
 import { deviceInOrder, fuseOrders, namesWithOrders } from '../devices/fuse-orders'
+
+/** Most names that a refusal offers. */
+const MAX_OFFERED = 3
 
 /**
  * The device that an option names or is; undefined for none. Data of the caller's own is checked; `fuseOrder` names the
@@ -33,8 +36,13 @@ function namedDevice(device: string | Device | undefined, name: string): Device 
     return isCatalogued(device) ? device : checkedDevice(device, name)
   if (typeof device !== 'string') throw new TypeError(`${name} must be the name of a part or its data`)
   const found = findDevice(device)
-  if (!found) throw new RangeError(`${name}: no part “${device}” in the catalogue`)
+  if (!found) throw new RangeError(`${name}: no part “${device}” in the catalogue${nearWords(device)}`)
   return found
+}
+
+function nearWords(name: string): string {
+  const near = nearestParts(name).slice(0, MAX_OFFERED)
+  return near.length === 0 ? '' : `; near it: ${near.join(', ')}`
 }
 
 function isCatalogued(device: Device): boolean {

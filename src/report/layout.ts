@@ -4,11 +4,11 @@ import type { Finding } from '../findings/finding'
 const WIDTH = 100
 
 /** Breaks text at blanks; every line after the first is indented. */
-export function wrapText(text: string, indent: number): string {
+export function wrapText(text: string, indent: number, width = WIDTH): string {
   const lines: string[] = []
   let line = ''
   for (const word of text.split(' ')) {
-    if (line && indent + line.length + 1 + word.length > WIDTH) {
+    if (line && indent + line.length + 1 + word.length > width) {
       lines.push(line)
       line = word
     } else line = line ? `${line} ${word}` : word

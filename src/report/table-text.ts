@@ -14,8 +14,18 @@ function outputLevels(table: TruthTable, row: number): string[] {
   return table.outputs.map((_, i) => levelInTable(table, i, row))
 }
 
-/** Columns with their levels, a line a row: inputs, a gap, outputs. */
-export function renderTable(table: TruthTable): string {
+/** How much of a table is shown. */
+export interface TableTextOptions {
+  /** Most rows, from row 0 (default all); how many there are is told in any case. */
+  readonly maxRows?: number
+}
+
+/**
+ * Columns with their levels, a line a row: inputs, a gap, outputs. The first line says how many rows there are.
+ *
+ * @example renderTable(table, { maxRows: 16 })
+ */
+export function renderTable(table: TruthTable, { maxRows = Infinity }: TableTextOptions = {}): string {
   const names = [
     table.inputs.map((column) => columnName(column, false)),
     table.outputs.map((column) => columnName(column, true)),
@@ -27,10 +37,14 @@ export function renderTable(table: TruthTable): string {
     ]
       .join('   ')
       .trimEnd()
-  const rows = Array.from({ length: table.rowCount }, (_, row) =>
+  const rows = Array.from({ length: Math.min(table.rowCount, maxRows) }, (_, row) =>
     line(inputLevels(table, row), outputLevels(table, row)),
   )
-  return [...legend(table), line(names[0], names[1]), ...rows, ''].join('\n')
+  return [countLine(table.rowCount, rows.length), ...legend(table), line(names[0], names[1]), ...rows, ''].join('\n')
+}
+
+function countLine(count: number, shown: number): string {
+  return `${count} ${count === 1 ? 'row' : 'rows'}${shown < count ? `, of which the first ${shown} are shown` : ''}`
 }
 
 function legend({ inputs, outputs, unlisted }: TruthTable): string[] {

@@ -7,7 +7,9 @@ import {
   fuseMapFrom,
   fuseOrders,
   listDevices,
+  nearestParts,
   roleOf,
+  verify,
   type CellSetting,
   type Device,
   type FuseBlock,
@@ -236,7 +238,8 @@ test.each(parts)('%s: says where its data come from', (_, { basis, sources }) =>
 })
 
 test.each([
-  // Part numbers as they are printed on chips: maker's prefix, then speed, power and package behind.
+  // Part numbers as they are printed on chips: maker's prefix, then version, power, range, package and speed behind.
+  // Common practice, no published source.
   ['16V8', '16V8'],
   ['gal16v8', '16V8'],
   ['GAL16V8D-15LP', '16V8'],
@@ -267,6 +270,35 @@ test.each([
   ['PAL12L6', '12L6'],
   ['PAL8L14', '8L14'],
   ['PAL18L4', '18L4'],
+  ['AMPAL16L8', '16L8'],
+  ['AMPAL16L8BPC', '16L8'],
+  ['DMPAL16L8A', '16L8'],
+  ['DMPAL16R4ANC', '16R4'],
+  ['PAL16L8A-2CN', '16L8'],
+  ['PAL16R8AMJ/883B', '16R8'],
+  ['TIBPAL16R8-15CN', '16R8'],
+  ['TIBPAL20L8-15CNT', '20L8'],
+  ['PAL20L8ACNS', '20L8'],
+  ['GAL 16V8', '16V8'],
+  ['gal-16v8', '16V8'],
+  ['GAL16V8D 15LP', '16V8'],
+  ['16V8 15', '16V8'],
+  ['GAL16V8D-15LPN', '16V8'],
+  ['GAL20V8B-15LP', '20V8'],
+  ['GAL20V8Z', '20V8'],
+  ['PALCE16V8H-25PC/4', '16V8'],
+  ['PALCE16V8Q-25', '16V8'],
+  ['PALC22V10', '22V10'],
+  ['PAL C 22V10B-25PC', '22V10'],
+  ['CY7C22V10', '22V10'],
+  ['ATF22V10C', '22V10'],
+  ['ATF22V10CQZ-20PU', '22V10'],
+  ['AMPAL22V10A', '22V10'],
+  ['N82S153', 'PLS153'],
+  ['N82S153AN', 'PLS153'],
+  ['PLUS153B', 'PLS153'],
+  ['82S100', '82S100'],
+  ['S82S101F', '82S100'],
 ])('%s is a %s', (name, part) => {
   expect(findDevice(name)?.part).toBe(part)
 })
@@ -277,7 +309,8 @@ test.each([
   '16V80',
   '6V8',
   'V8',
-  '16V8 15',
+  '16V8 OR 20V8',
+  '16V8 1500',
   'GAL',
   'GAL16',
   'XGAL16V8',
@@ -286,6 +319,13 @@ test.each([
   '14L4ABCD',
   '-15',
   'PAL16V8X4',
+  // Another part of the same beginning: GAL16V8ZD and GAL20V8ZD have a power-down pin, PALCE16V8HD has 24 pins.
+  'GAL16V8ZD-12QP',
+  'GAL 20V8ZD',
+  'PALCE16V8HD-15',
+  // Letters of a maker in front of a family that is not theirs.
+  'NGAL16V8',
+  'TIEPAL16P8',
 ])('“%s” is the name of no part', (name) => {
   expect(findDevice(name)).toBeNull()
 })
@@ -309,4 +349,24 @@ test('parts of similar names are not taken for each other', () => {
     expect(findDevice(name), name).toBeNull()
   for (const { part, aliases } of listDevices())
     for (const name of [part, ...aliases]) expect(findDevice(name)?.part, name).toBe(part)
+})
+
+test.each([
+  ['GAL16V9', ['16V8']],
+  ['PALCE22VP10H-25', ['22V10']],
+  ['16V', ['16V8']],
+  ['PAL16L9', ['16L2', '16L6', '16L8']],
+  ['PLS154', ['PLS153']],
+  ['XC9572XL-10', []],
+  ['', []],
+])('the nearest parts to “%s” are %j', (name, parts) => {
+  // One letter or digit away, counted by hand; the last two have nothing near.
+  expect([...nearestParts(name)].sort()).toEqual(parts)
+  expect(findDevice(name)).toBeNull()
+})
+
+test('a wrong name is refused with the nearest ones', () => {
+  expect(() => verify(new Uint8Array(), { device: 'GAL16V9' })).toThrow(
+    new RangeError('options.device: no part “GAL16V9” in the catalogue; near it: 16V8'),
+  )
 })

@@ -41,7 +41,7 @@ const COLUMNS: readonly number[] = [2, 19, 3, 18, 4, 17, 5, 16, 6, 15, 7, 14, 8,
 
 export const PAL16L8: Device = {
   part: '16L8',
-  aliases: ['PAL16L8', 'TIBPAL16L8'],
+  aliases: ['PAL16L8'],
   title: 'Eight active-low outputs of seven terms, 20 pins',
   fuseCount: 2048,
   pinCount: 20,
@@ -66,7 +66,7 @@ export const PAL16L8: Device = {
 
 export const PAL16R4: Device = {
   part: '16R4',
-  aliases: ['PAL16R4', 'TIBPAL16R4'],
+  aliases: ['PAL16R4'],
   title: '4 registers and 4 active-low outputs, 20 pins',
   fuseCount: 2048,
   pinCount: 20,
@@ -95,7 +95,7 @@ export const PAL16R4: Device = {
 
 export const PAL16R6: Device = {
   part: '16R6',
-  aliases: ['PAL16R6', 'TIBPAL16R6'],
+  aliases: ['PAL16R6'],
   title: '6 registers and 2 active-low outputs, 20 pins',
   fuseCount: 2048,
   pinCount: 20,
@@ -124,7 +124,7 @@ export const PAL16R6: Device = {
 
 export const PAL16R8: Device = {
   part: '16R8',
-  aliases: ['PAL16R8', 'TIBPAL16R8'],
+  aliases: ['PAL16R8'],
   title: '8 registers, 20 pins',
   fuseCount: 2048,
   pinCount: 20,

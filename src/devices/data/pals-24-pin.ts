@@ -42,7 +42,7 @@ const COLUMNS: readonly number[] = [2, 23, 3, 22, 4, 21, 5, 20, 6, 19, 7, 18, 8,
 
 export const PAL20L8: Device = {
   part: '20L8',
-  aliases: ['PAL20L8', 'TIBPAL20L8'],
+  aliases: ['PAL20L8'],
   title: 'Eight active-low outputs of seven terms, 24 pins',
   fuseCount: 2560,
   pinCount: 24,
@@ -67,7 +67,7 @@ export const PAL20L8: Device = {
 
 export const PAL20R4: Device = {
   part: '20R4',
-  aliases: ['PAL20R4', 'TIBPAL20R4'],
+  aliases: ['PAL20R4'],
   title: '4 registers and 4 active-low outputs, 24 pins',
   fuseCount: 2560,
   pinCount: 24,
@@ -96,7 +96,7 @@ export const PAL20R4: Device = {
 
 export const PAL20R6: Device = {
   part: '20R6',
-  aliases: ['PAL20R6', 'TIBPAL20R6'],
+  aliases: ['PAL20R6'],
   title: '6 registers and 2 active-low outputs, 24 pins',
   fuseCount: 2560,
   pinCount: 24,
@@ -125,7 +125,7 @@ export const PAL20R6: Device = {
 
 export const PAL20R8: Device = {
   part: '20R8',
-  aliases: ['PAL20R8', 'TIBPAL20R8'],
+  aliases: ['PAL20R8'],
   title: '8 registers, 24 pins',
   fuseCount: 2560,
   pinCount: 24,

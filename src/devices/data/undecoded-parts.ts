@@ -95,7 +95,7 @@ export const GAL18V10: Device = {
 
 export const FPLA16X48X8: Device = {
   part: '82S100',
-  aliases: ['82S101', 'N82S100', 'N82S101', 'PLS100', 'PLS101'],
+  aliases: ['82S101', 'PLS100', 'PLS101'],
   title: 'Logic array of 48 terms, 16 inputs, 8 outputs, 28 pins',
   fuseCount: 1928,
   pinCount: 28,

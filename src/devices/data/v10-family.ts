@@ -23,7 +23,7 @@ const COMBINATIONAL: CellSetting = {
 
 export const GAL22V10: Device = {
   part: '22V10',
-  aliases: ['GAL22V10', 'PALCE22V10', 'ATF22V10', 'PAL22V10', 'AMPAL22V10'],
+  aliases: ['GAL22V10', 'PALCE22V10', 'ATF22V10', 'PAL22V10', 'PALC22V10', 'CY7C22V10'],
   title: 'Ten output cells with up to 16 terms, 24 pins',
   fuseCount: 5893,
   shorterCounts: [5828, 5892],
@@ -68,7 +68,7 @@ export const GAL22V10: Device = {
     'Lattice GAL22V10 data sheet, 22v10_08: p. 3-5 (macrocell, logic diagram), p. 12-13 (signature, power-up)',
     'Atmel ATF22V10C(Q) data sheet, 0735U, July 2010: p. 7-10 (power-up, table 10-1: 5828, 5892 and 5893 fuses)',
     'inferred: that fuse 5892 is the power-down fuse; the value that enables it is not printed',
-    'from memory: that a PALCE22V10 has the same map',
+    'from memory: that a PALCE22V10, a PALC22V10 and a CY7C22V10 have the same map',
   ],
   remarks: [
     'Pins of registers show high at power-up where S0 is 0 and low where it is 1 (GAL22V10 data sheet p. 13).',

@@ -6,6 +6,8 @@ import { ALWAYS_ON, INPUT_ONLY, REGISTERED_20, ROW_ENABLED, UNDEFINED } from './
 export const GAL20V8: Device = {
   part: '20V8',
   aliases: ['GAL20V8', 'PALCE20V8', 'ATF20V8'],
+  // From memory: a power-down pin that this data does not have.
+  otherParts: ['20V8ZD'],
   title: 'Eight output cells, configurable, 24 pins',
   fuseCount: 2706,
   pinCount: 24,

@@ -44,7 +44,7 @@ const COLUMNS: readonly number[] = [2, 23, 3, 22, 4, 21, 5, 20, 6, 19, 7, 18, 8,
 
 export const PAL20L10: Device = {
   part: '20L10',
-  aliases: ['PAL20L10', 'AMPAL20L10'],
+  aliases: ['PAL20L10'],
   title: 'Ten active-low outputs of three terms, 24 pins',
   fuseCount: 1600,
   pinCount: 24,

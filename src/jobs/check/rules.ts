@@ -3,6 +3,7 @@ import { DEVICE_FINDINGS } from '../../findings/device-findings'
 import { collectFindings, type FindingList, type Parameters } from '../../findings/finding'
 import { VECTOR_FINDINGS } from '../../findings/vector-findings'
 import { blockOf, hasPackage, mapSizes, orTermCount } from '../../devices/device'
+import { plainPartName } from '../../devices/part-names'
 import { isUserDefined } from '../../inspect/chosen-device'
 import type { Inspection } from '../../inspect/inspection'
 import { ownWordsOnPart, partsNamedIn } from '../../inspect/named-parts'
@@ -120,7 +121,7 @@ function pinCountDiffers({ inspection: { decoded, file } }: CheckFacts): Paramet
 function powerDownMissing({ inspection: { asked, decoded } }: CheckFacts): Parameters | null {
   if (!asked?.name || !decoded || blockOf(decoded.device, 'power-down', decoded.fuseCount)) return null
   const { powerDownNames = [], powerDownPin, fuseCount, sources } = decoded.device
-  const name = asked.name.trim().toUpperCase()
+  const name = plainPartName(asked.name)
   const has = powerDownPin !== undefined && powerDownNames.some((known) => name.startsWith(known))
   return has
     ? { name, count: decoded.fuseCount, whole: fuseCount, pin: powerDownPin, source: sources.join('; ') }
