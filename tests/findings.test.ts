@@ -11,18 +11,13 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { describe, expect, test } from 'vitest'
+import { examineAdapter, type AdapterReport, type Board, type BoardPart } from '../src/board'
+import { examineCapture, type CaptureOptions, type CaptureReport } from '../src/capture'
 import {
   compare,
-  examineAdapter,
-  examineCapture,
   compareReadings,
   findingCatalogue,
   verify,
-  type AdapterReport,
-  type Board,
-  type BoardPart,
-  type CaptureOptions,
-  type CaptureReport,
   type CompareOptions,
   type Comparison,
   type Finding,

@@ -1,12 +1,6 @@
 /** `adapter`: a whole board, by itself or against what it replaces. */
-import {
-  examineAdapter,
-  renderAdapter,
-  type AdapterOptions,
-  type AdapterOriginal,
-  type AdapterReport,
-  type Board,
-} from '../index'
+import { examineAdapter, type AdapterOptions, type AdapterOriginal, type AdapterReport, type Board } from '../board'
+import { renderAdapter } from '../report'
 import {
   choice,
   deviceOption,

@@ -7,10 +7,10 @@ import {
   fuseOrders,
   listDevices,
   readDevice,
-  VERDICT_WORDS,
   type Device,
   type Verdict,
 } from '../index'
+import { VERDICT_WORDS } from '../report'
 import { Usage, type Session } from './session'
 
 export { Usage }

@@ -1,5 +1,6 @@
 /** `check`: one report a file. */
-import { renderReport, verify, type Report } from '../index'
+import { verify, type Report } from '../index'
+import { renderReport } from '../report'
 import { cannotRead, deviceOption, printJson, readOrStop, text, Usage, type Call } from './call'
 import { withRemedies } from './remedies'
 

@@ -1,5 +1,6 @@
 /** `devices`: the catalogue. */
-import { listDevices, renderDevice, renderDevices } from '../index'
+import { listDevices } from '../index'
+import { renderDevice, renderDevices } from '../report'
 import { inAskedOrder, partNamed, printJson, text, Usage, type Call } from './call'
 
 export function devices(call: Call): number {

@@ -1,18 +1,16 @@
 /** `table`: the truth table of chosen outputs over chosen inputs. */
+import { check, type Report } from '../index'
 import {
-  check,
   levelInTable,
-  renderFinding,
-  renderTable,
   tableCsv,
   tableImage,
   truthTable,
   type Decoded,
-  type Report,
   type TableColumn,
   type TableRefusal,
   type TruthTable,
-} from '../index'
+} from '../logic'
+import { renderFinding, renderTable } from '../report'
 import {
   checkedWords,
   argumentMessage,

@@ -7,14 +7,13 @@ import { describe, expect, test } from 'vitest'
 import {
   compareCapture,
   examineCapture,
-  fuseMapFrom,
   readCapture,
-  renderCapture,
-  writeFuseFile,
   type CaptureOptions,
   type CaptureReport,
   type WiringDocument,
-} from '../../src/index'
+} from '../../src/capture'
+import { fuseMapFrom, writeFuseFile } from '../../src/index'
+import { renderCapture } from '../../src/report'
 import { encode } from '../parts/encoder'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { codeTerm, namedOutput, type Pins } from '../parts/function-tables'

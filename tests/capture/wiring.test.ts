@@ -1,6 +1,6 @@
 /** The wiring document: what it means, and every mistake with its path. */
 import { describe, expect, test } from 'vitest'
-import { namedWirings, readWiring, readWiringHints, type WiringDocument } from '../../src/index'
+import { namedWirings, readWiring, readWiringHints, type WiringDocument } from '../../src/capture'
 
 const PLAIN: WiringDocument = { address: [2, 3], data: [19, 18] }
 

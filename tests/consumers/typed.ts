@@ -1,4 +1,8 @@
-import { readFuseFile, verify, type FuseFile, type Report } from 'fuse-assay'
+import { check, readFuseFile, verify, type FuseFile, type Report } from 'fuse-assay'
+import { examineAdapter, type AdapterReport, type Board } from 'fuse-assay/board'
+import { readWiring, type WiringDocument } from 'fuse-assay/capture'
+import { describe, type Decoded, type Description } from 'fuse-assay/logic'
+import { renderReport } from 'fuse-assay/report'
 
 const file: FuseFile = readFuseFile('\x02*QF8*F1*C00FF*\x030322', { maxFuses: 8 })
 export const status: 'match' | 'mismatch' | 'absent' = file.checksums.fuse.status
@@ -14,3 +18,11 @@ readFuseFile(8)
 verify(file.bytes, { part: '16V8' })
 // @ts-expect-error results are read-only
 report.verdict = 'pass'
+
+// The entries share their types: what one gives the other takes.
+const decoded: Decoded | null = check(file.bytes).decoded
+export const description: Description | null = decoded && describe(decoded)
+export const text: string = renderReport(report)
+export const wiring: WiringDocument = { address: [1, 2], data: [3] }
+export const read = readWiring(wiring)
+export const board: (board: Board) => AdapterReport = examineAdapter

@@ -5,22 +5,24 @@
 import { describe, expect, test } from 'vitest'
 import {
   compare,
-  decode,
-  describe as describePart,
   deviceErrors,
   fuseMapFrom,
-  levelInTable,
   readDevice,
-  roleOf,
-  runSteps,
-  truthTable,
   verify,
-  verilogModule,
   writeFuseFile,
   type Device,
   type FuseMap,
-  type Step,
 } from '../../src/index'
+import {
+  decode,
+  describe as describePart,
+  levelInTable,
+  roleOf,
+  runSteps,
+  truthTable,
+  verilogModule,
+  type Step,
+} from '../../src/logic'
 import { FIRST, Running, type Value } from '../verilog/event-simulation'
 import { readModule } from '../verilog/reader'
 
@@ -93,7 +95,9 @@ describe('a document', () => {
     const broken = (change: object): string[] =>
       deviceErrors({ ...DOCUMENT, ...change }).map(({ path, message }) => `${path}: ${message}`)
     const cells = (cell: object): object => ({ cells: [DOCUMENT.cells[0], cell, DOCUMENT.cells[2]] })
-    expect(broken(cells({ pin: null, firstRow: 2, rowCount: 2 })).join()).toContain('device.cells[1].name: is missing')
+    expect(broken(cells({ pin: null, firstRow: 2, rowCount: 2 })).join()).toContain(
+      'device.cells[1].name: is missing',
+    )
     expect(broken(cells({ pin: null, name: 'B1', firstRow: 2, rowCount: 2 }))).toContainEqual(
       expect.stringContaining('the name B1 is taken already'),
     )

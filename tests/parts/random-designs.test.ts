@@ -6,7 +6,6 @@
 import { expect, test } from 'vitest'
 import { runVectors, type Reading } from '../../src/jobs/vectors/run-vectors'
 import {
-  decode,
   findDevice,
   fuseMapFrom,
   simulate,
@@ -18,6 +17,7 @@ import {
   type Mode,
   type TestVector,
 } from '../../src/index'
+import { decode } from '../../src/logic'
 import type { Design } from './design'
 import { encode, TABLES, type PartTable } from './encoder'
 import { asynchronousVectors, randomAsynchronousDesign } from './random-asynchronous'

@@ -4,7 +4,6 @@
  */
 import { describe, expect, test } from 'vitest'
 import {
-  decode,
   deviceErrors,
   deviceInOrder,
   fuseMapFrom,
@@ -12,12 +11,11 @@ import {
   check,
   listDevices,
   readDevice,
-  roleOf,
   simulate,
   verify,
-  type Decoded,
   type Device,
 } from '../../src/index'
+import { decode, roleOf, type Decoded } from '../../src/logic'
 import { asynchronousDocument, cellDocument, orDocument, sizeDocument, type Document } from './part-documents'
 
 const again = (value: unknown): unknown => JSON.parse(JSON.stringify(value))

@@ -1,6 +1,7 @@
 /** What a document of steps may hold: every mistake is told with its path, before anything runs. */
 import { describe, expect, test } from 'vitest'
-import { createFuseMap, decode, findDevice, runSteps } from '../../src/index'
+import { createFuseMap, findDevice } from '../../src/index'
+import { decode, runSteps } from '../../src/logic'
 import type { Design } from '../parts/design'
 import { decodedDesign, levelsAt, runDesign } from './outcomes'
 
