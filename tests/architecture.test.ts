@@ -74,6 +74,7 @@ function importsOf(path: string): string[] {
 describe('layers', () => {
   /** The order of the folders; each may import those before it. */
   const LAYERS = [
+    'arguments',
     'findings',
     'fuses',
     'jesd3',
@@ -286,14 +287,14 @@ describe('no work at import', () => {
     },
   )
 
-  test('the reader is bundled from findings, fuses and jesd3 alone', async () => {
+  test('the reader is bundled from arguments, findings, fuses and jesd3 alone', async () => {
     const { contributions } = await bundle(
       `export { readFuseFile } from ${JSON.stringify(posix(join(root, 'src/index.ts')))}`,
     )
     const folders = Object.entries(contributions)
       .filter(([path, bytes]) => bytes > 0 && path.includes('src/'))
       .map(([path]) => /src\/([\w-]+)/.exec(path)![1]!)
-    expect([...new Set(folders)].sort()).toEqual(['findings', 'fuses', 'jesd3'])
+    expect([...new Set(folders)].sort()).toEqual(['arguments', 'findings', 'fuses', 'jesd3'])
   })
 })
 

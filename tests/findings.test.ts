@@ -105,13 +105,16 @@ function runCase({
       ...(capture.pulls ? { pullUp: imageOf(capture.pulls[0]), pullDown: imageOf(capture.pulls[1]) } : {}),
       ...(capture.alone ? {} : { against: bytes }),
     })
-  if (board !== undefined)
+  if (board !== undefined) {
+    // The wiring is that of the image.
+    const { wiring, ...ofBoard } = others
     return examineAdapter(withFiles(board, bytes), {
       faults: false,
-      ...others,
-      ...(image === undefined ? {} : { against: { image: imageOf(image), wiring: options.wiring! } }),
+      ...ofBoard,
+      ...(image === undefined ? {} : { against: { image: imageOf(image), wiring: wiring! } }),
       ...(other === undefined ? {} : { against: { file: bytesOf(other), device: '14L4' } }),
     })
+  }
   if (reads !== undefined) return compareReadings([bytes, ...reads.map(bytesOf)], others)
   if (other !== undefined) return compare(bytes, bytesOf(other), others)
   return verify(bytes, { ...others, ...(vectors === undefined ? {} : { vectors: bytesOf(vectors) }) })

@@ -1,4 +1,5 @@
 /** All parts that are known, and how a part is found by its name or by the size of a map. */
+import { madeBy, stringOf, wholeNumber } from '../arguments/arguments'
 import { hasPackage, takesMap, type Device } from './device'
 import { PAL16L8, PAL16R4, PAL16R6, PAL16R8 } from './data/pals-20-pin'
 import { PAL20L8, PAL20R4, PAL20R6, PAL20R8 } from './data/pals-24-pin'
@@ -42,7 +43,7 @@ export function listDevices(): readonly Device[] {
  * lists, up to three letters of version and power behind, and a speed grade after a dash: `gal16v8d-15lp`.
  */
 export function findDevice(name: string): Device | null {
-  const wanted = name.trim().toUpperCase().replace(/-.*$/, '')
+  const wanted = stringOf(name, 'name').trim().toUpperCase().replace(/-.*$/, '')
   const bare = wanted.replace(/^[A-Z]+/, '')
   const isNamed = ({ part, aliases, otherParts }: Device): boolean =>
     [part, ...aliases].some((known) => wanted.startsWith(known) && SUFFIX.test(wanted.slice(known.length))) &&
@@ -56,17 +57,23 @@ export function findDevice(name: string): Device | null {
  */
 const SUFFIX = /^(?=.{0,3}$)[A-EHLQZ]*[CIM]?[DJNPS]?$/
 
+const SIZE = {
+  keys: ['fuseCount', 'pinCount'],
+  maker: 'an object with fuseCount and pinCount, each a number or null',
+}
+
 /** Names of the parts that a map can be for, sorted. A pin count that the file does not state excludes nothing. */
 export function candidatesFor(size: {
   readonly fuseCount: number | null
   readonly pinCount: number | null
 }): readonly string[] {
+  const { fuseCount, pinCount } = madeBy(size, 'size', SIZE)
+  for (const [name, count] of Object.entries({ fuseCount, pinCount }))
+    if (count !== null) wholeNumber(count, `size.${name}`, [0])
   return listDevices()
     .filter(
       (device) =>
-        size.fuseCount !== null &&
-        takesMap(device, size.fuseCount) &&
-        (size.pinCount === null || hasPackage(device, size.pinCount)),
+        fuseCount !== null && takesMap(device, fuseCount) && (pinCount === null || hasPackage(device, pinCount)),
     )
     .map(({ part }) => part)
     .sort()

@@ -1,4 +1,5 @@
 /** Explanations of what reading found: apart from reading, which most callers want small and quick. */
+import { checkedFile } from './checked-file'
 import { EXPLANATION_FINDINGS, EXPLANATION_WORDS } from '../findings/explanation-findings'
 import {
   collectFindings,
@@ -42,7 +43,7 @@ const MAX_EXPLANATIONS = 16
  * @example explain(readFuseFile(bytes)).transmission // 'line-ends-lf-to-crlf', say, or null
  */
 export function explain(file: FuseFile): Explanation {
-  const { bytes } = withoutParity(file.bytes)
+  const { bytes } = withoutParity(checkedFile(file, 'file').bytes)
   const read: FindingList = { findings: file.findings, counts: file.findingCounts }
   const findings = collectFindings(EXPLANATION_FINDINGS, { limit: MAX_EXPLANATIONS, locate: lineIndex(bytes) })
   if (isNone(file) && file.bytes.length === 0) return { transmission: null, findings: read }
@@ -147,7 +148,8 @@ function fittingCauses(
   const span = { start: frame.start ?? 0, end: frame.end! + 1 }
   const computed = sumBytes(bytes, span)
   const change = ((stated - computed) << 16) >> 16
-  if (frame.start !== null) return { causes: causesOf(bytes, span, { stated, digits: text.length, computed }), change }
+  if (frame.start !== null)
+    return { causes: causesOf(bytes, span, { stated, digits: text.length, computed }), change }
   // Without STX the sum has no beginning; what it would be with one before the first byte can be told.
   const words =
     change === 2

@@ -1,6 +1,7 @@
 /** Reports as text for a person: one screen for a typical file, worst first. */
+import { listOf, madeBy } from '../arguments/arguments'
 import { describeReading } from '../jobs/vectors/check-vectors'
-import { fuseOf, type Device, type FuseBlock } from '../devices/device'
+import { fuseOf, type Device, type FuseBlock, checkedPart } from '../devices/device'
 import { fuseOrders } from '../devices/fuse-orders'
 import type { Description } from './describe'
 import { findingLines, MOST_SHOWN, renderFinding, reportRow, wrapText } from './layout'
@@ -13,8 +14,12 @@ export const VERDICT_WORDS = {
   fail: 'fail (do not burn it)',
 } as const
 
+const REPORT = { keys: ['verdict', 'checksums', 'testVectors', 'findings', 'scope'], maker: 'what verify returned' }
+const DESCRIPTION = { keys: ['part', 'pins', 'equations', 'configuration'], maker: 'what describe returned' }
+
 /** The report on one file. */
 export function renderReport(report: Report): string {
+  madeBy(report, 'report', REPORT)
   const rows = [
     reportRow('part', partWords(report)),
     reportRow('fuses', fuseWords(report)),
@@ -106,6 +111,8 @@ function vectorWords({
 
 /** What `show` prints: pins, equations, configuration. */
 export function renderDescription(description: Description, report: Report): string {
+  madeBy(description, 'description', DESCRIPTION)
+  madeBy(report, 'report', REPORT)
   const grave = report.findings.filter(({ severity }) => severity !== 'note').slice(0, MOST_SHOWN.grave)
   return [
     `${report.file ?? 'file'}: ${partWords(report)}`,
@@ -188,6 +195,7 @@ function equationLines(equations: Description['equations'][number]): string[] {
 
 /** The catalogue, a line a part. */
 export function renderDevices(devices: readonly Device[]): string {
+  listOf(devices, 'devices', 'a list of parts').forEach((device, i) => checkedPart(device, `devices[${i}]`))
   const lines = devices.map(({ part, fuseCount, pinCount, title, basis, modes }) => {
     const mark = modes.length === 0 ? ' (not decoded)' : basis === 'published' ? '' : ` (${basis})`
     return `  ${part.padEnd(8)} ${String(fuseCount).padStart(6)} fuses  ${pinCount} pins  ${title}${mark}`
@@ -215,6 +223,7 @@ function runWords(block: FuseBlock): string {
 
 /** One part: pins, fuse ranges, modes, sources. */
 export function renderDevice(device: Device): string {
+  checkedPart(device, 'device')
   const range = (first: number, count: number, step = 1): string =>
     `${first} to ${first + (count - 1) * step}${step > 1 ? `, every ${step === 2 ? 'second' : `${step}th`}` : ''}`
   return [
