@@ -10,6 +10,7 @@ export {
   uniformState,
 } from './fuses/fuse-map'
 export type { Bit, FuseMap, RawBytes } from './fuses/fuse-map'
+export type { SavedBytes } from './fuses/saved-bytes'
 export { nearestWords } from './arguments/nearest'
 export { findingCatalogue } from './findings/catalogue'
 export type {

@@ -1,5 +1,5 @@
 export { createDiagrams, NodeLimitError, withinLimit } from './logic/diagrams'
-export type { DiagramOptions, Diagrams, Node } from './logic/diagrams'
+export type { DiagramOptions, Diagrams, Node as DiagramNode } from './logic/diagrams'
 export type { Cube, Expression, Literal, Logic, LogicCell, Register, Signal } from './logic/logic'
 export { expressionText } from './logic/notation'
 export type { Cause } from './logic/simulation-state'

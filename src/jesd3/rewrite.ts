@@ -1,4 +1,5 @@
 /** Rewriting: the same fuses in a file that a strict reader takes. */
+import type { SavedBytes } from '../fuses/saved-bytes'
 import { checkedFile } from './checked-file'
 import { oneOf, optionsOf, type OptionNames } from '../arguments/arguments'
 import type { Finding } from '../findings/finding'
@@ -19,7 +20,7 @@ export interface RewriteOptions {
 /** What rewriting gave: a new file, or why it was refused. */
 export interface Rewritten {
   /** The new file; null when it was refused. */
-  readonly bytes: Uint8Array | null
+  readonly bytes: SavedBytes | null
   /**
    * Why it was refused: the findings that make the old file untrustworthy, or those that the new file would have.
    * Empty when it was written.

@@ -1,4 +1,5 @@
 /** Writing fuse files that the strictest reader of JEDEC Standard No. 3-A takes. */
+import type { SavedBytes } from '../fuses/saved-bytes'
 import { madeBy, oneOf, optionsOf, type OptionNames, wholeNumber } from '../arguments/arguments'
 import { differingFuses } from '../fuses/fuse-map'
 import { putDigits, putText, startSink, type ByteSink } from './byte-sink'
@@ -27,7 +28,7 @@ export interface WriteOptions {
  * @throws TypeError when text holds an asterisk or a control character, or a vector a wrong number of conditions
  * @example writeFuseFile({ fuses: fuseMapFrom('11111111') })
  */
-export function writeFuseFile(file: Partial<FuseFileContent>, options: WriteOptions = {}): Uint8Array {
+export function writeFuseFile(file: Partial<FuseFileContent>, options: WriteOptions = {}): SavedBytes {
   madeBy(file, 'file', { keys: [], maker: 'an object: a fuse file, or what it is to hold' })
   const { lineEnds = 'crlf', rowLength = DEFAULT_ROW } = optionsOf(options, WRITE_OPTIONS)
   checkedLineEnds(lineEnds)
@@ -92,7 +93,7 @@ interface Layout {
 }
 
 /** The whole file, field by field in the standard's order. */
-function writeFrame(content: FuseFileContent, layout: Layout): Uint8Array {
+function writeFrame(content: FuseFileContent, layout: Layout): SavedBytes {
   const count = content.fuses?.length ?? 0
   const row = 'L'.length + String(count).length + ' *'.length + layout.lineEnd.length
   const sink = startSink(ROOM_FOR_THE_REST + count + row * Math.ceil(count / layout.rowLength))

@@ -1,4 +1,5 @@
 /** Truth tables as text, as comma-separated values, and as the image that a memory with that content would have. */
+import type { SavedBytes } from '../fuses/saved-bytes'
 import { oneOf, optionsOf } from '../arguments/arguments'
 import { checkedTable } from '../jobs/table/checked-table'
 import { levelInTable, type TableColumn, type TruthTable } from '../jobs/table/truth-table'
@@ -65,7 +66,7 @@ export function tableCsv(table: TruthTable): string {
 
 /** An image of a table, or the first row that has no level to put there. */
 export type TableImage =
-  | { readonly bytes: Uint8Array }
+  | { readonly bytes: SavedBytes }
   | { readonly openRow: number; readonly output: TableColumn; readonly level: 'X' | 'Z' }
 
 /**

@@ -1,4 +1,4 @@
-import { check, readFuseFile, verify, type FuseFile, type Report } from 'fuse-assay'
+import { check, readFuseFile, verify, writeFuseFile, type FuseFile, type Report } from 'fuse-assay'
 import { examineAdapter, type AdapterReport, type Board } from 'fuse-assay/board'
 import { readWiring, type WiringDocument } from 'fuse-assay/capture'
 import { describe, type Decoded, type Description } from 'fuse-assay/logic'
@@ -10,6 +10,9 @@ export const fuseBits: Uint8Array | undefined = file.fuses?.bits
 
 const report: Report = verify(file.bytes, { device: '16V8' })
 export const verdict: 'pass' | 'caution' | 'fail' = report.verdict
+
+// Written bytes are in memory of their own, so that every interface of a platform takes them.
+export const saved: Uint8Array<ArrayBuffer> = writeFuseFile(file)
 
 // Each line below must be refused; if the declarations were lost, all would be `any` and taken.
 // @ts-expect-error the input is bytes or text

@@ -1,4 +1,5 @@
 /** A map moved to another part, with the proof that it does the same. */
+import type { SavedBytes } from '../../fuses/saved-bytes'
 import { oneOf, optionsOf, stringOf, type OptionNames } from '../../arguments/arguments'
 import type { Verdict } from '../../findings/finding'
 import type { FuseFile } from '../../jesd3/fuse-file'
@@ -28,7 +29,7 @@ export interface RetargetOptions {
 /** A new file with its proof, or why there is none. */
 export interface Retargeted {
   /** The new fuse file; null where it was refused. */
-  readonly bytes: Uint8Array | null
+  readonly bytes: SavedBytes | null
   readonly part: string
   readonly mode: string | null
   /** Old against new; null where nothing could be fitted. */
