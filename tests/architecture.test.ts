@@ -35,7 +35,11 @@ function repositoryFiles(): string[] {
 
 const sources = filesUnder('src').filter((path) => path.endsWith('.ts'))
 const library = sources.filter((path) => !path.startsWith('src/cli/'))
+/** The names of the files directly in src: what the package offers, each by a subpath of its own. */
+const entries = library.filter((path) => /^src\/[\w-]+\.ts$/.test(path)).map((path) => path.slice(4, -3))
 const testSources = filesUnder('tests').filter((path) => /\.(ts|mts|mjs|cjs)$/.test(path))
+
+const builtFiles = (): string[] => readdirSync(join(root, 'dist')).map((name) => `dist/${name}`)
 
 const readText = (path: string): string => readFileSync(join(root, path), 'utf8')
 const readJson = (path: string): Record<string, any> => JSON.parse(readText(path)) as Record<string, any>
@@ -71,6 +75,7 @@ function importsOf(path: string): string[] {
 describe('layers', () => {
   /** The order of the folders; each may import those before it. */
   const LAYERS = [
+    'arguments',
     'findings',
     'fuses',
     'jesd3',
@@ -80,20 +85,18 @@ describe('layers', () => {
     'analyses',
     'jobs',
     'report',
-    'index',
+    'entries',
     'cli',
   ]
 
   /** The folders of jobs in order: each may import those before it. */
   const JOBS = ['vectors', 'check', 'table', 'steps', 'compare', 'readings', 'retarget', 'capture', 'board']
 
-  const layerOf = (path: string): number =>
-    LAYERS.indexOf(
-      path
-        .replace(/^src\//, '')
-        .replace(/\.ts$/, '')
-        .split('/')[0]!,
-    )
+  /** The place of a file, or of what is imported; what lies directly in src is an entry. */
+  const layerOf = (path: string): number => {
+    const [, folder, isBelow] = /^src\/([\w-]+)(\/)?/.exec(path) ?? []
+    return LAYERS.indexOf(folder && !isBelow ? 'entries' : (folder ?? ''))
+  }
 
   test('every file of src lies in one of them', () => {
     expect(sources.filter((path) => layerOf(path) < 0)).toEqual([])
@@ -124,11 +127,12 @@ describe('layers', () => {
     expect(back).toEqual([])
   })
 
-  test('the program imports the public entry, its own files and Node, and nothing else', () => {
+  test('the program imports public entries, its own files and Node, and nothing else', () => {
+    const isPublic = (specifier: string): boolean => entries.some((entry) => specifier === `../${entry}`)
     const others = sources
       .filter((path) => path.startsWith('src/cli/'))
       .flatMap((path) =>
-        importsOf(path).filter((specifier) => !/^(\.\.\/index|\.\/[\w-]+|node:[\w/]+)$/.test(specifier)),
+        importsOf(path).filter((specifier) => !isPublic(specifier) && !/^(\.\/[\w-]+|node:[\w/]+)$/.test(specifier)),
       )
     expect(others).toEqual([])
   })
@@ -179,11 +183,19 @@ describe('a library free of its host', () => {
     expect(random).toEqual([])
   })
 
-  test.each(['dist/index.js', 'dist/index.cjs'])('%s needs no other module', (path) => {
-    const code = readText(path)
-    // A diode has an anode: only a module's name begins with it.
-    expect(code).not.toMatch(/["'`]node:/)
-    expect(ts.preProcessFile(code, true, true).importedFiles).toEqual([])
+  test('what is built needs no module but its own chunks', () => {
+    const built = builtFiles().filter((path) => /\.c?js$/.test(path) && path !== 'dist/cli.cjs')
+    for (const entry of entries) for (const kind of ['js', 'cjs']) expect(built).toContain(`dist/${entry}.${kind}`)
+    const foreign = built.flatMap((path) => {
+      const code = readText(path)
+      // A diode has an anode: only a module's name begins with it.
+      expect(code, path).not.toMatch(/["'`]node:/)
+      return ts
+        .preProcessFile(code, true, true)
+        .importedFiles.filter(({ fileName }) => !/^\.\/chunk-\w+\.c?js$/.test(fileName))
+        .map(({ fileName }) => `${path} needs ${fileName}`)
+    })
+    expect(foreign).toEqual([])
   })
 })
 
@@ -240,34 +252,38 @@ describe('exports', () => {
     expect(unnamed).toEqual([])
   })
 
-  test('the entry only passes names on', () => {
+  test.each(entries)('the entry %s only passes names on', (entry) => {
     const passesOn = (statement: ts.Statement): boolean =>
       ts.isExportDeclaration(statement) &&
       !!statement.moduleSpecifier &&
       !!statement.exportClause &&
       ts.isNamedExports(statement.exportClause)
     expect(
-      syntaxOf('src/index.ts')
+      syntaxOf(`src/${entry}.ts`)
         .statements.filter((statement) => !passesOn(statement))
         .map((node) => place(node, node.getText())),
     ).toEqual([])
   })
 
-  test('every one of the entry has a doc comment where it is declared', () => {
-    const entry = join(root, 'src/index.ts')
-    const program = ts.createProgram([entry], {
+  test('every one of the entries stands in one entry alone and has a doc comment where it is declared', () => {
+    const paths = entries.map((entry) => join(root, `src/${entry}.ts`))
+    const program = ts.createProgram(paths, {
       target: ts.ScriptTarget.ES2022,
       module: ts.ModuleKind.ESNext,
       moduleResolution: ts.ModuleResolutionKind.Bundler,
       types: [],
     })
     const checker = program.getTypeChecker()
-    const exported = checker.getExportsOfModule(checker.getSymbolAtLocation(program.getSourceFile(entry)!)!)
+    const exported = paths.flatMap((path) =>
+      checker.getExportsOfModule(checker.getSymbolAtLocation(program.getSourceFile(path)!)!),
+    )
     const undocumented = exported.filter((symbol) => {
       const declared = symbol.flags & ts.SymbolFlags.Alias ? checker.getAliasedSymbol(symbol) : symbol
       return declared.getDocumentationComment(checker).length === 0
     })
-    expect(exported.length).toBeGreaterThan(0)
+    const names = exported.map(({ name }) => name)
+    expect(names.length).toBeGreaterThan(0)
+    expect(names.filter((name, i) => names.indexOf(name) < i)).toEqual([])
     expect(undocumented.map(({ name }) => name)).toEqual([])
   })
 })
@@ -305,18 +321,19 @@ describe('no work at import', () => {
       const { code } = await bundle(`export { readFuseFile } from ${JSON.stringify(posix(join(root, from)))}`)
       expect(code).toContain('file/cut-short')
       expect(LATER.filter((text) => code.includes(text))).toEqual([])
-      expect(LATER.filter((text) => !readText('dist/index.js').includes(text))).toEqual([])
+      const whole = builtFiles().map(readText).join('\n')
+      expect(LATER.filter((text) => !whole.includes(text))).toEqual([])
     },
   )
 
-  test('the reader is bundled from findings, fuses and jesd3 alone', async () => {
+  test('the reader is bundled from arguments, findings, fuses and jesd3 alone', async () => {
     const { contributions } = await bundle(
       `export { readFuseFile } from ${JSON.stringify(posix(join(root, 'src/index.ts')))}`,
     )
     const folders = Object.entries(contributions)
       .filter(([path, bytes]) => bytes > 0 && path.includes('src/'))
       .map(([path]) => /src\/([\w-]+)/.exec(path)![1]!)
-    expect([...new Set(folders)].sort()).toEqual(['findings', 'fuses', 'jesd3'])
+    expect([...new Set(folders)].sort()).toEqual(['arguments', 'findings', 'fuses', 'jesd3'])
   })
 })
 
@@ -343,6 +360,20 @@ describe('the package', () => {
   test('is locked without naming where packages were fetched', () => {
     expect(readText('package-lock.json')).not.toContain('"resolved"')
     expect(readJson('package-lock.json').packages[''].devDependencies).toEqual(manifest.devDependencies)
+  })
+
+  test('offers every entry by a subpath, types for both kinds of modules, and nothing else', () => {
+    const subpath = (entry: string): readonly [string, unknown] => [
+      entry === 'index' ? '.' : `./${entry}`,
+      {
+        import: { types: `./dist/${entry}.d.ts`, default: `./dist/${entry}.js` },
+        require: { types: `./dist/${entry}.d.cts`, default: `./dist/${entry}.cjs` },
+      },
+    ]
+    expect(manifest['exports']).toEqual({
+      ...Object.fromEntries(entries.map(subpath)),
+      './package.json': './package.json',
+    })
   })
 
   test('has no side effects and runs on every supported Node', () => {

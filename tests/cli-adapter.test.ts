@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest'
 import type { Host } from '../src/cli/host'
 import { run } from '../src/cli/run'
-import type { Board } from '../src/index'
+import type { Board } from '../src/board'
 import { encode } from './parts/encoder'
 import { boardOf, fileOf } from './adapter/plain-boards'
 import { ADAPTER, ORIGINAL } from './adapter/two-part-board'

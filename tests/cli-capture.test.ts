@@ -100,7 +100,7 @@ describe('wrong usage is one line', () => {
     [
       'a mistake in the wiring',
       ['chip.bin', '--wiring', 'wrong.json'],
-      /^fuse-assay: wrong\.json: wiring\.address\[2\]\.pin: must be a pin number from 1 to 999, not 0/,
+      /^fuse-assay: wrong\.json: wiring\.address\[2\]\.pin must be a pin number from 1 to 999, not 0/,
     ],
     ['no JSON', ['chip.bin', '--wiring', 'cut.json'], /^fuse-assay: cut\.json: not a JSON document/],
     [

@@ -11,27 +11,9 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { describe, expect, test } from 'vitest'
-import {
-  compare,
-  examineAdapter,
-  examineCapture,
-  compareReadings,
-  findingCatalogue,
-  verify,
-  type AdapterReport,
-  type Board,
-  type BoardPart,
-  type CaptureOptions,
-  type CaptureReport,
-  type CompareOptions,
-  type Comparison,
-  type Finding,
-  type ReadingsReport,
-  type Report,
-  type Severity,
-  type Verdict,
-  type VerifyOptions,
-} from '../src/index'
+import { examineAdapter, type AdapterReport, type Board, type BoardPart } from '../src/board'
+import { examineCapture, type CaptureOptions, type CaptureReport } from '../src/capture'
+import { compare, compareReadings, findingCatalogue, verify, type CompareOptions, type Comparison, type Finding, type ReadingsReport, type Report, type Severity, type Verdict, type VerifyOptions } from '../src/index'
 
 const DIRECTORY = fileURLToPath(new URL('../vectors/findings/', import.meta.url))
 
@@ -110,13 +92,16 @@ function runCase({
       ...(capture.pulls ? { pullUp: imageOf(capture.pulls[0]), pullDown: imageOf(capture.pulls[1]) } : {}),
       ...(capture.alone ? {} : { against: bytes }),
     })
-  if (board !== undefined)
+  if (board !== undefined) {
+    // The wiring is that of the image.
+    const { wiring, ...ofBoard } = others
     return examineAdapter(withFiles(board, bytes), {
       faults: false,
-      ...others,
-      ...(image === undefined ? {} : { against: { image: imageOf(image), wiring: options.wiring! } }),
+      ...ofBoard,
+      ...(image === undefined ? {} : { against: { image: imageOf(image), wiring: wiring! } }),
       ...(other === undefined ? {} : { against: { file: bytesOf(other), device: '14L4' } }),
     })
+  }
   if (reads !== undefined) return compareReadings([bytes, ...reads.map(bytesOf)], others)
   if (other !== undefined) return compare(bytes, bytesOf(other), others)
   return verify(bytes, { ...others, ...(vectors === undefined ? {} : { vectors: bytesOf(vectors) }) })

@@ -3,12 +3,13 @@
  * decides
  * nothing, which terms say nothing new, where feedback makes loops and of what kind.
  */
+import { optionsOf } from '../arguments/arguments'
 import { loopsIn, type Loop } from './loops'
 import { surplusTerms, type SurplusTerm } from './surplus-terms'
 import { createDiagrams, withinLimit, type Diagrams, type Node } from '../logic/diagrams'
 import { partFunctions, type OutputFunctions, type PartFunctions, type RegisterFunctions } from '../logic/functions'
 import { nameVariables, planVariables, type Space } from '../logic/variables'
-import { expressionsOf, usedSignals, type Logic } from '../logic/logic'
+import { expressionsOf, usedSignals, type Logic, checkedLogic } from '../logic/logic'
 import { netlistOf } from '../logic/netlist'
 
 /** One output as computed. */
@@ -47,7 +48,8 @@ export interface Analysis {
  * @example analyse(decode(findDevice('16V8'), fuses).logic).loops
  */
 export function analyse(logic: Logic, options: { readonly maxNodes?: number } = {}): Analysis | null {
-  const variables = planVariables([{ logic }])
+  optionsOf(options, { maxNodes: true })
+  const variables = planVariables([{ logic: checkedLogic(logic, 'logic') }])
   const diagrams = createDiagrams(variables.length, options)
   return withinLimit(() => {
     const space = nameVariables(diagrams, variables)

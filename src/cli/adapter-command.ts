@@ -2,14 +2,13 @@
 import {
   adapterTable,
   examineAdapter,
-  renderAdapter,
   type AdapterOptions,
   type AdapterOriginal,
   type AdapterReport,
   type Board,
-  type TruthTable,
-  VERDICT_WORDS,
-} from '../index'
+} from '../board'
+import type { TruthTable } from '../logic'
+import { renderAdapter, VERDICT_WORDS } from '../report'
 import {
   choice,
   deviceOption,

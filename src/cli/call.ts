@@ -1,17 +1,7 @@
 /** One call of the program, and what every command does with its arguments, files and output. */
 import { TextDecoder } from 'node:util'
-import {
-  deviceErrors,
-  deviceInOrder,
-  findDevice,
-  fuseOrders,
-  listDevices,
-  nearestParts,
-  readDevice,
-  VERDICT_WORDS,
-  type Device,
-  type Verdict,
-} from '../index'
+import { deviceErrors, deviceInOrder, findDevice, fuseOrders, listDevices, nearestParts, readDevice, type Device, type Verdict } from '../index'
+import { VERDICT_WORDS } from '../report'
 import { meantHint } from './nearest'
 import { Usage, type Session } from './session'
 

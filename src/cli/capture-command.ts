@@ -4,11 +4,11 @@ import {
   namedWirings,
   readWiring,
   readWiringHints,
-  renderCapture,
   type CaptureOptions,
   type CaptureReport,
   type WiringDocument,
-} from '../index'
+} from '../capture'
+import { renderCapture } from '../report'
 import { argumentMessage, deviceOption, printJson, readJson, readOrStop, text, Usage, type Call } from './call'
 import { withRemedies } from './remedies'
 

@@ -1,5 +1,6 @@
 /** `check`: one report a file, and of many files an overview. */
-import { check as checkFile, renderReport } from '../index'
+import { check as checkFile } from '../index'
+import { renderReport } from '../report'
 import { cannotRead, deviceOption, printJson, readOrStop, readReason, text, Usage, type Call } from './call'
 import { renderOverview, type UnreadFile } from './check-overview'
 import type { CheckedFile } from './equal-maps'

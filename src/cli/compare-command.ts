@@ -1,5 +1,6 @@
 /** `compare`: whether a read-back, or another file, is what was intended. */
-import { compare, renderComparison, type Comparison, type CompareOptions } from '../index'
+import { compare, type Comparison, type CompareOptions } from '../index'
+import { renderComparison } from '../report'
 import {
   argumentMessage,
   choice,

@@ -1,5 +1,6 @@
 /** `devices`: the catalogue. */
-import { deviceFamilies, listDevices, renderDevice, renderDevices } from '../index'
+import { deviceFamilies, listDevices } from '../index'
+import { renderDevice, renderDevices } from '../report'
 import { inAskedOrder, partHint, partNamed, printJson, text, Usage, type Call } from './call'
 
 export function devices(call: Call): number {

@@ -1,5 +1,6 @@
 /** `readings`: several reads of one chip. */
-import { compareReadings, renderReadings } from '../index'
+import { compareReadings } from '../index'
+import { renderReadings } from '../report'
 import { cannotRead, partOption, printJson, Usage, type Call } from './call'
 import { withRemedies } from './remedies'
 

@@ -1,5 +1,6 @@
 /** `retarget`: the same logic as a map for another part, with proof. */
-import { renderFinding, retarget, type Retargeted } from '../index'
+import { retarget, type Retargeted } from '../index'
+import { renderFinding } from '../report'
 import { choice, onlyFile, partOption, printJson, readOrStop, Usage, type Call } from './call'
 import { withRemedy } from './remedies'
 import { targetOption, writeTarget } from './output-file'

@@ -1,5 +1,6 @@
 /** `rewrite`: the same fuses in a new file. */
-import { readFuseFile, renderFinding, rewrite } from '../index'
+import { readFuseFile, rewrite } from '../index'
+import { renderFinding } from '../report'
 import { choice, onlyFile, printJson, readOrStop, Usage, type Call } from './call'
 import { withRemedy } from './remedies'
 import { targetOption, writeTarget } from './output-file'

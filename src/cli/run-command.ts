@@ -1,15 +1,7 @@
 /** `run`: steps of the user's own on the part that a file makes. */
-import {
-  check,
-  renderFinding,
-  renderSequence,
-  runSteps,
-  valueChangeDump,
-  type Decoded,
-  type Report,
-  type SequenceRun,
-  type StepList,
-} from '../index'
+import { check, type Report } from '../index'
+import { runSteps, valueChangeDump, type Decoded, type SequenceRun, type StepList } from '../logic'
+import { renderFinding, renderSequence } from '../report'
 import {
   checkedWords,
   argumentMessage,

@@ -1,5 +1,7 @@
 /** `show`: what the programmed part is. */
-import { check, describe, renderDescription, renderFinding, verilogModule, type Report } from '../index'
+import { check, type Report } from '../index'
+import { describe, verilogModule } from '../logic'
+import { renderDescription, renderFinding } from '../report'
 import { deviceOption, onlyFile, printJson, readOrStop, type Call } from './call'
 import { withRemedy } from './remedies'
 

@@ -1,16 +1,15 @@
 /** `table`: the truth table of chosen outputs over chosen inputs. */
+import { check, type Report } from '../index'
 import {
-  check,
-  renderFinding,
   tableCsv,
   tableImage,
   truthTable,
   type Decoded,
-  type Report,
   type TableColumn,
   type TableRefusal,
   type TruthTable,
-} from '../index'
+} from '../logic'
+import { renderFinding } from '../report'
 import {
   checkedWords,
   argumentMessage,

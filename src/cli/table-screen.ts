@@ -1,5 +1,6 @@
 /** A truth table as a person is shown it, at most a screenful unless asked, and as the document of `--json`. */
-import { levelInTable, renderTable, type TruthTable } from '../index'
+import { levelInTable, type TruthTable } from '../logic'
+import { renderTable } from '../report'
 import type { Call } from './call'
 
 /** Lines of a screen where the terminal says nothing, and the fewest that are filled. */

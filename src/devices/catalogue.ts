@@ -1,4 +1,5 @@
 /** All parts that are known, and how a part is found by its name or by the size of a map. */
+import { madeBy, stringOf, wholeNumber } from '../arguments/arguments'
 import { hasPackage, takesMap, type Device } from './device'
 import { PAL16L8, PAL16R4, PAL16R6, PAL16R8 } from './data/pals-20-pin'
 import { PAL20L8, PAL20R4, PAL20R6, PAL20R8 } from './data/pals-24-pin'
@@ -19,7 +20,7 @@ import { GAL22V10, GAL26CV12 } from './data/v10-family'
 import { GAL16V8 } from './data/v8-20-pin'
 import { GAL20V8 } from './data/v8-24-pin'
 import { PAL20L10, PAL20X10, PAL20X4, PAL20X8 } from './data/xor-pals-24-pin'
-import { nearestWords } from './nearest'
+import { nearestWords } from '../arguments/nearest'
 import { isSameMap, partNumber } from './part-names'
 
 /** Parts that a person looks for together. */
@@ -61,7 +62,7 @@ export function listDevices(): readonly Device[] {
  * @example findDevice('GAL 16V8')?.part // '16V8'
  */
 export function findDevice(name: string): Device | null {
-  const number = partNumber(name)
+  const number = partNumber(stringOf(name, 'name'))
   const bare = number.replace(/^[A-Z]+/, '')
   const isNamed = ({ part, aliases, otherParts }: Device): boolean =>
     [part, ...aliases].some((known) => number.startsWith(known) && isSameMap(number.slice(known.length))) &&
@@ -77,7 +78,7 @@ export function findDevice(name: string): Device | null {
 export function nearestParts(name: string): readonly string[] {
   const devices = listDevices()
   const near = nearestWords(
-    partNumber(name),
+    partNumber(stringOf(name, 'name')),
     devices.flatMap(({ part, aliases }) => [part, ...aliases]),
   )
   return devices
@@ -85,17 +86,23 @@ export function nearestParts(name: string): readonly string[] {
     .map(({ part }) => part)
 }
 
+const SIZE = {
+  keys: ['fuseCount', 'pinCount'],
+  maker: 'an object with fuseCount and pinCount, each a number or null',
+}
+
 /** Names of the parts that a map can be for, sorted. A pin count that the file does not state excludes nothing. */
 export function candidatesFor(size: {
   readonly fuseCount: number | null
   readonly pinCount: number | null
 }): readonly string[] {
+  const { fuseCount, pinCount } = madeBy(size, 'size', SIZE)
+  for (const [name, count] of Object.entries({ fuseCount, pinCount }))
+    if (count !== null) wholeNumber(count, `size.${name}`, [0])
   return listDevices()
     .filter(
       (device) =>
-        size.fuseCount !== null &&
-        takesMap(device, size.fuseCount) &&
-        (size.pinCount === null || hasPackage(device, size.pinCount)),
+        fuseCount !== null && takesMap(device, fuseCount) && (pinCount === null || hasPackage(device, pinCount)),
     )
     .map(({ part }) => part)
     .sort()

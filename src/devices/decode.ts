@@ -1,7 +1,8 @@
 /** Turns a fuse map into logic, by the data of a part. */
+import { madeBy } from '../arguments/arguments'
 import { DEVICE_FINDINGS } from '../findings/device-findings'
 import { collectFindings, type FindingCollector, type FindingList } from '../findings/finding'
-import { fuseAt, type Bit, type FuseMap } from '../fuses/fuse-map'
+import { fuseAt, type Bit, type FuseMap, checkedMap } from '../fuses/fuse-map'
 import {
   ALWAYS,
   cubesOf,
@@ -31,6 +32,7 @@ import {
   type Device,
   type FuseBlock,
   type Mode,
+  checkedPart,
 } from './device'
 import { fuseOrders } from './fuse-orders'
 
@@ -68,13 +70,21 @@ export interface Decoded {
   readonly findings: FindingList
 }
 
+const DECODED = { keys: ['device', 'fuseCount', 'logic', 'cells', 'findings'], maker: 'what decode returned' }
+
+/** What `decode` returned; throws TypeError for anything else. */
+export function checkedDecoded(decoded: Decoded, path: string): Decoded {
+  return madeBy(decoded, path, DECODED)
+}
+
 /**
  * Decodes a fuse map.
  *
  * @throws RangeError when the map does not have the part's number of fuses: that is for the caller to sort out first
  */
 export function decode(device: Device, fuses: FuseMap): Decoded {
-  if (!takesMap(device, fuses.length))
+  checkedPart(device, 'device')
+  if (!takesMap(device, checkedMap(fuses, 'fuses').length))
     throw new RangeError(`fuses must hold ${device.fuseCount} fuses for a ${device.part}, not ${fuses.length}`)
   const findings = collectFindings(DEVICE_FINDINGS, { limit: 100 })
   if (device.modes.length === 0) {

@@ -5,6 +5,7 @@
  * Two rules hold for every part here (PALCE20V8 data sheet, 16491 rev. E, p. 2, and the logic diagrams): a term is the
  * AND of all connected columns, and of each column pair one is the true signal and one its complement.
  */
+import { madeBy } from '../arguments/arguments'
 
 /**
  * How sure the map of a part is: read in the named sources; derived from them and confirmed in another way; derived and
@@ -251,4 +252,14 @@ export type PlacedCell = Cell & { readonly pin: number }
 /** The cells that have a pin, in the order of the cells. */
 export function placedCells({ cells }: Device): readonly PlacedCell[] {
   return cells.filter((cell): cell is PlacedCell => cell.pin !== null)
+}
+
+const PART = {
+  keys: ['part', 'fuseCount', 'pinCount', 'blocks', 'cells', 'modes', 'sources'],
+  maker: 'the data of a part',
+}
+
+/** The data of a part; throws TypeError for anything else. Data of a caller's own are checked as documents besides. */
+export function checkedPart(device: Device, path: string): Device {
+  return madeBy(device, path, PART)
 }

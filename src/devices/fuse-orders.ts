@@ -2,6 +2,7 @@
  * Logic arrays whose fuses are known by number and meaning and not by order: no maker's publication was found that says
  * which fuse of a file is which. Their logic is decoded only in an order that the caller names.
  */
+import { stringOf } from '../arguments/arguments'
 import type { Cell, CellSetting, Device, FuseBlock } from './device'
 import { FPLA16X48X8, FPLA18X42X10, FPLA22X42X10 } from './data/undecoded-parts'
 
@@ -135,8 +136,7 @@ const LAYOUTS = {
  * @example fuseOrders('82S100')[0].name // 'term-by-term'
  */
 export function fuseOrders(part: string): readonly FuseOrder[] {
-  if (typeof part !== 'string') throw new TypeError('part must be the name of a part')
-  if (!geometryOf(part)) return []
+  if (!geometryOf(stringOf(part, 'part', 'the name of a part'))) return []
   const layouts: readonly FuseOrder['layout'][] = ['term-by-term', 'array-by-array']
   return layouts.flatMap((layout) =>
     [false, true].flatMap((complementFirst) =>
@@ -159,8 +159,8 @@ export function fuseOrders(part: string): readonly FuseOrder[] {
  * @example decode(deviceInOrder('82S100', 'term-by-term'), fuses).logic
  */
 export function deviceInOrder(part: string, order: string): Device {
-  if (typeof order !== 'string') throw new TypeError('order must be the name of an order')
   const orders = fuseOrders(part)
+  stringOf(order, 'order', 'the name of an order')
   const geometry = geometryOf(part)
   if (!geometry)
     throw new RangeError(

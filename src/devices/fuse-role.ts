@@ -1,6 +1,6 @@
 /** What a single fuse of a decoded map is for. */
 import { arrayBlocks, indexInBlock, type BlockUse, type ColumnFeed, type FuseBlock } from './device'
-import type { Decoded, DecodedCell } from './decode'
+import { checkedDecoded, type Decoded, type DecodedCell } from './decode'
 
 /** The roles by which differences are counted. */
 export type Role =
@@ -51,10 +51,12 @@ const OTHER_ROLES: Readonly<Record<Exclude<BlockUse, 'array'>, Role>> = {
  * The role of fuse `fuse`, read in the mode and cell settings of the map. Throws RangeError outside the part's fuses.
  */
 export function roleOf(decoded: Decoded, fuse: number): FuseRole {
-  const { device } = decoded
+  const { device } = checkedDecoded(decoded, 'decoded')
   const block = device.blocks.find((each) => indexInBlock(each, fuse) >= 0)
-  if (!block || fuse >= decoded.fuseCount)
-    throw new RangeError(`fuse ${fuse} lies outside the ${decoded.fuseCount} fuses of this ${device.part} map`)
+  if (!block || !Number.isInteger(fuse) || fuse >= decoded.fuseCount)
+    throw new RangeError(
+      `fuse ${String(fuse)} lies outside the ${decoded.fuseCount} fuses of this ${device.part} map`,
+    )
   const index = indexInBlock(block, fuse)
   if (block.use === 'array') return arrayRole(decoded, block, index)
   const { length } = device.cells

@@ -3,6 +3,7 @@
  * (JEDEC Standard No. 3-A, "Fuse checksum field"), so that the checksum is a sum over bytes and a difference is an
  * exclusive-or over bytes.
  */
+import { bytesOf, oneOf, optionsOf, stringOf, wholeNumber, type OptionNames } from '../arguments/arguments'
 
 /**
  * `length` fuses, eight to a byte; fuse 0 is the least significant bit of byte 0. Unused bits of the last byte are 0.
@@ -19,17 +20,20 @@ export type Bit = 0 | 1
 /** Most fuses of one map: fuse numbers stay 32-bit numbers. */
 const MOST_FUSES = 2 ** 30
 
-/** Checks a fuse count; throws RangeError naming the argument. */
-function wholeNumber(value: number, name: string): number {
-  if (!(Number.isSafeInteger(value) && value >= 0 && value <= MOST_FUSES))
-    throw new RangeError(`${name} must be a whole number from 0 to ${MOST_FUSES}, not ${value}`)
-  return value
+/** A map, as an argument. */
+export function checkedMap(map: FuseMap, path: string): FuseMap {
+  if (!(map?.bits instanceof Uint8Array) || typeof map.length !== 'number')
+    throw new TypeError(`${path} must be a fuse map`)
+  return map
 }
+
+const STATES = [0, 1] as const
+const MAP_LENGTH = [0, MOST_FUSES] as const
 
 /** A map of `length` fuses, all in state `fill`. Throws RangeError if `length` is not a whole number from 0. */
 export function createFuseMap(length: number, fill: Bit = 0): FuseMap {
-  const bits = new Uint8Array((wholeNumber(length, 'length') + 7) >>> 3)
-  if (fill === 1) {
+  const bits = new Uint8Array((wholeNumber(length, 'length', MAP_LENGTH) + 7) >>> 3)
+  if (oneOf(fill, 'fill', STATES) === 1) {
     bits.fill(0xff)
     clearSpareBits(bits, length)
   }
@@ -46,12 +50,15 @@ export function clearSpareBits(bits: Uint8Array, length: number): void {
  * characters.
  */
 export function fuseMapFrom(digits: string): FuseMap {
-  const clean = digits.replace(/\s+/g, '')
+  const clean = stringOf(digits, 'digits').replace(/\s+/g, '')
   if (/[^01]/.test(clean)) throw new TypeError('digits must hold 0 and 1 only')
   const map = createFuseMap(clean.length)
   for (let i = 0; i < clean.length; i++) if (clean[i] === '1') setFuse(map, i, 1)
   return map
 }
+
+const BIT_ORDERS = ['least-first', 'most-first'] as const
+const RAW_BYTES: OptionNames<RawBytes> = { length: true, bitOrder: true, header: true }
 
 /** How raw bytes of a reader hold fuses. */
 export interface RawBytes {
@@ -72,17 +79,16 @@ export interface RawBytes {
  * @example fuseMapFromBytes(new Uint8Array([0b00000101]), { length: 3 }) // fuses 0 and 2 in state 1
  */
 export function fuseMapFromBytes(bytes: Uint8Array, options: RawBytes): FuseMap {
-  if (!(bytes instanceof Uint8Array)) throw new TypeError('bytes must be a Uint8Array')
-  if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object with a length')
-  const { bitOrder = 'least-first' } = options
-  const length = wholeNumber(options.length, 'options.length')
-  const header = wholeNumber(options.header ?? 0, 'options.header')
-  if (bitOrder !== 'least-first' && bitOrder !== 'most-first')
-    throw new RangeError(`options.bitOrder must be "least-first" or "most-first", not ${String(bitOrder)}`)
+  const given = bytesOf(bytes, 'bytes')
+  const { bitOrder = 'least-first' } = optionsOf(options, RAW_BYTES)
+  const length = wholeNumber(options.length, 'options.length', MAP_LENGTH)
+  const header = wholeNumber(options.header === undefined ? 0 : options.header, 'options.header', MAP_LENGTH)
+  oneOf(bitOrder, 'options.bitOrder', BIT_ORDERS)
   const needed = header + ((length + 7) >>> 3)
-  if (bytes.length !== needed)
-    throw new RangeError(`bytes must hold ${needed} bytes for ${length} fuses behind ${header}, not ${bytes.length}`)
-  const bits = bytes.slice(header)
+  if (given.length !== needed)
+    throw new RangeError(`bytes must hold ${needed} bytes for ${length} fuses behind ${header}, not ${given.length}`)
+  // A copy: slice of Node's Buffer would give the caller's own memory.
+  const bits = new Uint8Array(given.subarray(header))
   if (bitOrder === 'most-first') bits.forEach((byte, i) => (bits[i] = reversedBits(byte)))
   clearSpareBits(bits, length)
   return { length, bits }
@@ -97,13 +103,15 @@ function reversedBits(byte: number): number {
 
 /** State of fuse `index`. Throws RangeError outside the map. */
 export function fuseAt(map: FuseMap, index: number): Bit {
-  if (!(index >= 0 && index < map.length)) throw new RangeError(`index ${index} lies outside the ${map.length} fuses`)
+  checkedMap(map, 'map')
+  if (!(Number.isInteger(index) && index >= 0 && index < map.length))
+    throw new RangeError(`index ${String(index)} lies outside the ${map.length} fuses`)
   return ((map.bits[index >>> 3]! >>> (index & 7)) & 1) as Bit
 }
 
 /** Sets fuse `index` in place. Throws RangeError outside the map. */
 export function setFuse(map: FuseMap, index: number, state: Bit): void {
-  if (fuseAt(map, index) !== state) map.bits[index >>> 3]! ^= 1 << (index & 7)
+  if (fuseAt(map, index) !== oneOf(state, 'state', STATES)) map.bits[index >>> 3]! ^= 1 << (index & 7)
 }
 
 /**
@@ -111,7 +119,7 @@ export function setFuse(map: FuseMap, index: number, state: Bit): void {
  * see tests).
  */
 export function fuseChecksum(map: FuseMap): number {
-  const { bits } = map
+  const { bits } = checkedMap(map, 'map')
   let sum = 0
   for (let i = 0; i < bits.length; i++) sum += bits[i]!
   return sum & 0xffff
@@ -120,9 +128,10 @@ export function fuseChecksum(map: FuseMap): number {
 /**
  * Text of fuses `first` to `first + count − 1` as `0` and `1`, fuse `first` first. Throws RangeError outside the map.
  */
-export function fuseDigits(map: FuseMap, first = 0, count: number = map.length - first): string {
-  if (first < 0 || count < 0 || first + count > map.length)
-    throw new RangeError(`first ${first} and count ${count} lie outside the ${map.length} fuses`)
+export function fuseDigits(map: FuseMap, first = 0, count: number = checkedMap(map, 'map').length - first): string {
+  const { length } = checkedMap(map, 'map')
+  wholeNumber(first, 'first', [0, length])
+  wholeNumber(count, 'count', [0, length - first])
   let text = ''
   for (let i = first; i < first + count; i++) text += fuseAt(map, i)
   return text
@@ -130,7 +139,7 @@ export function fuseDigits(map: FuseMap, first = 0, count: number = map.length -
 
 /** The state that all fuses share, or null when both states occur (or there is no fuse). */
 export function uniformState(map: FuseMap): Bit | null {
-  const ones = countOnes(map)
+  const ones = countOnes(checkedMap(map, 'map'))
   return map.length === 0 ? null : ones === 0 ? 0 : ones === map.length ? 1 : null
 }
 
@@ -150,6 +159,10 @@ export function differingFuses(
   b: FuseMap,
   limit = Infinity,
 ): { readonly count: number; readonly fuses: readonly number[] } {
+  checkedMap(a, 'a')
+  checkedMap(b, 'b')
+  if (typeof limit !== 'number' || !(limit >= 0))
+    throw new RangeError(`limit must be a number from 0, not ${String(limit)}`)
   if (a.length !== b.length) throw new RangeError(`a has ${a.length} fuses and b ${b.length}`)
   const fuses: number[] = []
   let count = 0

@@ -1,8 +1,9 @@
 /** From bytes, a file as read, or a bare map to an inspection: read once, decoded once, judged by nobody yet. */
+import { bytesOf, optionsOf, type OptionNames } from '../arguments/arguments'
 import { uniformState, type Bit, type FuseMap } from '../fuses/fuse-map'
 import { isComplete } from '../jesd3/complete-map'
 import type { FuseFile, ReadOptions } from '../jesd3/fuse-file'
-import { limitsOf, readFuseFile } from '../jesd3/read-fuse-file'
+import { limitsOf, readFuseFile, READ_OPTIONS } from '../jesd3/read-fuse-file'
 import { candidatesFor, findDevice } from '../devices/catalogue'
 import { decode, type Decoded } from '../devices/decode'
 import { arrayFuses, mapSizes, takesMap, type Device } from '../devices/device'
@@ -40,11 +41,17 @@ export interface InspectOptions extends ReadOptions {
  * @example inspect(bytes, { device: '16V8' }).kind // 'decoded', 'no-mode', 'undecoded' or 'incomplete'
  */
 export function inspect(input: InspectInput, options: InspectOptions = {}): Inspection {
-  if (typeof options !== 'object' || options === null || Array.isArray(options))
-    throw new TypeError('options must be an object')
+  return inspectWith(input, 'input', optionsOf(options, INSPECT_OPTIONS))
+}
+
+/** What `inspect` takes. */
+export const INSPECT_OPTIONS: OptionNames<InspectOptions> = { ...READ_OPTIONS, device: true, fuseOrder: true }
+
+/** `inspect` for those who have checked which options there are; `argument` is the name of the input for an error. */
+export function inspectWith(input: InspectInput, argument: string, options: InspectOptions): Inspection {
   const choice = chosenDevice(options.device, 'options.device', options.fuseOrder)
   const name = typeof options.device === 'string' ? options.device : null
-  return inspectAs(input, 'input', {
+  return inspectAs(input, argument, {
     asked: choice ? { device: choice, name } : null,
     fuseOrder: options.fuseOrder,
     limits: limitsIn(options),
@@ -93,10 +100,12 @@ function isMap(input: InspectInput): input is FuseMap {
   return isObject(input) && 'bits' in input && input.bits instanceof Uint8Array && 'length' in input
 }
 
+const INPUT = 'a fuse file (bytes in a Uint8Array, text, or as read) or a fuse map'
+
 function fileOf(input: Uint8Array | string | FuseFile, argument: string, limits: ReadOptions): FuseFile {
   if (typeof input === 'string' || input instanceof Uint8Array) return readFuseFile(input, limits)
   if (isObject(input) && 'bytes' in input && input.bytes instanceof Uint8Array && 'checksums' in input) return input
-  throw new TypeError(`${argument} must be a fuse file (bytes, text, or as read) or a fuse map`)
+  return readFuseFile(bytesOf(input, argument, INPUT), limits)
 }
 
 function inspectFile(read: FuseFile, source: Inspection['source'], asking: Asking): Inspection {

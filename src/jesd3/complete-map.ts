@@ -1,4 +1,5 @@
 /** Whether a fuse file says what every fuse is. */
+import { checkedFile } from './checked-file'
 import type { FuseFile } from './fuse-file'
 import { sevenBitDifferences } from './seven-bit'
 
@@ -9,6 +10,6 @@ import { sevenBitDifferences } from './seven-bit'
  * @example isComplete(readFuseFile(bytes))
  */
 export function isComplete(file: FuseFile): boolean {
-  const { fuses, uncovered, cut } = file
+  const { fuses, uncovered, cut } = checkedFile(file, 'file')
   return fuses !== null && uncovered.count === 0 && !cut && !sevenBitDifferences(file).includes('fuses')
 }

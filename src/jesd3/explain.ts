@@ -1,4 +1,5 @@
 /** Explanations of what reading found: apart from reading, which most callers want small and quick. */
+import { checkedFile } from './checked-file'
 import { EXPLANATION_FINDINGS, EXPLANATION_WORDS } from '../findings/explanation-findings'
 import {
   collectFindings,
@@ -42,7 +43,7 @@ const MAX_EXPLANATIONS = 16
  * @example explain(readFuseFile(bytes)).transmission // 'line-ends-lf-to-crlf', say, or null
  */
 export function explain(file: FuseFile): Explanation {
-  const { bytes } = withoutParity(file.bytes)
+  const { bytes } = withoutParity(checkedFile(file, 'file').bytes)
   const read: FindingList = { findings: file.findings, counts: file.findingCounts }
   const findings = collectFindings(EXPLANATION_FINDINGS, { limit: MAX_EXPLANATIONS, locate: lineIndex(bytes) })
   if (isNone(file) && file.bytes.length === 0) return { transmission: null, findings: read }

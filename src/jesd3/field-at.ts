@@ -1,4 +1,5 @@
 /** The fields of a file one by one, from the offsets at which they begin. */
+import { checkedFile } from './checked-file'
 import type { FuseFile, Span } from './fuse-file'
 import { ASTERISK, ETX, textOf } from './text'
 
@@ -12,9 +13,9 @@ export interface Field extends Span {
 
 /** Field `index` of a file. Throws RangeError outside 0 to `fields.count` − 1. */
 export function fieldAt(file: FuseFile, index: number): Field {
-  const { fields, bytes, parity } = file
-  if (!(index >= 0 && index < fields.count))
-    throw new RangeError(`index ${index} lies outside the ${fields.count} fields`)
+  const { fields, bytes, parity } = checkedFile(file, 'file')
+  if (!(Number.isInteger(index) && index >= 0 && index < fields.count))
+    throw new RangeError(`index ${String(index)} lies outside the ${fields.count} fields`)
   const { start, end } = spanOf(file, index)
   const own = bytes.subarray(start, end)
   const text = textOf(parity === null ? own : own.map((c) => c & 0x7f), 0, own.length).replace(/\*$/, '')
@@ -34,7 +35,7 @@ function spanOf({ bytes, fields, parity }: FuseFile, index: number): Span {
 export function partsOf(file: FuseFile): readonly (Span & { readonly field: number | null })[] {
   const parts: (Span & { field: number | null })[] = []
   let at = 0
-  for (let i = 0; i < file.fields.count; i++) {
+  for (let i = 0; i < checkedFile(file, 'file').fields.count; i++) {
     const { start, end } = spanOf(file, i)
     if (start > at) parts.push({ start: at, end: start, field: null })
     parts.push({ start, end, field: i })

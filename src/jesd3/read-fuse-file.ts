@@ -2,6 +2,7 @@
  * Reading a fuse file (JEDEC Standard No. 3-A as reproduced in programmer manuals, with the extensions K, E and U).
  * Content never throws: as much as possible is read, and every deviation is a finding with its place.
  */
+import { optionsOf, wholeNumber, type OptionNames } from '../arguments/arguments'
 import { READING_FINDINGS, READING_WORDS } from '../findings/reading-findings'
 import { collectFindings, type FindingList } from '../findings/finding'
 import { clearSpareBits, type FuseMap } from '../fuses/fuse-map'
@@ -15,6 +16,15 @@ import { finishVectors } from './test-vectors'
 import { ASTERISK, ETX, isDelimiter, lineIndex, quote, SPACE, STX, textOf, toBytes } from './text'
 
 const DEFAULTS: Limits = { maxFuses: 1 << 25, maxVectors: 1 << 16, maxFindings: 100 }
+
+/** What `readFuseFile` takes. */
+export const READ_OPTIONS: OptionNames<ReadOptions> = {
+  maxFuses: true,
+  maxVectors: true,
+  assumedFuseCount: true,
+  maxFindings: true,
+}
+
 /** The highest value of any limit: ranges of fuses below it are sorted as exact numbers (`fuse-lists.ts`). */
 const MAX_LIMIT = 1 << 26
 
@@ -24,9 +34,7 @@ export function limitsOf(options: ReadOptions): Limits {
   for (const name of ['maxFuses', 'maxVectors', 'maxFindings', 'assumedFuseCount'] as const) {
     const value = options[name]
     if (value === undefined) continue
-    if (!(Number.isSafeInteger(value) && value >= 1 && value <= MAX_LIMIT))
-      throw new RangeError(`options.${name} must be a whole number from 1 to ${MAX_LIMIT}`)
-    Object.assign(limits, { [name]: value })
+    Object.assign(limits, { [name]: wholeNumber(value, `options.${name}`, [1, MAX_LIMIT]) })
   }
   return limits
 }
@@ -42,8 +50,7 @@ export function limitsOf(options: ReadOptions): Limits {
  */
 export function readFuseFile(input: Uint8Array | string, options: ReadOptions = {}): FuseFile {
   const raw = toBytes(input, 'input')
-  if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object')
-  const limits = limitsOf(options)
+  const limits = limitsOf(optionsOf(options, READ_OPTIONS))
   const received = receive(raw)
   const locate = lineIndex(received.bytes)
   const collect = (): ReadingCollector => collectFindings(READING_FINDINGS, { limit: limits.maxFindings, locate })

@@ -1,10 +1,13 @@
 /** Rewriting: the same fuses in a file that a strict reader takes. */
+import type { SavedBytes } from '../fuses/saved-bytes'
+import { checkedFile } from './checked-file'
+import { oneOf, optionsOf, type OptionNames } from '../arguments/arguments'
 import type { Finding } from '../findings/finding'
 import { differingFuses } from '../fuses/fuse-map'
 import { explain } from './explain'
 import type { FuseFile } from './fuse-file'
 import { looksLikeField, readFuseFile } from './read-fuse-file'
-import { writeFuseFile } from './write-fuse-file'
+import { writeFuseFile, checkedLineEnds } from './write-fuse-file'
 
 /** How to rewrite. */
 export interface RewriteOptions {
@@ -17,7 +20,7 @@ export interface RewriteOptions {
 /** What rewriting gave: a new file, or why it was refused. */
 export interface Rewritten {
   /** The new file; null when it was refused. */
-  readonly bytes: Uint8Array | null
+  readonly bytes: SavedBytes | null
   /**
    * Why it was refused: the findings that make the old file untrustworthy, or those that the new file would have.
    * Empty when it was written.
@@ -50,6 +53,8 @@ const LEFT_OUT: readonly string[] = [
   'vector/pin-order',
 ]
 
+const REWRITE_OPTIONS: OptionNames<RewriteOptions> = { security: true, lineEnds: true }
+
 /**
  * The same fuses in a file that a strict reader takes: for a file that a programmer refuses for its form. Refused
  * itself where the fuses cannot be trusted (wrong fuse checksum, cut, fuses without a state, a byte that other
@@ -59,15 +64,14 @@ const LEFT_OUT: readonly string[] = [
  * @example rewrite(readFuseFile(bytes), { lineEnds: 'crlf' }).bytes // null where it was refused
  */
 export function rewrite(file: FuseFile, options: RewriteOptions = {}): Rewritten {
-  if (![undefined, 0, 1].includes(options.security)) throw new RangeError('options.security must be 0 or 1')
-  const confirmed = file.checksums.fuse.status === 'match'
+  const { security, lineEnds = 'crlf' } = optionsOf(options, REWRITE_OPTIONS)
+  if (security !== undefined) oneOf(security, 'options.security', [0, 1])
+  checkedLineEnds(lineEnds)
+  const confirmed = checkedFile(file, 'file').checksums.fuse.status === 'match'
   const { findings, counts } = explain(file).findings
   if (counts.error > 0 || file.checksums.fuse.status === 'mismatch')
     return refused(confirmed, findings.filter(isReason))
-  const bytes = writeFuseFile(
-    { ...clearedTexts(file), security: options.security ?? file.security },
-    { lineEnds: options.lineEnds ?? 'crlf' },
-  )
+  const bytes = writeFuseFile({ ...clearedTexts(file), security: security ?? file.security }, { lineEnds })
   const again = readFuseFile(bytes, file.options)
   if (again.findingCounts.error > 0) return refused(confirmed, again.findings.filter(isReason))
   const leftOut = findings.filter(({ code }) => LEFT_OUT.includes(code)).map(({ message }) => message)

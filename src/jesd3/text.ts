@@ -1,4 +1,5 @@
 /** Bytes as the characters of the transfer format: names of the ones that matter, positions, text. */
+import { bytesOf } from '../arguments/arguments'
 import type { Position } from '../findings/finding'
 
 export const STX = 0x02
@@ -11,8 +12,7 @@ export const ASTERISK = 0x2a
 /** A file's bytes; a string is only encoded (UTF-8). Throws TypeError naming the argument otherwise. */
 export function toBytes(input: Uint8Array | string, name: string): Uint8Array {
   if (typeof input === 'string') return new TextEncoder().encode(input)
-  if (input instanceof Uint8Array) return input
-  throw new TypeError(`${name} must be a Uint8Array or a string`)
+  return bytesOf(input, name, 'a Uint8Array or a string')
 }
 
 /** Text of `bytes[from, to)`, one character a byte (ISO 8859-1), so that nothing is lost and offsets stay true. */

@@ -1,4 +1,6 @@
 /** Writing fuse files that the strictest reader of JEDEC Standard No. 3-A takes. */
+import type { SavedBytes } from '../fuses/saved-bytes'
+import { madeBy, oneOf, optionsOf, type OptionNames, wholeNumber } from '../arguments/arguments'
 import { differingFuses } from '../fuses/fuse-map'
 import { putDigits, putText, startSink, type ByteSink } from './byte-sink'
 import type { FuseFile, FuseFileContent } from './fuse-file'
@@ -26,10 +28,11 @@ export interface WriteOptions {
  * @throws TypeError when text holds an asterisk or a control character, or a vector a wrong number of conditions
  * @example writeFuseFile({ fuses: fuseMapFrom('11111111') })
  */
-export function writeFuseFile(file: Partial<FuseFileContent>, options: WriteOptions = {}): Uint8Array {
-  if (typeof file !== 'object' || file === null) throw new TypeError('file must be an object')
-  const lineEnds = options.lineEnds ?? 'crlf'
-  if (lineEnds !== 'crlf' && lineEnds !== 'lf') throw new RangeError('options.lineEnds must be "crlf" or "lf"')
+export function writeFuseFile(file: Partial<FuseFileContent>, options: WriteOptions = {}): SavedBytes {
+  madeBy(file, 'file', { keys: [], maker: 'an object: a fuse file, or what it is to hold' })
+  const { lineEnds = 'crlf', rowLength = DEFAULT_ROW } = optionsOf(options, WRITE_OPTIONS)
+  checkedLineEnds(lineEnds)
+  wholeNumber(rowLength, 'options.rowLength', [1])
   const content: FuseFileContent = { ...EMPTY, ...file }
   const bytes = 'bytes' in file ? (file as FuseFile).bytes : null
   if (
@@ -37,12 +40,18 @@ export function writeFuseFile(file: Partial<FuseFileContent>, options: WriteOpti
     options.lineEnds === undefined &&
     saysTheSame(readFuseFile(bytes, (file as FuseFile).options), content)
   )
-    return bytes.slice()
-  const rowLength = options.rowLength ?? DEFAULT_ROW
-  checkContent(content, rowLength)
+    // A copy: slice of Node's Buffer would give the caller's own memory.
+    return new Uint8Array(bytes)
+  checkContent(content)
   return writeFrame(content, { rowLength, lineEnd: lineEnds === 'crlf' ? '\r\n' : '\n' })
 }
 
+/** `crlf` or `lf`, as an argument. */
+export function checkedLineEnds(lineEnds: 'crlf' | 'lf'): 'crlf' | 'lf' {
+  return oneOf(lineEnds, 'options.lineEnds', ['crlf', 'lf'])
+}
+
+const WRITE_OPTIONS: OptionNames<WriteOptions> = { lineEnds: true, rowLength: true }
 const DEFAULT_ROW = 32
 
 const EMPTY: FuseFileContent = {
@@ -84,13 +93,12 @@ interface Layout {
 }
 
 /** The whole file, field by field in the standard's order. */
-function writeFrame(content: FuseFileContent, layout: Layout): Uint8Array {
+function writeFrame(content: FuseFileContent, layout: Layout): SavedBytes {
   const count = content.fuses?.length ?? 0
   const row = 'L'.length + String(count).length + ' *'.length + layout.lineEnd.length
   const sink = startSink(ROOM_FOR_THE_REST + count + row * Math.ceil(count / layout.rowLength))
   putText(sink, '\x02')
-  const put = (field: string): void =>
-    putText(sink, `${field.replace(/\n/g, layout.lineEnd)}*${layout.lineEnd}`)
+  const put = (field: string): void => putText(sink, `${field.replace(/\n/g, layout.lineEnd)}*${layout.lineEnd}`)
   headFields(content).forEach(put)
   if (content.fuses) putLists(sink, content.fuses, layout)
   dataFields(content).forEach(put)
@@ -168,7 +176,7 @@ function putVectors(content: FuseFileContent, put: (field: string) => void): voi
 }
 
 /** Throws where content would not read back as what was given. */
-function checkContent(content: FuseFileContent, rowLength: number): void {
+function checkContent(content: FuseFileContent): void {
   const need = (met: boolean, name: string, what: string): void => {
     if (!met) throw new TypeError(`file.${name} must ${what}`)
   }
@@ -201,8 +209,6 @@ function checkContent(content: FuseFileContent, rowLength: number): void {
     'pinOrder',
     'name each pin once',
   )
-  if (!(Number.isSafeInteger(rowLength) && rowLength >= 1))
-    throw new RangeError('options.rowLength must be a whole number from 1')
   for (const name of ['security', 'defaultFuse', 'defaultCondition'] as const)
     need([null, 0, 1].includes(content[name]), name, 'be 0, 1 or null')
   for (const name of ['pinCount', 'vectorLimit'] as const)

@@ -6,6 +6,7 @@
  * sizes
  * are those that the literature gives.
  */
+import { optionsOf, wholeNumber } from '../arguments/arguments'
 
 /** A function: 0 and 1 are the constants, anything else is a place in the tables. */
 export type Node = number
@@ -69,16 +70,16 @@ export interface Diagrams {
  * @throws RangeError for a number of variables that is no whole number from 0, or a limit below 2
  * @example const d = createDiagrams(2); d.and(d.variable(0), d.variable(1)) === d.and(d.variable(1), d.variable(0))
  */
-export function createDiagrams(variableCount: number, { maxNodes = 1_000_000 }: DiagramOptions = {}): Diagrams {
-  if (!Number.isSafeInteger(variableCount) || variableCount < 0)
-    throw new RangeError('variableCount must be a whole number from 0')
-  if (!Number.isSafeInteger(maxNodes) || maxNodes < 2)
-    throw new RangeError('options.maxNodes must be a whole number from 2')
+export function createDiagrams(variableCount: number, options: DiagramOptions = {}): Diagrams {
+  const { maxNodes = 1_000_000 } = optionsOf(options, { maxNodes: true })
+  wholeNumber(variableCount, 'variableCount', [0])
+  wholeNumber(maxNodes, 'options.maxNodes', [2])
   return new NodeTable(variableCount, maxNodes)
 }
 
 /** What `work` returns, or null where it reached a limit of nodes. */
 export function withinLimit<T>(work: () => T): T | null {
+  if (typeof work !== 'function') throw new TypeError('work must be a function')
   try {
     return work()
   } catch (error) {

@@ -2,6 +2,7 @@
  * What a programmed part does, free of fuse numbers and files: signals, product terms as cubes, outputs with enable,
  * registers with clock. Each cube carries the tag of where it came from, which nothing here looks into.
  */
+import { madeBy } from '../arguments/arguments'
 
 /** Where a value can be picked up: the level at a pin, or the Q of the register of a cell (or its complement). */
 export type Signal =
@@ -153,4 +154,11 @@ export type Place = number | string
 /** The place of a cell. */
 export function placeOf({ pin, name }: LogicCell): Place {
   return pin ?? name
+}
+
+const LOGIC = { keys: ['signals', 'cells', 'pinCount', 'supplyPins'], maker: 'the logic of a decoded part' }
+
+/** The logic of a decoded part; throws TypeError for anything else. */
+export function checkedLogic(logic: Logic, path: string): Logic {
+  return madeBy(logic, path, LOGIC)
 }

@@ -2,7 +2,8 @@
  * Logic in the signs of ISO 80000-2: ¬ not, ∧ and, ∨ or. p19 is the level at pin 19, q19 the state of its register,
  * q19⁺ the next one.
  */
-import { isContradiction, type Cube, type Expression, type Literal, type Logic } from './logic'
+import { madeBy } from '../arguments/arguments'
+import { isContradiction, type Cube, type Expression, type Literal, type Logic, checkedLogic } from './logic'
 
 function literalText(logic: Logic, literal: Literal): string {
   const signal = logic.signals[literal >>> 1]!
@@ -26,6 +27,8 @@ function sumText(logic: Logic, sum: readonly Cube[]): string {
 
 /** An expression over pin and register names. */
 export function expressionText(logic: Logic, expression: Expression): string {
+  checkedLogic(logic, 'logic')
+  madeBy(expression, 'expression', { keys: ['sums', 'inverted'], maker: 'an expression of the logic' })
   const sums = expression.sums.length === 0 ? ['0'] : expression.sums.map((sum) => sumText(logic, sum))
   const text = sums.length === 1 ? sums[0]! : sums.map((sum) => `(${sum})`).join(' ⊕ ')
   if (!expression.inverted) return text

@@ -1,4 +1,5 @@
 /** The report on a board as text for a person. */
+import { madeBy } from '../arguments/arguments'
 import type { Finding } from '../findings/finding'
 import { repairWords } from '../jobs/board/adapter-remarks'
 import type { AdapterFaults, AdapterOutput, AdapterRows } from '../jobs/board/adapter-report'
@@ -34,9 +35,14 @@ export interface AdapterText {
   readonly scope: { readonly compared: readonly string[]; readonly notExamined: readonly string[] }
 }
 
+const REPORT = {
+  keys: ['relation', 'verdict', 'outputs', 'repairs', 'findings'],
+  maker: 'what examineAdapter returned',
+}
+
 /** The report on a board. */
 export function renderAdapter(report: AdapterText): string {
-  const { file, title, relation, verdict, repairs } = report
+  const { file, title, relation, verdict, repairs } = madeBy(report, 'report', REPORT)
   return [
     `${file ?? 'the board'}: ${relation ?? 'examined'}${verdict === 'pass' ? '' : `, ${verdict}`}`,
     ...(repairs.length > 0

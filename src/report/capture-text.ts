@@ -1,4 +1,5 @@
 /** A report on a captured table as text for a person. */
+import { madeBy } from '../arguments/arguments'
 import type { DifferingRow } from '../jobs/capture/compare-capture'
 import { hexAddress } from '../jobs/table/row-words'
 import type { Wire } from '../jobs/capture/wiring'
@@ -15,9 +16,11 @@ const RELATIONS = {
 const MOST_ROWS = 3
 const MOST_ORDERS = 8
 
+const REPORT = { keys: ['images', 'down', 'outputs', 'orders', 'scope'], maker: 'what examineCapture returned' }
+
 /** The report on a captured table. */
 export function renderCapture(report: CaptureReport): string {
-  const { images, down, relation, device, rows, outputs, orders, scope } = report
+  const { images, down, relation, device, rows, outputs, orders, scope } = madeBy(report, 'report', REPORT)
   const named = (name: string | null): string => name ?? 'without a name'
   return [
     `${images.map(named).join(', ') || 'image'}${relation === null ? ': captured table' : ` against ${report.against ?? 'the expected table'}: ${RELATIONS[relation]}`}`,

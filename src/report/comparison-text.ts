@@ -1,4 +1,5 @@
 /** A comparison as text for a person. */
+import { madeBy } from '../arguments/arguments'
 import type { ComparedOutput } from '../jobs/compare/compare-logic'
 import type { DifferenceGroup } from '../jobs/compare/fuse-differences'
 import type { Comparison, LocatedDifference } from '../jobs/compare/comparison'
@@ -16,9 +17,15 @@ const RELATIONS = {
 const MOST_GROUPS = 16
 const MOST_FUSES = 8
 
+const COMPARISON = { keys: ['relation', 'devices', 'outputs', 'scope', 'security'], maker: 'what compare returned' }
+
 /** What was found between two files. */
 export function renderComparison(comparison: Comparison): string {
-  const { intended, readback, devices, relation, outputs, fileDifferences, security, scope, machines } = comparison
+  const { intended, readback, devices, relation, outputs, fileDifferences, security, scope, machines } = madeBy(
+    comparison,
+    'comparison',
+    COMPARISON,
+  )
   const shown = outputs.filter((output) => output.relation !== 'equivalent')
   return [
     `${intended ?? 'intended'} against ${readback ?? 'read-back'}: ${RELATIONS[relation]}`,

@@ -11,7 +11,7 @@ import {
   type LogicCell,
 } from '../logic/logic'
 import { expressionText } from '../logic/notation'
-import type { Decoded } from '../devices/decode'
+import { checkedDecoded, type Decoded } from '../devices/decode'
 import { blockOf, keyOfCell } from '../devices/device'
 
 /** What a pin is used for. */
@@ -63,7 +63,7 @@ export interface Description {
 
 /** Describes a decoded part; null where its fuses name no mode. */
 export function describe(decoded: Decoded): Description | null {
-  const { device, mode, logic } = decoded
+  const { device, mode, logic } = checkedDecoded(decoded, 'decoded')
   if (!mode || !logic) return null
   const analysis = analyse(logic)
   const { drives } = netlistOf(logic)

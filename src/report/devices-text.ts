@@ -1,6 +1,7 @@
 /** The catalogue and its parts as text for a person, no line over 80 columns that could be broken. */
+import { listOf, madeBy } from '../arguments/arguments'
 import type { DeviceFamily } from '../devices/catalogue'
-import { fuseOf, type Device, type FuseBlock } from '../devices/device'
+import { checkedPart, fuseOf, type Device, type FuseBlock } from '../devices/device'
 import { fuseOrders } from '../devices/fuse-orders'
 import { wrapText } from './layout'
 
@@ -11,8 +12,16 @@ function row(label: string, text: string): string {
   return `  ${label.padEnd(13)} ${wrapText(text, 16, WIDTH)}`
 }
 
+const FAMILY = { keys: ['title', 'devices'], maker: 'a family of deviceFamilies' }
+
 /** The catalogue by families, a line a part: name, pins, fuses, and as much of the title as a line holds. */
 export function renderDevices(families: readonly DeviceFamily[]): string {
+  listOf(families, 'families', 'a list of families').forEach((family, i) => {
+    madeBy(family, `families[${i}]`, FAMILY)
+    listOf(family.devices, `families[${i}].devices`, 'a list of parts').forEach((device, j) =>
+      checkedPart(device, `families[${i}].devices[${j}]`),
+    )
+  })
   return families.map(({ title, devices }) => [title, ...devices.map(partLine), ''].join('\n')).join('\n')
 }
 
@@ -44,6 +53,7 @@ function runWords(block: FuseBlock): string {
 
 /** One part: pins, fuse ranges, modes, sources. */
 export function renderDevice(device: Device): string {
+  checkedPart(device, 'device')
   const range = (first: number, count: number, step = 1): string =>
     `${first} to ${first + (count - 1) * step}${step > 1 ? `, every ${step === 2 ? 'second' : `${step}th`}` : ''}`
   return [

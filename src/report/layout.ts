@@ -1,4 +1,5 @@
 /** The layout that all texts for a person share: labelled rows, findings, line breaks. */
+import { madeBy } from '../arguments/arguments'
 import type { Finding } from '../findings/finding'
 
 const WIDTH = 100
@@ -35,9 +36,11 @@ export function findingLines(findings: readonly Finding[]): string[] {
     : ['', ...shown.map(renderFinding), ...(more ? [`  and ${more} more; the JSON document lists them`] : [])]
 }
 
+const FINDING = { keys: ['code', 'severity', 'message', 'hint'], maker: 'a finding' }
+
 /** One finding: severity, place, what it is, what to do. */
 export function renderFinding(finding: Finding): string {
-  const { position, fuse, pin, vector, side } = finding
+  const { position, fuse, pin, vector, side } = madeBy(finding, 'finding', FINDING)
   const place = [
     ...(side === undefined ? [] : [side === 'intended' ? 'the intended file' : 'the read-back']),
     ...(position ? [`line ${position.line}, column ${position.column} (byte ${position.offset})`] : []),

@@ -3,7 +3,7 @@
  * otherwise.
  */
 import { describeCauses } from '../jobs/vectors/check-vectors'
-import type { SequenceRun } from '../jobs/steps/run-steps'
+import { checkedRun, type SequenceRun } from '../jobs/steps/run-steps'
 
 /** Widest header with names; past it the table has numbers only, and the names stand above it. */
 const WIDTH = 100
@@ -18,8 +18,7 @@ const MOST_SHOWN = 12
  * @example renderSequence(runSteps(decoded, steps))
  */
 export function renderSequence(run: SequenceRun): string {
-  if (typeof run !== 'object' || run === null || !Array.isArray(run.steps))
-    throw new TypeError('run must be what runSteps returned')
+  checkedRun(run, 'run')
   return [
     `Levels after each step; 0, 1, X unknown, Z nothing drives. Registers start ${run.start === 'unknown' ? 'unknown' : 'as after power-up'}.`,
     ...tableLines(run),

@@ -1,4 +1,5 @@
 /** Several reads of one chip as text for a person. */
+import { madeBy } from '../arguments/arguments'
 import type { Finding } from '../findings/finding'
 import type { Bit } from '../fuses/fuse-map'
 import type { Role } from '../devices/fuse-role'
@@ -25,8 +26,11 @@ export interface ReadingsText {
 const MOST_FUSES = 20
 const MOST_LINES = 6
 
+const REPORT = { keys: ['files', 'equal', 'moving', 'byRow', 'byColumn'], maker: 'what compareReadings returned' }
+
 /** The report on several reads of one chip. */
-export function renderReadings({ files, equal, fuseCount, moving, byRow, byColumn, findings }: ReadingsText): string {
+export function renderReadings(report: ReadingsText): string {
+  const { files, equal, fuseCount, moving, byRow, byColumn, findings } = madeBy(report, 'report', REPORT)
   const lines = (label: string, list: ReadingsText['byRow']): string[] =>
     list.length === 0
       ? []

@@ -1,4 +1,7 @@
 /** Truth tables as text, as comma-separated values, and as the image that a memory with that content would have. */
+import type { SavedBytes } from '../fuses/saved-bytes'
+import { oneOf, optionsOf } from '../arguments/arguments'
+import { checkedTable } from '../jobs/table/checked-table'
 import { levelInTable, type TableColumn, type TruthTable } from '../jobs/table/truth-table'
 
 /** Name of a column: the pin, or `q19` for a register's present state as its pin shows it, `q19+` for the next one. */
@@ -26,6 +29,7 @@ export interface TableTextOptions {
  * @example renderTable(table, { maxRows: 16 })
  */
 export function renderTable(table: TruthTable, { maxRows = Infinity }: TableTextOptions = {}): string {
+  checkedTable(table, 'table')
   const names = [
     table.inputs.map((column) => columnName(column, false)),
     table.outputs.map((column) => columnName(column, true)),
@@ -62,6 +66,7 @@ function legend({ inputs, outputs, unlisted }: TruthTable): string[] {
 
 /** Comma-separated values (RFC 4180): a header line with the columns' names, then a line a row, each ended by CR LF. */
 export function tableCsv(table: TruthTable): string {
+  checkedTable(table, 'table')
   const header = [
     ...table.inputs.map((column) => columnName(column, false)),
     ...table.outputs.map((column) => columnName(column, true)),
@@ -75,7 +80,7 @@ export function tableCsv(table: TruthTable): string {
 
 /** An image of a table, or the first row that has no level to put there. */
 export type TableImage =
-  | { readonly bytes: Uint8Array }
+  | { readonly bytes: SavedBytes }
   | { readonly openRow: number; readonly output: TableColumn; readonly level: 'X' | 'Z' }
 
 /**
@@ -84,7 +89,10 @@ export type TableImage =
  *
  * @example tableImage(table, { off: 1 }) // with pull-ups
  */
-export function tableImage(table: TruthTable, { off = null }: { readonly off?: 0 | 1 | null } = {}): TableImage {
+export function tableImage(table: TruthTable, options: { readonly off?: 0 | 1 | null } = {}): TableImage {
+  checkedTable(table, 'table')
+  const { off = null } = optionsOf(options, { off: true })
+  oneOf(off, 'options.off', [0, 1, null])
   const width = Math.max(1, Math.ceil(table.outputs.length / 8))
   const bytes = new Uint8Array(table.rowCount * width)
   for (let row = 0; row < table.rowCount; row++)

@@ -1,7 +1,6 @@
 /** Reports as text for a person: one screen for a typical file, worst first. */
+import { madeBy } from '../arguments/arguments'
 import { describeReading } from '../jobs/vectors/check-vectors'
-import { fuseOf, type Device, type FuseBlock } from '../devices/device'
-import { fuseOrders } from '../devices/fuse-orders'
 import type { Description } from './describe'
 import { findingLines, MOST_SHOWN, renderFinding, reportRow, wrapText } from './layout'
 import type { Report } from '../jobs/check/report'
@@ -13,8 +12,12 @@ export const VERDICT_WORDS = {
   fail: 'fail (do not burn it)',
 } as const
 
+const REPORT = { keys: ['verdict', 'checksums', 'testVectors', 'findings', 'scope'], maker: 'what verify returned' }
+const DESCRIPTION = { keys: ['part', 'pins', 'equations', 'configuration'], maker: 'what describe returned' }
+
 /** The report on one file. */
 export function renderReport(report: Report): string {
+  madeBy(report, 'report', REPORT)
   const rows = [
     reportRow('part', partWords(report)),
     reportRow('fuses', fuseWords(report)),
@@ -106,6 +109,8 @@ function vectorWords({
 
 /** What `show` prints: pins, equations, configuration. */
 export function renderDescription(description: Description, report: Report): string {
+  madeBy(description, 'description', DESCRIPTION)
+  madeBy(report, 'report', REPORT)
   const grave = report.findings.filter(({ severity }) => severity !== 'note').slice(0, MOST_SHOWN.grave)
   return [
     `${report.file ?? 'file'}: ${partWords(report)}`,
@@ -184,77 +189,4 @@ function equationLines(equations: Description['equations'][number]): string[] {
     lines.push(`p${pin} follows the data, past the register, while both hold`)
   if (load !== null) lines.push(`q${pin} takes the level at its pin   while ${load} and the output is off`)
   return lines.map((line) => `  ${wrapText(line, 6)}`)
-}
-
-/** The catalogue, a line a part. */
-export function renderDevices(devices: readonly Device[]): string {
-  const lines = devices.map(({ part, fuseCount, pinCount, title, basis, modes }) => {
-    const mark = modes.length === 0 ? ' (not decoded)' : basis === 'published' ? '' : ` (${basis})`
-    return `  ${part.padEnd(8)} ${String(fuseCount).padStart(6)} fuses  ${pinCount} pins  ${title}${mark}`
-  })
-  return ['Parts of the catalogue', ...lines, ''].join('\n')
-}
-
-const BASIS_WORDS = {
-  published: 'published',
-  inferred: 'inferred, see the sources',
-  unconfirmed: 'derived and not confirmed, check before use',
-  memory: 'from memory, check before use',
-} as const
-
-/** The orders in which the fuses of a part may be numbered. */
-function orderRows(part: string): string[] {
-  const orders = fuseOrders(part).map(({ name, description }) => reportRow('', `${name}: ${description}`))
-  return orders.length === 0 ? [] : [reportRow('fuse orders', 'none is confirmed; choose one of these'), ...orders]
-}
-
-function runWords(block: FuseBlock): string {
-  const { first, count, run = 1, step = run } = block
-  return `${first} to ${fuseOf(block, count - 1)}, ${run} together every ${step}`
-}
-
-/** One part: pins, fuse ranges, modes, sources. */
-export function renderDevice(device: Device): string {
-  const range = (first: number, count: number, step = 1): string =>
-    `${first} to ${first + (count - 1) * step}${step > 1 ? `, every ${step === 2 ? 'second' : `${step}th`}` : ''}`
-  return [
-    `${device.part}: ${device.title}`,
-    reportRow('also named', device.aliases.join(', ') || 'no other name'),
-    reportRow('pins', `${device.pinCount}; ground ${device.groundPin}, supply ${device.powerPin}`),
-    ...(device.carriers ?? []).map(({ name, dipPins }) =>
-      reportRow(name, `contacts 1 to ${dipPins.length} are pins ${dipPins.map((pin) => pin || 'none').join(', ')}`),
-    ),
-    reportRow(
-      'fuses',
-      `${[...(device.shorterCounts ?? []), device.fuseCount].join(' or ')}; 0 is a connected fuse, 1 an open one`,
-    ),
-    ...(device.modes.length
-      ? [
-          reportRow(
-            'array',
-            `${device.array.rows} rows of ${device.array.columns} columns; ${device.array.complementFirst ? 'odd' : 'even'} columns are true signals, ${device.array.complementFirst ? 'even' : 'odd'} ones their complements`,
-          ),
-        ]
-      : []),
-    ...(device.modes.length ? [] : orderRows(device.part)),
-    ...device.blocks.map((block) =>
-      reportRow(
-        '',
-        `${block.name}: fuses ${block.run === undefined ? range(block.first, block.count, block.step) : runWords(block)}`,
-      ),
-    ),
-    ...device.cells.map((cell) =>
-      reportRow(
-        '',
-        `output cell of pin ${cell.pin}: ${cell.rowCount > 1 ? `rows ${range(cell.firstRow, cell.rowCount)}` : cell.rowCount ? `row ${cell.firstRow}` : 'no row of its own'}`,
-      ),
-    ),
-    ...device.modes.map((mode) =>
-      reportRow('columns', `${mode.name ? `${mode.name} mode, pins` : 'pins'} ${mode.columns.join(', ')}`),
-    ),
-    ...device.remarks.map((remark) => reportRow('remark', remark)),
-    reportRow('basis', BASIS_WORDS[device.basis]),
-    ...device.sources.map((source) => reportRow('source', source)),
-    '',
-  ].join('\n')
 }

@@ -1,5 +1,6 @@
 /** A run of steps as a value change dump (IEEE Std 1364-2001, clause 18), which wave viewers open. */
-import type { SequenceMoment, SequenceRun } from '../jobs/steps/run-steps'
+import { optionsOf, stringOf } from '../arguments/arguments'
+import { checkedRun, type SequenceMoment, type SequenceRun } from '../jobs/steps/run-steps'
 import { isVerilogName } from './verilog-names'
 
 /** How a dump names what it shows. */
@@ -17,11 +18,10 @@ export interface DumpOptions {
  * @example valueChangeDump(runSteps(decoded, steps))
  */
 export function valueChangeDump(run: SequenceRun, options: DumpOptions = {}): string {
-  if (typeof run !== 'object' || run === null || !Array.isArray(run.steps))
-    throw new TypeError('run must be what runSteps returned')
-  if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object')
+  checkedRun(run, 'run')
+  optionsOf(options, { module: true })
   const { module: scope = `part_${run.part.toLowerCase().replace(/[^a-z0-9]/g, '_')}` } = options
-  if (!isVerilogName(scope))
+  if (!isVerilogName(stringOf(scope, 'options.module')))
     throw new RangeError('options.module must be an identifier of Verilog (IEEE 1364) and no keyword')
   const codes = Array.from({ length: run.pins.length + run.registers.length }, (_, i) => identifierCode(i))
   return [

@@ -2,8 +2,9 @@
  * A decoded part as one synthesizable module in Verilog (IEEE 1364-2001), for simulation beside other logic or for
  * proof by other means.
  */
+import { optionsOf } from '../arguments/arguments'
 import { blockOf, type Basis } from '../devices/device'
-import type { Decoded } from '../devices/decode'
+import { checkedDecoded, type Decoded } from '../devices/decode'
 import { expressionsOf, placeOf, usedSignals, type Logic, type LogicCell } from '../logic/logic'
 import { printOutput, type ModuleText } from './verilog-output'
 import { moduleName, pinDrives, type PinDrives } from './verilog-text'
@@ -25,9 +26,8 @@ export interface VerilogOptions {
  * @example verilogModule(decode(findDevice('16V8'), fuses), { name: 'chart_drive' })
  */
 export function verilogModule(decoded: Decoded, options: VerilogOptions = {}): string | null {
-  if (typeof decoded !== 'object' || decoded === null || !('logic' in decoded))
-    throw new TypeError('decoded must be what decode returned')
-  if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object')
+  checkedDecoded(decoded, 'decoded')
+  optionsOf(options, { name: true })
   const name = moduleName(options.name, decoded.device.part)
   const { logic } = decoded
   if (!logic) return null

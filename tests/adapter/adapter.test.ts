@@ -5,15 +5,9 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { describe, expect, test } from 'vitest'
-import {
-  adapterTable,
-  examineAdapter,
-  levelInTable,
-  renderAdapter,
-  type AdapterReport,
-  type Board,
-  type TruthTable,
-} from '../../src/index'
+import { adapterTable, examineAdapter, type AdapterReport, type Board } from '../../src/board'
+import { levelInTable, type TruthTable } from '../../src/logic'
+import { renderAdapter } from '../../src/report'
 import { encode } from '../parts/encoder'
 import { seededRandom, shuffled } from '../parts/random-designs'
 import { boardOf, fileOf, passive, type PlainBoard } from './plain-boards'

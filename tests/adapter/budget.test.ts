@@ -1,13 +1,7 @@
 /** Levels, currents and times of the two-part adapter, worked out here by hand from its limits. */
 import { describe, expect, test } from 'vitest'
-import {
-  adapterTable,
-  examineAdapter,
-  renderAdapter,
-  type Board,
-  type BudgetLine,
-  type PathTime,
-} from '../../src/index'
+import { adapterTable, examineAdapter, type Board, type BudgetLine, type PathTime } from '../../src/board'
+import { renderAdapter } from '../../src/report'
 import { boardOf } from './plain-boards'
 import { ADAPTER } from './two-part-board'
 

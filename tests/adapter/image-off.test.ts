@@ -1,6 +1,6 @@
 /** An image has no sign for an output that is off: the wiring says what it reads as, else the level is not known. */
 import { expect, test } from 'vitest'
-import { examineAdapter } from '../../src/index'
+import { examineAdapter } from '../../src/board'
 import { boardOf, passive } from './plain-boards'
 
 /** Pin 10 is the input itself; nothing is on the net of pin 11, so that it is off in both rows. */

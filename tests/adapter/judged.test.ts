@@ -1,6 +1,7 @@
 /** Which rows and outputs of a board count, what is named where it differs, and the bounds of the work. */
 import { describe, expect, test } from 'vitest'
-import { adapterTable, examineAdapter, levelInTable, type AdapterReport, type Board } from '../../src/index'
+import { adapterTable, examineAdapter, type AdapterReport, type Board } from '../../src/board'
+import { levelInTable } from '../../src/logic'
 import type { Design } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { boardOf, fileOf, passive, type PlainBoard } from './plain-boards'

@@ -3,7 +3,8 @@
  * before nothing), and random boards against trying out.
  */
 import { describe, expect, test } from 'vitest'
-import { adapterTable, examineAdapter, levelInTable } from '../../src/index'
+import { adapterTable, examineAdapter } from '../../src/board'
+import { levelInTable } from '../../src/logic'
 import type { Design, DesignOutput } from '../parts/design'
 import { pick, randomTerm, seededRandom, shuffled, type Random } from '../parts/random-designs'
 import { boardOf, passive, type PlainBoard } from './plain-boards'

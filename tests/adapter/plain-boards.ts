@@ -1,5 +1,5 @@
 /** Boards for tests: designs on nets, as documents for the library with fuse files from the encoder. */
-import type { Board, BoardPart } from '../../src/index'
+import type { Board, BoardPart } from '../../src/board'
 import type { Design } from '../parts/design'
 import { encode, tableOf } from '../parts/encoder'
 

@@ -3,7 +3,8 @@
  * by counting the levels at rest.
  */
 import { expect, test } from 'vitest'
-import { analyse, decode, findDevice, fuseMapFrom, type Analysis, type Loop } from '../../src/index'
+import { findDevice, fuseMapFrom } from '../../src/index'
+import { analyse, decode, type Analysis, type Loop } from '../../src/logic'
 import type { DesignOutput, Term } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { pick, seededRandom, type Random } from '../parts/random-designs'
@@ -168,7 +169,9 @@ function goesRound(outputs: readonly DesignOutput[], inputs: number): 'not' | 'u
   for (const via of UP_TO(8))
     for (const from of UP_TO(8)) if (reach[from]!.has(via)) for (const to of reach[via]!) reach[from]!.add(to)
   const circles = UP_TO(8).flatMap((state) =>
-    reach[state]!.has(state) ? [UP_TO(8).filter((other) => reach[state]!.has(other) && reach[other]!.has(state))] : [],
+    reach[state]!.has(state)
+      ? [UP_TO(8).filter((other) => reach[state]!.has(other) && reach[other]!.has(state))]
+      : [],
   )
   const isFair = (states: readonly number[]): boolean =>
     UP_TO(3).every((i) =>

@@ -1,16 +1,14 @@
 /** What `show` says of the logic as computed: pins that must not float, and the section “Computed from the logic”. */
 import { describe, expect, test } from 'vitest'
+import { findDevice, fuseMapFrom, writeFuseFile } from '../../src/index'
 import {
   analyse,
   decode,
   describe as describePart,
-  findDevice,
-  fuseMapFrom,
-  writeFuseFile,
   type Analysis,
   type Decoded,
   type Description,
-} from '../../src/index'
+} from '../../src/logic'
 import { callProgram, documentOf, type Ran } from '../call-program'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { encode, tableOf } from '../parts/encoder'

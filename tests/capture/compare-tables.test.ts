@@ -1,6 +1,6 @@
 /** Two tables row by row, against a comparison of single levels; seeded random tables with X and Z. */
 import { describe, expect, test } from 'vitest'
-import { compareTables, levelInTable, type TruthTable } from '../../src/index'
+import { compareTables, levelInTable, type TruthTable } from '../../src/logic'
 import { seededRandom, type Random } from '../parts/random-designs'
 import { bit, tableOf, upTo } from './images'
 

@@ -7,14 +7,13 @@ import { describe, expect, test } from 'vitest'
 import {
   compareCapture,
   examineCapture,
-  fuseMapFrom,
   readCapture,
-  renderCapture,
-  writeFuseFile,
   type CaptureOptions,
   type CaptureReport,
   type WiringDocument,
-} from '../../src/index'
+} from '../../src/capture'
+import { fuseMapFrom, writeFuseFile } from '../../src/index'
+import { renderCapture } from '../../src/report'
 import { encode } from '../parts/encoder'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { codeTerm, namedOutput, type Pins } from '../parts/function-tables'
@@ -870,7 +869,7 @@ describe('a caller’s mistake', () => {
   test.each<readonly [string, unknown, unknown, RegExp]>([
     ['no images', [], { wiring: SEGMENT_WIRING }, /^images must hold/],
     ['images of another kind', 'abc', { wiring: SEGMENT_WIRING }, /^images must be/],
-    ['a list with another kind', [image, 3], { wiring: SEGMENT_WIRING }, /^images must be/],
+    ['a list with another kind', [image, 3], { wiring: SEGMENT_WIRING }, /^images\[1\] must be/],
     ['no options', image, null, /^options must be an object/],
     ['neither wiring nor search', image, {}, /^options must have either wiring or search/],
     ['both', image, { wiring: SEGMENT_WIRING, search: {}, against: image }, /^options must have either/],
@@ -878,7 +877,12 @@ describe('a caller’s mistake', () => {
     ['down of another kind', image, { wiring: SEGMENT_WIRING, down: image }, /^options\.down/],
     ['against of another kind', image, { wiring: SEGMENT_WIRING, against: 3 }, /^options\.against/],
     ['a wrong wiring', image, { wiring: { ...SEGMENT_WIRING, width: 9 } }, /^wiring\.width/],
-    ['a wrong bound', image, { search: {}, against: image, searchOptions: { maxSteps: 0 } }, /^options\.maxSteps/],
+    [
+      'a wrong bound',
+      image,
+      { search: {}, against: image, searchOptions: { maxSteps: 0 } },
+      /^options\.searchOptions\.maxSteps/,
+    ],
     ['an unknown part', image, { wiring: SEGMENT_WIRING, against: image, device: 'NONE' }, /^options\.device/],
   ])('%s', (_, images, options, message) => {
     expect(() => examineCapture(images as never, options as never)).toThrow(message)

@@ -1,5 +1,5 @@
 /** Images and tables made without the library: by functions of a row number, of published tables, and of designs. */
-import type { TruthTable } from '../../src/index'
+import type { TruthTable } from '../../src/logic'
 import type { Term } from '../parts/design'
 import { expandRows, type FunctionTable } from '../parts/function-tables'
 import { ARRAY_82S100, type ArrayDesign, type ArrayTable } from '../parts/logic-array-maps'

@@ -1,13 +1,7 @@
 /** Images as tables: lines, polarity, words, rows left out, several reads; and what a bad read looks like. */
 import { describe, expect, test } from 'vitest'
-import {
-  combineCaptures,
-  levelInTable,
-  readCapture,
-  tableOddities,
-  type Capture,
-  type WiringDocument,
-} from '../../src/index'
+import { combineCaptures, readCapture, tableOddities, type Capture, type WiringDocument } from '../../src/capture'
+import { levelInTable } from '../../src/logic'
 import { setPattern } from '../../src/logic/table-bits'
 import { seededRandom, shuffled } from '../parts/random-designs'
 import { bit, imageOf, upTo, wideImageOf, type RowFunction } from './images'

@@ -1,6 +1,6 @@
 /** Several reads of one chip: with pull-ups and pull-downs, up and down through a register, unsteady while searched. */
 import { describe, expect, test } from 'vitest'
-import { examineCapture, type CaptureReport, type WiringDocument } from '../../src/index'
+import { examineCapture, type CaptureReport, type WiringDocument } from '../../src/capture'
 import type { Design } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { ARRAY_82S100, encodeArray } from '../parts/logic-array-maps'

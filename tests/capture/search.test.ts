@@ -4,7 +4,8 @@
  * random ones with seeds, and tables that are not equal.
  */
 import { describe, expect, test } from 'vitest'
-import { findWiring, type FoundWiring, type TruthTable, type WiringSearch } from '../../src/index'
+import { findWiring, type FoundWiring, type WiringSearch } from '../../src/capture'
+import type { TruthTable } from '../../src/logic'
 import { pairing } from '../../src/jobs/capture/wiring-nearest'
 import { seededRandom, type Random } from '../parts/random-designs'
 import { ARRAY_82S100 } from '../parts/logic-array-maps'

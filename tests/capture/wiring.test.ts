@@ -1,6 +1,6 @@
 /** The wiring document: what it means, and every mistake with its path. */
 import { describe, expect, test } from 'vitest'
-import { namedWirings, readWiring, readWiringHints, type WiringDocument } from '../../src/index'
+import { namedWirings, readWiring, readWiringHints, type WiringDocument } from '../../src/capture'
 
 const PLAIN: WiringDocument = { address: [2, 3], data: [19, 18] }
 
@@ -59,9 +59,9 @@ test('the named wiring: input n at address line n, output n at data line n, pins
 type Wrong = readonly [what: string, document: unknown, kind: ErrorConstructor, message: RegExp]
 
 const WRONG: readonly Wrong[] = [
-  ['no object', 5, TypeError, /^wiring: must be an object/],
-  ['a list', [], TypeError, /^wiring: must be an object/],
-  ['null', null, TypeError, /^wiring: must be an object/],
+  ['no object', 5, TypeError, /^wiring must be an object/],
+  ['a list', [], TypeError, /^wiring must be an object/],
+  ['null', null, TypeError, /^wiring must be an object/],
   ['an unknown name', 'plain-29', RangeError, /^wiring: no wiring is named “plain-29”/],
   [
     'a foreign entry',
@@ -69,9 +69,9 @@ const WRONG: readonly Wrong[] = [
     RangeError,
     /^wiring\.adress: no such entry; there are title, address/,
   ],
-  ['a title that is no text', { ...PLAIN, title: 1 }, TypeError, /^wiring\.title: /],
-  ['no address', { data: [19] }, TypeError, /^wiring\.address: must be a list/],
-  ['no data', { address: [2] }, TypeError, /^wiring\.data: must be a list/],
+  ['a title that is no text', { ...PLAIN, title: 1 }, TypeError, /^wiring\.title must be/],
+  ['no address', { data: [19] }, TypeError, /^wiring\.address must be a list/],
+  ['no data', { address: [2] }, TypeError, /^wiring\.data must be a list/],
   ['no address pin', { address: [null], data: [19] }, RangeError, /^wiring\.address: must name at least one pin/],
   ['no data pin', { address: [2], data: [] }, RangeError, /^wiring\.data: must name at least one pin/],
   [
@@ -92,26 +92,26 @@ const WRONG: readonly Wrong[] = [
     RangeError,
     /^wiring\.data: at most 16 lines, not 17/,
   ],
-  ['a pin as text', { address: [2, '3'], data: [19] }, TypeError, /^wiring\.address\[1\]: must be an object/],
+  ['a pin as text', { address: [2, '3'], data: [19] }, TypeError, /^wiring\.address\[1\] must be an object/],
   [
     'pin 0',
     { address: [2, 0], data: [19] },
     RangeError,
-    /^wiring\.address\[1\]: must be a pin number from 1 to 999, not 0/,
+    /^wiring\.address\[1\] must be a pin number from 1 to 999, not 0/,
   ],
-  ['half a pin', { address: [2], data: [1.5] }, RangeError, /^wiring\.data\[0\]: must be a pin number/],
-  ['pin 1000', { address: [2], data: [1000] }, RangeError, /^wiring\.data\[0\]: /],
+  ['half a pin', { address: [2], data: [1.5] }, RangeError, /^wiring\.data\[0\] must be a pin number/],
+  ['pin 1000', { address: [2], data: [1000] }, RangeError, /^wiring\.data\[0\] must be/],
   [
     'a wire without pin',
     { address: [2, 3, 4, { inverted: true }], data: [19] },
     TypeError,
-    /^wiring\.address\[3\]\.pin: must be a pin number/,
+    /^wiring\.address\[3\]\.pin must be a pin number/,
   ],
   [
     'a wire at a wrong pin',
     { address: [2, 3, 4, { pin: -1 }], data: [19] },
     RangeError,
-    /^wiring\.address\[3\]\.pin: must be a pin number from 1/,
+    /^wiring\.address\[3\]\.pin must be a pin number from 1/,
   ],
   [
     'a wire with a foreign entry',
@@ -123,7 +123,7 @@ const WRONG: readonly Wrong[] = [
     'inverted as a number',
     { address: [{ pin: 2, inverted: 1 }], data: [19] },
     TypeError,
-    /^wiring\.address\[0\]\.inverted: /,
+    /^wiring\.address\[0\]\.inverted must be/,
   ],
   [
     'a pin at two address lines',
@@ -143,33 +143,33 @@ const WRONG: readonly Wrong[] = [
     RangeError,
     /^wiring\.held\.3: pin 3 is at wiring\.address\[1\] already/,
   ],
-  ['held as a list', { ...PLAIN, held: [1] }, TypeError, /^wiring\.held: must be an object/],
+  ['held as a list', { ...PLAIN, held: [1] }, TypeError, /^wiring\.held must be an object/],
   ['held by a name', { ...PLAIN, held: { CE: 0 } }, RangeError, /^wiring\.held: “CE” is no pin number/],
-  ['held at 2', { ...PLAIN, held: { 11: 2 } }, RangeError, /^wiring\.held\.11: must be 0 or 1, not 2/],
-  ['12 bits a word', { ...PLAIN, width: 12 }, RangeError, /^wiring\.width: must be 8 or 16, not 12/],
-  ['an unknown byte order', { ...PLAIN, byteOrder: 'little' }, RangeError, /^wiring\.byteOrder: /],
-  ['off at a word', { ...PLAIN, off: 'high' }, RangeError, /^wiring\.off: must be 0, 1 or null/],
-  ['ignore as a number', { ...PLAIN, ignore: 19 }, TypeError, /^wiring\.ignore: must be a list/],
+  ['held at 2', { ...PLAIN, held: { 11: 2 } }, RangeError, /^wiring\.held\.11 must be 0 or 1, not 2/],
+  ['12 bits a word', { ...PLAIN, width: 12 }, RangeError, /^wiring\.width must be 8 or 16, not 12/],
+  ['an unknown byte order', { ...PLAIN, byteOrder: 'little' }, RangeError, /^wiring\.byteOrder must be/],
+  ['off at a word', { ...PLAIN, off: 'high' }, RangeError, /^wiring\.off must be 0, 1 or null/],
+  ['ignore as a number', { ...PLAIN, ignore: 19 }, TypeError, /^wiring\.ignore must be a list/],
   [
     'an ignored pin that is no output',
     { ...PLAIN, ignore: [19, 2] },
     RangeError,
     /^wiring\.ignore\[1\]: pin 2 is at no data line/,
   ],
-  ['an ignored name', { ...PLAIN, ignore: ['F0'] }, TypeError, /^wiring\.ignore\[0\]: must be a pin number/],
+  ['an ignored name', { ...PLAIN, ignore: ['F0'] }, TypeError, /^wiring\.ignore\[0\] must be a pin number/],
   ['all outputs ignored', { ...PLAIN, ignore: [19, 18] }, RangeError, /^wiring\.ignore: leaves no output/],
-  ['patterns that are no list', { ...PLAIN, dontCare: {} }, TypeError, /^wiring\.dontCare: must be a list/],
+  ['patterns that are no list', { ...PLAIN, dontCare: {} }, TypeError, /^wiring\.dontCare must be a list/],
   [
     'a pattern that is none',
     { ...PLAIN, dontCare: [{ 2: 0 }, 3] },
     TypeError,
-    /^wiring\.dontCare\[1\]: must be an object/,
+    /^wiring\.dontCare\[1\] must be an object/,
   ],
   [
     'a pattern with a level 2',
     { ...PLAIN, dontCare: [{ 2: 2 }] },
     RangeError,
-    /^wiring\.dontCare\[0\]\.2: must be 0 or 1/,
+    /^wiring\.dontCare\[0\]\.2 must be 0 or 1/,
   ],
   [
     'a pattern over an output',
@@ -183,21 +183,21 @@ const WRONG: readonly Wrong[] = [
     RangeError,
     /^wiring\.dontCare: at most 1000 patterns, not 1001/,
   ],
-  ['bad rows that are no list', { ...PLAIN, badRows: 3 }, TypeError, /^wiring\.badRows: must be a list/],
+  ['bad rows that are no list', { ...PLAIN, badRows: 3 }, TypeError, /^wiring\.badRows must be a list/],
   [
     'a bad row behind the end',
     { ...PLAIN, badRows: [0, 4] },
     RangeError,
     /^wiring\.badRows\[1\]: addresses are whole numbers from 0 to 3/,
   ],
-  ['a bad row in words', { ...PLAIN, badRows: ['first'] }, TypeError, /^wiring\.badRows\[0\]: /],
+  ['a bad row in words', { ...PLAIN, badRows: ['first'] }, TypeError, /^wiring\.badRows\[0\] must be/],
   ['a bad row past the end, as printed', { ...PLAIN, badRows: ['0x4'] }, RangeError, /from 0 to 3/],
   ['a range that ends first, as printed', { ...PLAIN, badRows: ['0x2-0x1'] }, RangeError, /ends before it begins/],
   [
     'a range of three',
     { ...PLAIN, badRows: [[0, 1, 2]] },
     RangeError,
-    /^wiring\.badRows\[0\]: must be an address, or the first and the last/,
+    /^wiring\.badRows\[0\] must be an address, or the first and the last/,
   ],
   [
     'a range turned round',

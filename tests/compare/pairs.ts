@@ -1,12 +1,5 @@
 /** Pairs of designs compared by the library, and the same pairs swept through all inputs by straight evaluation. */
-import {
-  compare,
-  fuseMapFrom,
-  type ComparedOutput,
-  type CompareOptions,
-  type Comparison,
-  type FuseMap,
-} from '../../src/index'
+import { compare, fuseMapFrom, type ComparedOutput, type CompareOptions, type Comparison, type FuseMap } from '../../src/index'
 import { allTerms, type Design, type DesignOutput, type Term } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { settle, type Levels, type Registers } from '../parts/straight'

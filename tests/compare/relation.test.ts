@@ -4,20 +4,7 @@
  */
 import { describe, expect, test } from 'vitest'
 import { run } from '../../src/cli/run'
-import {
-  compare,
-  createFuseMap,
-  deviceInOrder,
-  fuseMapFrom,
-  readDevice,
-  readFuseFile,
-  setFuse,
-  writeFuseFile,
-  type CompareInput,
-  type CompareOptions,
-  type Comparison,
-  type FuseMap,
-} from '../../src/index'
+import { compare, createFuseMap, deviceInOrder, fuseMapFrom, readDevice, readFuseFile, setFuse, writeFuseFile, type CompareInput, type CompareOptions, type Comparison, type FuseMap } from '../../src/index'
 import type { Design, Term } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { codesOf, compareDesigns, mapOf, output, outputAt, ratioAt } from './pairs'

@@ -1,4 +1,9 @@
-const everything = require('fuse-assay')
+const { readFuseFile } = require('fuse-assay')
 
-const { status } = everything.readFuseFile('\x02*QF8*F1*C00FF*\x030322').checksums.fuse
-console.log(JSON.stringify({ status, names: Object.keys(everything).sort() }))
+const names = {}
+for (const entry of process.argv.slice(2)) {
+  const all = require(entry === 'index' ? 'fuse-assay' : `fuse-assay/${entry}`)
+  names[entry] = Object.keys(all).sort()
+}
+const { status } = readFuseFile('\x02*QF8*F1*C00FF*\x030322').checksums.fuse
+console.log(JSON.stringify({ status, names }))

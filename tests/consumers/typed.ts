@@ -1,4 +1,8 @@
-import { readFuseFile, verify, type FuseFile, type Report } from 'fuse-assay'
+import { check, readFuseFile, verify, writeFuseFile, type FuseFile, type Report } from 'fuse-assay'
+import { examineAdapter, type AdapterReport, type Board } from 'fuse-assay/board'
+import { readWiring, type WiringDocument } from 'fuse-assay/capture'
+import { describe, type Decoded, type Description } from 'fuse-assay/logic'
+import { renderReport } from 'fuse-assay/report'
 
 const file: FuseFile = readFuseFile('\x02*QF8*F1*C00FF*\x030322', { maxFuses: 8 })
 export const status: 'match' | 'mismatch' | 'absent' = file.checksums.fuse.status
@@ -7,6 +11,9 @@ export const fuseBits: Uint8Array | undefined = file.fuses?.bits
 const report: Report = verify(file.bytes, { device: '16V8' })
 export const verdict: 'pass' | 'caution' | 'fail' = report.verdict
 
+// Written bytes are in memory of their own, so that every interface of a platform takes them.
+export const saved: Uint8Array<ArrayBuffer> = writeFuseFile(file)
+
 // Each line below must be refused; if the declarations were lost, all would be `any` and taken.
 // @ts-expect-error the input is bytes or text
 readFuseFile(8)
@@ -14,3 +21,11 @@ readFuseFile(8)
 verify(file.bytes, { part: '16V8' })
 // @ts-expect-error results are read-only
 report.verdict = 'pass'
+
+// The entries share their types: what one gives the other takes.
+const decoded: Decoded | null = check(file.bytes).decoded
+export const description: Description | null = decoded && describe(decoded)
+export const text: string = renderReport(report)
+export const wiring: WiringDocument = { address: [1, 2], data: [3] }
+export const read = readWiring(wiring)
+export const board: (board: Board) => AdapterReport = examineAdapter

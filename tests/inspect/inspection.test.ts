@@ -1,19 +1,6 @@
 /** What an inspection says of a file or a map: kinds, reasons, blank maps, names; and that lists decide nothing. */
 import { describe, expect, test } from 'vitest'
-import {
-  compare,
-  createFuseMap,
-  fuseMapFrom,
-  inspect,
-  readFuseFile,
-  retarget,
-  setFuse,
-  verify,
-  writeFuseFile,
-  type CompareOptions,
-  type FuseMap,
-  type InspectOptions,
-} from '../../src/index'
+import { compare, createFuseMap, fuseMapFrom, inspect, readFuseFile, retarget, setFuse, verify, writeFuseFile, type CompareOptions, type FuseMap, type InspectOptions } from '../../src/index'
 import { codesOf, mapOf, output, outputAt } from '../compare/pairs'
 
 const SMALL = mapOf({ part: '14L4', mode: null, outputs: [output(17, [[2]])] })

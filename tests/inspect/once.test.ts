@@ -1,16 +1,6 @@
 /** How often a job reads, decodes, runs vectors and builds diagrams: counted at the functions that do it. */
 import { beforeEach, describe, expect, test, vi } from 'vitest'
-import {
-  compare,
-  compareReadings,
-  inspect,
-  readFuseFile,
-  retarget,
-  setFuse,
-  verify,
-  writeFuseFile,
-  type FuseMap,
-} from '../../src/index'
+import { compare, compareReadings, inspect, readFuseFile, retarget, setFuse, verify, writeFuseFile, type FuseMap } from '../../src/index'
 import { mapOf, output } from '../compare/pairs'
 import type { Design } from '../parts/design'
 

@@ -1,15 +1,6 @@
 /** Fuse maps against plain text of digits: packing, sum, differences, uniform states. */
 import { describe, expect, test } from 'vitest'
-import {
-  createFuseMap,
-  differingFuses,
-  fuseAt,
-  fuseChecksum,
-  fuseDigits,
-  fuseMapFrom,
-  setFuse,
-  uniformState,
-} from '../../src/index'
+import { createFuseMap, differingFuses, fuseAt, fuseChecksum, fuseDigits, fuseMapFrom, setFuse, uniformState } from '../../src/index'
 import { clearSpareBits, countOnes } from '../../src/fuses/fuse-map'
 import { fuseSum, hex4, seeded } from './reference'
 

@@ -1,16 +1,6 @@
 /** Cases that the code once got wrong, kept as they were found. */
 import { describe, expect, test } from 'vitest'
-import {
-  createFuseMap,
-  fieldAt,
-  fuseDigits,
-  fuseMapFrom,
-  readFuseFile,
-  rewrite,
-  verify,
-  writeFuseFile,
-  type FuseFileContent,
-} from '../../src/index'
+import { createFuseMap, fieldAt, fuseDigits, fuseMapFrom, readFuseFile, rewrite, verify, writeFuseFile, type FuseFileContent } from '../../src/index'
 import { sound, SOUND } from './expect-findings'
 import { framed, latin1, textFrom, transmissionSum } from './reference'
 

@@ -2,16 +2,7 @@
  * What holds of reading any bytes at all, as one function that returns what does not hold: the tests call it a hundred
  * thousand times, and an assertion each would take longer than the reading.
  */
-import {
-  differingFuses,
-  explain,
-  partsOf,
-  readFuseFile,
-  rewrite,
-  verify,
-  type Finding,
-  type VerifyOptions,
-} from '../../src/index'
+import { differingFuses, explain, partsOf, readFuseFile, rewrite, verify, type Finding, type VerifyOptions } from '../../src/index'
 import { type ExplainedFile, readExplained } from './read-explained'
 import { textFrom } from './reference'
 

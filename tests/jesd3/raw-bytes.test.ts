@@ -32,7 +32,7 @@ test.each([
   [new Uint8Array(2), { length: 9, header: 1 }, RangeError, /^bytes must hold 3 bytes/],
   [new Uint8Array(2), { length: -1 }, RangeError, /^options\.length/],
   [new Uint8Array(2), { length: 1.5 }, RangeError, /^options\.length/],
-  [new Uint8Array(2), {}, RangeError, /^options\.length/],
+  [new Uint8Array(2), {}, TypeError, /^options\.length/],
   [new Uint8Array(2), { length: 16, header: -1 }, RangeError, /^options\.header/],
   [new Uint8Array(2), { length: 16, bitOrder: 'first' }, RangeError, /^options\.bitOrder/],
   ['0101', { length: 4 }, TypeError, /^bytes/],

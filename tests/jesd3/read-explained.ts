@@ -1,12 +1,5 @@
 /** Reading together with what is said to explain it, the way verifying puts both into one report. */
-import {
-  explain,
-  readFuseFile,
-  type FuseFile,
-  type ReadOptions,
-  type TransmissionCause,
-  type TransmissionSum,
-} from '../../src/index'
+import { explain, readFuseFile, type FuseFile, type ReadOptions, type TransmissionCause, type TransmissionSum } from '../../src/index'
 
 export interface ExplainedFile extends FuseFile {
   readonly checksums: FuseFile['checksums'] & {

@@ -3,7 +3,8 @@
  * that are.
  */
 import { describe, expect, test } from 'vitest'
-import { decode, findDevice, fuseMapFrom, type Logic } from '../../src/index'
+import { findDevice, fuseMapFrom } from '../../src/index'
+import { decode, type Logic } from '../../src/logic'
 import { createDiagrams, NodeLimitError, withinLimit, type Diagrams, type Node } from '../../src/logic/diagrams'
 import { partFunctions, type LoopFunction, type OutputFunctions } from '../../src/logic/functions'
 import { nameVariables, planVariables, type FreeVariable, type NameOf, type Space } from '../../src/logic/variables'

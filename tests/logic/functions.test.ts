@@ -3,7 +3,8 @@
  * design on random designs of every part and mode.
  */
 import { expect, test } from 'vitest'
-import { decode, findDevice, fuseMapFrom, type Logic } from '../../src/index'
+import { findDevice, fuseMapFrom } from '../../src/index'
+import { decode, type Logic } from '../../src/logic'
 import { createDiagrams, type Node } from '../../src/logic/diagrams'
 import { partFunctions, type PartFunctions } from '../../src/logic/functions'
 import { nameVariables, planVariables, type Space } from '../../src/logic/variables'

@@ -6,7 +6,8 @@
 import { expect, test } from 'vitest'
 import { pinCells } from '../../src/logic/logic'
 import { truthTable, levelInTable, type TruthTable } from '../../src/jobs/table/truth-table'
-import { decode, findDevice, fuseMapFrom, type Decoded, type Logic } from '../../src/index'
+import { findDevice, fuseMapFrom } from '../../src/index'
+import { decode, type Decoded, type Logic } from '../../src/logic'
 import { applyLevels } from '../../src/logic/simulate'
 import {
   driveOf,

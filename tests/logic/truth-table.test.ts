@@ -12,7 +12,8 @@ import {
   type TableRefusal,
   type TruthTable,
 } from '../../src/jobs/table/truth-table'
-import { decode, findDevice, fuseMapFrom, type Decoded } from '../../src/index'
+import { findDevice, fuseMapFrom } from '../../src/index'
+import { decode, type Decoded } from '../../src/logic'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { cellAt, encode, tableOf } from '../parts/encoder'
 import { codeTerm, namedOutput, type Pins } from '../parts/function-tables'

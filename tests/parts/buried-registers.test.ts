@@ -3,24 +3,17 @@
  * worked out by hand: B0 toggles while pin 2 is high, B1 toggles when B0 is 1 as well, and pin 7 is B0 ∧ B1.
  */
 import { describe, expect, test } from 'vitest'
+import { compare, deviceErrors, fuseMapFrom, readDevice, verify, writeFuseFile, type Device, type FuseMap } from '../../src/index'
 import {
-  compare,
   decode,
   describe as describePart,
-  deviceErrors,
-  fuseMapFrom,
   levelInTable,
-  readDevice,
   roleOf,
   runSteps,
   truthTable,
-  verify,
   verilogModule,
-  writeFuseFile,
-  type Device,
-  type FuseMap,
   type Step,
-} from '../../src/index'
+} from '../../src/logic'
 import { FIRST, Running, type Value } from '../verilog/event-simulation'
 import { readModule } from '../verilog/reader'
 
@@ -93,7 +86,9 @@ describe('a document', () => {
     const broken = (change: object): string[] =>
       deviceErrors({ ...DOCUMENT, ...change }).map(({ path, message }) => `${path}: ${message}`)
     const cells = (cell: object): object => ({ cells: [DOCUMENT.cells[0], cell, DOCUMENT.cells[2]] })
-    expect(broken(cells({ pin: null, firstRow: 2, rowCount: 2 })).join()).toContain('device.cells[1].name: is missing')
+    expect(broken(cells({ pin: null, firstRow: 2, rowCount: 2 })).join()).toContain(
+      'device.cells[1].name: is missing',
+    )
     expect(broken(cells({ pin: null, name: 'B1', firstRow: 2, rowCount: 2 }))).toContainEqual(
       expect.stringContaining('the name B1 is taken already'),
     )

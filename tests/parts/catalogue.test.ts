@@ -1,20 +1,7 @@
 /** What must hold for the data of every part, and how parts are found by name. */
 import { expect, test } from 'vitest'
-import {
-  decode,
-  deviceInOrder,
-  findDevice,
-  fuseMapFrom,
-  fuseOrders,
-  listDevices,
-  nearestParts,
-  roleOf,
-  verify,
-  type CellSetting,
-  type Device,
-  type FuseBlock,
-  type Mode,
-} from '../../src/index'
+import { deviceInOrder, findDevice, fuseMapFrom, fuseOrders, listDevices, nearestParts, verify, type CellSetting, type Device, type FuseBlock, type Mode } from '../../src/index'
+import { decode, roleOf } from '../../src/logic'
 import { TABLES } from './encoder'
 
 const catalogue = listDevices().map((device) => [device.part, device] as const)

@@ -1,22 +1,8 @@
 /** Logic arrays: both arrays programmable, and an order of fuses that has to be asked for. */
 import { describe, expect, test } from 'vitest'
-import {
-  decode,
-  deviceInOrder,
-  findDevice,
-  fuseMapFrom,
-  fuseOrders,
-  check,
-  listDevices,
-  renderDevice,
-  roleOf,
-  simulate,
-  verify,
-  type Decoded,
-  type Expression,
-  type FuseRole,
-  type VectorRun,
-} from '../../src/index'
+import { deviceInOrder, findDevice, fuseMapFrom, fuseOrders, check, listDevices, simulate, verify, type VectorRun } from '../../src/index'
+import { decode, roleOf, type Decoded, type Expression, type FuseRole } from '../../src/logic'
+import { renderDevice } from '../../src/report'
 import type { Term } from './design'
 import {
   ARRAY_82S100,

@@ -4,7 +4,8 @@
  * given a term alone, its output is switched, its feedback is watched from another output.
  */
 import { expect, test } from 'vitest'
-import { roleOf, verify, writeFuseFile, fuseMapFrom } from '../../src/index'
+import { verify, writeFuseFile, fuseMapFrom } from '../../src/index'
+import { roleOf } from '../../src/logic'
 import { cellAt, disableFuse, encode, firstFuseOf, tableOf, writeTerm, type PartTable } from './encoder'
 import type { Term } from './design'
 import { decodeStates, probe, type Conditions } from './probe'

@@ -1,6 +1,7 @@
 /** Looks at single pins of a fuse map: conditions by pin in, levels found by the library's simulation out. */
 import { runVectors, STRICT, type Reading } from '../../src/jobs/vectors/run-vectors'
-import { decode, findDevice, fuseMapFrom, type Decoded } from '../../src/index'
+import { findDevice, fuseMapFrom } from '../../src/index'
+import { decode, type Decoded } from '../../src/logic'
 
 /** Conditions by pin. `?` asks for the level that is found there; pins that are left out are not connected. */
 export type Conditions = Readonly<Record<number, string>>

@@ -4,7 +4,7 @@
  * p. 3 (text and table), p. 4 (figures), p. 8 (preload), p. 11 (power-up).
  */
 import { expect, test } from 'vitest'
-import { roleOf } from '../../src/index'
+import { roleOf } from '../../src/logic'
 import type { DesignOutput, Term } from './design'
 import { encode } from './encoder'
 import { decodeStates, probe, type Conditions } from './probe'

@@ -5,19 +5,8 @@
  */
 import { expect, test } from 'vitest'
 import { runVectors, type Reading } from '../../src/jobs/vectors/run-vectors'
-import {
-  decode,
-  findDevice,
-  fuseMapFrom,
-  simulate,
-  writeFuseFile,
-  type BlockUse,
-  type CellSetting,
-  type Device,
-  type FuseMap,
-  type Mode,
-  type TestVector,
-} from '../../src/index'
+import { findDevice, fuseMapFrom, simulate, writeFuseFile, type BlockUse, type CellSetting, type Device, type FuseMap, type Mode, type TestVector } from '../../src/index'
+import { decode } from '../../src/logic'
 import type { Design } from './design'
 import { encode, TABLES, type PartTable } from './encoder'
 import { asynchronousVectors, randomAsynchronousDesign } from './random-asynchronous'

@@ -1,5 +1,5 @@
 /** Representative designs for the tests of single fuses. */
-import type { Role } from '../../src/index'
+import type { Role } from '../../src/logic'
 import type { Design } from './design'
 import { MORE_REPRESENTATIVES } from './representatives-more'
 

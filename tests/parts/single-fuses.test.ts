@@ -7,7 +7,8 @@
  * themselves (Vantis/Lattice PALCE20V8 data sheet, 16491 rev. E, p. 2).
  */
 import { expect, test } from 'vitest'
-import { findDevice, roleOf, type Decoded, type Expression, type Register, type Role } from '../../src/index'
+import { findDevice } from '../../src/index'
+import { roleOf, type Decoded, type Expression, type Register, type Role } from '../../src/logic'
 import { disableFuse, encode, firstFuseOf, tableOf, TABLES, writeTerm, type PartTable } from './encoder'
 import { decodeStates } from './probe'
 import { REPRESENTATIVES, type Representative } from './representatives'

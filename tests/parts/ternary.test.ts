@@ -3,7 +3,7 @@
  * AND is the minimum, OR the maximum, and NOT takes a to 1 − a. Numbers here are 0, ½ and 1; the library's X is ½.
  */
 import { expect, test } from 'vitest'
-import type { Cube, Expression } from '../../src/index'
+import type { Cube, Expression } from '../../src/logic'
 import { isContradiction } from '../../src/logic/logic'
 import { evaluate, evaluateCube, merge, not, xor, type Ternary } from '../../src/logic/ternary'
 import { seededRandom } from './random-designs'

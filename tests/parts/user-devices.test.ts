@@ -3,21 +3,8 @@
  * does.
  */
 import { describe, expect, test } from 'vitest'
-import {
-  decode,
-  deviceErrors,
-  deviceInOrder,
-  fuseMapFrom,
-  fuseOrders,
-  check,
-  listDevices,
-  readDevice,
-  roleOf,
-  simulate,
-  verify,
-  type Decoded,
-  type Device,
-} from '../../src/index'
+import { deviceErrors, deviceInOrder, fuseMapFrom, fuseOrders, check, listDevices, readDevice, simulate, verify, type Device } from '../../src/index'
+import { decode, roleOf, type Decoded } from '../../src/logic'
 import { asynchronousDocument, cellDocument, orDocument, sizeDocument, type Document } from './part-documents'
 
 const again = (value: unknown): unknown => JSON.parse(JSON.stringify(value))

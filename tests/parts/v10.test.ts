@@ -4,7 +4,8 @@
  * (signature), p. 13 (power-up).
  */
 import { describe, expect, test } from 'vitest'
-import { decode, findDevice, fuseMapFrom, roleOf, verify, writeFuseFile } from '../../src/index'
+import { findDevice, fuseMapFrom, verify, writeFuseFile } from '../../src/index'
+import { decode, roleOf } from '../../src/logic'
 import type { Design, DesignOutput } from './design'
 import { encode } from './encoder'
 import { decodeStates, probe, type Conditions } from './probe'

@@ -3,7 +3,8 @@
  * changes made.
  */
 import { describe, expect, test } from 'vitest'
-import { compareReadings, fuseMapFrom, renderReadings, writeFuseFile, type ReadingsReport } from '../../src/index'
+import { compareReadings, fuseMapFrom, writeFuseFile, type ReadingsReport } from '../../src/index'
+import { renderReadings } from '../../src/report'
 import { seededRandom } from '../parts/random-designs'
 import { readOf, STATES, statesWith } from './reads'
 

@@ -1,14 +1,6 @@
 /** What goes to the new file besides its fuses, by invented designs. */
 import { describe, expect, test } from 'vitest'
-import {
-  fuseDigits,
-  fuseMapFrom,
-  readFuseFile,
-  retarget,
-  simulate,
-  writeFuseFile,
-  type FuseFileContent,
-} from '../../src/index'
+import { fuseDigits, fuseMapFrom, readFuseFile, retarget, simulate, writeFuseFile, type FuseFileContent } from '../../src/index'
 import { encode } from '../parts/encoder'
 import type { Design } from '../parts/design'
 

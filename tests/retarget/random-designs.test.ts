@@ -4,18 +4,7 @@
  * levels as straight evaluation of the design has them.
  */
 import { describe, expect, test } from 'vitest'
-import {
-  findDevice,
-  fuseDigits,
-  fuseMapFrom,
-  check,
-  readFuseFile,
-  retarget,
-  simulate,
-  verify,
-  writeFuseFile,
-  type Retargeted,
-} from '../../src/index'
+import { findDevice, fuseDigits, fuseMapFrom, check, readFuseFile, retarget, simulate, verify, writeFuseFile, type Retargeted } from '../../src/index'
 import type { Design, DesignOutput } from '../parts/design'
 import { encode, tableOf } from '../parts/encoder'
 import { randomDesign, seededRandom, vectorsFor } from '../parts/random-designs'

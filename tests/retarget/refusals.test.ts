@@ -1,15 +1,6 @@
 /** Every reason for which a map is not moved, each by a map that has this problem and no other. */
 import { describe, expect, test } from 'vitest'
-import {
-  deviceInOrder,
-  findDevice,
-  fuseMapFrom,
-  retarget,
-  writeFuseFile,
-  type Device,
-  type Misfit,
-  type RetargetOptions,
-} from '../../src/index'
+import { deviceInOrder, findDevice, fuseMapFrom, retarget, writeFuseFile, type Device, type Misfit, type RetargetOptions } from '../../src/index'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { encode } from '../parts/encoder'
 

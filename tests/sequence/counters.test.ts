@@ -4,7 +4,7 @@
  * '160 and '161; in a 16V8, clear stands in the terms as the synchronous one of the '162 and '163.
  */
 import { describe, expect, test } from 'vitest'
-import type { StepList } from '../../src/index'
+import type { StepList } from '../../src/logic'
 import type { Design, DesignOutput } from '../parts/design'
 import { namedTerm, type Pins } from '../parts/function-tables'
 import { levelsAt, numbersAt, runDesign } from './outcomes'

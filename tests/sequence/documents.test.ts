@@ -1,6 +1,7 @@
 /** What a document of steps may hold: every mistake is told with its path, before anything runs. */
 import { describe, expect, test } from 'vitest'
-import { createFuseMap, decode, findDevice, runSteps } from '../../src/index'
+import { createFuseMap, findDevice } from '../../src/index'
+import { decode, runSteps } from '../../src/logic'
 import type { Design } from '../parts/design'
 import { decodedDesign, levelsAt, runDesign } from './outcomes'
 
@@ -119,8 +120,8 @@ describe('wrong kinds of value throw a TypeError with their path', () => {
     [step({ load: 1 }), 'steps[1].load must be an object'],
     [step({ expect: 'H' }), 'steps[1].expect must be an object'],
     [step({ note: 1 }), 'steps[1].note must be a string'],
-    [step({ repeat: '3' }), 'steps[1].repeat must be a number'],
-    [{ timeStep: '100', steps: [{}] }, 'timeStep must be a number'],
+    [step({ repeat: '3' }), 'steps[1].repeat must be a whole number from 1'],
+    [{ timeStep: '100', steps: [{}] }, 'timeStep must be a whole number from 4 to 1000000000'],
     [{ watch: 'all', steps: [{}] }, 'watch must be a list'],
     [{ watch: [{}], steps: [{}] }, 'watch[0] must be the number or the name of a pin'],
     [{ pins: [1], steps: [{}] }, 'pins must be an object'],

@@ -3,7 +3,7 @@
  * states and why, power-up, pulses, preloads, registers that clock each other.
  */
 import { describe, expect, test } from 'vitest'
-import { runSteps, type Step } from '../../src/index'
+import { runSteps, type Step } from '../../src/logic'
 import type { Design, DesignOutput } from '../parts/design'
 import { decodeStates } from '../parts/probe'
 import { driven, mapOf } from '../vectors/maps'

@@ -1,5 +1,5 @@
 /** Few words for what a run of steps shows, so that a test shows its steps and not its plumbing. */
-import { runSteps, type Cause, type Decoded, type SequenceRun, type Step, type StepList } from '../../src/index'
+import { runSteps, type Cause, type Decoded, type SequenceRun, type Step, type StepList } from '../../src/logic'
 import type { Design } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { decodeStates } from '../parts/probe'

@@ -3,7 +3,7 @@
  * changes a step, so that little hangs on orders; what the run knows must be so, and it must know nearly all.
  */
 import { expect, test } from 'vitest'
-import type { AppliedLevel, Step } from '../../src/index'
+import type { AppliedLevel, Step } from '../../src/logic'
 import { tableOf, type PartTable } from '../parts/encoder'
 import type { Design } from '../parts/design'
 import { randomDesign, seededRandom, type Random } from '../parts/random-designs'

@@ -1,6 +1,7 @@
 /** A run as text: whole texts worked by hand, and what a table of many pins and many remarks looks like. */
 import { describe, expect, test } from 'vitest'
-import { renderSequence, type Step } from '../../src/index'
+import type { Step } from '../../src/logic'
+import { renderSequence } from '../../src/report'
 import type { Design } from '../parts/design'
 import { runDesign } from './outcomes'
 

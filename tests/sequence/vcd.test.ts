@@ -1,6 +1,6 @@
 /** Value change dumps (IEEE Std 1364-2001, clause 18): text by hand, and waves read back by a reader of their own. */
 import { describe, expect, test } from 'vitest'
-import { runSteps, valueChangeDump, type SequenceRun, type SequenceStep, type Step } from '../../src/index'
+import { runSteps, valueChangeDump, type SequenceRun, type SequenceStep, type Step } from '../../src/logic'
 import { encode, tableOf } from '../parts/encoder'
 import { decodeStates } from '../parts/probe'
 import { randomDesign, seededRandom } from '../parts/random-designs'

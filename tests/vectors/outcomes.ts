@@ -1,5 +1,6 @@
 /** Few words for what a run or a report says, so that a test shows its vectors and not its plumbing. */
-import { simulate, verify, type Cause, type Report, type SimulateOptions, type VectorRun } from '../../src/index'
+import { simulate, verify, type Report, type SimulateOptions, type VectorRun } from '../../src/index'
+import type { Cause } from '../../src/logic'
 import { fileOf, joined } from './maps'
 
 /** Runs vectors, numbered from 1, on a map. */

@@ -4,15 +4,7 @@
  */
 import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
-import {
-  findDevice,
-  readFuseFile,
-  simulate,
-  verify,
-  writeFuseFile,
-  type SimulateOptions,
-  type VectorSet,
-} from '../../src/index'
+import { findDevice, readFuseFile, simulate, verify, writeFuseFile, type SimulateOptions, type VectorSet } from '../../src/index'
 import { driven, fileOf, joined, mapOf, numbered, register } from './maps'
 import { letters, story, vectorFindings } from './outcomes'
 

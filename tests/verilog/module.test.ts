@@ -1,7 +1,8 @@
 /** Exported modules against hand-worked expectations: ports, levels, registers, comments, names. */
 import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
-import { decode, findDevice, fuseMapFrom, check, verilogModule, type Decoded } from '../../src/index'
+import { findDevice, fuseMapFrom, check } from '../../src/index'
+import { decode, verilogModule, type Decoded } from '../../src/logic'
 import type { Design, DesignOutput } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { seededRandom } from '../parts/random-designs'

@@ -3,7 +3,8 @@
  * evaluation.
  */
 import { expect, test } from 'vitest'
-import { decode, findDevice, fuseMapFrom } from '../../src/index'
+import { findDevice, fuseMapFrom } from '../../src/index'
+import { decode } from '../../src/logic'
 import { encode, TABLES, type PartTable } from '../parts/encoder'
 import { asynchronousVectors, randomAsynchronousDesign } from '../parts/random-asynchronous'
 import { randomDesign, seededRandom, vectorsFor } from '../parts/random-designs'

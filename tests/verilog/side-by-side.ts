@@ -1,6 +1,6 @@
 /** A part as the reference simulation has it and as its exported module behaves, under the same levels, pin by pin. */
 import { expect } from 'vitest'
-import { verilogModule, type Decoded } from '../../src/index'
+import { verilogModule, type Decoded } from '../../src/logic'
 import { pinCells } from '../../src/logic/logic'
 import { applyLevels, preloadRegisters } from '../../src/logic/simulate'
 import { levelAt, NOTHING, startSimulation, type Applied, type Simulation } from '../../src/logic/simulation-state'

@@ -2,9 +2,11 @@
  * A board of parts, diodes and resistors: what it does toward the outside, whether that is what the original does,
  * and which faults would show.
  */
+import { oneOf, optionsOf, stringOf, type OptionNames, wholeNumber, bytesOf, madeBy } from '../../arguments/arguments'
 import { ADAPTER_FINDINGS } from '../../findings/adapter-findings'
 import { collectFindings, mergeFindings, verdictOf, type FindingList } from '../../findings/finding'
 import { countBits } from '../table/compare-tables'
+import { checkedTable } from '../table/checked-table'
 import type { TruthTable } from '../table/truth-table'
 import {
   remarkBudget,
@@ -53,7 +55,7 @@ export function examineAdapter(board: Board, options: AdapterOptions = {}): Adap
     title: checked.title ?? null,
     verdict: verdictOf(counts),
     relation: against ? (examined.relation ?? 'not-comparable') : null,
-    against: against ? { name: against.name ?? null, kind: kindOf(against) } : null,
+    against: against ? { name: against.name ?? null, kind: kindOf(against)! } : null,
     parts: inspections.map(({ report, decoded }, i) => ({
       name: checked.parts[i]!.name,
       file: checked.parts[i]!.fileName ?? null,
@@ -106,28 +108,57 @@ export function adapterTable(
   return swept && swept.table
 }
 
+const ADAPTER_OPTIONS: OptionNames<AdapterOptions> = {
+  against: true,
+  off: true,
+  maxInputs: true,
+  maxSteps: true,
+  faults: true,
+  name: true,
+  maxFindings: true,
+}
+
 function checkedOptions(options: AdapterOptions): {
   readonly limit: number
   readonly maxInputs: number
   readonly maxSteps: number
 } {
-  if (typeof options !== 'object' || options === null || Array.isArray(options))
-    throw new TypeError('options must be an object')
-  const { maxInputs = 20, maxFindings = 100, maxSteps = MAX_TABLE_WORK, off, against } = options
-  if (!Number.isSafeInteger(maxInputs) || maxInputs < 0 || maxInputs > 24)
-    throw new RangeError('options.maxInputs must be a whole number from 0 to 24')
-  if (!Number.isSafeInteger(maxFindings) || maxFindings < 1)
-    throw new RangeError('options.maxFindings must be a whole number from 1')
-  if (!Number.isSafeInteger(maxSteps) || maxSteps < 1)
-    throw new RangeError('options.maxSteps must be a whole number from 1')
-  if (off !== undefined && off !== 0 && off !== 1) throw new RangeError('options.off must be 0 or 1')
-  if (against !== undefined && (typeof against !== 'object' || against === null || kindOf(against) === null))
-    throw new TypeError('options.against must have a file, an image, a table or a board')
+  optionsOf(options, ADAPTER_OPTIONS)
+  const { maxInputs = 20, maxFindings = 100, maxSteps = MAX_TABLE_WORK, off, against, faults, name } = options
+  wholeNumber(maxInputs, 'options.maxInputs', [0, 24])
+  wholeNumber(maxFindings, 'options.maxFindings', [1])
+  wholeNumber(maxSteps, 'options.maxSteps', [1])
+  if (off !== undefined) oneOf(off, 'options.off', [0, 1])
+  if (faults !== undefined) oneOf(faults, 'options.faults', [true, false])
+  if (name !== undefined) stringOf(name, 'options.name')
+  if (against !== undefined) checkOriginal(against)
   return { limit: maxFindings, maxInputs, maxSteps }
 }
 
-function kindOf(against: AdapterOriginal): 'file' | 'image' | 'table' | 'board' {
-  return (['file', 'image', 'table', 'board'] as const).find((kind) => kind in against) ?? (null as never)
+const ORIGINAL_KEYS = {
+  file: { file: true, device: true, fuseOrder: true, name: true },
+  image: { image: true, wiring: true, name: true },
+  table: { table: true, name: true },
+  board: { board: true, name: true },
+} as const
+
+/** Checks kind, keys and content of what a board is compared with; documents in it are checked as they are read. */
+function checkOriginal(against: AdapterOriginal): void {
+  const maker = 'an object that has a file, an image, a table or a board'
+  const path = 'options.against'
+  const kind = kindOf(madeBy(against, path, { keys: [], maker }))
+  if (kind === null) throw new TypeError(`${path} must be ${maker}`)
+  optionsOf(against, ORIGINAL_KEYS[kind] as OptionNames<AdapterOriginal>, path)
+  if (against.name !== undefined) stringOf(against.name, `${path}.name`)
+  if ('file' in against) bytesOf(against.file, `${path}.file`)
+  if ('image' in against) bytesOf(against.image, `${path}.image`)
+  if ('image' in against && against.wiring === undefined)
+    throw new TypeError(`${path}.wiring must be a wiring, or the name of one`)
+  if ('table' in against) checkedTable(against.table, `${path}.table`)
+}
+
+function kindOf(against: AdapterOriginal): 'file' | 'image' | 'table' | 'board' | null {
+  return (['file', 'image', 'table', 'board'] as const).find((kind) => kind in against) ?? null
 }
 
 type Examined = Pick<AdapterReport, 'relation' | 'rows' | 'outputs' | 'lacking' | 'repairs' | 'faults' | 'budget'> & {

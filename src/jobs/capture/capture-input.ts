@@ -1,4 +1,6 @@
 /** What a capture is made of: the options, the images that they name, and what these are compared with. */
+import { chosenDevice } from '../../inspect/chosen-device'
+import { bytesOf, listOf, optionsOf, stringOf, type OptionNames, wholeNumber } from '../../arguments/arguments'
 import type { Device } from '../../devices/device'
 import { check, type Checked } from '../check/verify'
 import {
@@ -10,7 +12,7 @@ import {
   type CombinedCaptures,
 } from './capture'
 import { imageSize, readWiring, readWiringHints, type Wiring, type WiringDocument, type WiringHints } from './wiring'
-import type { WiringSearchOptions } from './wiring-search'
+import { checkedSearch, type WiringSearchOptions } from './wiring-search'
 
 /** How the images were made, and what they are compared with. */
 export interface CaptureOptions {
@@ -45,6 +47,23 @@ export interface CaptureOptions {
   readonly searchOptions?: WiringSearchOptions
 }
 
+const CAPTURE_OPTIONS: OptionNames<CaptureOptions> = {
+  wiring: true,
+  search: true,
+  down: true,
+  pullUp: true,
+  pullDown: true,
+  against: true,
+  device: true,
+  fuseOrder: true,
+  names: true,
+  downNames: true,
+  againstName: true,
+  maxRows: true,
+  maxFindings: true,
+  searchOptions: true,
+}
+
 /** The images and what is known of their wiring, checked. */
 export interface Given {
   readonly up: readonly Uint8Array[]
@@ -58,9 +77,16 @@ export interface Given {
 
 /** Checks the images and the options; a mistake throws with its path. */
 export function checkedArguments(images: unknown, options: CaptureOptions): Given {
-  if (typeof options !== 'object' || options === null || Array.isArray(options))
-    throw new TypeError('options must be an object')
-  const up = imagesOf(images instanceof Uint8Array ? [images] : images, 'images')
+  optionsOf(options, CAPTURE_OPTIONS)
+  for (const name of ['maxRows', 'maxFindings'] as const)
+    if (options[name] !== undefined) wholeNumber(options[name], `options.${name}`, [1])
+  for (const name of ['names', 'downNames'] as const)
+    listOf(options[name] ?? [], `options.${name}`).forEach((each, i) => stringOf(each, `options.${name}[${i}]`))
+  if (options.againstName !== undefined) stringOf(options.againstName, 'options.againstName')
+  chosenDevice(options.device, 'options.device', options.fuseOrder)
+  const up = Array.isArray(images)
+    ? imagesOf(images, 'images')
+    : [bytesOf(images, 'images', 'a Uint8Array, or a list of them')]
   const pulls = pullsOf(options)
   if (up.length === 0 && !pulls) throw new TypeError('images must hold at least one image')
   const down = imagesOf(options.down ?? [], 'options.down')
@@ -68,27 +94,27 @@ export function checkedArguments(images: unknown, options: CaptureOptions): Give
     throw new TypeError('options must have either wiring or search')
   if (options.search !== undefined && options.against === undefined)
     throw new TypeError('options.search needs options.against')
+  if (options.searchOptions !== undefined) checkedSearch(options.searchOptions, 'options.searchOptions')
   const wiring = options.wiring === undefined ? null : readWiring(options.wiring)
   return { up, down, pulls, wiring, hints: options.search === undefined ? null : readWiringHints(options.search) }
 }
 
 function pullsOf({ pullUp, pullDown, search, down }: CaptureOptions): Given['pulls'] {
   if (pullUp === undefined && pullDown === undefined) return null
-  for (const [name, image] of [
+  const pulls = [
     ['pullUp', pullUp],
     ['pullDown', pullDown],
-  ] as const)
-    if (!(image instanceof Uint8Array))
-      throw new TypeError(`options.${name} must be a Uint8Array beside the other pull`)
+  ] as const
+  // What is given is told before what is missing.
+  for (const [name, image] of pullUp === undefined ? [...pulls].reverse() : pulls)
+    bytesOf(image, `options.${name}`, 'a Uint8Array beside the other pull')
   if (search !== undefined || (down ?? []).length > 0)
     throw new RangeError('options.pullUp and options.pullDown go with a wiring, and with no image counting down')
   return [pullUp!, pullDown!]
 }
 
 function imagesOf(images: unknown, name: string): readonly Uint8Array[] {
-  if (!Array.isArray(images) || !images.every((image) => image instanceof Uint8Array))
-    throw new TypeError(`${name} must be a Uint8Array, or a list of them`)
-  return images as readonly Uint8Array[]
+  return listOf(images, name, 'a list of Uint8Arrays').map((image, i) => bytesOf(image, `${name}[${i}]`))
 }
 
 /** What a capture is compared with: a fuse file, or bytes that may be another image. */
@@ -102,8 +128,7 @@ export function readAgainst(
   against: Uint8Array | string,
   { device, fuseOrder, againstName }: CaptureOptions,
 ): Against {
-  if (typeof against !== 'string' && !(against instanceof Uint8Array))
-    throw new TypeError('options.against must be a Uint8Array or a string')
+  if (typeof against !== 'string') bytesOf(against, 'options.against', 'a Uint8Array or a string')
   const named = {
     ...(device === undefined ? {} : { device }),
     ...(fuseOrder === undefined ? {} : { fuseOrder }),

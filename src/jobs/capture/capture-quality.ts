@@ -3,6 +3,7 @@
  */
 import { isIdle } from '../../logic/table-bits'
 import { wordMask } from '../../logic/words'
+import { checkedTable, rowBitsOf } from '../table/checked-table'
 import type { TruthTable } from '../table/truth-table'
 import { steadyRows, type Capture } from './capture'
 
@@ -25,7 +26,8 @@ export interface TableOddities {
  * @example tableOddities(capture.table).idleInputs
  */
 export function tableOddities(table: TruthTable, judged?: Int32Array): TableOddities {
-  const { inputs, outputs, rowCount } = table
+  const { inputs, outputs, rowCount } = checkedTable(table, 'table')
+  if (judged !== undefined) rowBitsOf(judged, 'judged')
   const within = wordMask(rowCount)
   const rows = judged ?? new Int32Array(Math.ceil(rowCount / 32)).fill(within)
   const seen = outputs.map((_, i) => rows.map((word, at) => word & ~table.open[i]![at]!))

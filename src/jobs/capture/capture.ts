@@ -1,4 +1,5 @@
 /** A captured table: the image of a chip that was read out like a memory, as levels of pins. */
+import { bytesOf, listOf, madeBy } from '../../arguments/arguments'
 import { CAPTURE_FINDINGS } from '../../findings/capture-findings'
 import { collectFindings, type FindingCollector, type FindingList } from '../../findings/finding'
 import { halfOf, linesOfBytes, setPattern, setRange, turnedColumn } from '../../logic/table-bits'
@@ -31,6 +32,13 @@ export interface CaptureReading {
 
 export type CaptureCollector = FindingCollector<keyof typeof CAPTURE_FINDINGS>
 
+const CAPTURE = { keys: ['wiring', 'table', 'bad', 'dontCare'], maker: 'a capture, as readCapture gives it' }
+
+/** A capture; throws TypeError for anything else. */
+export function checkedCapture(capture: Capture, path: string): Capture {
+  return madeBy(capture, path, CAPTURE)
+}
+
 /**
  * Reads an image under a wiring. Row r of the table holds what the outputs gave when input k was bit k of r, in
  * levels at
@@ -43,7 +51,7 @@ export type CaptureCollector = FindingCollector<keyof typeof CAPTURE_FINDINGS>
  * @example readCapture(bytes, { address: [2, 3], data: [19, 18] }).capture.table.rowCount // 4
  */
 export function readCapture(image: Uint8Array, wiring: WiringDocument | string): CaptureReading {
-  if (!(image instanceof Uint8Array)) throw new TypeError('image must be a Uint8Array')
+  bytesOf(image, 'image')
   const checked = readWiring(wiring)
   const findings = collectFindings(CAPTURE_FINDINGS, { limit: 100 })
   const size = imageSize(checked)
@@ -201,6 +209,11 @@ const MOST_ADDRESSES = 8
  * @example combineCaptures([first, second]).disagreeing.count
  */
 export function combineCaptures(up: readonly Capture[], down: readonly Capture[] = []): CombinedCaptures {
+  for (const [name, list] of [
+    ['up', up],
+    ['down', down],
+  ] as const)
+    listOf(list, name, 'a list of captures').forEach((each, i) => checkedCapture(each, `${name}[${i}]`))
   const [first, ...others] = [...up, ...down]
   if (!first || up.length === 0) throw new TypeError('up must be a list of captures, and not empty')
   if (

@@ -1,7 +1,9 @@
 /** A captured table against the table that it should be: output by output, row by row. */
-import { addressOfRow, judgedRows, type Capture } from './capture'
+import { listOf, optionsOf } from '../../arguments/arguments'
+import { addressOfRow, judgedRows, type Capture, checkedCapture } from './capture'
 import type { DifferenceCover } from '../../logic/cover'
 import { compareTables, countBits, type ComparedColumn } from '../table/compare-tables'
+import { checkedTable, rowBitsOf } from '../table/checked-table'
 import { levelInTable, type TruthTable } from '../table/truth-table'
 
 /** A row in which the capture is not what it should be. */
@@ -59,9 +61,12 @@ export interface CaptureCompareOptions {
 export function compareCapture(
   capture: Capture,
   expected: TruthTable,
-  { off, maxRows, describe }: CaptureCompareOptions = {},
+  options: CaptureCompareOptions = {},
 ): CaptureComparison {
-  const { table, wiring } = capture
+  const { table, wiring } = checkedCapture(capture, 'capture')
+  checkedTable(expected, 'expected')
+  const { off, maxRows, describe } = optionsOf(options, { off: true, maxRows: true, describe: true })
+  if (off !== undefined) listOf(off, 'options.off').forEach((rows, i) => rowBitsOf(rows, `options.off[${i}]`))
   const pins = (of: TruthTable): string =>
     `${of.inputs.map(({ pin }) => pin).join()};${of.outputs.map(({ pin }) => pin).join()}`
   if (pins(table) !== pins(expected))

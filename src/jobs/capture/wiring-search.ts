@@ -1,4 +1,5 @@
 /** The wiring of a table that is not known: which of its columns are which of another, turned round or not. */
+import { oneOf, optionsOf, type OptionNames, wholeNumber } from '../../arguments/arguments'
 import {
   chosen,
   differingRows,
@@ -20,6 +21,7 @@ import {
   type Inversions,
   type PackedTable,
 } from './wiring-signatures'
+import { checkedTable, rowBitsOf } from '../table/checked-table'
 import type { TruthTable } from '../table/truth-table'
 
 /** A column of the capture that stands for a column of the reference; `inverted`: with its levels turned round. */
@@ -83,6 +85,14 @@ export interface WiringSearchOptions {
 
 const KINDS = ['none', 'outputs', 'all'] as const
 const MOST_OUTPUTS = 32
+const SEARCH_OPTIONS: OptionNames<WiringSearchOptions> = {
+  inversions: true,
+  maxSteps: true,
+  maxInputs: true,
+  maxWirings: true,
+  known: true,
+  nearest: true,
+}
 const NOTHING = { inversions: null, wirings: [], equivalents: null, symmetries: null, nearest: null } as const
 
 /**
@@ -100,7 +110,9 @@ export function findWiring(
   reference: TruthTable,
   options: WiringSearchOptions = {},
 ): WiringSearch {
-  const { inversions, maxSteps, maxInputs, maxWirings } = checkedOptions(options)
+  checkedTable(capture, 'capture')
+  checkedTable(reference, 'reference')
+  const { inversions, maxSteps, maxInputs, maxWirings } = checkedSearch(options, 'options')
   const { known, nearest: isNearest = true } = options
   if (capture.inputs.length !== reference.inputs.length || capture.outputs.length !== reference.outputs.length)
     throw new RangeError('reference must have as many inputs and outputs as capture')
@@ -143,20 +155,19 @@ function missed(nearest: NearestWiring | null, isPartial: boolean): Omit<WiringS
     : { ...NOTHING, relation: 'none', reason: null, nearest: plain }
 }
 
-function checkedOptions({
-  inversions = 'all',
-  maxSteps = 20_000,
-  maxInputs = 18,
-  maxWirings = 16,
-}: WiringSearchOptions): Required<Omit<WiringSearchOptions, 'known' | 'nearest'>> {
-  if (!KINDS.includes(inversions)) throw new RangeError('options.inversions must be "none", "outputs" or "all"')
-  for (const [name, value, least, most] of [
-    ['maxSteps', maxSteps, 1, Number.MAX_SAFE_INTEGER],
-    ['maxInputs', maxInputs, 1, 20],
-    ['maxWirings', maxWirings, 1, 10_000],
-  ] as const)
-    if (!Number.isSafeInteger(value) || value < least || value > most)
-      throw new RangeError(`options.${name} must be a whole number from ${least} to ${most}`)
+/** The bounds of a search, filled in and checked. */
+export function checkedSearch(
+  options: WiringSearchOptions,
+  path: string,
+): Required<Omit<WiringSearchOptions, 'known' | 'nearest'>> {
+  const given = optionsOf(options, SEARCH_OPTIONS, path)
+  const { inversions = 'all', maxSteps = 20_000, maxInputs = 18, maxWirings = 16, known, nearest = true } = given
+  oneOf(inversions, `${path}.inversions`, KINDS)
+  wholeNumber(maxSteps, `${path}.maxSteps`, [1])
+  wholeNumber(maxInputs, `${path}.maxInputs`, [1, 20])
+  wholeNumber(maxWirings, `${path}.maxWirings`, [1, 10_000])
+  if (known !== undefined) rowBitsOf(known, `${path}.known`)
+  oneOf(nearest, `${path}.nearest`, [true, false])
   return { inversions, maxSteps, maxInputs, maxWirings }
 }
 

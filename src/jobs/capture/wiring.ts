@@ -1,4 +1,5 @@
 /** How a captured table is wired: which line of the image is which pin, as a document that is checked completely. */
+import { listOf, madeBy } from '../../arguments/arguments'
 import { quote } from '../../jesd3/text'
 import type { Pattern } from '../compare/dont-care'
 
@@ -140,12 +141,12 @@ function namedWiring(name: string): WiringDocument {
 
 function hintsOf(description: Record<string, unknown>): WiringHints {
   const { title = null, held = {}, width = 8, byteOrder = 'low-first', off = null } = description
-  if (title !== null && typeof title !== 'string') throw new TypeError('wiring.title: must be text')
-  if (width !== 8 && width !== 16) throw new RangeError(`wiring.width: must be 8 or 16, not ${shown(width)}`)
+  if (title !== null && typeof title !== 'string') throw new TypeError('wiring.title must be text')
+  if (width !== 8 && width !== 16) throw new RangeError(`wiring.width must be 8 or 16, not ${shown(width)}`)
   if (byteOrder !== 'low-first' && byteOrder !== 'high-first')
-    throw new RangeError(`wiring.byteOrder: must be "low-first" or "high-first", not ${shown(byteOrder)}`)
+    throw new RangeError(`wiring.byteOrder must be "low-first" or "high-first", not ${shown(byteOrder)}`)
   if (off !== null && off !== 0 && off !== 1)
-    throw new RangeError(`wiring.off: must be 0, 1 or null, not ${shown(off)}`)
+    throw new RangeError(`wiring.off must be 0, 1 or null, not ${shown(off)}`)
   const badRows = rangesOf(description['badRows'] ?? [], 2 ** MAX_ADDRESS_LINES)
   return { title, width, byteOrder, off, held: levelsOf(held, 'wiring.held'), badRows }
 }
@@ -162,7 +163,7 @@ function wireOf(value: unknown, path: string): Wire | null {
   if (value === null) return null
   if (typeof value === 'number') return { pin: pinOf(value, path), inverted: false }
   const { pin, inverted = false } = entriesOf(value, path, ['pin', 'inverted'])
-  if (typeof inverted !== 'boolean') throw new TypeError(`${path}.inverted: must be true or false`)
+  if (typeof inverted !== 'boolean') throw new TypeError(`${path}.inverted must be true or false`)
   return { pin: pinOf(pin, `${path}.pin`), inverted }
 }
 
@@ -207,7 +208,7 @@ function rangesOf(value: unknown, rowCount: number): (readonly [number, number])
   return listOf(value, 'wiring.badRows').map((row, i) => {
     const at = `wiring.badRows[${i}]`
     const ends = endsOf(row)
-    if (ends.length !== 2) throw new RangeError(`${at}: must be an address, or the first and the last of a range`)
+    if (ends.length !== 2) throw new RangeError(`${at} must be an address, or the first and the last of a range`)
     const [first, last] = ends.map((end) => addressOf(end, at, rowCount)) as [number, number]
     if (last < first) throw new RangeError(`${at}: the range ends before it begins`)
     return [first, last] as const
@@ -224,7 +225,7 @@ function endsOf(row: unknown): readonly unknown[] {
 function addressOf(value: unknown, at: string, rowCount: number): number {
   const isText = typeof value === 'string' && /^\s*(0x[0-9a-f]{1,8}|\d{1,9})\s*$/i.test(value)
   if (typeof value !== 'number' && !isText)
-    throw new TypeError(`${at}: must be an address such as 31 or "0x1F", or the first and the last of a range`)
+    throw new TypeError(`${at} must be an address such as 31 or "0x1F", or the first and the last of a range`)
   const address = Number(value)
   if (!Number.isInteger(address) || address < 0 || address >= rowCount)
     throw new RangeError(`${at}: addresses are whole numbers from 0 to ${rowCount - 1}`)
@@ -235,30 +236,24 @@ function levelsOf(value: unknown, path: string): Record<string, 0 | 1> {
   const levels = entriesOf(value, path)
   for (const [pin, level] of Object.entries(levels)) {
     if (!/^[1-9]\d{0,2}$/.test(pin)) throw new RangeError(`${path}: “${quote(pin)}” is no pin number`)
-    if (level !== 0 && level !== 1) throw new RangeError(`${path}.${pin}: must be 0 or 1, not ${shown(level)}`)
+    if (level !== 0 && level !== 1) throw new RangeError(`${path}.${pin} must be 0 or 1, not ${shown(level)}`)
   }
   return { ...levels } as Record<string, 0 | 1>
 }
 
 function pinOf(value: unknown, path: string): number {
-  if (typeof value !== 'number') throw new TypeError(`${path}: must be a pin number`)
+  if (typeof value !== 'number') throw new TypeError(`${path} must be a pin number`)
   if (!Number.isInteger(value) || value < 1 || value > LARGEST_PIN)
-    throw new RangeError(`${path}: must be a pin number from 1 to ${LARGEST_PIN}, not ${value}`)
+    throw new RangeError(`${path} must be a pin number from 1 to ${LARGEST_PIN}, not ${value}`)
   return value
 }
 
 function entriesOf(value: unknown, path: string, allowed?: readonly string[]): Record<string, unknown> {
-  if (typeof value !== 'object' || value === null || Array.isArray(value))
-    throw new TypeError(`${path}: must be an object`)
-  const foreign = allowed && Object.keys(value).find((key) => !allowed.includes(key))
+  const given = madeBy(value as Record<string, unknown>, path, { keys: [], maker: 'an object' })
+  const foreign = allowed && Object.keys(given).find((key) => !allowed.includes(key))
   if (allowed && foreign !== undefined)
     throw new RangeError(`${path}.${quote(foreign)}: no such entry; there are ${allowed.join(', ')}`)
-  return value as Record<string, unknown>
-}
-
-function listOf(value: unknown, path: string): readonly unknown[] {
-  if (!Array.isArray(value)) throw new TypeError(`${path}: must be a list`)
-  return value as readonly unknown[]
+  return given
 }
 
 function shown(value: unknown): string {

@@ -1,4 +1,5 @@
 /** The main job: from bytes to a verdict. */
+import { optionsOf, stringOf, type OptionNames } from '../../arguments/arguments'
 import { VECTOR_FINDINGS } from '../../findings/vector-findings'
 import {
   collectFindings,
@@ -14,7 +15,7 @@ import { lineIndex } from '../../jesd3/text'
 import type { FuseFile } from '../../jesd3/fuse-file'
 import { findDevice } from '../../devices/catalogue'
 import type { Decoded } from '../../devices/decode'
-import { inspect, limitsIn, type InspectInput, type InspectOptions } from '../../inspect/inspect'
+import { INSPECT_OPTIONS, inspectWith, limitsIn, type InspectInput, type InspectOptions } from '../../inspect/inspect'
 import type { Inspection } from '../../inspect/inspection'
 import { judgeParts, type Basis, type JudgedParts } from './judge-parts'
 import { findingsOf } from './rules'
@@ -30,6 +31,13 @@ export interface VerifyOptions extends InspectOptions {
   readonly name?: string
   /** Name of the file that the vectors come from, for the report. */
   readonly vectorsName?: string
+}
+
+const VERIFY_OPTIONS: OptionNames<VerifyOptions> = {
+  ...INSPECT_OPTIONS,
+  vectors: true,
+  name: true,
+  vectorsName: true,
 }
 
 /**
@@ -64,7 +72,10 @@ export interface Checked {
  * @example describe(check(bytes).decoded)
  */
 export function check(input: InspectInput, options: VerifyOptions = {}): Checked {
-  const inspection = inspect(input, options)
+  optionsOf(options, VERIFY_OPTIONS)
+  for (const name of ['name', 'vectorsName'] as const)
+    if (options[name] !== undefined) stringOf(options[name], `options.${name}`)
+  const inspection = inspectWith(input, 'input', options)
   return checkInspection(inspection, options)
 }
 

@@ -1,10 +1,11 @@
 /** Whether a chip is what was meant: two fuse files compared by fuses, and proved equal or different by logic. */
+import { oneOf, optionsOf, stringOf, type OptionNames, wholeNumber } from '../../arguments/arguments'
 import { COMPARE_FINDINGS } from '../../findings/compare-findings'
 import { collectFindings, mergeFindings, verdictOf, type FindingList } from '../../findings/finding'
 import type { ReadOptions } from '../../jesd3/fuse-file'
 import type { Device } from '../../devices/device'
 import { chosenDevice } from '../../inspect/chosen-device'
-import type { InspectInput } from '../../inspect/inspect'
+import { INSPECT_OPTIONS, type InspectInput } from '../../inspect/inspect'
 import type { Checked } from '../check/verify'
 import { compareFileContents } from './compare-files'
 import { locate, scopeOf, securitySection } from './comparison-parts'
@@ -40,6 +41,20 @@ export interface CompareOptions extends ReadOptions {
   readonly otherName?: string
 }
 
+const COMPARE_OPTIONS: OptionNames<CompareOptions> = {
+  ...INSPECT_OPTIONS,
+  otherDevice: true,
+  powerUp: true,
+  otherPowerUp: true,
+  pins: true,
+  dontCare: true,
+  maxNodes: true,
+  maxStates: true,
+  maxDifferences: true,
+  name: true,
+  otherName: true,
+}
+
 /**
  * Compares an intended fuse file with a read-back (or with any other file or map).
  *
@@ -50,8 +65,7 @@ export interface CompareOptions extends ReadOptions {
  * @example compare(bytes, chipBytes, { device: '16V8' }).relation // 'identical', 'equivalent', 'different', …
  */
 export function compare(intended: CompareInput, readback: CompareInput, options: CompareOptions = {}): Comparison {
-  if (typeof options !== 'object' || options === null || Array.isArray(options))
-    throw new TypeError('options must be an object')
+  optionsOf(options, COMPARE_OPTIONS)
   const given = checkedOptions(options)
   return compareSides(sidesOf(intended, readback, options), given, options)
 }
@@ -98,13 +112,12 @@ type Given = Omit<Relating, 'findings'>
 
 function checkedOptions(options: CompareOptions): Given {
   for (const name of ['maxNodes', 'maxStates', 'maxDifferences'] as const) {
-    const value = options[name]
-    if (value !== undefined && !(Number.isSafeInteger(value) && value >= 2))
-      throw new RangeError(`options.${name} must be a whole number from 2`)
+    if (options[name] !== undefined) wholeNumber(options[name], `options.${name}`, [2])
   }
   for (const name of ['powerUp', 'otherPowerUp'] as const)
-    if (options[name] !== undefined && !['high', 'low', 'unknown'].includes(options[name]))
-      throw new RangeError(`options.${name} must be "high", "low" or "unknown"`)
+    if (options[name] !== undefined) oneOf(options[name], `options.${name}`, ['high', 'low', 'unknown'])
+  for (const name of ['name', 'otherName'] as const)
+    if (options[name] !== undefined) stringOf(options[name], `options.${name}`)
   chosenDevice(options.otherDevice, 'options.otherDevice')
   const powerUp = (level: CompareOptions['powerUp']): PowerUp => level ?? 'published'
   return {

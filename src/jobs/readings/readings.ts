@@ -1,11 +1,12 @@
 /** Several reads of one chip: which fuses do not hold still. */
+import { listOf, optionsOf, stringOf } from '../../arguments/arguments'
 import { collectFindings, verdictOf, type Finding, type FindingCollector, type Verdict } from '../../findings/finding'
 import { READINGS_FINDINGS } from '../../findings/readings-findings'
 import { fuseAt, uniformState, type Bit, type FuseMap } from '../../fuses/fuse-map'
 import type { Device } from '../../devices/device'
 import { roleOf, type FuseRole } from '../../devices/fuse-role'
 import type { Decoded } from '../../devices/decode'
-import { inspect, type InspectInput } from '../../inspect/inspect'
+import { type InspectInput, inspectWith } from '../../inspect/inspect'
 import type { Inspection } from '../../inspect/inspection'
 
 /** A fuse that differs between reads. */
@@ -56,11 +57,9 @@ const FEWEST = 3
  */
 export function compareReadings(reads: readonly InspectInput[], options: ReadingsOptions = {}): ReadingsReport {
   if (!Array.isArray(reads) || reads.length < 2) throw new TypeError('reads must be a list of two or more fuse files')
-  if (typeof options !== 'object' || options === null || Array.isArray(options))
-    throw new TypeError('options must be an object')
-  const inspections = reads.map((read) =>
-    inspect(read, options.device === undefined ? {} : { device: options.device }),
-  )
+  const { device, names = [] } = optionsOf(options, { device: true, names: true })
+  listOf(names, 'options.names').forEach((name, i) => stringOf(name, `options.names[${i}]`))
+  const inspections = reads.map((read, i) => inspectWith(read, `reads[${i}]`, device === undefined ? {} : { device }))
   const findings = collectFindings(READINGS_FINDINGS, { limit: 100 })
   const maps = usableMaps(inspections, findings)
   const moving = maps ? movingFuses(maps, inspections[0]!.decoded) : []
@@ -68,7 +67,7 @@ export function compareReadings(reads: readonly InspectInput[], options: Reading
   if (maps) remark({ maps, moving, byRow, byColumn }, findings)
   const list = findings.list()
   return {
-    files: reads.map((_, i) => options.names?.[i] ?? null),
+    files: reads.map((_, i) => names[i] ?? null),
     equal: maps !== null && moving.length === 0,
     verdict: verdictOf(list.counts),
     fuseCount: maps?.[0]?.length ?? null,

@@ -1,4 +1,6 @@
 /** A map moved to another part, with the proof that it does the same. */
+import type { SavedBytes } from '../../fuses/saved-bytes'
+import { oneOf, optionsOf, stringOf, type OptionNames } from '../../arguments/arguments'
 import type { Verdict } from '../../findings/finding'
 import type { FuseFile } from '../../jesd3/fuse-file'
 import { writeFuseFile } from '../../jesd3/write-fuse-file'
@@ -27,7 +29,7 @@ export interface RetargetOptions {
 /** A new file with its proof, or why there is none. */
 export interface Retargeted {
   /** The new fuse file; null where it was refused. */
-  readonly bytes: Uint8Array | null
+  readonly bytes: SavedBytes | null
   readonly part: string
   readonly mode: string | null
   /** Old against new; null where nothing could be fitted. */
@@ -39,6 +41,8 @@ export interface Retargeted {
   readonly verdict: Verdict
 }
 
+const RETARGET_OPTIONS: OptionNames<RetargetOptions> = { device: true, to: true, powerUp: true, name: true }
+
 /**
  * Makes the map for another part that the data sheets' own tables prescribe, and proves that it does the same. Refused
  * where it cannot be done, and where the proof fails.
@@ -48,10 +52,9 @@ export interface Retargeted {
  * @example retarget(palBytes, { device: '16R4', to: '16V8' }).proof.relation // 'equivalent'
  */
 export function retarget(input: InspectInput, options: RetargetOptions): Retargeted {
-  if (typeof options !== 'object' || options === null)
-    throw new TypeError('options must be an object that names the part to move to')
-  if (options.powerUp !== undefined && !['high', 'low', 'unknown'].includes(options.powerUp))
-    throw new RangeError('options.powerUp must be "high", "low" or "unknown"')
+  optionsOf(options, RETARGET_OPTIONS)
+  if (options.powerUp !== undefined) oneOf(options.powerUp, 'options.powerUp', ['high', 'low', 'unknown'])
+  if (options.name !== undefined) stringOf(options.name, 'options.name')
   const target = chosenDevice(options.to, 'options.to')
   if (!target) throw new TypeError('options.to must be the name of a part or its data')
   const chosen = options.device === undefined ? {} : { device: options.device }

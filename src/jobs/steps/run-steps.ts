@@ -1,7 +1,8 @@
 /**
  * Steps of the user's own on a decoded part, by the reference simulation: levels, states, and why what is unknown is.
  */
-import type { Decoded } from '../../devices/decode'
+import { madeBy, optionsOf, wholeNumber } from '../../arguments/arguments'
+import { checkedDecoded, type Decoded } from '../../devices/decode'
 import { causesAt, causesOfEnable } from '../../logic/causes'
 import { placeOf as cellPlace, type Logic, type Place } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
@@ -82,9 +83,7 @@ export interface SequenceRun {
  * @example runSteps(check(bytes).decoded, { steps: [{ set: { 1: 0, 2: 1 }, pulse: [1] }] }).steps[0].levels
  */
 export function runSteps(decoded: Decoded, stepList: StepList, options: RunStepsOptions = {}): SequenceRun {
-  if (typeof decoded !== 'object' || decoded === null || !('logic' in decoded))
-    throw new TypeError('decoded must be what decode returned')
-  const { logic, device, mode } = decoded
+  const { logic, device, mode } = checkedDecoded(decoded, 'decoded')
   if (!logic) throw new RangeError(`decoded: the fuses of this ${device.part} give no logic`)
   const plan = planSteps(decoded, logic, { stepList, maxSteps: maxStepsOf(options) })
   const simulation = startSimulation(logic, { registers: plan.start })
@@ -111,14 +110,18 @@ export function runSteps(decoded: Decoded, stepList: StepList, options: RunSteps
   }
 }
 
+const RUN = { keys: ['pins', 'registers', 'steps', 'reasons', 'expectations'], maker: 'what runSteps returned' }
+
+/** What `runSteps` returned; throws TypeError for anything else. */
+export function checkedRun(run: SequenceRun, path: string): SequenceRun {
+  return madeBy(run, path, RUN)
+}
+
 const MOST_STEPS = { usual: 100_000, most: 1_000_000 } as const
 
 function maxStepsOf(options: RunStepsOptions): number {
-  if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object')
-  const { maxSteps = MOST_STEPS.usual } = options
-  if (!Number.isInteger(maxSteps) || maxSteps < 1 || maxSteps > MOST_STEPS.most)
-    throw new RangeError(`options.maxSteps must be a whole number from 1 to ${MOST_STEPS.most}`)
-  return maxSteps
+  const { maxSteps = MOST_STEPS.usual } = optionsOf(options, { maxSteps: true })
+  return wholeNumber(maxSteps, 'options.maxSteps', [1, MOST_STEPS.most])
 }
 
 /** Cells of registers that a pin shows or that logic reads. */

@@ -2,6 +2,7 @@
  * Steps of the user's own over the pins of a part: the document as written, and the plan that it makes once it is
  * checked.
  */
+import { listOf, wholeNumber } from '../../arguments/arguments'
 import type { Decoded } from '../../devices/decode'
 import type { Device } from '../../devices/device'
 import { quote } from '../../jesd3/text'
@@ -81,7 +82,7 @@ const STARTS: readonly unknown[] = ['unknown', 'power-up']
 const APPLIED_LEVELS: readonly unknown[] = ['0', '1', 'X', 'Z']
 const EXPECTED_LEVELS: readonly unknown[] = ['H', 'L', 'Z', 'X']
 /** A step has four moments, each of which needs a time of its own; the upper bound keeps all times exact. */
-const TIME_STEPS = { least: 4, most: 1_000_000_000, usual: 100 } as const
+const TIME_STEP = { range: [4, 1_000_000_000], usual: 100 } as const
 /** Beyond, the reference does not try every order. */
 const MOST_PULSED = 4
 const LONGEST_NAME = 40
@@ -107,12 +108,12 @@ export function planSteps(
     start = 'unknown',
     pins = {},
     watch,
-    timeStep = TIME_STEPS.usual,
+    timeStep = TIME_STEP.usual,
     steps,
   } = entriesOf(given.stepList, '', DOCUMENT_ENTRIES)
   if (!STARTS.includes(start)) throw new RangeError(`start must be "unknown" or "power-up", not ${shown(start)}`)
   const reader: Reader = { device, logic, names: namesOf(pins, { device, logic }), touched: new Set() }
-  const time = wholeNumber(timeStep, 'timeStep', TIME_STEPS)
+  const time = wholeNumber(timeStep, 'timeStep', TIME_STEP.range)
   const listed = listOf(steps, 'steps')
   if (listed.length === 0) throw new RangeError('steps must hold at least one step')
   const plannedSteps = planAll(reader, listed, given.maxSteps)
@@ -154,7 +155,7 @@ function planStep(
     applied: levels,
     load: loadsOf(reader, load, `${path}.load`),
     pulsed: pulsedPins(reader, pulse, { path: `${path}.pulse`, levels }),
-    repeat: wholeNumber(repeat, `${path}.repeat`, { least: 1, most: Number.MAX_SAFE_INTEGER }),
+    repeat: wholeNumber(repeat, `${path}.repeat`, [1]),
     expected: pinEntries(reader, expect, `${path}.expect`).flatMap(([pin, value, at]) =>
       expectationOf(reader, pin, { value, at }),
     ),
@@ -310,22 +311,4 @@ function entriesOf(value: unknown, path: string, allowed?: readonly string[]): R
   if (allowed && foreign !== undefined)
     throw new RangeError(`${pathTo(path, foreign)}: no such entry; there are ${allowed.join(', ')}`)
   return value as Record<string, unknown>
-}
-
-function listOf(value: unknown, path: string): readonly unknown[] {
-  if (!Array.isArray(value)) throw new TypeError(`${path} must be a list`)
-  return value as readonly unknown[]
-}
-
-function wholeNumber(
-  value: unknown,
-  path: string,
-  { least, most }: { readonly least: number; readonly most: number },
-): number {
-  if (typeof value !== 'number') throw new TypeError(`${path} must be a number`)
-  if (!Number.isInteger(value) || value < least || value > most)
-    throw new RangeError(
-      `${path} must be a whole number from ${least}${most < Number.MAX_SAFE_INTEGER ? ` to ${most}` : ''}`,
-    )
-  return value
 }

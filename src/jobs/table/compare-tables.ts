@@ -1,8 +1,10 @@
 /** Two truth tables over the same inputs compared row by row, with where they differ as a short sum of products. */
+import { listOf, oneOf, optionsOf, type OptionNames, wholeNumber } from '../../arguments/arguments'
 import { onesInWord } from '../../logic/words'
 import { coverOf } from '../../logic/cover'
 import { createDiagrams, withinLimit, type Diagrams, type Node } from '../../logic/diagrams'
 import type { DifferenceCover } from '../../logic/cover'
+import { checkedTable, rowBitsOf } from './checked-table'
 import type { TruthTable } from './truth-table'
 
 /** One output of two tables. */
@@ -38,6 +40,22 @@ export interface TableCompareOptions {
   readonly describe?: boolean
 }
 
+const TABLE_COMPARE_OPTIONS: OptionNames<TableCompareOptions> = {
+  ignore: true,
+  ignoreByOutput: true,
+  maxRows: true,
+  describe: true,
+}
+
+function checkedOptions({ ignore, ignoreByOutput = [], maxRows, describe }: TableCompareOptions): void {
+  if (ignore !== undefined) rowBitsOf(ignore, 'options.ignore')
+  listOf(ignoreByOutput, 'options.ignoreByOutput').forEach((rows, i) =>
+    rows === null ? null : rowBitsOf(rows, `options.ignoreByOutput[${i}]`),
+  )
+  if (maxRows !== undefined) wholeNumber(maxRows, 'options.maxRows', [0])
+  if (describe !== undefined) oneOf(describe, 'options.describe', [true, false])
+}
+
 const MOST_PRODUCTS = 12
 
 /**
@@ -51,6 +69,9 @@ export function compareTables(
   other: TruthTable,
   options: TableCompareOptions = {},
 ): TableComparison {
+  checkedTable(intended, 'intended')
+  checkedTable(other, 'other')
+  checkedOptions(optionsOf(options, TABLE_COMPARE_OPTIONS))
   if (intended.rowCount !== other.rowCount || intended.outputs.length !== other.outputs.length)
     throw new RangeError('other must have as many rows and outputs as intended')
   const { rowCount } = intended

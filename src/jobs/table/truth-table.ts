@@ -1,4 +1,5 @@
 /** Truth tables of a decoded part, by the bit-parallel evaluator. */
+import { checkedOptions, checkedTable } from './checked-table'
 import { COLUMN_BITS } from '../../logic/words'
 import {
   isBypassed,
@@ -20,7 +21,7 @@ import {
   type Sweep,
 } from '../../logic/sweep'
 import { wordTable } from '../../logic/word-table'
-import type { Decoded } from '../../devices/decode'
+import { checkedDecoded, type Decoded } from '../../devices/decode'
 
 /**
  * A column of a table: a level at a pin (`pin`), or of the state behind it (`state`: as the enabled pin would show
@@ -79,6 +80,11 @@ export interface TableRefusal {
  * Level of an output in a row: `0`, `1`, `Z` (off), or `X` where unlisted inputs, a loop or an undefined cell decide.
  */
 export function levelInTable(table: TruthTable, output: number, row: number): '0' | '1' | 'X' | 'Z' {
+  // Called once a row: the cheapest look comes first.
+  if (!Array.isArray(table?.ones)) checkedTable(table, 'table')
+  if (!table.outputs[output]) throw new RangeError(`output ${String(output)} is none of the ${table.outputs.length}`)
+  if (!(Number.isInteger(row) && row >= 0 && row < table.rowCount))
+    throw new RangeError(`row ${String(row)} lies outside the ${table.rowCount} rows`)
   const bit = (words: Int32Array): number => (words[row >>> 5]! >>> (row & 31)) & 1
   return bit(table.open[output]!) ? (bit(table.ones[output]!) ? 'X' : 'Z') : bit(table.ones[output]!) ? '1' : '0'
 }
@@ -92,11 +98,9 @@ export function levelInTable(table: TruthTable, output: number, row: number): '0
  * @example truthTable(check(bytes).decoded, { outputs: [19] })
  */
 export function truthTable(decoded: Decoded, options: TableOptions = {}): TruthTable | TableRefusal {
-  const { logic } = decoded
+  const { logic } = checkedDecoded(decoded, 'decoded')
   if (!logic) throw new TypeError('decoded has no logic')
-  const limit = options.maxInputs ?? 24
-  if (!Number.isSafeInteger(limit) || limit < 0 || limit > 30)
-    throw new RangeError('options.maxInputs must be from 0 to 30')
+  const { maxInputs: limit = 24 } = checkedOptions(options)
   const outputs = outputColumns(logic, options.outputs)
   const held = heldPins(logic, options.held ?? {})
   const needed = dependencies(logic, outputs).filter(({ kind, pin }) => kind === 'state' || !held.has(pin))

@@ -1,4 +1,5 @@
 /** Vectors of the caller's own, or of another file, on the logic of a fuse file. */
+import { bytesOf, oneOf, optionsOf, type OptionNames } from '../../arguments/arguments'
 import { readFuseFile } from '../../jesd3/read-fuse-file'
 import type { FuseFile, TestVector } from '../../jesd3/fuse-file'
 import { takesMap, type Device } from '../../devices/device'
@@ -28,6 +29,15 @@ export interface SimulateOptions {
   readonly order?: 'open' | 'data-then-clock'
 }
 
+const SIMULATE_OPTIONS: OptionNames<SimulateOptions> = {
+  device: true,
+  fuseOrder: true,
+  vectors: true,
+  x: true,
+  registers: true,
+  order: true,
+}
+
 /**
  * Runs test vectors on the logic of a fuse file and gives every judged pin.
  *
@@ -38,7 +48,7 @@ export interface SimulateOptions {
  * @example simulate(file, { device: '16V8', vectors: ['C00000000N0XXXXXXXHN'] }).results[0].result
  */
 export function simulate(file: FuseFile | Uint8Array | string, options: SimulateOptions = {}): VectorRun {
-  if (typeof options !== 'object' || options === null) throw new TypeError('options must be an object')
+  optionsOf(options, SIMULATE_OPTIONS)
   const read = fileOf(file)
   checkDefaultCondition(read, 'file')
   if (!read.fuses) throw new TypeError('file holds no fuses')
@@ -69,20 +79,19 @@ function orderHint({ part }: Device): string {
 function fileOf(file: FuseFile | Uint8Array | string): FuseFile {
   if (typeof file === 'string' || file instanceof Uint8Array) return readFuseFile(file)
   if (typeof file === 'object' && file !== null && 'fuses' in file && Array.isArray(file.vectors)) return file
-  throw new TypeError('file must be what readFuseFile returned, or the bytes or text of a file')
+  const what = 'what readFuseFile returned, or the bytes (a Uint8Array) or the text of a file'
+  return readFuseFile(bytesOf(file, 'file', what))
 }
 
 function readingOf(options: SimulateOptions): Reading {
   const reading = {
     x: options.x ?? STRICT.x,
-    registers: options.registers ?? STRICT.registers,
-    order: options.order ?? STRICT.order,
+    registers: options.registers === undefined ? STRICT.registers : options.registers,
+    order: options.order === undefined ? STRICT.order : options.order,
   }
-  if (![null, 0, 1].includes(reading.x)) throw new RangeError('options.x must be 0, 1 or null')
-  if (!['unknown', 'power-up'].includes(reading.registers))
-    throw new RangeError('options.registers must be "unknown" or "power-up"')
-  if (!['open', 'data-then-clock'].includes(reading.order))
-    throw new RangeError('options.order must be "open" or "data-then-clock"')
+  oneOf(reading.x, 'options.x', [0, 1, null])
+  oneOf(reading.registers, 'options.registers', ['unknown', 'power-up'])
+  oneOf(reading.order, 'options.order', ['open', 'data-then-clock'])
   return reading
 }
 

@@ -2,16 +2,9 @@
  * How fast a captured table is compared with a map, and its wiring found, against looking at every byte of the image
  * once.
  */
-import {
-  compareCapture,
-  decode,
-  deviceInOrder,
-  findWiring,
-  fuseMapFrom,
-  readCapture,
-  tableImage,
-  truthTable,
-} from '../../../dist/index.js'
+import { compareCapture, findWiring, readCapture } from '../../../dist/capture.js'
+import { deviceInOrder, fuseMapFrom } from '../../../dist/index.js'
+import { decode, tableImage, truthTable } from '../../../dist/logic.js'
 import { numbersFrom } from '../files.mjs'
 import { ratioOf } from '../timing.mjs'
 

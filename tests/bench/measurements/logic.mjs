@@ -2,7 +2,8 @@
  * What the fast ways to look at logic are worth: against the reference simulation row by row, and a proof against
  * trying everything.
  */
-import { compare, check, levelInTable, simulate, truthTable } from '../../../dist/index.js'
+import { compare, check, simulate } from '../../../dist/index.js'
+import { levelInTable, truthTable } from '../../../dist/logic.js'
 import { dense16V8, denseTwins } from '../maps.mjs'
 import { ratioOf } from '../timing.mjs'
 

@@ -26,6 +26,9 @@ const MAX_WORD = 40
  * @example nearestWords('16V9', ['16V8', '20V8']) // ['16V8']
  */
 export function nearestWords(word: string, known: readonly string[]): readonly string[] {
+  if (typeof word !== 'string') throw new TypeError('word must be a string')
+  if (!Array.isArray(known) || known.some((each) => typeof each !== 'string'))
+    throw new TypeError('known must be a list of strings')
   if (word.length > MAX_WORD) return []
   const distances = known.map((each) => editDistance(word.toLowerCase(), each.toLowerCase()))
   const least = Math.min(...distances)

@@ -1,0 +1,353 @@
+/**
+ * Wrong use of every exported function: it throws TypeError or RangeError with a message that begins with the path of
+ * the argument, and nothing else.
+ */
+import { readFileSync } from 'node:fs'
+import { describe, expect, test } from 'vitest'
+import { examineAdapter } from '../src/board'
+import { examineCapture, readCapture } from '../src/capture'
+import { check, compare, compareReadings, createFuseMap, findDevice, readFuseFile } from '../src/index'
+import {
+  describe as describePart,
+  runSteps,
+  tableImage,
+  truthTable,
+  type StepList,
+  type TruthTable,
+} from '../src/logic'
+import { boardOf, passive } from './adapter/plain-boards'
+
+/** Values of every kind, by the name of the kind. */
+const KINDS = {
+  null: null,
+  none: undefined,
+  number: -1,
+  fraction: 0.5,
+  text: 'no such thing',
+  flag: true,
+  object: {},
+  list: [],
+  buffer: new ArrayBuffer(4),
+  words: new Uint16Array(4),
+  function: () => 0,
+}
+type Kind = keyof typeof KINDS
+
+/** One argument: a good value, and the kinds of values that are good as well or mean something else than wrong use. */
+interface Argument {
+  readonly name: string
+  readonly good: unknown
+  readonly takes?: readonly Kind[]
+  /** What its messages begin with where that is not its name. */
+  readonly path?: RegExp
+  /** For options: values of each that are wrong. */
+  readonly wrong?: Readonly<Record<string, readonly unknown[]>>
+}
+
+const COUNT = [null, '8', -1, 0.5, NaN, Infinity, {}]
+const CHOICE = [null, 'no such thing', 8, {}, []]
+const TEXT = [null, 8, {}, []]
+const FLAG = [null, 'yes', 8, {}]
+const PART = [null, 8, 'no such part', {}, []]
+const ORDER = [null, 8, 'no such order', {}]
+const LIST = [null, 8, 'x', {}]
+const BYTES = [null, 8, {}, new ArrayBuffer(8)]
+const READ = { maxFuses: COUNT, maxVectors: COUNT, maxFindings: COUNT }
+const INSPECT = { ...READ, device: PART, fuseOrder: ORDER }
+const POWER = { powerUp: CHOICE }
+
+const bytes = new Uint8Array(readFileSync(new URL('../vectors/published/jesd3a-14l4.jed', import.meta.url)))
+const file = readFuseFile(bytes)
+const map = createFuseMap(8)
+const device = findDevice('14L4')!
+const { decoded: found, report } = check(bytes, { device: '14L4' })
+const decoded = found!
+const table = truthTable(decoded) as TruthTable
+const wiring = { address: [1, 2, 3, 4, 5], data: [17, 16, 15, 14] }
+const image = (tableImage(table) as { readonly bytes: Uint8Array }).bytes
+const capture = readCapture(image, wiring).capture!
+const board = boardOf(passive({ inputs: [[1, 'a']], outputs: [[2, 'a']] }))
+const steps: StepList = { steps: [{ set: { 1: 0 } }] }
+
+const aMap: Argument = { name: 'map', good: map }
+const aFile: Argument = { name: 'file', good: file }
+const anInput: Argument = { name: 'input', good: bytes, takes: ['text'] }
+const aTable: Argument = { name: 'table', good: table }
+const aPart: Argument = { name: 'decoded', good: decoded }
+const options = (wrong: Argument['wrong'], good: object = {}): Argument => ({
+  name: 'options',
+  good,
+  takes: 'to' in good || 'length' in good || 'wiring' in good ? [] : ['none', 'object'],
+  wrong: wrong!,
+})
+
+/** The arguments of every exported function; `null` for one that has none or takes everything. */
+const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
+  // fuse maps
+  createFuseMap: [
+    { name: 'length', good: 8 },
+    { name: 'fill', good: 0, takes: ['none'] },
+  ],
+  fuseMapFrom: [{ name: 'digits', good: '01' }],
+  fuseMapFromBytes: [
+    { name: 'bytes', good: new Uint8Array(1) },
+    options({ length: [...COUNT, undefined], bitOrder: CHOICE, header: COUNT }, { length: 8 }),
+  ],
+  fuseAt: [aMap, { name: 'index', good: 0 }],
+  setFuse: [aMap, { name: 'index', good: 0 }, { name: 'state', good: 0 }],
+  fuseChecksum: [aMap],
+  fuseDigits: [aMap, { name: 'first', good: 0, takes: ['none'] }, { name: 'count', good: 8, takes: ['none'] }],
+  uniformState: [aMap],
+  differingFuses: [
+    { name: 'a', good: map },
+    { name: 'b', good: map },
+    { name: 'limit', good: 8, takes: ['none', 'fraction'] },
+  ],
+  // files
+  readFuseFile: [anInput, options({ ...READ, assumedFuseCount: COUNT })],
+  writeFuseFile: [{ ...aFile, takes: ['object'] }, options({ lineEnds: CHOICE, rowLength: COUNT })],
+  rewrite: [aFile, options({ lineEnds: CHOICE, security: CHOICE })],
+  explain: [aFile],
+  isComplete: [aFile],
+  fieldAt: [aFile, { name: 'index', good: 0 }],
+  partsOf: [aFile],
+  // catalogues
+  findingCatalogue: null,
+  listDevices: null,
+  deviceFamilies: null,
+  nearestParts: [{ name: 'name', good: '16V8', takes: ['text'] }],
+  nearestWords: [
+    { name: 'word', good: 'a', takes: ['text'] },
+    { name: 'known', good: ['a'], takes: ['list'] },
+  ],
+  findDevice: [{ name: 'name', good: '16V8', takes: ['text'] }],
+  candidatesFor: [{ name: 'size', good: { fuseCount: 448, pinCount: null } }],
+  fuseOrders: [{ name: 'part', good: '82S100', takes: ['text'] }],
+  deviceInOrder: [
+    { name: 'part', good: '82S100' },
+    { name: 'order', good: 'term-by-term' },
+  ],
+  deviceErrors: null,
+  readDevice: [{ name: 'data', good: device }],
+  // jobs
+  inspect: [anInput, options(INSPECT)],
+  check: [anInput, options({ ...INSPECT, vectors: BYTES, name: TEXT, vectorsName: TEXT })],
+  verify: [anInput, options({ ...INSPECT, vectors: BYTES, name: TEXT, vectorsName: TEXT })],
+  simulate: [
+    { name: 'file', good: file },
+    options(
+      {
+        device: PART,
+        fuseOrder: ORDER,
+        vectors: BYTES,
+        x: ['0', 2, {}],
+        registers: CHOICE,
+        order: CHOICE,
+      },
+      { device: '14L4' },
+    ),
+  ],
+  compare: [
+    { ...anInput, name: 'intended' },
+    { ...anInput, name: 'readback' },
+    options({
+      ...INSPECT,
+      ...POWER,
+      otherDevice: PART,
+      otherPowerUp: CHOICE,
+      pins: [null, 8, [], { x: 1 }, { 1: 0 }],
+      dontCare: [...LIST, [null], [{ x: 0 }], [{ 1: 2 }]],
+      maxNodes: COUNT,
+      maxStates: COUNT,
+      maxDifferences: COUNT,
+      name: TEXT,
+      otherName: TEXT,
+    }),
+  ],
+  compareReadings: [{ name: 'reads', good: [bytes, bytes] }, options({ device: PART, names: [...LIST, [8]] })],
+  retarget: [anInput, options({ ...POWER, device: PART, to: [...PART, undefined], name: TEXT }, { to: '16V8' })],
+  // logic
+  createDiagrams: [{ name: 'variableCount', good: 2 }, options({ maxNodes: COUNT })],
+  withinLimit: [{ name: 'work', good: () => 0, takes: ['function'] }],
+  NodeLimitError: null,
+  expressionText: [
+    { name: 'logic', good: decoded.logic },
+    { name: 'expression', good: decoded.logic!.cells[0]!.value },
+  ],
+  decode: [
+    { name: 'device', good: device },
+    { name: 'fuses', good: file.fuses },
+  ],
+  roleOf: [aPart, { name: 'fuse', good: 0 }],
+  describe: [aPart],
+  analyse: [{ name: 'logic', good: decoded.logic }, options({ maxNodes: COUNT })],
+  truthTable: [
+    aPart,
+    options({
+      inputs: [...LIST, [99], [1, 1], ['1']],
+      outputs: [...LIST, [99], [17, 17]],
+      held: [null, 8, [], { 99: 0 }, { 1: 2 }],
+      maxInputs: COUNT,
+    }),
+  ],
+  levelInTable: [aTable, { name: 'output', good: 0 }, { name: 'row', good: 0 }],
+  compareTables: [
+    { name: 'intended', good: table },
+    { name: 'other', good: table },
+    options({ ignore: LIST, ignoreByOutput: [...LIST, [8]], maxRows: COUNT, describe: FLAG }),
+  ],
+  tableCsv: [aTable],
+  tableImage: [aTable, options({ off: ['0', 2, {}] })],
+  runSteps: [
+    aPart,
+    { name: 'stepList', good: steps, path: /^(stepList |steps |\d+: no such entry)/ },
+    options({ maxSteps: COUNT }),
+  ],
+  valueChangeDump: [{ name: 'run', good: runSteps(decoded, steps) }, options({ module: [...TEXT, '8', 'wire'] })],
+  verilogModule: [aPart, options({ name: [...TEXT, '8', 'wire'] })],
+  // captures
+  namedWirings: null,
+  readWiring: [{ name: 'wiring', good: wiring, path: /^wiring(\.\w+)?[: ]/ }],
+  readWiringHints: [{ name: 'hints', good: {}, takes: ['object'], path: /^wiring(\.\w+)?[: ]/ }],
+  readCapture: [
+    { name: 'image', good: image },
+    { name: 'wiring', good: wiring, path: /^wiring(\.\w+)?[: ]/ },
+  ],
+  combineCaptures: [
+    { name: 'up', good: [capture] },
+    { name: 'down', good: [], takes: ['none', 'list'] },
+  ],
+  tableOddities: [aTable, { name: 'judged', good: undefined, takes: ['none'] }],
+  compareCapture: [
+    { name: 'capture', good: capture },
+    { name: 'expected', good: table },
+    options({ off: [...LIST, [8]], maxRows: COUNT, describe: FLAG }),
+  ],
+  findWiring: [
+    { name: 'capture', good: table },
+    { name: 'reference', good: table },
+    options({
+      inversions: CHOICE,
+      maxSteps: COUNT,
+      maxInputs: COUNT,
+      maxWirings: COUNT,
+      known: LIST,
+      nearest: FLAG,
+    }),
+  ],
+  examineCapture: [
+    { name: 'images', good: image },
+    options(
+      {
+        against: BYTES,
+        device: PART,
+        fuseOrder: ORDER,
+        names: [8, {}, [8]],
+        downNames: [8, {}, [8]],
+        againstName: TEXT,
+        maxRows: COUNT,
+        maxFindings: COUNT,
+        down: [8, {}, [8]],
+        pullUp: BYTES,
+        pullDown: BYTES,
+        searchOptions: [null, 8, { maxSteps: -1 }],
+      },
+      { wiring },
+    ),
+  ],
+  // boards
+  examineAdapter: [
+    { name: 'board', good: board },
+    options({
+      against: [...LIST, { file: 8 }, { image }, { table: {} }, { board: {} }],
+      off: CHOICE,
+      maxInputs: COUNT,
+      maxSteps: COUNT,
+      maxFindings: COUNT,
+      faults: FLAG,
+      name: TEXT,
+    }),
+  ],
+  adapterTable: [{ name: 'board', good: board }, options({ maxInputs: COUNT, maxSteps: COUNT })],
+  // reports
+  VERDICT_WORDS: null,
+  renderFinding: [{ name: 'finding', good: report.findings[0] }],
+  renderReport: [{ name: 'report', good: report }],
+  renderDescription: [
+    { name: 'description', good: describePart(decoded) },
+    { name: 'report', good: report },
+  ],
+  renderDevice: [{ name: 'device', good: device }],
+  renderDevices: [{ name: 'families', good: [{ title: 'one', devices: [device] }], takes: ['list'] }],
+  renderComparison: [{ name: 'comparison', good: compare(bytes, bytes) }],
+  renderTable: [aTable],
+  renderSequence: [{ name: 'run', good: runSteps(decoded, steps) }],
+  renderReadings: [{ name: 'report', good: compareReadings([bytes, bytes]) }],
+  renderCapture: [{ name: 'report', good: examineCapture(image, { wiring }) }],
+  renderAdapter: [{ name: 'report', good: examineAdapter(board) }],
+}
+
+const entries = import.meta.glob('../src/*.ts', { eager: true }) as Readonly<Record<string, Record<string, unknown>>>
+const exported = Object.assign({}, ...Object.values(entries)) as Readonly<Record<string, unknown>>
+
+test('every exported value is listed here', () => {
+  expect(Object.keys(exported).sort()).toEqual(Object.keys(CALLS).sort())
+})
+
+/** What calling gave: what is wrong with it, or null where it was refused as it should be. */
+function complaint(name: string, args: readonly unknown[], path: RegExp): string | null {
+  try {
+    ;(exported[name] as (...given: readonly unknown[]) => unknown)(...args)
+    return 'was taken'
+  } catch (error) {
+    if (!(error instanceof TypeError || error instanceof RangeError)) return `threw ${String(error)}`
+    return path.test(error.message) ? null : `said “${error.message}”`
+  }
+}
+
+describe.each(Object.entries(CALLS).flatMap(([name, args]) => (args ? [{ name, args }] : [])))(
+  '$name',
+  ({ name, args }) => {
+    const good = args.map((argument) => argument.good)
+    const withOne = (at: number, value: unknown): unknown[] => good.map((each, i) => (i === at ? value : each))
+
+    test('takes what is right', () => {
+      expect(() => (exported[name] as (...given: readonly unknown[]) => unknown)(...good)).not.toThrow()
+    })
+
+    test.each(args.map((argument, at) => ({ ...argument, at })))(
+      'refuses other kinds of values as $name',
+      ({ name: argument, takes = [], path = new RegExp(`^${argument}\\b`), at }) => {
+        const kinds = (Object.keys(KINDS) as Kind[]).filter((kind) => !takes.includes(kind))
+        const complaints = kinds.flatMap((kind) => {
+          const found = complaint(name, withOne(at, KINDS[kind]), path)
+          return found === null ? [] : [`${kind} ${found}`]
+        })
+        expect(complaints).toEqual([])
+      },
+    )
+
+    test.each(args.flatMap((argument, at) => (argument.wrong ? [{ ...argument, wrong: argument.wrong, at }] : [])))(
+      'refuses wrong options, and unknown ones with the nearest',
+      ({ good: given, wrong, at }) => {
+        const complaints = Object.entries(wrong).flatMap(([option, values]) => {
+          const path = new RegExp(`^options\\.${option}\\b`)
+          // One letter too many at the end is nearest to the option itself.
+          const unknown = complaint(
+            name,
+            withOne(at, { ...(given as object), [`${option}q`]: 1 }),
+            new RegExp(`^options\\.${option}q: .*\\b${option}\\b`),
+          )
+          return [
+            ...(unknown === null ? [] : [`${option}q ${unknown}`]),
+            ...values.flatMap((value) => {
+              const found = complaint(name, withOne(at, { ...(given as object), [option]: value }), path)
+              return found === null ? [] : [`${option} = ${String(value)} ${found}`]
+            }),
+          ]
+        })
+        expect(complaints).toEqual([])
+      },
+    )
+  },
+)
