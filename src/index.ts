@@ -10,13 +10,15 @@ export {
   uniformState,
 } from './fuses/fuse-map'
 export type { Bit, FuseMap, RawBytes } from './fuses/fuse-map'
-export { findingCatalogue } from './findings/catalogue'
+export { findingCatalogue, findingWords, type FindingCode, type FindingDataOf } from './findings/catalogue'
 export type {
   Catalogue,
   CatalogueEntry,
   Finding,
   FindingCounts,
+  FindingData,
   FindingList,
+  FindingWords,
   Position,
   Severity,
   Verdict,

@@ -29,7 +29,7 @@ export interface Explanation {
   readonly findings: FindingList
 }
 
-type Explaining = FindingCollector<keyof typeof EXPLANATION_FINDINGS>
+type Explaining = FindingCollector<typeof EXPLANATION_FINDINGS>
 
 /** Most findings of explaining: each code is raised once. */
 const MAX_EXPLANATIONS = 16
@@ -147,7 +147,8 @@ function fittingCauses(
   const span = { start: frame.start ?? 0, end: frame.end! + 1 }
   const computed = sumBytes(bytes, span)
   const change = ((stated - computed) << 16) >> 16
-  if (frame.start !== null) return { causes: causesOf(bytes, span, { stated, digits: text.length, computed }), change }
+  if (frame.start !== null)
+    return { causes: causesOf(bytes, span, { stated, digits: text.length, computed }), change }
   // Without STX the sum has no beginning; what it would be with one before the first byte can be told.
   const words =
     change === 2

@@ -29,7 +29,7 @@ export interface CaptureReading {
   readonly findings: FindingList
 }
 
-export type CaptureCollector = FindingCollector<keyof typeof CAPTURE_FINDINGS>
+export type CaptureCollector = FindingCollector<typeof CAPTURE_FINDINGS>
 
 /**
  * Reads an image under a wiring. Row r of the table holds what the outputs gave when input k was bit k of r, in

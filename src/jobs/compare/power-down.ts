@@ -36,7 +36,7 @@ export function withPowerDown(
     return withRemark(result, {
       code: 'compare/power-down-one-sided',
       place: {},
-      parameters: { pin, side: first === null ? 'intended map' : 'read-back', state: (first ?? second)! },
+      data: { pin, side: first === null ? 'intended map' : 'read-back', state: (first ?? second)! },
     })
   if (!usesPin(a, pin) && !usesPin(b, pin)) return result
   const { first: fuse } = blockOf(a.device, 'power-down')!
@@ -56,7 +56,7 @@ export function withPowerDown(
     {
       code: 'compare/power-down-differs',
       place: { fuse },
-      parameters: { pin, fuse, intended: first, readback: second },
+      data: { pin, fuse, intended: first, readback: second },
     },
   )
 }
