@@ -15,7 +15,7 @@ const bytesOf = (content: Uint8Array | string): Uint8Array =>
   typeof content === 'string' ? new TextEncoder().encode(content) : content
 
 /** One call of the program. Names that begin with `locked` can be neither read nor written; `./NAME` is NAME too. */
-export function callProgram(args: readonly string[], files: Files): Ran {
+export function callProgram(args: readonly string[], files: Files, more: Partial<Host> = {}): Ran {
   let out = ''
   let err = ''
   const written = new Map<string, Uint8Array>()
@@ -36,6 +36,7 @@ export function callProgram(args: readonly string[], files: Files): Ran {
     same: (a, b) => plain(a) === plain(b) && plain(a) in files,
     out: (text) => void (out += text),
     err: (text) => void (err += text),
+    ...more,
   }
   return { code: run(args, host), out, err, written }
 }

@@ -1,6 +1,6 @@
 /** `check`: one report a file. */
 import { renderReport, verify, type Report } from '../index'
-import { cannotRead, deviceOption, printJson, readOrStop, text, Usage, type Call } from './call'
+import { cannotRead, deviceOption, printJson, readOrStop, text, textOptions, Usage, type Call } from './call'
 import { withRemedies } from './remedies'
 
 export function check(call: Call): number {
@@ -21,7 +21,8 @@ export function check(call: Call): number {
     reports.push(verify(bytes, { ...device, ...vectors, name }))
   }
   const unread = files.length - reports.length
-  if (!call.options['json']) host.out(reports.map((report) => renderReport(withRemedies(report))).join('\n'))
+  if (!call.options['json'])
+    host.out(reports.map((report) => renderReport(withRemedies(report), textOptions(call))).join('\n'))
   else if (files.length > 1 || unread === 0) printJson(host, files.length > 1 ? reports : reports[0])
   if (unread > 0) return 2
   const failing = call.options['strict'] ? ['fail', 'caution'] : ['fail']

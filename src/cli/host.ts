@@ -34,6 +34,10 @@ export interface Host {
   same(a: string, b: string): boolean
   out(text: string): void
   err(text: string): void
+  /** Columns of the terminal; undefined where the output goes elsewhere. */
+  columns?(): number | undefined
+  /** Value of a variable of the environment. */
+  setting?(name: string): string | undefined
 }
 
 /** An error with a code in the manner of Node. */
@@ -145,4 +149,6 @@ export const nodeHost: Host = {
   same: isSame,
   out: (text) => writeBytes(1, new TextEncoder().encode(text)),
   err: (text) => writeBytes(2, new TextEncoder().encode(text)),
+  columns: () => process.stdout.columns,
+  setting: (name) => process.env[name],
 }

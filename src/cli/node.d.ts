@@ -47,4 +47,6 @@ declare const process: {
   readonly argv: readonly string[]
   readonly pid: number
   exitCode: number | undefined
+  readonly stdout: { readonly columns?: number }
+  readonly env: Readonly<Record<string, string | undefined>>
 }

@@ -4,11 +4,11 @@ import type { Finding } from '../findings/finding'
 const WIDTH = 100
 
 /** Breaks text at blanks; every line after the first is indented. */
-export function wrapText(text: string, indent: number): string {
+export function wrapText(text: string, indent: number, width = WIDTH): string {
   const lines: string[] = []
   let line = ''
   for (const word of text.split(' ')) {
-    if (line && indent + line.length + 1 + word.length > WIDTH) {
+    if (line && indent + line.length + 1 + word.length > width) {
       lines.push(line)
       line = word
     } else line = line ? `${line} ${word}` : word
@@ -32,19 +32,28 @@ export function findingLines(findings: readonly Finding[]): string[] {
   const more = findings.length - shown.length
   return findings.length === 0
     ? []
-    : ['', ...shown.map(renderFinding), ...(more ? [`  and ${more} more; the JSON document lists them`] : [])]
+    : [
+        '',
+        ...shown.map((finding) => renderFinding(finding)),
+        ...(more ? [`  and ${more} more; the JSON document lists them`] : []),
+      ]
 }
 
 /** One finding: severity, place, what it is, what to do. */
-export function renderFinding(finding: Finding): string {
-  const { position, fuse, pin, vector, side } = finding
-  const place = [
+export function renderFinding(finding: Finding, width = WIDTH): string {
+  const place = placeOf(finding)
+  const head = wrapText(`${finding.message} [${finding.code}]`, 11, width)
+  const advice = wrapText(`${place ? `At ${place}. ` : ''}${finding.hint}`, 11, width)
+  return `  ${finding.severity.padEnd(8)} ${head}\n           ${advice}`
+}
+
+/** Where a finding lies, in words; empty where it is about the whole. */
+export function placeOf({ position, fuse, vector, pin, side }: Finding): string {
+  return [
     ...(side === undefined ? [] : [side === 'intended' ? 'the intended file' : 'the read-back']),
     ...(position ? [`line ${position.line}, column ${position.column} (byte ${position.offset})`] : []),
     ...(fuse === undefined ? [] : [`fuse ${fuse}`]),
     ...(vector === undefined ? [] : [`vector ${vector}`]),
     ...(pin === undefined ? [] : [`pin ${pin}`]),
   ].join(', ')
-  const head = wrapText(`${finding.message} [${finding.code}]`, 11)
-  return `  ${finding.severity.padEnd(8)} ${head}\n           ${wrapText(`${place ? `At ${place}. ` : ''}${finding.hint}`, 11)}`
 }
