@@ -256,6 +256,10 @@ function patternRemark(pattern: Pattern): Remark {
       const { index, state, count } = pattern
       return remark(`readback/${pattern.kind}`, { index, state, count })
     }
+    case 'alike-from-row': {
+      const { index, fuse, state, count } = pattern
+      return remark('readback/alike-from-row', { index, fuse, state, count }, { fuse })
+    }
     default:
       return remark(`readback/${pattern.kind}`, {})
   }
@@ -306,7 +310,8 @@ function logicRemarks(
     logic.outputs.filter((output) => output.relation === relation).map(({ pin }) => pin)
   const different = pinsWhere('different')
   if (different.length > 0) remarks.push(differentRemark(different))
-  for (const { pin, reason, side } of logic.outputs) {
+  for (const { pin, relation, opposite, reason, side } of logic.outputs) {
+    if (relation === 'different' && opposite) remarks.push(remark('compare/opposite-level', { pin }, { pin }))
     if (reason) remarks.push(remark('compare/undecided', { pin, reason: WHY[reason] }, { pin }))
     if (side !== 'both' && reason !== 'undefined-cell')
       remarks.push(

@@ -49,7 +49,13 @@ export function withPowerDown(
       relation: different.length > 0 ? 'different' : 'undecided',
       logic: result.logic && { ...result.logic, outputs },
       remarks: [
-        ...result.remarks.filter(({ code }) => code !== 'compare/different'),
+        ...result.remarks.filter(
+          ({ code, place }) =>
+            code !== 'compare/different' &&
+            !(
+              code === 'compare/opposite-level' && outputs.some((output) => output.pin === place.pin && hangs(output))
+            ),
+        ),
         ...(different.length > 0 ? [differentRemark(different)] : []),
       ],
     },
@@ -71,7 +77,7 @@ function hangsOn({ logic }: Decoded, output: ComparedOutput, pin: number): boole
 }
 
 /** An output that the pin has a part in. */
-function opened(output: ComparedOutput): ComparedOutput {
+function opened({ opposite: _, ...output }: ComparedOutput): ComparedOutput {
   return {
     ...output,
     relation: 'undecided',
