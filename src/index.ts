@@ -12,13 +12,15 @@ export {
 export type { Bit, FuseMap, RawBytes } from './fuses/fuse-map'
 export type { SavedBytes } from './fuses/saved-bytes'
 export { nearestWords } from './arguments/nearest'
-export { findingCatalogue } from './findings/catalogue'
+export { findingCatalogue, findingWords, type FindingCode, type FindingDataOf } from './findings/catalogue'
 export type {
   Catalogue,
   CatalogueEntry,
   Finding,
   FindingCounts,
+  FindingData,
   FindingList,
+  FindingWords,
   Position,
   Severity,
   Verdict,

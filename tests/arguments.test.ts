@@ -113,6 +113,10 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   partsOf: [aFile],
   // catalogues
   findingCatalogue: null,
+  findingWords: [
+    { name: 'code', good: 'file/cut-short' },
+    { name: 'data', good: { where: '' }, takes: ['object'] },
+  ],
   listDevices: null,
   deviceFamilies: null,
   nearestParts: [{ name: 'name', good: '16V8', takes: ['text'] }],
@@ -271,8 +275,14 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   adapterTable: [{ name: 'board', good: board }, options({ maxInputs: COUNT, maxSteps: COUNT })],
   // reports
   VERDICT_WORDS: null,
-  renderFinding: [{ name: 'finding', good: report.findings[0] }],
-  renderReport: [{ name: 'report', good: report }],
+  renderFinding: [
+    { name: 'finding', good: report.findings[0] },
+    { name: 'width', good: 80, takes: ['none'] },
+  ],
+  renderReport: [
+    { name: 'report', good: report },
+    options({ width: COUNT, all: FLAG, ascii: FLAG, more: TEXT }),
+  ],
   renderDescription: [
     { name: 'description', good: describePart(decoded) },
     { name: 'report', good: report },
@@ -280,7 +290,7 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   renderDevice: [{ name: 'device', good: device }],
   renderDevices: [{ name: 'families', good: [{ title: 'one', devices: [device] }], takes: ['list'] }],
   renderComparison: [{ name: 'comparison', good: compare(bytes, bytes) }],
-  renderTable: [aTable],
+  renderTable: [aTable, options({ maxRows: COUNT })],
   renderSequence: [{ name: 'run', good: runSteps(decoded, steps) }],
   renderReadings: [{ name: 'report', good: compareReadings([bytes, bytes]) }],
   renderCapture: [{ name: 'report', good: examineCapture(image, { wiring }) }],

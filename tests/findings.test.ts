@@ -13,7 +13,23 @@ import { fileURLToPath } from 'node:url'
 import { describe, expect, test } from 'vitest'
 import { examineAdapter, type AdapterReport, type Board, type BoardPart } from '../src/board'
 import { examineCapture, type CaptureOptions, type CaptureReport } from '../src/capture'
-import { compare, compareReadings, findingCatalogue, verify, type CompareOptions, type Comparison, type Finding, type ReadingsReport, type Report, type Severity, type Verdict, type VerifyOptions } from '../src/index'
+import {
+  compare,
+  compareReadings,
+  findingCatalogue,
+  findingWords,
+  verify,
+  type CatalogueEntry,
+  type CompareOptions,
+  type Comparison,
+  type Finding,
+  type FindingDataOf,
+  type ReadingsReport,
+  type Report,
+  type Severity,
+  type Verdict,
+  type VerifyOptions,
+} from '../src/index'
 
 const DIRECTORY = fileURLToPath(new URL('../vectors/findings/', import.meta.url))
 
@@ -73,7 +89,7 @@ const namesWith = (ending: string): string[] =>
     .sort()
 
 const CASES = namesWith('.json').map(readCase)
-const CATALOGUE = findingCatalogue()
+const CATALOGUE: Readonly<Record<string, CatalogueEntry>> = findingCatalogue()
 
 function runCase({
   bytes,
@@ -234,6 +250,22 @@ describe('each listed finding', () => {
     ).toEqual([])
   })
 
+  test('can be made again from its code and its data alone, also after a trip through JSON', () => {
+    for (const { name, finding } of LISTED) {
+      const { code, data } = JSON.parse(JSON.stringify(finding)) as Finding
+      const { message, hint, clause } = finding
+      expect({ name, ...findingWords(code, data) }).toEqual({ name, message, hint, clause })
+    }
+  })
+
+  test('has data under exactly the names that stand in braces in its wording', () => {
+    for (const { finding } of LISTED) {
+      const { message, hint, clause } = CATALOGUE[finding.code]!
+      const names = [...(message + hint + clause).matchAll(/\{(\w+)/g)].map(([, name]) => name)
+      expect([finding.code, ...Object.keys(finding.data).sort()]).toEqual([finding.code, ...new Set(names.sort())])
+    }
+  })
+
   test('has the severity of the catalogue, and the verdict follows from the severities', () => {
     for (const { finding } of LISTED) expect(finding.severity).toBe(CATALOGUE[finding.code]!.severity)
     for (const given of CASES) {
@@ -255,6 +287,23 @@ test('every entry of the catalogue has a severity, a message, a hint and a claus
     expect(['error', 'warning', 'note']).toContain(severity)
     for (const text of [message, hint, clause]) expect({ code, text: text.trim() }).not.toEqual({ code, text: '' })
   }
+})
+
+test('the types know the data of each code: a name less, one more or a misspelt one does not compile', () => {
+  const sum: FindingDataOf<'compare/equal-sums'> = { sum: '40AA' }
+  // @ts-expect-error: a name of the wording is missing
+  const less: FindingDataOf<'compare/equal-sums'> = {}
+  // @ts-expect-error: a misspelt name
+  const misspelt: FindingDataOf<'compare/equal-sums'> = { som: '40AA' }
+  // @ts-expect-error: what is counted is a number
+  const counted: FindingDataOf<'compare/dont-care'> = { count: '3' }
+  // @ts-expect-error: this wording asks for nothing
+  const none: FindingDataOf<'readback/signature-only'> = { count: 3 }
+  expect([sum, less, misspelt, counted, none]).toHaveLength(5)
+  expect(findingWords('compare/equal-sums', sum).message).toBe(
+    'The maps differ although their fuse checksums are equal (40AA).',
+  )
+  expect(() => findingWords('compare/no-such-code' as 'compare/loops', {})).toThrow(RangeError)
 })
 
 /** 448 fuses, fuse 0 alone in state 1 (fuse checksum 0001), no transmission checksum computed: one note. */

@@ -136,6 +136,7 @@ test('the document of run is what its steps give', () => {
   const { decoded, report } = check(fileOf(shown.file), { name: shown.file })
   expect(plain(runSteps(decoded!, JSON.parse(steps)))).toEqual(shown.run)
   expect([report.verdict, plain(report.candidates)]).toEqual([shown.verdict, shown.candidates])
+  expect(plain(report.findings)).toEqual(shown.findings)
 })
 
 test('the steps of the README give the table that stands below them', () => {

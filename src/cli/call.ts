@@ -1,7 +1,17 @@
 /** One call of the program, and what every command does with its arguments, files and output. */
 import { TextDecoder } from 'node:util'
-import { deviceErrors, deviceInOrder, findDevice, fuseOrders, listDevices, nearestParts, readDevice, type Device, type Verdict } from '../index'
-import { VERDICT_WORDS } from '../report'
+import {
+  deviceErrors,
+  deviceInOrder,
+  findDevice,
+  fuseOrders,
+  listDevices,
+  nearestParts,
+  readDevice,
+  type Device,
+  type Verdict,
+} from '../index'
+import { VERDICT_WORDS, type TextOptions } from '../report'
 import { meantHint } from './nearest'
 import { Usage, type Session } from './session'
 
@@ -25,6 +35,23 @@ export function choice<T extends string>(call: Call, name: string, allowed: read
   if (value !== undefined && !(allowed as readonly string[]).includes(value))
     throw new Usage(`--${name} is ${allowed.join(' or ')}, not ${value}`)
   return value as T | undefined
+}
+
+/** How texts are laid out for the terminal of this call. */
+export function textOptions({ options, host }: Call): TextOptions {
+  return {
+    width: host.columns?.(),
+    all: options['all'] === true,
+    ascii: options['ascii'] === true || lacksSigns(host),
+    more: '--all shows them',
+  }
+}
+
+/** True at a terminal whose locale says that it shows another encoding than UTF-8. */
+function lacksSigns(host: Session): boolean {
+  const setting = (name: string): string => host.setting?.(name) ?? ''
+  const locale = setting('LC_ALL') || setting('LC_CTYPE') || setting('LANG')
+  return host.columns?.() !== undefined && locale !== '' && !/utf-?8/i.test(locale)
 }
 
 /** The part that an option names or holds. */

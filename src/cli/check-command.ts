@@ -1,7 +1,17 @@
 /** `check`: one report a file, and of many files an overview. */
 import { check as checkFile } from '../index'
 import { renderReport } from '../report'
-import { cannotRead, deviceOption, printJson, readOrStop, readReason, text, Usage, type Call } from './call'
+import {
+  cannotRead,
+  deviceOption,
+  printJson,
+  readOrStop,
+  readReason,
+  text,
+  textOptions,
+  Usage,
+  type Call,
+} from './call'
 import { renderOverview, type UnreadFile } from './check-overview'
 import type { CheckedFile } from './equal-maps'
 import { namedFiles } from './file-names'
@@ -17,7 +27,7 @@ export function check(call: Call): number {
   if (options['json']) {
     if (many || unread.length === 0) printJson(host, many ? reports : reports[0])
   } else if (many && !options['all']) host.out(renderOverview(files, unread))
-  else host.out(reports.map((report) => renderReport(withRemedies(report))).join('\n'))
+  else host.out(reports.map((report) => renderReport(withRemedies(report), textOptions(call))).join('\n'))
   if (unread.length > 0) return 2
   const failing = options['strict'] ? ['fail', 'caution'] : ['fail']
   return reports.some(({ verdict }) => failing.includes(verdict)) ? 1 : 0

@@ -42,6 +42,7 @@ export const OPTIONS: Readonly<Record<string, OptionEntry>> = {
   held: { value: 'PIN=LEVEL', about: 'pins that keep a level and are no column, a list such as 19=0,2=1' },
   table: { about: 'prints the truth table of the board instead' },
   all: { about: 'prints everything, not a screenful' },
+  ascii: { about: 'writes and, or, not for the signs of logic' },
   csv: { about: 'comma-separated values; to a file where a second name is given' },
   binary: { value: 'OUT', about: 'writes the table as the image of a memory' },
   off: { value: '0|1', about: 'what an output that is off counts as' },
@@ -92,10 +93,13 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   check: {
     files: 'FILE…|FOLDER…',
     about: 'reads, checks both checksums, finds the part, runs the test vectors',
-    takes: [...DEVICE, 'vectors', 'all'],
+    takes: [...DEVICE, 'vectors', 'all', 'ascii'],
     example: {
       call: 'check tide-gauge-16v8.jed',
-      output: ['tide-gauge-16v8.jed: pass (nothing speaks against it)'],
+      output: [
+        'tide-gauge-16v8.jed: pass (nothing speaks against it): both',
+        '  checksums are right, 10 of 10 test vectors hold.',
+      ],
     },
     exits: { 0: 'every file is a pass or a caution', 1: 'a file is a fail' },
     run: check,
@@ -111,7 +115,7 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   compare: {
     files: 'INTENDED READBACK',
     about: 'differing fuses by role, and every output proved equal or told apart',
-    takes: [...DEVICE, 'other-device', 'pins', 'dont-care', 'power-up', 'other-power-up'],
+    takes: [...DEVICE, 'other-device', 'pins', 'dont-care', 'power-up', 'other-power-up', 'all', 'ascii'],
     example: {
       call: 'compare intended.jed readback.jed',
       output: ['intended.jed against readback.jed: identical: the same fuses'],

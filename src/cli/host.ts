@@ -34,8 +34,11 @@ export interface Host {
   same(a: string, b: string): boolean
   out(text: string): void
   err(text: string): void
-  /** Lines of the terminal; undefined where the output goes elsewhere. */
+  /** Lines and columns of the terminal; undefined where the output goes elsewhere. */
   rows?(): number | undefined
+  columns?(): number | undefined
+  /** Value of a variable of the environment. */
+  setting?(name: string): string | undefined
 }
 
 /** An error with a code in the manner of Node. */
@@ -148,4 +151,6 @@ export const nodeHost: Host = {
   out: (text) => writeBytes(1, new TextEncoder().encode(text)),
   err: (text) => writeBytes(2, new TextEncoder().encode(text)),
   rows: () => process.stdout.rows,
+  columns: () => process.stdout.columns,
+  setting: (name) => process.env[name],
 }

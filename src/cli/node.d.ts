@@ -47,5 +47,6 @@ declare const process: {
   readonly argv: readonly string[]
   readonly pid: number
   exitCode: number | undefined
-  readonly stdout: { readonly rows?: number }
+  readonly stdout: { readonly rows?: number; readonly columns?: number }
+  readonly env: Readonly<Record<string, string | undefined>>
 }

@@ -36,7 +36,7 @@ import {
 } from './device'
 import { fuseOrders } from './fuse-orders'
 
-export type DeviceCollector = FindingCollector<keyof typeof DEVICE_FINDINGS>
+export type DeviceCollector = FindingCollector<typeof DEVICE_FINDINGS>
 
 /** A row that its disable fuse takes out. `live` means that it would otherwise not be constant 0. */
 export interface DisabledRow {

@@ -6,19 +6,36 @@
  * before burning, a note everything that a careful person would want to have been told.
  * "3-A" is JEDEC Standard No. 3-A, as reproduced in programmer manuals.
  */
+import { madeBy } from '../arguments/arguments'
 import { ADAPTER_FINDINGS } from './adapter-findings'
 import { DEVICE_FINDINGS } from './device-findings'
 import { CAPTURE_FINDINGS } from './capture-findings'
 import { CLOSING } from './closing-findings'
 import { COMPARE_FINDINGS } from './compare-findings'
 import { EXPLANATION_FINDINGS } from './explanation-findings'
-import type { CatalogueEntry } from './finding'
+import { wordsOf, type CatalogueEntry, type DataOf, type FindingData, type FindingWords } from './finding'
 import { READING_FINDINGS } from './reading-findings'
 import { READINGS_FINDINGS } from './readings-findings'
 import { VECTOR_FINDINGS } from './vector-findings'
 
+type Groups = typeof READING_FINDINGS &
+  typeof EXPLANATION_FINDINGS &
+  typeof DEVICE_FINDINGS &
+  typeof VECTOR_FINDINGS &
+  typeof COMPARE_FINDINGS &
+  typeof READINGS_FINDINGS &
+  typeof CAPTURE_FINDINGS &
+  typeof ADAPTER_FINDINGS &
+  typeof CLOSING
+
+/** Every code that a finding can have. */
+export type FindingCode = keyof Groups
+
+/** The data of a finding of this code, for callers who branch on the code. */
+export type FindingDataOf<C extends FindingCode> = DataOf<Groups[C]>
+
 /** Every code of the library with its entry, for listings. */
-export function findingCatalogue(): Readonly<Record<string, CatalogueEntry>> {
+export function findingCatalogue(): Readonly<Record<FindingCode, CatalogueEntry>> {
   return {
     ...READING_FINDINGS,
     ...EXPLANATION_FINDINGS,
@@ -30,4 +47,17 @@ export function findingCatalogue(): Readonly<Record<string, CatalogueEntry>> {
     ...ADAPTER_FINDINGS,
     ...CLOSING,
   }
+}
+
+/**
+ * Message, hint and clause of a finding, from its code and data alone; what data lack stays in braces.
+ *
+ * @throws RangeError for a code that the catalogue does not have
+ * @example findingWords('compare/equal-sums', { sum: '40AA' }).hint // 'Equal checksums do not prove equal maps.'
+ */
+export function findingWords(code: FindingCode, data: FindingData): FindingWords {
+  madeBy(data, 'data', { keys: [], maker: 'the data of a finding' })
+  const catalogue = findingCatalogue()
+  if (!Object.hasOwn(catalogue, code)) throw new RangeError(`code: no finding is named ${code}`)
+  return wordsOf(catalogue[code], data)
 }

@@ -18,6 +18,12 @@ export const COMPARE_FINDINGS = {
     hint: 'Do not take one for the other; each difference is shown with a case in which it is seen.',
     clause: PROOF,
   },
+  'compare/opposite-level': {
+    severity: 'note',
+    message: 'Pin {pin} always shows the opposite level.',
+    hint: 'Look at the polarity fuse of that output, and at an inverter on the board.',
+    clause: PROOF,
+  },
   'compare/fuses-differ': {
     severity: 'error',
     message: '{count:fuse differs|fuses differ}; what that does to the logic was not examined.',
@@ -176,6 +182,13 @@ export const COMPARE_FINDINGS = {
     severity: 'warning',
     message: 'All {count} differences lie in row {index} and read {state}.',
     hint: 'A contact, or a row of the chip: clean, read again, compare both reads.',
+    clause: BARE,
+  },
+  'readback/alike-from-row': {
+    severity: 'warning',
+    message:
+      'From fuse {fuse} in row {index} on, the array of the read-back is all {state}; {count:fuse is|fuses are} wrong.',
+    hint: 'Read again and compare both reads: reading may have stopped there, or an address line does not work.',
     clause: BARE,
   },
 } as const satisfies Catalogue

@@ -3,6 +3,7 @@
  * Fields come first, text is made from them in one place, and callers branch on `code`, never on `message`.
  */
 
+import type { FindingCode } from './catalogue'
 import { CLOSING } from './closing-findings'
 
 /** `error`: do not burn. `warning`: look before you burn. `note`: worth knowing. */
@@ -15,14 +16,18 @@ export interface Position {
   readonly column: number
 }
 
+/** The parameters of a finding, by the names that stand in braces in its wording. */
+export type FindingData = Readonly<Record<string, string | number>>
+
 /**
- * One finding. `pin` is always the number on the DIP package; `fuse` counts from 0; `vector` is the vector's own
- * number.
+ * One finding: a code and its data, from which `findingWords` makes message, hint and clause. `pin` is always the
+ * number on the DIP package; `fuse` counts from 0; `vector` is the vector's own number.
  */
 export interface Finding {
-  readonly code: string
+  readonly code: FindingCode
   readonly severity: Severity
   readonly message: string
+  readonly data: FindingData
   readonly position?: Position
   readonly fuse?: number
   readonly pin?: number
@@ -67,11 +72,40 @@ export interface FindingList {
   readonly counts: FindingCounts
 }
 
-export type Parameters = Readonly<Record<string, string | number>>
+/** Names of `{name}` in a text. */
+type PlainNames<Text extends string> = Text extends `${string}{${infer Inside}}${infer Rest}`
+  ? (Inside extends `${string}:${string}` ? never : Inside) | PlainNames<Rest>
+  : never
+
+/** Names of `{name:one|many}` in a text: counts. */
+type CountNames<Text extends string> = Text extends `${string}{${infer Inside}}${infer Rest}`
+  ? (Inside extends `${infer Name}:${string}` ? Name : never) | CountNames<Rest>
+  : never
+
+type TextsOf<E extends CatalogueEntry> = E['message'] | E['hint'] | E['clause']
+
+/** The data that the wording of an entry asks for: no name less, and none misspelt. */
+export type DataOf<E extends CatalogueEntry> = [PlainNames<TextsOf<E>> | CountNames<TextsOf<E>>] extends [never]
+  ? Readonly<Record<string, never>>
+  : Readonly<Record<PlainNames<TextsOf<E>>, string | number>> & Readonly<Record<CountNames<TextsOf<E>>, number>>
+
+/** The data of each code of a group. */
+export type DataByCode<C extends Catalogue> = { readonly [K in keyof C]: DataOf<C[K]> }
+
+/** Where a code is one of several: data that suit each of them. */
+export type DataOfEach<Data> = (Data extends unknown ? (data: Data) => void : never) extends (data: infer All) => void
+  ? All
+  : never
+
+/** Codes whose wording asks for no data. */
+type BareCode<C extends Catalogue> = {
+  [K in keyof C]: DataOf<C[K]> extends Readonly<Record<string, never>> ? K : never
+}[keyof C]
 
 /** Collects findings of one catalogue group, at most `limit` of each severity; surplus ones are only counted. */
-export interface FindingCollector<Code extends string> {
-  add(code: Code, place?: Place, parameters?: Parameters): void
+export interface FindingCollector<C extends Catalogue> {
+  add(code: BareCode<C>, place?: Place): void
+  add<K extends keyof C>(code: K, place: Place, data: DataOfEach<DataByCode<C>[K]>): void
   /** Everything collected so far, with a closing entry where some is not listed; positions are computed here, once. */
   list(): FindingList
 }
@@ -88,19 +122,20 @@ const SEVERITIES: readonly Severity[] = ['error', 'warning', 'note']
 export function collectFindings<C extends Catalogue>(
   catalogue: C,
   options: { readonly limit: number; readonly locate?: Locate },
-): FindingCollector<keyof C & string> {
-  const kept: { code: keyof C & string; place: Place; parameters: Parameters }[] = []
+): FindingCollector<C> {
+  const kept: { code: FindingCode; place: Place; data: FindingData }[] = []
   const counts = { error: 0, warning: 0, note: 0 }
   return {
-    add(code, place = {}, parameters = {}) {
-      const severity = (catalogue[code] as CatalogueEntry).severity
-      if (counts[severity]++ < options.limit) kept.push({ code, place, parameters })
+    add(code: keyof C, place: Place = {}, data: unknown = {}) {
+      const { severity } = catalogue[code] as CatalogueEntry
+      if (counts[severity]++ < options.limit)
+        kept.push({ code: code as FindingCode, place, data: data as FindingData })
     },
     list() {
       // Ascending, so that the lines of a file are counted once.
       kept.sort((a, b) => (a.place.offset ?? -1) - (b.place.offset ?? -1))
-      const findings = kept.map(({ code, place, parameters }) =>
-        makeFinding(code, catalogue[code] as CatalogueEntry, { place, parameters, locate: options.locate }),
+      const findings = kept.map(({ code, place, data }) =>
+        makeFinding(code, catalogue[code] as CatalogueEntry, { place, data, locate: options.locate }),
       )
       return { findings: withClosing(findings.sort(worstFirst), counts), counts: { ...counts } }
     },
@@ -109,28 +144,35 @@ export function collectFindings<C extends Catalogue>(
 
 /** The one constructor of findings. */
 function makeFinding(
-  code: string,
+  code: FindingCode,
   entry: CatalogueEntry,
-  given: { readonly place: Place; readonly parameters: Parameters; readonly locate: Locate | undefined },
+  given: { readonly place: Place; readonly data: FindingData; readonly locate: Locate | undefined },
 ): Finding {
   const { offset, ...place } = given.place
   return {
     code,
     severity: entry.severity,
-    message: fill(entry.message, given.parameters),
+    ...wordsOf(entry, given.data),
+    data: given.data,
     ...(offset === undefined || !given.locate ? {} : { position: given.locate(offset) }),
     ...place,
-    clause: fill(entry.clause, given.parameters),
-    hint: fill(entry.hint, given.parameters),
   }
 }
 
+/** What a finding says. */
+export type FindingWords = Pick<Finding, 'message' | 'hint' | 'clause'>
+
+/** An entry with its parameters filled in. */
+export function wordsOf({ message, hint, clause }: CatalogueEntry, data: FindingData): FindingWords {
+  return { message: fill(message, data), hint: fill(hint, data), clause: fill(clause, data) }
+}
+
 /** Fills `{name}` with a parameter, and `{name:one|many}` with a count and the word that goes with it. */
-function fill(text: string, parameters: Parameters): string {
+function fill(text: string, data: FindingData): string {
   return !text.includes('{')
     ? text
     : text.replace(/\{(\w+)(?::([^|}]*)\|([^}]*))?\}/g, (whole, name: string, one?: string, many?: string) => {
-        const value = parameters[name]
+        const value = data[name]
         if (value === undefined) return whole
         return many === undefined ? String(value) : `${value} ${value === 1 ? one : many}`
       })
@@ -171,10 +213,7 @@ function withClosing(listed: readonly Finding[], counts: FindingCounts): readonl
   const surplus = counts.error + counts.warning + counts.note - listed.length
   if (surplus === 0) return listed
   const code = 'file/more-findings'
-  return [
-    ...listed,
-    makeFinding(code, CLOSING[code], { place: {}, parameters: { surplus, ...counts }, locate: undefined }),
-  ]
+  return [...listed, makeFinding(code, CLOSING[code], { place: {}, data: { surplus, ...counts }, locate: undefined })]
 }
 
 /** The verdict on a list: `fail` with any error, else `caution` with any warning, else `pass`. */

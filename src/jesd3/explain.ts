@@ -30,7 +30,7 @@ export interface Explanation {
   readonly findings: FindingList
 }
 
-type Explaining = FindingCollector<keyof typeof EXPLANATION_FINDINGS>
+type Explaining = FindingCollector<typeof EXPLANATION_FINDINGS>
 
 /** Most findings of explaining: each code is raised once. */
 const MAX_EXPLANATIONS = 16

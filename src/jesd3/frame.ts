@@ -6,7 +6,7 @@ import type { FindingCollector } from '../findings/finding'
 import { READING_WORDS, type READING_FINDINGS } from '../findings/reading-findings'
 import { isDelimiter, STX, textOf } from './text'
 
-export type ReadingCollector = FindingCollector<keyof typeof READING_FINDINGS>
+export type ReadingCollector = FindingCollector<typeof READING_FINDINGS>
 
 /** The file as a receiver sees it: parity bits taken off where every byte carries one. */
 export interface Received {

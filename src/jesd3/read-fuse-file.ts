@@ -10,7 +10,7 @@ import { readField, scanField } from './fields'
 import { receive, receiveSum, type ReadingCollector, type Received } from './frame'
 import type { Frame, FuseFile, FuseRanges, FuseSum, ReadOptions } from './fuse-file'
 import { mergeRanges, reserve } from './fuse-lists'
-import { startReading, tally, type Limits, type Reading } from './reading'
+import { startReading, tally, type Limits, type Reading, type TalliedCode, type Tally } from './reading'
 import { checkFuseSum, checkTransmissionSum } from './sums'
 import { finishVectors } from './test-vectors'
 import { ASTERISK, ETX, isDelimiter, lineIndex, quote, SPACE, STX, textOf, toBytes } from './text'
@@ -299,9 +299,19 @@ function reportFields(reading: Reading): void {
   const { findings, bytes } = reading
   const value = reading.securityField
   if (value !== null && value !== '0') findings.add('security/requested', { offset: reading.securityAt }, { value })
-  for (const [code, { count, at }] of reading.tallies) {
-    const c = bytes[at]!
-    const character = quote(String.fromCharCode(c & 0x7f))
-    findings.add(code, { offset: at }, { count, character, hex: c.toString(16).toUpperCase().padStart(2, '0') })
-  }
+  for (const [code, { count, at }] of reading.tallies) reportTally({ code, count, at }, bytes[at]!, findings)
+}
+
+function reportTally(
+  { code, count, at }: Tally & { readonly code: TalliedCode },
+  byte: number,
+  findings: ReadingCollector,
+): void {
+  const place = { offset: at }
+  if (code === 'file/stray-start-mark') findings.add(code, place)
+  else if (code === 'file/stray-terminator' || code === 'file/blank-before-terminator')
+    findings.add(code, place, { count })
+  else if (code === 'file/control-character')
+    findings.add(code, place, { count, hex: byte.toString(16).toUpperCase().padStart(2, '0') })
+  else findings.add(code, place, { count, character: quote(String.fromCharCode(byte & 0x7f)) })
 }

@@ -25,7 +25,7 @@ export interface SumPair {
 export function explainPair(
   pair: SumPair,
   given: SummedFuses,
-  findings: FindingCollector<keyof typeof EXPLANATION_FINDINGS>,
+  findings: FindingCollector<typeof EXPLANATION_FINDINGS>,
 ): void {
   const fuse = difference(pair.fuse)
   const transmission = difference(pair.transmission)

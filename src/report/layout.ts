@@ -1,5 +1,5 @@
 /** The layout that all texts for a person share: labelled rows, findings, line breaks. */
-import { madeBy } from '../arguments/arguments'
+import { madeBy, wholeNumber } from '../arguments/arguments'
 import type { Finding } from '../findings/finding'
 
 const WIDTH = 100
@@ -33,21 +33,32 @@ export function findingLines(findings: readonly Finding[]): string[] {
   const more = findings.length - shown.length
   return findings.length === 0
     ? []
-    : ['', ...shown.map(renderFinding), ...(more ? [`  and ${more} more; the JSON document lists them`] : [])]
+    : [
+        '',
+        ...shown.map((finding) => renderFinding(finding)),
+        ...(more ? [`  and ${more} more; the JSON document lists them`] : []),
+      ]
 }
 
 const FINDING = { keys: ['code', 'severity', 'message', 'hint'], maker: 'a finding' }
 
 /** One finding: severity, place, what it is, what to do. */
-export function renderFinding(finding: Finding): string {
-  const { position, fuse, pin, vector, side } = madeBy(finding, 'finding', FINDING)
-  const place = [
+export function renderFinding(finding: Finding, width = WIDTH): string {
+  madeBy(finding, 'finding', FINDING)
+  wholeNumber(width, 'width', [1])
+  const place = placeOf(finding)
+  const head = wrapText(`${finding.message} [${finding.code}]`, 11, width)
+  const advice = wrapText(`${place ? `At ${place}. ` : ''}${finding.hint}`, 11, width)
+  return `  ${finding.severity.padEnd(8)} ${head}\n           ${advice}`
+}
+
+/** Where a finding lies, in words; empty where it is about the whole. */
+export function placeOf({ position, fuse, vector, pin, side }: Finding): string {
+  return [
     ...(side === undefined ? [] : [side === 'intended' ? 'the intended file' : 'the read-back']),
     ...(position ? [`line ${position.line}, column ${position.column} (byte ${position.offset})`] : []),
     ...(fuse === undefined ? [] : [`fuse ${fuse}`]),
     ...(vector === undefined ? [] : [`vector ${vector}`]),
     ...(pin === undefined ? [] : [`pin ${pin}`]),
   ].join(', ')
-  const head = wrapText(`${finding.message} [${finding.code}]`, 11)
-  return `  ${finding.severity.padEnd(8)} ${head}\n           ${wrapText(`${place ? `At ${place}. ` : ''}${finding.hint}`, 11)}`
 }

@@ -1,6 +1,6 @@
 /** Truth tables as text, as comma-separated values, and as the image that a memory with that content would have. */
 import type { SavedBytes } from '../fuses/saved-bytes'
-import { oneOf, optionsOf } from '../arguments/arguments'
+import { oneOf, optionsOf, wholeNumber } from '../arguments/arguments'
 import { checkedTable } from '../jobs/table/checked-table'
 import { levelInTable, type TableColumn, type TruthTable } from '../jobs/table/truth-table'
 
@@ -28,8 +28,10 @@ export interface TableTextOptions {
  *
  * @example renderTable(table, { maxRows: 16 })
  */
-export function renderTable(table: TruthTable, { maxRows = Infinity }: TableTextOptions = {}): string {
+export function renderTable(table: TruthTable, options: TableTextOptions = {}): string {
   checkedTable(table, 'table')
+  const { maxRows = Infinity } = optionsOf(options, { maxRows: true })
+  if (options.maxRows !== undefined) wholeNumber(options.maxRows, 'options.maxRows', [0])
   const names = [
     table.inputs.map((column) => columnName(column, false)),
     table.outputs.map((column) => columnName(column, true)),

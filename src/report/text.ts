@@ -1,111 +1,11 @@
-/** Reports as text for a person: one screen for a typical file, worst first. */
+/** Descriptions as text for a person. */
 import { madeBy } from '../arguments/arguments'
-import { describeReading } from '../jobs/vectors/check-vectors'
 import type { Description } from './describe'
-import { findingLines, MOST_SHOWN, renderFinding, reportRow, wrapText } from './layout'
+import { MOST_SHOWN, renderFinding, wrapText } from './layout'
+import { partWords, REPORT, VERDICT_WORDS } from './report-text'
 import type { Report } from '../jobs/check/report'
 
-/** A verdict in words for a person. */
-export const VERDICT_WORDS = {
-  pass: 'pass (nothing speaks against it)',
-  caution: 'caution (look before you burn)',
-  fail: 'fail (do not burn it)',
-} as const
-
-const REPORT = { keys: ['verdict', 'checksums', 'testVectors', 'findings', 'scope'], maker: 'what verify returned' }
 const DESCRIPTION = { keys: ['part', 'pins', 'equations', 'configuration'], maker: 'what describe returned' }
-
-/** The report on one file. */
-export function renderReport(report: Report): string {
-  madeBy(report, 'report', REPORT)
-  const rows = [
-    reportRow('part', partWords(report)),
-    reportRow('fuses', fuseWords(report)),
-    reportRow('transmission', transmissionWords(report)),
-    reportRow(
-      'protection',
-      report.security === null ? 'not stated' : report.security ? 'asked for (G1)' : 'not asked for (G0)',
-    ),
-    reportRow('test vectors', vectorWords(report)),
-    ...(report.signature
-      ? [
-          reportRow(
-            'signature',
-            report.signature.text === null
-              ? report.signature.bytes
-              : `“${report.signature.text}” (${report.signature.bytes})`,
-          ),
-        ]
-      : []),
-  ]
-  return [
-    `${report.file ?? 'file'}: ${VERDICT_WORDS[report.verdict]}`,
-    ...(report.fuseCount === null ? [] : rows),
-    ...findingLines(report.findings),
-    '',
-    reportRow('compared', report.scope.compared.join('; ') || 'nothing'),
-    reportRow('not looked at', report.scope.notExamined.join('; ')),
-    ...(report.verdict === 'fail' ? [] : [reportRow('before burning', CAUTION)]),
-    '',
-  ].join('\n')
-}
-
-const CAUTION =
-  'keep the untouched download; choose the exact maker, type and suffix; leave protection off until the machine runs; verify in a separate run.'
-
-function partWords({ device, candidates, fuseCount }: Report): string {
-  if (!device)
-    return candidates.length > 1
-      ? `one of ${candidates.join(', ')}`
-      : candidates.length
-        ? `by its size a ${candidates[0]}`
-        : 'not known'
-  const basis = {
-    size: `the only known part of ${fuseCount} fuses`,
-    choice: 'as chosen',
-    vectors: 'by its test vectors alone',
-  }[device.basis]
-  return `${device.part}${device.mode ? `, ${device.mode} mode` : ''} (${basis})`
-}
-
-function fuseWords({ fuseCount, complete, checksums: { fuse } }: Report): string {
-  if (fuse.computed === null) return 'none read'
-  if (!complete) return `${fuseCount}, not all of them known`
-  if (fuse.status === 'absent') return `${fuseCount}; no checksum stated, they sum to ${fuse.computed}`
-  return `${fuseCount}; checksum stated ${fuse.stated}, ${fuse.status === 'match' ? 'and they sum to that' : `but they sum to ${fuse.computed}`}`
-}
-
-function transmissionWords({ checksums: { transmission: sum } }: Report): string {
-  if (sum.status === 'absent')
-    return sum.computed ? `no checksum stated; the bytes sum to ${sum.computed}` : 'no checksum'
-  if (sum.status === 'not-computed') return 'checksum declared as not computed (0000)'
-  if (sum.status === 'match') return `checksum stated ${sum.stated}, and the bytes sum to that`
-  const cause = sum.explanation ? `: ${CAUSE_WORDS[sum.explanation]}` : ''
-  return `checksum stated ${sum.stated}, but the bytes sum to ${sum.computed ?? 'something else'}${cause}`
-}
-
-/** The one cause that fits, in a few words. */
-const CAUSE_WORDS = {
-  'line-ends-lf-to-crlf': 'right once LF is made CR LF',
-  'line-ends-crlf-to-lf': 'right once CR LF is made LF',
-  'line-ends-cr': 'right with other line ends',
-  'carriage-returns-lost': 'right once a few lost CR are put back',
-  'start-mark-left-out': 'right without the start mark',
-  'end-mark-left-out': 'right without the end mark',
-  'wrong-digit-count': 'right by its value',
-} as const
-
-function vectorWords({
-  testVectors: { count, passed, failed, undetermined, readings },
-  vectorsFrom,
-}: Report): string {
-  if (count === 0) return 'none run'
-  const holding = failed === 0 && readings.find((reading) => reading.failed === 0 && reading.undetermined === 0)
-  const open = holding
-    ? `${undetermined} open as they stand; all hold with ${describeReading(holding)}`
-    : `${undetermined} open`
-  return `${count} run${vectorsFrom === null ? '' : ` from ${vectorsFrom}`}: ${passed} hold, ${failed} contradicted, ${open}`
-}
 
 /** What `show` prints: pins, equations, configuration. */
 export function renderDescription(description: Description, report: Report): string {
@@ -114,7 +14,9 @@ export function renderDescription(description: Description, report: Report): str
   const grave = report.findings.filter(({ severity }) => severity !== 'note').slice(0, MOST_SHOWN.grave)
   return [
     `${report.file ?? 'file'}: ${partWords(report)}`,
-    ...(report.verdict === 'pass' ? [] : [`checked: ${VERDICT_WORDS[report.verdict]}`, ...grave.map(renderFinding)]),
+    ...(report.verdict === 'pass'
+      ? []
+      : [`checked: ${VERDICT_WORDS[report.verdict]}`, ...grave.map((finding) => renderFinding(finding))]),
     '',
     'Pins',
     ...description.pins.map(

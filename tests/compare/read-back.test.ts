@@ -305,6 +305,49 @@ describe('a stuck column or row', () => {
   })
 })
 
+describe('alike from a row on', () => {
+  /** From a fuse on all in one state; the rows of the array are 28 fuses wide, and it has nothing behind it. */
+  const from = (fuse: number, state: number): States => changed(SMALL, (copy) => copy.fill(state, fuse))
+  const wrongIn = (other: States): number[] => [...other.keys()].filter((fuse) => other[fuse] !== SMALL[fuse])
+
+  test.each([0, 1])('all %i, with the first fuse that is wrong', (state) => {
+    for (const row of [2, 5, 14]) {
+      const readback = from(row * WIDTH, state)
+      const wrong = wrongIn(readback)
+      expect(patternOf(SMALL, readback)).toEqual({
+        kind: 'alike-from-row',
+        index: row,
+        fuse: wrong[0],
+        state,
+        count: wrong.length,
+      })
+    }
+  })
+
+  test('from the middle of a row', () => {
+    const readback = from(3 * WIDTH + 14, 0)
+    expect(patternOf(SMALL, readback)).toMatchObject({ index: 3, fuse: wrongIn(readback)[0] })
+  })
+
+  test('what is behind the array is right, or reads alike too', () => {
+    const lost = changed(LARGE, (copy) => copy.fill(1, 40 * 32, 64 * 32))
+    expect(patternOf(LARGE, lost, '16V8')).toMatchObject({ kind: 'alike-from-row', index: 40, state: 1 })
+    // Fuse 2048 is the polarity of pin 19, which is active high: it is 1, and 0 is not what the array reads.
+    expect(patternOf(LARGE, flipped(lost, 2048), '16V8')).toBeNull()
+  })
+
+  test('not with a fuse besides, nor where the end of the array is right, nor in one row', () => {
+    expect(patternOf(SMALL, flipped(from(5 * WIDTH, 1), 30))).toBeNull()
+    expect(
+      patternOf(
+        SMALL,
+        changed(SMALL, (copy) => copy.fill(1, 5 * WIDTH, 15 * WIDTH)),
+      ),
+    ).toBeNull()
+    expect(patternOf(SMALL, from(15 * WIDTH, 1))).toMatchObject({ kind: 'stuck-row' })
+  })
+})
+
 describe('of two that fit, the first counts', () => {
   test('shifted before repeated halves', () => {
     // A read-back with equal halves; the intended map is the same one fuse earlier, but for its last fuse.
@@ -364,6 +407,7 @@ test('every pattern has its entry in the catalogue', () => {
     'tail-only',
     'stuck-column',
     'stuck-row',
+    'alike-from-row',
     'all-alike',
     'array-alike',
   ]

@@ -98,6 +98,17 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
       verdict: 'fail',
       findings: [['compare/different', null]],
     },
+    'compare-opposite-level': {
+      why: 'The polarity fuse of pin 18 differs (XOR, fuse 2049), and nothing else.',
+      text: latch([0]),
+      other: gal([...COMPLEX, ...galRow(8, []), ...galRow(9, [0])]),
+      options: AS_16V8,
+      verdict: 'fail',
+      findings: [
+        ['compare/different', null],
+        ['compare/opposite-level', null, { pin: 18 }],
+      ],
+    },
     'compare-fuses-differ': {
       why: 'No part has ten fuses, so that only they can be compared; fuse 3 differs.',
       text: fields([0], { count: 10, pins: 20 }),
@@ -311,6 +322,21 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
       options: AS_16V8,
       verdict: 'caution',
       findings: [['readback/tail-only', null]],
+    },
+    'readback-alike-from-row': {
+      why: 'Rows 4 to 15 read 1 throughout: pin 2, fuse 4 · 28 = 112, is the first that is lost. Pin 17 is as it was; pin 14, whose rows did nothing, is low instead of high.',
+      text: pal(
+        [0, 4, 8].flatMap((index) => palRow(index, [0])),
+        PIN_2_LOW,
+      ),
+      other: pal([...palRow(0, [0]), ...run(112, 336)]),
+      options: AS_14L4,
+      verdict: 'fail',
+      findings: [
+        ['compare/different', null],
+        ['compare/opposite-level', null, { pin: 14 }],
+        ['readback/alike-from-row', null, { fuse: 112 }],
+      ],
     },
     'readback-stuck-column': {
       why: 'Three rows lose pin 3, whose column reads 1 in all of them.',

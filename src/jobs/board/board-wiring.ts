@@ -6,7 +6,7 @@ import { componentsOf } from '../../logic/components'
 import { endsOf, type Network } from './board-network'
 import { readPins } from './board-sweep'
 
-export type AdapterCollector = FindingCollector<keyof typeof ADAPTER_FINDINGS>
+export type AdapterCollector = FindingCollector<typeof ADAPTER_FINDINGS>
 
 /** Pins of the parts that carry supply. */
 export interface PartSupply {

@@ -30,7 +30,7 @@ export interface CaptureReading {
   readonly findings: FindingList
 }
 
-export type CaptureCollector = FindingCollector<keyof typeof CAPTURE_FINDINGS>
+export type CaptureCollector = FindingCollector<typeof CAPTURE_FINDINGS>
 
 const CAPTURE = { keys: ['wiring', 'table', 'bad', 'dontCare'], maker: 'a capture, as readCapture gives it' }
 

@@ -1,6 +1,13 @@
 /** What the facts of a file mean: one rule a finding, each with its condition and its data. */
 import { DEVICE_FINDINGS } from '../../findings/device-findings'
-import { collectFindings, type FindingList, type Parameters } from '../../findings/finding'
+import {
+  collectFindings,
+  type Catalogue,
+  type DataByCode,
+  type DataOfEach,
+  type FindingCollector,
+  type FindingList,
+} from '../../findings/finding'
 import { VECTOR_FINDINGS } from '../../findings/vector-findings'
 import { blockOf, hasPackage, mapSizes, orTermCount } from '../../devices/device'
 import { plainPartName } from '../../devices/part-names'
@@ -17,13 +24,17 @@ export interface CheckFacts {
   readonly ownVectors: boolean
 }
 
-interface Rule<Code extends string> {
-  readonly code: Code
-  /** The parameters of the finding; null where the facts do not call for it. */
-  readonly data: (facts: CheckFacts) => Parameters | null
-}
+type Rule<C extends Catalogue, K extends keyof C = keyof C> = {
+  readonly [Code in K]: {
+    readonly code: Code
+    /** The data of the finding; null where the facts do not call for it. */
+    readonly data: (facts: CheckFacts) => DataByCode<C>[Code] | null
+  }
+}[K]
 
-const DEVICE_RULES: readonly Rule<keyof typeof DEVICE_FINDINGS>[] = [
+type Data<K extends keyof typeof DEVICE_FINDINGS> = DataByCode<typeof DEVICE_FINDINGS>[K]
+
+const DEVICE_RULES: readonly Rule<typeof DEVICE_FINDINGS>[] = [
   { code: 'device/no-fuses', data: ({ inspection }) => when(lacksFuses(inspection), {}) },
   { code: 'device/blank-map', data: blankMap },
   { code: 'device/blank-array', data: blankArray },
@@ -39,7 +50,7 @@ const DEVICE_RULES: readonly Rule<keyof typeof DEVICE_FINDINGS>[] = [
   { code: 'device/own-words', data: ownWords },
 ]
 
-const VECTOR_RULES: readonly Rule<keyof typeof VECTOR_FINDINGS>[] = [
+const VECTOR_RULES: readonly Rule<typeof VECTOR_FINDINGS>[] = [
   { code: 'vector/none', data: ({ inspection, ownVectors }) => when(ownVectors && lacksVectors(inspection), {}) },
 ]
 
@@ -49,18 +60,23 @@ export function findingsOf(
   limit: number,
 ): { readonly devices: FindingList; readonly vectors: FindingList } {
   const devices = collectFindings(DEVICE_FINDINGS, { limit })
-  for (const { code, data } of DEVICE_RULES) addIf(data(facts), (parameters) => devices.add(code, {}, parameters))
+  for (const rule of DEVICE_RULES) apply(rule, facts, devices)
   const vectors = collectFindings(VECTOR_FINDINGS, { limit })
-  for (const { code, data } of VECTOR_RULES) addIf(data(facts), (parameters) => vectors.add(code, {}, parameters))
+  for (const rule of VECTOR_RULES) apply(rule, facts, vectors)
   return { devices: devices.list(), vectors: vectors.list() }
 }
 
-function addIf(parameters: Parameters | null, add: (parameters: Parameters) => void): void {
-  if (parameters) add(parameters)
+function apply<C extends Catalogue, K extends keyof C>(
+  { code, data }: Rule<C, K>,
+  facts: CheckFacts,
+  findings: FindingCollector<C>,
+): void {
+  const found = data(facts)
+  if (found) findings.add(code, {}, found as DataOfEach<typeof found>)
 }
 
-function when(holds: boolean, parameters: Parameters): Parameters | null {
-  return holds ? parameters : null
+function when<T>(holds: boolean, data: T): T | null {
+  return holds ? data : null
 }
 
 function lacksFuses({ why, file }: Inspection): boolean {
@@ -71,16 +87,18 @@ function lacksVectors({ file, source }: Inspection): boolean {
   return source === 'file' && file.fuses !== null && file.vectors.length === 0
 }
 
-function blankMap({ inspection: { blank, file } }: CheckFacts): Parameters | null {
+function blankMap({ inspection: { blank, file } }: CheckFacts): Data<'device/blank-map'> | null {
   return blank.map === null ? null : { count: file.fuses!.length, state: blank.map }
 }
 
-function blankArray({ inspection: { blank } }: CheckFacts): Parameters | null {
+function blankArray({ inspection: { blank } }: CheckFacts): Data<'device/blank-array'> | null {
   return blank.map !== null || blank.array === null ? null : { state: blank.array }
 }
 
 /** A map of another size than the part's, with the parts that it fits instead. */
-function sizeMismatch({ inspection: { why, asked, file, candidates } }: CheckFacts): Parameters | null {
+function sizeMismatch({
+  inspection: { why, asked, file, candidates },
+}: CheckFacts): Data<'device/size-mismatch'> | null {
   if (why !== 'size') return null
   const { part } = asked!.device
   return {
@@ -92,7 +110,9 @@ function sizeMismatch({ inspection: { why, asked, file, candidates } }: CheckFac
   }
 }
 
-function configurationMissing({ inspection: { why, asked, file } }: CheckFacts): Parameters | null {
+function configurationMissing({
+  inspection: { why, asked, file },
+}: CheckFacts): Data<'device/configuration-missing'> | null {
   if (why !== 'size') return null
   const { part, array, sources } = asked!.device
   const arrayOnly = file.fuses!.length === array.rows * array.columns && orTermCount(asked!.device) === 0
@@ -106,19 +126,21 @@ const BASIS_WORDS = {
   memory: 'from memory',
 } as const
 
-function userDefined({ inspection: { decoded } }: CheckFacts): Parameters | null {
+function userDefined({ inspection: { decoded } }: CheckFacts): Data<'device/user-defined'> | null {
   if (!decoded || !isUserDefined(decoded.device)) return null
   const { part, basis, sources } = decoded.device
   return { part, basis: BASIS_WORDS[basis], source: sources.join('; ') }
 }
 
-function pinCountDiffers({ inspection: { decoded, file } }: CheckFacts): Parameters | null {
+function pinCountDiffers({ inspection: { decoded, file } }: CheckFacts): Data<'device/pin-count-differs'> | null {
   if (!decoded || file.pinCount === null || hasPackage(decoded.device, file.pinCount)) return null
   return { stated: file.pinCount, part: decoded.device.part, expected: decoded.device.pinCount }
 }
 
 /** A part that has a power-down fuse, and a map that says nothing of it. */
-function powerDownMissing({ inspection: { asked, decoded } }: CheckFacts): Parameters | null {
+function powerDownMissing({
+  inspection: { asked, decoded },
+}: CheckFacts): Data<'device/power-down-fuse-missing'> | null {
   if (!asked?.name || !decoded || blockOf(decoded.device, 'power-down', decoded.fuseCount)) return null
   const { powerDownNames = [], powerDownPin, fuseCount, sources } = decoded.device
   const name = plainPartName(asked.name)
@@ -128,16 +150,19 @@ function powerDownMissing({ inspection: { asked, decoded } }: CheckFacts): Param
     : null
 }
 
-function unknownPart({ inspection: { why, file } }: CheckFacts): Parameters | null {
+function unknownPart({ inspection: { why, file } }: CheckFacts): Data<'device/unknown'> | null {
   if (why !== 'unknown') return null
   return { count: file.fuses!.length, pins: file.pinCount === null ? '' : ` and ${file.pinCount} pins` }
 }
 
-function byVectors({ inspection: { candidates }, judged: { basis, decoded } }: CheckFacts): Parameters | null {
+function byVectors({
+  inspection: { candidates },
+  judged: { basis, decoded },
+}: CheckFacts): Data<'device/by-vectors'> | null {
   return basis === 'vectors' ? { candidates: listWords(candidates), part: decoded!.device.part } : null
 }
 
-function ambiguous({ inspection: { why, candidates, file }, judged }: CheckFacts): Parameters | null {
+function ambiguous({ inspection: { why, candidates, file }, judged }: CheckFacts): Data<'device/ambiguous'> | null {
   if (why !== 'ambiguous' || judged.basis === 'vectors') return null
   return { candidates: listWords(candidates), evidence: evidenceOf(judged) + hintOf(partsNamedIn(file), candidates) }
 }
@@ -160,7 +185,7 @@ function hintOf(names: readonly string[], candidates: readonly string[]): string
 }
 
 /** The file's text names other parts of this size, and not the one that is taken. */
-function namedOtherwise({ inspection, judged: { decoded } }: CheckFacts): Parameters | null {
+function namedOtherwise({ inspection, judged: { decoded } }: CheckFacts): Data<'device/named-otherwise'> | null {
   if (!decoded) return null
   const { device } = decoded
   const named = partsNamedIn(inspection.file)
@@ -170,7 +195,7 @@ function namedOtherwise({ inspection, judged: { decoded } }: CheckFacts): Parame
 }
 
 /** What the file says of a part that is known by its size at most. */
-function ownWords({ inspection: { why, file } }: CheckFacts): Parameters | null {
+function ownWords({ inspection: { why, file } }: CheckFacts): Data<'device/own-words'> | null {
   const words = why === 'unknown' || why === 'order' || why === 'not-published' ? ownWordsOnPart(file) : []
   return when(words.length > 0, { words: words.join(', ') })
 }

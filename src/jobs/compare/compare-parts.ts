@@ -1,6 +1,6 @@
 /** Two decoded maps compared: pins paired, fuses by role, logic output by output, registers from their start. */
 import type { COMPARE_FINDINGS } from '../../findings/compare-findings'
-import type { Parameters, Place } from '../../findings/finding'
+import type { DataByCode, Place } from '../../findings/finding'
 import type { FuseMap } from '../../fuses/fuse-map'
 import type { Decoded } from '../../devices/decode'
 import { comparePins } from './compare-output'
@@ -26,12 +26,12 @@ export interface PartOptions extends Required<Omit<LogicOptions, 'sameCells'>> {
   readonly maxStates: number
 }
 
+type CompareData = DataByCode<typeof COMPARE_FINDINGS>
+
 /** A finding that is still to be made. */
-export interface Remark {
-  readonly code: keyof typeof COMPARE_FINDINGS
-  readonly place: Place
-  readonly parameters: Parameters
-}
+export type Remark<K extends keyof CompareData = keyof CompareData> = {
+  readonly [Code in K]: { readonly code: Code; readonly place: Place; readonly data: CompareData[Code] }
+}[K]
 
 /** What comparing two parts gave. */
 export interface PairResult {
@@ -243,13 +243,26 @@ function shownFromStart(
   return { ...logic, outputs }
 }
 
-function remark(code: Remark['code'], parameters: Parameters = {}, place: Place = {}): Remark {
-  return { code, parameters, place }
+function remark<K extends Remark['code']>(code: K, data: CompareData[K], place: Place = {}): Remark<K> {
+  return { code, data, place }
 }
 
 function patternRemark(pattern: Pattern): Remark {
-  const { kind, ...numbers } = pattern
-  return remark(`readback/${kind}`, numbers)
+  switch (pattern.kind) {
+    case 'shifted':
+      return remark('readback/shifted', { by: pattern.by })
+    case 'stuck-column':
+    case 'stuck-row': {
+      const { index, state, count } = pattern
+      return remark(`readback/${pattern.kind}`, { index, state, count })
+    }
+    case 'alike-from-row': {
+      const { index, fuse, state, count } = pattern
+      return remark('readback/alike-from-row', { index, fuse, state, count }, { fuse })
+    }
+    default:
+      return remark(`readback/${pattern.kind}`, {})
+  }
 }
 
 const WHY: Readonly<Record<Undecided, string>> = {
@@ -297,7 +310,8 @@ function logicRemarks(
     logic.outputs.filter((output) => output.relation === relation).map(({ pin }) => pin)
   const different = pinsWhere('different')
   if (different.length > 0) remarks.push(differentRemark(different))
-  for (const { pin, reason, side } of logic.outputs) {
+  for (const { pin, relation, opposite, reason, side } of logic.outputs) {
+    if (relation === 'different' && opposite) remarks.push(remark('compare/opposite-level', { pin }, { pin }))
     if (reason) remarks.push(remark('compare/undecided', { pin, reason: WHY[reason] }, { pin }))
     if (side !== 'both' && reason !== 'undefined-cell')
       remarks.push(

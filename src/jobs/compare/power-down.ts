@@ -36,7 +36,7 @@ export function withPowerDown(
     return withRemark(result, {
       code: 'compare/power-down-one-sided',
       place: {},
-      parameters: { pin, side: first === null ? 'intended map' : 'read-back', state: (first ?? second)! },
+      data: { pin, side: first === null ? 'intended map' : 'read-back', state: (first ?? second)! },
     })
   if (!usesPin(a, pin) && !usesPin(b, pin)) return result
   const { first: fuse } = blockOf(a.device, 'power-down')!
@@ -49,14 +49,20 @@ export function withPowerDown(
       relation: different.length > 0 ? 'different' : 'undecided',
       logic: result.logic && { ...result.logic, outputs },
       remarks: [
-        ...result.remarks.filter(({ code }) => code !== 'compare/different'),
+        ...result.remarks.filter(
+          ({ code, place }) =>
+            code !== 'compare/different' &&
+            !(
+              code === 'compare/opposite-level' && outputs.some((output) => output.pin === place.pin && hangs(output))
+            ),
+        ),
         ...(different.length > 0 ? [differentRemark(different)] : []),
       ],
     },
     {
       code: 'compare/power-down-differs',
       place: { fuse },
-      parameters: { pin, fuse, intended: first, readback: second },
+      data: { pin, fuse, intended: first, readback: second },
     },
   )
 }
@@ -71,7 +77,7 @@ function hangsOn({ logic }: Decoded, output: ComparedOutput, pin: number): boole
 }
 
 /** An output that the pin has a part in. */
-function opened(output: ComparedOutput): ComparedOutput {
+function opened({ opposite: _, ...output }: ComparedOutput): ComparedOutput {
   return {
     ...output,
     relation: 'undecided',

@@ -14,6 +14,14 @@ export type Pattern =
       readonly state: Bit
       readonly count: number
     }
+  /** From `fuse`, the first that is wrong, in row `index` on, the array reads alike to its end. */
+  | {
+      readonly kind: 'alike-from-row'
+      readonly index: number
+      readonly fuse: number
+      readonly state: Bit
+      readonly count: number
+    }
 
 /** Furthest shift that is looked for, in fuses. */
 const FURTHEST_SHIFT = 64
@@ -61,7 +69,7 @@ export function patternOf(given: {
   if (fuses.every(({ role }) => role === 'signature')) return { kind: 'signature-only' }
   if (given.readback && onlyIdleRows(given.readback, given)) return { kind: 'idle-rows-only' }
   if (tailWrong(given)) return { kind: 'tail-only' }
-  return stuck(given)
+  return stuck(given) ?? alikeFromRow(given)
 }
 
 /** True where the second half of the array's rows repeats the first. */
@@ -137,4 +145,28 @@ function stuck({
     fuses.every((each) => each.row === row && each.column !== null) &&
     whole.every((fuse) => fuseAt(maps.readback, fuse) === readback)
   return oneRow ? { kind: 'stuck-row', index: row, state: readback, count: fuses.length } : null
+}
+
+/**
+ * The array reads alike from the first wrong fuse on, over more than one row, and what lies behind it is right or reads
+ * alike too.
+ */
+function alikeFromRow({
+  intended: { device },
+  maps,
+  differences: { fuses },
+}: Parameters<typeof patternOf>[0]): Pattern | null {
+  const array = arrayFuses(device)
+  const wrong = new Set(fuses.map(({ fuse }) => fuse))
+  const from = array.findIndex((fuse) => wrong.has(fuse))
+  if (fuses.length < FEWEST || from < 0) return null
+  const state = fuseAt(maps.readback, array[from]!)
+  const { columns } = device.array
+  const index = Math.floor(from / columns)
+  const isAlike = array.every((fuse, i) => i < from || fuseAt(maps.readback, fuse) === state)
+  const severalRows = array.slice((index + 1) * columns).some((fuse) => wrong.has(fuse))
+  const behind = fuses.every(({ readback }) => readback === state)
+  return isAlike && severalRows && behind
+    ? { kind: 'alike-from-row', index, fuse: array[from]!, state, count: fuses.length }
+    : null
 }

@@ -1,9 +1,9 @@
 /** The relation of two sides, in the order of precedence: unreadable, blank, identical, by logic, by fuses. */
 import type { COMPARE_FINDINGS } from '../../findings/compare-findings'
-import type { FindingCollector } from '../../findings/finding'
+import type { DataOfEach, FindingCollector } from '../../findings/finding'
 import type { Bit, FuseMap } from '../../fuses/fuse-map'
 import type { Checked } from '../check/verify'
-import { compareParts, isSamePart, type PairResult, type PartOptions } from './compare-parts'
+import { compareParts, isSamePart, type PairResult, type PartOptions, type Remark } from './compare-parts'
 import type { ComparedOutput } from './compare-logic'
 import type { Comparison, Relation } from './comparison'
 import { commonDifferences, type FuseDifferences } from './fuse-differences'
@@ -39,7 +39,7 @@ const NO_DIFFERENCES: FuseDifferences = { count: 0, byRole: {}, groups: [], fuse
 export interface Relating {
   readonly part: PartOptions
   readonly pins: PinPairs | null
-  readonly findings: FindingCollector<keyof typeof COMPARE_FINDINGS>
+  readonly findings: FindingCollector<typeof COMPARE_FINDINGS>
 }
 
 interface Maps {
@@ -176,7 +176,7 @@ function byLogic(pairs: readonly DecodedPair[], maps: Maps, relating: Relating):
   const [first] = results as [PairResult, ...PairResult[]]
   const agreed = results.every(({ relation }) => relation === first.relation)
   if (pairs.length === 1 || (agreed && first.relation === 'not-comparable'))
-    for (const { code, place, parameters } of first.remarks) findings.add(code, place, parameters)
+    for (const each of first.remarks) addRemark(findings, each)
   if (agreed && first.relation === 'not-comparable')
     return pairs.length === 1 ? { ...NOTHING, differences: first.differences, pair: first } : NOTHING
   if (pairs.length === 1)
@@ -196,6 +196,10 @@ function byLogic(pairs: readonly DecodedPair[], maps: Maps, relating: Relating):
     basis: 'logic',
     differences: samePart && first.differences ? { ...NO_DIFFERENCES, count: first.differences.count } : null,
   }
+}
+
+function addRemark<K extends Remark['code']>(findings: Relating['findings'], { code, place, data }: Remark<K>): void {
+  findings.add(code, place, data as DataOfEach<typeof data>)
 }
 
 function remarkCandidates(

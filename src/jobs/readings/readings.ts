@@ -78,7 +78,7 @@ export function compareReadings(reads: readonly InspectInput[], options: Reading
   }
 }
 
-type Collector = FindingCollector<keyof typeof READINGS_FINDINGS>
+type Collector = FindingCollector<typeof READINGS_FINDINGS>
 
 function usableMaps(inspections: readonly Inspection[], findings: Collector): FuseMap[] | null {
   inspections.forEach(({ file, complete }, i) => {

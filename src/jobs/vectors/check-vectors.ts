@@ -116,7 +116,7 @@ interface RunContext {
   readonly offsets: ReadonlyMap<number, number | undefined>
 }
 
-type VectorCollector = FindingCollector<keyof typeof VECTOR_FINDINGS>
+type VectorCollector = FindingCollector<typeof VECTOR_FINDINGS>
 
 function reportRun(run: VectorRun, context: RunContext, findings: VectorCollector): void {
   const at = (vector: number, pin?: number): { vector: number; offset: number | undefined; pin?: number } => ({
@@ -227,13 +227,12 @@ function reportOpen(
     total: summary.count,
     number,
     pin: pinWords(check.pin, context),
-    expected: check.expected,
     causes: describeCauses(check.causes),
   }
   const holding =
     summary.failed === 0 && summary.readings.find((reading) => reading.failed === 0 && reading.undetermined === 0)
   if (holding) findings.add('vector/holds-with', place, { ...parameters, reading: describeReading(holding) })
-  else findings.add('vector/undetermined', place, parameters)
+  else findings.add('vector/undetermined', place, { ...parameters, expected: check.expected })
 }
 
 /** A reading in words. */
