@@ -289,7 +289,10 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   ],
   renderDevice: [{ name: 'device', good: device }],
   renderDevices: [{ name: 'families', good: [{ title: 'one', devices: [device] }], takes: ['list'] }],
-  renderComparison: [{ name: 'comparison', good: compare(bytes, bytes) }],
+  renderComparison: [
+    { name: 'comparison', good: compare(bytes, bytes) },
+    options({ width: COUNT, all: FLAG, ascii: FLAG, more: TEXT }),
+  ],
   renderTable: [aTable, options({ maxRows: COUNT })],
   renderSequence: [{ name: 'run', good: runSteps(decoded, steps) }],
   renderReadings: [{ name: 'report', good: compareReadings([bytes, bytes]) }],

@@ -165,39 +165,39 @@ describe('--json', () => {
 describe('as text', () => {
   test('an identical pair', () => {
     const { out } = call('sum.jed', 'sum.jed')
-    expect(out.split('\n')[0]).toBe('sum.jed against sum.jed: identical: the same fuses')
+    expect(out.split('\n')[0]).toBe('sum.jed against sum.jed: identical: the same fuses.')
     expect(out).toContain('none differs')
   })
 
   test('a difference: what, how often, where, for example, which fuses, on which lines', () => {
     const { out } = call('sum.jed', 'turned.jed')
-    expect(out.split('\n')[0]).toBe('sum.jed against turned.jed: different')
+    expect(out.split('\n')[0]).toBe('sum.jed against turned.jed: different: 2 fuses of the AND array differ; pin 19')
     for (const part of [
       'pin 19',
       'differs in value',
       'p2 ∧ p4',
       'for example',
-      '2 differ: 2 and',
-      '0 of 1 outputs proved equal, 1 different, 0 undecided',
-      'not looked at',
+      'AND array, row 1: 2 fuses',
+      '0 of 1 output proved equal, 1 differs',
+      'looked at     fuses, logic of 1 output; not:',
     ])
       expect(out).toContain(part)
     // Row 1 of pin 19: the true column of pin 3 is fuse 32 + 4 (diagram of the complex mode: 2, 1, 3, …), its
     // complement the next.
     expect(out).toMatch(/36 \(p3\) 0→1, 37 \(¬p3\) 1→0/)
-    expect(out).toMatch(/lines \d+ and \d+/)
+    expect(out).toMatch(/line\s+\d+\s+of\s+both\s+files|lines\s+\d+\s+and\s+\d+/)
   })
 
   test('machines: the sequence from the start', () => {
     const { out } = call('ring.jed', 'other-ring.jed', '--power-up', 'low', '--other-power-up', 'low')
-    expect(out).toMatch(/from the start, 2 steps show it at pin 19 \(L against H\)/)
+    expect(out).toMatch(/from the start, 2 steps show it at\s+pin 19 \(0 against 1\)/)
   })
 
   test('a blank read-back is no conclusion, and says what to do', () => {
     const { out } = call('sum.jed', 'blank.jed')
-    expect(out).toContain('not comparable: no conclusion')
+    expect(out).toContain('not comparable: all fuses of the')
     expect(out).toContain('not compared')
-    expect(out).toMatch(/blank or protected/)
+    expect(out).toMatch(/blank,\s+protected\s+or\s+unread\s+chip/)
   })
 
   test.each([
@@ -214,7 +214,7 @@ describe('as text', () => {
   ])('%s against %s: nothing is left unfilled', (...args) => {
     const { out } = call(...args)
     expect(out).not.toMatch(/undefined|null|NaN|\[object|\{\w/)
-    expect(out.length).toBeGreaterThan(200)
+    expect(out.length).toBeGreaterThan(150)
     expect(out.endsWith('\n')).toBe(true)
     // No colour: what is printed is text.
     expect(out).not.toContain('\x1b')

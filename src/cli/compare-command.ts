@@ -10,6 +10,7 @@ import {
   readJson,
   readOrStop,
   text,
+  textOptions,
   Usage,
   type Call,
 } from './call'
@@ -24,7 +25,7 @@ export function compareFiles(call: Call): number {
   const [intended, readback] = [readOrStop(host, name), readOrStop(host, otherName)]
   const comparison = compareOrStop(intended, readback, { ...options, name, otherName })
   if (call.options['json']) printJson(host, comparison)
-  else host.out(renderComparison(withRemedies(comparison)))
+  else host.out(renderComparison(withRemedies(comparison), textOptions(call)))
   return exitOf(comparison, call.options['strict'] === true)
 }
 

@@ -88,7 +88,7 @@ export const COMPARE_FINDINGS = {
     severity: 'warning',
     message:
       'The two differ in states that they never reach from their start; from there on no difference can be seen.',
-    hint: 'That holds as long as the registers start as stated: {start}; {states} pairs of states were visited.',
+    hint: 'See that the registers start as stated: {start}; {states} pairs of states were visited.',
     clause: 'product of both machines, all states that can be reached',
   },
   'compare/start-not-explored': {
@@ -145,43 +145,43 @@ export const COMPARE_FINDINGS = {
   'readback/shifted': {
     severity: 'warning',
     message: 'The read-back is the intended map moved by {by:fuse|fuses}.',
-    hint: 'The programmer took another variant of the part, or a list has a wrong address.',
+    hint: 'Choose the exact variant of the part in the programmer and read again; a list may also have a wrong address.',
     clause: BARE,
   },
   'readback/repeated-halves': {
     severity: 'warning',
     message: 'The second half of the read-back’s array repeats the first.',
-    hint: 'An address line of the programmer or of the chip does not work: clean contacts, read again.',
+    hint: 'Clean the contacts and read again: an address line of the programmer or of the chip does not work.',
     clause: BARE,
   },
   'readback/signature-only': {
     severity: 'note',
     message: 'Only signature fuses differ.',
-    hint: 'They have no part in the logic.',
+    hint: 'Nothing to do for the logic: signature fuses have no part in it.',
     clause: BARE,
   },
   'readback/idle-rows-only': {
     severity: 'note',
     message: 'The differences lie in rows that do nothing on either side.',
-    hint: 'They have no part in the logic.',
+    hint: 'Nothing to do for the logic: such rows have no part in it.',
     clause: BARE,
   },
   'readback/tail-only': {
     severity: 'warning',
     message: 'The array is right, and the configuration fuses behind it are not.',
-    hint: 'Another variant of the part may have been chosen in the programmer.',
+    hint: 'Choose the exact variant of the part in the programmer, and read again.',
     clause: BARE,
   },
   'readback/stuck-column': {
     severity: 'warning',
     message: 'All {count} differences lie in column {index} and read {state}.',
-    hint: 'A contact, or a column of the chip: clean, read again, compare both reads.',
+    hint: 'Clean the contacts, read again and compare both reads: a contact or a column of the chip may be bad.',
     clause: BARE,
   },
   'readback/stuck-row': {
     severity: 'warning',
     message: 'All {count} differences lie in row {index} and read {state}.',
-    hint: 'A contact, or a row of the chip: clean, read again, compare both reads.',
+    hint: 'Clean the contacts, read again and compare both reads: a contact or a row of the chip may be bad.',
     clause: BARE,
   },
   'readback/alike-from-row': {

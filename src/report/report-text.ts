@@ -1,11 +1,12 @@
 /** The report on one file as text for a person: the verdict with its cause, what to do, the facts. */
-import { madeBy, oneOf, optionsOf, stringOf, wholeNumber } from '../arguments/arguments'
+import { madeBy } from '../arguments/arguments'
 import { describeReading } from '../jobs/vectors/check-vectors'
 import type { Report } from '../jobs/check/report'
 import { renderFinding, wrapText } from './layout'
 import {
   asciiText,
   causeWords,
+  checkLook,
   findingRows,
   inAscii,
   leadRows,
@@ -75,14 +76,6 @@ function passWords({ checksums: { fuse, transmission }, testVectors: { count, pa
       ]
   const vectors = count === 0 ? [] : [`${passed} of ${count} test ${count === 1 ? 'vector holds' : 'vectors hold'}`]
   return [...sums, ...vectors].join(', ')
-}
-
-function checkLook(options: TextOptions): void {
-  const { width, all, ascii, more } = optionsOf(options, { width: true, all: true, ascii: true, more: true })
-  if (width !== undefined) wholeNumber(width, 'options.width', [1])
-  oneOf(all, 'options.all', [true, false, undefined])
-  oneOf(ascii, 'options.ascii', [true, false, undefined])
-  if (more !== undefined) stringOf(more, 'options.more')
 }
 
 function factRows(report: Report, look: Look): string[] {

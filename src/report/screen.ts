@@ -1,4 +1,5 @@
 /** Screens for a person: the answer first, then what to do, then the facts; everything where all is asked for. */
+import { oneOf, optionsOf, stringOf, wholeNumber } from '../arguments/arguments'
 import type { FindingCode } from '../findings/catalogue'
 import type { Finding, Severity } from '../findings/finding'
 import { placeOf, wrapText } from './layout'
@@ -29,6 +30,15 @@ const USUAL_WIDTH = 80
 
 export function lookOf({ width = USUAL_WIDTH, all = false, more }: TextOptions): Look {
   return { width: Math.min(MAX_WIDTH, Math.max(MIN_WIDTH, Math.floor(width) || USUAL_WIDTH)), all, more }
+}
+
+/** Throws TypeError or RangeError naming the option that is wrong. */
+export function checkLook(options: TextOptions): void {
+  const { width, all, ascii, more } = optionsOf(options, { width: true, all: true, ascii: true, more: true })
+  if (width !== undefined) wholeNumber(width, 'options.width', [1])
+  oneOf(all, 'options.all', [true, false, undefined])
+  oneOf(ascii, 'options.ascii', [true, false, undefined])
+  if (more !== undefined) stringOf(more, 'options.more')
 }
 
 /** Column at which the text of a row begins. */
@@ -125,15 +135,25 @@ const EXPLAINED: Partial<Record<FindingCode, readonly FindingCode[]>> = {
   'device/blank-map': ['device/blank-array', 'device/ambiguous', 'vector/none', 'device/disabled-term'],
   'device/blank-array': ['vector/none', 'device/disabled-term', 'device/dead-cell'],
   'device/size-mismatch': ['device/ambiguous', 'vector/none'],
+  'readback/all-alike': ['device/blank-map', 'device/blank-array', 'device/ambiguous', 'device/disabled-term'],
+  'readback/array-alike': ['device/blank-array', 'device/ambiguous', 'device/disabled-term'],
+  'compare/no-fuses': ['file/look-alike'],
+  'compare/candidates': ['device/ambiguous'],
+  'compare/candidates-disagree': ['device/ambiguous'],
+  'compare/logic-not-examined': ['device/unknown'],
 }
 
 /** Findings after which nobody misses what else is not there. */
 const INCOMPLETE: readonly FindingCode[] = ['file/empty', 'file/not-a-fuse-file', 'file/cut-short']
 
-/** Codes that a screen leaves out, for what else was found. */
-function untold(codes: ReadonlySet<FindingCode>): ReadonlySet<FindingCode> {
-  const explained = [...codes].flatMap((code) => EXPLAINED[code] ?? [])
-  return new Set([...IN_FACTS, ...explained, ...(INCOMPLETE.some((code) => codes.has(code)) ? LACKING : [])])
+/** Whether a screen leaves a finding out, for what else was found of the same file. */
+function isUntold({ code, side }: Finding, findings: readonly Finding[]): boolean {
+  if (IN_FACTS.includes(code)) return true
+  const others = findings.filter((other) => other.side === undefined || other.side === side)
+  const isLacking = LACKING.includes(code)
+  return others.some(
+    (other) => EXPLAINED[other.code]?.includes(code) || (isLacking && INCOMPLETE.includes(other.code)),
+  )
 }
 
 /** Findings that say most of what is wrong; where several are equally grave the first of these leads. */
@@ -155,33 +175,46 @@ const IN_FACTS: readonly FindingCode[] = [
   'vector/none',
 ]
 
-/** A list of findings as a screen tells it. */
-export interface Told {
-  /** What decides the verdict; null for a pass. */
-  readonly lead: Folded | null
-  /** What lies behind the lead. */
-  readonly causes: readonly Finding[]
+/** The findings that are told below the verdict. */
+export interface Rest {
   readonly grave: readonly Folded[]
   readonly notes: readonly Folded[]
   /** How many kinds of findings are left to the long form for want of room. */
   readonly left: number
 }
 
+/** A list of findings as a screen tells it. */
+export interface Told extends Rest {
+  /** What decides the verdict; null for a pass. */
+  readonly lead: Folded | null
+  /** What lies behind the lead. */
+  readonly causes: readonly Finding[]
+}
+
+interface Most {
+  readonly grave: number
+  readonly notes: number
+}
+
 /** Sorts findings into what a screen tells of them. */
-export function tell(findings: readonly Finding[], most: { readonly grave: number; readonly notes: number }): Told {
-  const follows = untold(new Set(findings.map(({ code }) => code)))
+export function tell(findings: readonly Finding[], most: Most): Told {
   const worst: Severity | undefined = findings[0]?.severity
-  const lead = worst === 'note' ? undefined : leadOf(findings.filter(({ severity }) => severity === worst))
-  const causes = findings.filter(({ code }) => lead && CAUSES[lead.code]?.includes(code))
-  const told = fold(
-    findings.filter((each) => each.code !== lead?.code && !follows.has(each.code) && !causes.includes(each)),
-  )
+  const first = worst === 'note' ? undefined : leadOf(findings.filter(({ severity }) => severity === worst))
+  const same = findings.filter(({ code }) => code === first?.code)
+  const causes = findings.filter(({ code }) => first && CAUSES[first.code]?.includes(code))
+  return {
+    lead: first ? { first, count: same.length } : null,
+    causes,
+    ...tellRest(findings, [...same, ...causes], most),
+  }
+}
+
+/** The findings that are left to tell once some stand in the sentence of the verdict. */
+export function tellRest(findings: readonly Finding[], said: readonly Finding[], most: Most): Rest {
+  const told = fold(findings.filter((each) => !said.includes(each) && !isUntold(each, findings)))
   const grave = told.filter(({ first }) => first.severity !== 'note')
   const notes = told.filter(({ first }) => first.severity === 'note')
-  const count = findings.filter(({ code }) => code === lead?.code).length
   return {
-    lead: lead ? { first: lead, count } : null,
-    causes,
     grave: grave.slice(0, most.grave),
     notes: notes.slice(0, most.notes),
     left: Math.max(0, grave.length - most.grave) + Math.max(0, notes.length - most.notes),
@@ -217,7 +250,7 @@ export function leadRows({ lead }: Told, look: Look): string[] {
 }
 
 /** The findings besides the lead: errors and warnings with what to do, notes a line each. */
-export function findingRows(told: Told, look: Look): string[] {
+export function findingRows(told: Rest, look: Look): string[] {
   const lines = [...told.grave.map((each) => graveRow(each, look)), ...told.notes.map((each) => noteRow(each, look))]
   const more = look.more === undefined ? '' : ` (${look.more})`
   const left =
