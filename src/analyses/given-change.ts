@@ -61,16 +61,25 @@ export function passingLevels(logic: Logic, change: GivenChange): readonly Passi
 
 /** What is known of every variable. */
 function givenLevels(space: Space, logic: Logic, change: GivenChange): Map<number, 0 | 1 | null> {
-  const states = [...levelsOf(space, 'state', change.state ?? {}, 'change.state')].map(([index, q]): [number, 0 | 1] => {
-    const { kind, name } = space.variables[index]!
-    return [index, showsComplement(logic, kind, name) ? ((1 - q) as 0 | 1) : q]
-  })
+  const states = [...levelsOf(space, 'state', change.state ?? {}, 'change.state')].map(
+    ([index, q]): [number, 0 | 1] => {
+      const { kind, name } = space.variables[index]!
+      return [index, showsComplement(logic, kind, name) ? ((1 - q) as 0 | 1) : q]
+    },
+  )
   return new Map<number, 0 | 1 | null>([
     ...space.variables.map((_, i) => [i, null] as const),
     ...levelsOf(space, 'pin', change.from, 'change.from'),
-    ...levelsOf(space, 'loop', change.feedback ?? {}, 'change.feedback'),
+    ...levelsOf(space, 'loop', feedbackOf(logic, change), 'change.feedback'),
     ...states,
   ])
+}
+
+/** The levels that feedback is said to hold. */
+function feedbackOf(logic: Logic, { feedback = {} }: GivenChange): Readonly<Record<string, 0 | 1>> {
+  const none = Object.keys(feedback).find((name) => !cutPins(logic).map(String).includes(name))
+  if (none !== undefined) throw new RangeError(`change.feedback has ${none}, which is no pin of a feedback loop`)
+  return feedback
 }
 
 /** Levels of feedback before the change: those given, the others as far as the inputs alone make them certain. */

@@ -103,9 +103,7 @@ function* pairsOf({ watched, change, from }: Unsafe): Generator<{ readonly low: 
 /** Levels that name a case of a function. */
 function othersOf({ diagrams, variables }: Space, logic: Logic, f: Node): HazardPlace['others'] {
   const cube = diagrams.shortestCube(f) ?? new Uint8Array(0)
-  const fixed = variables.flatMap((variable, i) =>
-    cube[i] === 2 ? [] : [{ ...variable, level: cube[i] as 0 | 1 }],
-  )
+  const fixed = variables.flatMap((variable, i) => (cube[i] === 2 ? [] : [{ ...variable, level: cube[i] as 0 | 1 }]))
   const of = (wanted: FreeVariable['kind']): Record<string, 0 | 1> =>
     Object.fromEntries(
       fixed.flatMap(({ kind, name, level }) =>
@@ -131,9 +129,7 @@ function coverText(space: Space, logic: Logic, leaving: Stage, low: Live, high: 
   }
   const isCover = (literals: readonly Literal[]): boolean =>
     diagrams.and(still.cube({ literals, origin: -1 }).one, diagrams.not(within)) === 0
-  let literals = [...new Set([...low.cube.literals, ...high.cube.literals])]
-    .filter(isSteady)
-    .sort((a, b) => a - b)
+  let literals = [...new Set([...low.cube.literals, ...high.cube.literals])].filter(isSteady).sort((a, b) => a - b)
   if (!isCover(literals)) return null
   for (const literal of literals) {
     const shorter = literals.filter((other) => other !== literal)

@@ -63,11 +63,7 @@ function watchedOf(logic: Logic, cell: LogicCell, index: number): Watched[] {
     levels: (stage) => stage.value(cell),
     enable: (stage) => stage.enable(cell),
   }
-  return [
-    ...controls,
-    ...control('enable', cell.enable),
-    ...(drives[index] === 'never' || showsState ? [] : [value]),
-  ]
+  return [...controls, ...control('enable', cell.enable), ...(drives[index] === 'never' || showsState ? [] : [value])]
 }
 
 /** Variables of what may change: levels that are applied to pins that terms read, and registers. */
@@ -81,7 +77,9 @@ export function changingVariables({ variables }: Space, logic: Logic): number[] 
     if (cell !== undefined && registered[cell] && drives[cell] !== 'never') cells.add(cell)
   }
   const applied = new Set([...pins].filter((pin) => drives[cellAt.get(pin) ?? -1] !== 'always').map(String))
-  const states = new Set([...cells].filter((cell) => registered[cell]).map((cell) => String(placeOf(logic.cells[cell]!))))
+  const states = new Set(
+    [...cells].filter((cell) => registered[cell]).map((cell) => String(placeOf(logic.cells[cell]!))),
+  )
   return variables.flatMap(({ kind, name }, i) =>
     (kind === 'pin' && applied.has(name)) || (kind === 'state' && states.has(name)) ? [i] : [],
   )

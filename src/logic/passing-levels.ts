@@ -56,13 +56,14 @@ export class Stage {
   readonly #logic: Logic
   readonly #changing: Changing
   readonly #cuts: CutLevels
-  readonly #readings = new Map<number, PossibleLevels>()
+  readonly #readings: Map<number, PossibleLevels>
 
   constructor(space: Space, logic: Logic, changing: Changing, cuts: CutLevels) {
     this.#space = space
     this.#logic = logic
     this.#changing = changing
     this.#cuts = cuts
+    this.#readings = new Map()
   }
 
   /** A product term; one with a signal and its complement is 0 whatever the signal does. */
