@@ -12,9 +12,11 @@ import {
   examineCapture,
   findingCatalogue,
   fuseMapFrom,
+  hazardsOf,
   inspect,
   listDevices,
   readDevice,
+  renderHazards,
   renderSequence,
   runSteps,
   tableImage,
@@ -166,6 +168,12 @@ test('the part of one’s own is one, and does what is said of it', () => {
   )
   expect(equations).toHaveLength(2)
   for (const equation of equations) expect(readme.replace(/\s+/g, ' ')).toContain(`\`${equation}\``)
+})
+
+test('the hazards of the part of one’s own are those that stand there', () => {
+  const [, fuses, printed] = /the fuses `([01 ]+)`, which make[\s\S]*?```text\n([\s\S]*?)```/.exec(readme)!
+  const { logic } = decode(readDevice(documentWith('cells')), fuseMapFrom(fuses!))
+  expect(renderHazards(hazardsOf(logic!))).toBe(printed)
 })
 
 test('every part is named, and every function of the table exists', async () => {

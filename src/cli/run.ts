@@ -20,7 +20,7 @@ const USAGE = `fuse-assay: verifies JEDEC fuse files before they are burned
 
   fuse-assay check FILE… [--device PART] [--vectors OTHER]
       reads, checks both checksums, finds the part, runs the test vectors
-  fuse-assay show FILE [--device PART] [--verilog]
+  fuse-assay show FILE [--device PART] [--verilog | --hazards]
       pins, equations and configuration of the part that the file makes, or its logic as a module in Verilog
   fuse-assay compare INTENDED READBACK [--device PART] [--other-device PART] [--pins PAIRS.json] [--dont-care D.json]
              [--power-up high|low|unknown] [--other-power-up high|low|unknown]
@@ -75,6 +75,7 @@ const OPTIONS = {
   out: { type: 'string' },
   steps: { type: 'string' },
   verilog: { type: 'boolean' },
+  hazards: { type: 'boolean' },
   vcd: { type: 'string' },
   'line-ends': { type: 'string' },
   'find-wiring': { type: 'boolean' },
@@ -91,7 +92,7 @@ const COMMANDS: Readonly<
   Record<string, { readonly takes: readonly string[]; readonly run: (call: Call) => number }>
 > = {
   check: { takes: ['device', 'fuse-order', 'vectors'], run: check },
-  show: { takes: ['device', 'fuse-order', 'verilog'], run: show },
+  show: { takes: ['device', 'fuse-order', 'verilog', 'hazards'], run: show },
   compare: {
     takes: ['device', 'fuse-order', 'other-device', 'pins', 'dont-care', 'power-up', 'other-power-up'],
     run: compareFiles,

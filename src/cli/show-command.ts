@@ -1,5 +1,15 @@
 /** `show`: what the programmed part is. */
-import { describe, inspect, isComplete, renderDescription, renderFinding, verilogModule, type Report } from '../index'
+import {
+  describe,
+  hazardsOf,
+  inspect,
+  isComplete,
+  renderDescription,
+  renderFinding,
+  renderHazards,
+  verilogModule,
+  type Report,
+} from '../index'
 import { deviceOption, onlyFile, printJson, readOrStop, type Call } from './call'
 
 export function show(call: Call): number {
@@ -10,16 +20,20 @@ export function show(call: Call): number {
   const { report, decoded, file: read } = inspect(bytes, { ...device, name })
   const description = decoded && isComplete(read) ? describe(decoded) : null
   const verilog = call.options['verilog'] === true && description ? verilogModule(decoded!) : null
+  const logic = call.options['hazards'] === true && description ? decoded!.logic : null
+  const hazards = logic && hazardsOf(logic)
   if (call.options['json'])
     printJson(host, {
       ...(description ?? { part: null }),
       ...(call.options['verilog'] ? { verilog } : {}),
+      ...(call.options['hazards'] ? { hazards } : {}),
       file: name,
       candidates: report.candidates,
       signature: report.signature,
       findings: report.findings,
     })
   else if (verilog !== null) host.out(warning(report) + verilog)
+  else if (logic) host.out(renderHazards(hazards))
   else if (description) host.out(renderDescription(description, report))
   else
     host.out(
