@@ -214,7 +214,7 @@ export function changeBetween(
   }
 }
 
-/** Gives each cut pin its next level in turn until none changes; levels only spread, or only shrink, so that it ends. */
+/** Gives cut pins their next levels in turn until none changes. Levels only spread, or only shrink, so that it ends. */
 export function settleCuts(
   from: CutLevels,
   next: (cuts: CutLevels, pin: number, old: PossibleLevels) => PossibleLevels,
