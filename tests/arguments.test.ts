@@ -9,6 +9,7 @@ import { examineCapture, readCapture } from '../src/capture'
 import { check, compare, compareReadings, createFuseMap, findDevice, readFuseFile } from '../src/index'
 import {
   describe as describePart,
+  hazardsOf,
   runSteps,
   tableImage,
   truthTable,
@@ -184,6 +185,16 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   ],
   roleOf: [aPart, { name: 'fuse', good: 0 }],
   describe: [aPart],
+  hazardsOf: [{ name: 'logic', good: decoded.logic }, options({ maxNodes: COUNT })],
+  addedHazards: [
+    { name: 'first', good: decoded.logic },
+    { name: 'second', good: decoded.logic },
+    options({ maxNodes: COUNT }),
+  ],
+  passingLevels: [
+    { name: 'logic', good: decoded.logic },
+    { name: 'change', good: { from: { 1: 0 }, to: { 1: 1 } } },
+  ],
   analyse: [{ name: 'logic', good: decoded.logic }, options({ maxNodes: COUNT })],
   truthTable: [
     aPart,
@@ -289,6 +300,7 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   ],
   renderDevice: [{ name: 'device', good: device }],
   renderDevices: [{ name: 'families', good: [{ title: 'one', devices: [device] }], takes: ['list'] }],
+  renderHazards: [{ name: 'hazards', good: hazardsOf(decoded.logic!), takes: ['null', 'list'] }],
   renderComparison: [
     { name: 'comparison', good: compare(bytes, bytes) },
     options({ width: COUNT, all: FLAG, ascii: FLAG, more: TEXT }),

@@ -7,8 +7,16 @@ import type { Host } from '../src/cli/host'
 import { run } from '../src/cli/run'
 import { examineCapture } from '../src/capture'
 import { compare, findingCatalogue, fuseMapFrom, check, listDevices, readDevice, verify } from '../src/index'
-import { decode, describe as describePart, runSteps, tableImage, truthTable, type TruthTable } from '../src/logic'
-import { renderSequence } from '../src/report'
+import {
+  decode,
+  describe as describePart,
+  hazardsOf,
+  runSteps,
+  tableImage,
+  truthTable,
+  type TruthTable,
+} from '../src/logic'
+import { renderHazards, renderSequence } from '../src/report'
 
 const root = fileURLToPath(new URL('..', import.meta.url))
 const readme = readFileSync(new URL('../README.md', import.meta.url), 'utf8')
@@ -156,6 +164,12 @@ test('the part of one’s own is one, and does what is said of it', () => {
   )
   expect(equations).toHaveLength(2)
   for (const equation of equations) expect(readme.replace(/\s+/g, ' ')).toContain(`\`${equation}\``)
+})
+
+test('the hazards of the part of one’s own are those that stand there', () => {
+  const [, fuses, printed] = /the fuses `([01 ]+)`, which make[\s\S]*?```text\n([\s\S]*?)```/.exec(readme)!
+  const { logic } = decode(readDevice(documentWith('cells')), fuseMapFrom(fuses!))
+  expect(renderHazards(hazardsOf(logic!))).toBe(printed)
 })
 
 test('every part is named, and every function of the table exists', async () => {

@@ -50,6 +50,7 @@ export const OPTIONS: Readonly<Record<string, OptionEntry>> = {
   out: { value: 'NEW', about: 'the file to write' },
   steps: { value: 'STEPS.json', about: 'the levels to apply, step by step', reads: true },
   verilog: { about: 'prints the logic as a module in Verilog' },
+  hazards: { about: 'prints the signals that may pulse while one input changes' },
   vcd: { value: 'OUT', about: 'writes the levels over time as a wave file' },
   'line-ends': { value: 'crlf|lf', about: 'how the lines of the new file end' },
   security: { value: '0|1', about: 'the security field of the new file' },
@@ -107,7 +108,7 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   show: {
     files: 'FILE',
     about: 'pins, equations and configuration of the part that the file makes',
-    takes: [...DEVICE, 'verilog'],
+    takes: [...DEVICE, 'verilog', 'hazards'],
     example: { call: 'show example.jed --device 14L4', output: ['p16 = ¬(p2 ∧ p1 ∧ p3 ∧ p4 ∧ ¬p5)'] },
     exits: DONE,
     run: show,

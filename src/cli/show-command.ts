@@ -1,7 +1,7 @@
 /** `show`: what the programmed part is. */
 import { check, type Report } from '../index'
-import { describe, verilogModule } from '../logic'
-import { renderDescription, renderFinding } from '../report'
+import { describe, hazardsOf, verilogModule } from '../logic'
+import { renderDescription, renderFinding, renderHazards } from '../report'
 import { deviceOption, onlyFile, printJson, readOrStop, type Call } from './call'
 import { withRemedy } from './remedies'
 
@@ -13,16 +13,20 @@ export function show(call: Call): number {
   const { report, decoded, inspection } = check(bytes, { ...device, name })
   const description = decoded && inspection.complete ? describe(decoded) : null
   const verilog = call.options['verilog'] === true && description ? verilogModule(decoded!) : null
+  const logic = call.options['hazards'] === true && description ? decoded!.logic : null
+  const hazards = logic && hazardsOf(logic)
   if (call.options['json'])
     printJson(host, {
       ...(description ?? { part: null }),
       ...(call.options['verilog'] ? { verilog } : {}),
+      ...(call.options['hazards'] ? { hazards } : {}),
       file: name,
       candidates: report.candidates,
       signature: report.signature,
       findings: report.findings,
     })
   else if (verilog !== null) host.out(warning(report) + verilog)
+  else if (logic) host.out(renderHazards(hazards))
   else if (description) host.out(renderDescription(description, report))
   else
     host.out(

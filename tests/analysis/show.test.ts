@@ -1,14 +1,7 @@
 /** What `show` says of the logic as computed: pins that must not float, and the section “Computed from the logic”. */
 import { describe, expect, test } from 'vitest'
 import { findDevice, fuseMapFrom, writeFuseFile } from '../../src/index'
-import {
-  analyse,
-  decode,
-  describe as describePart,
-  type Analysis,
-  type Decoded,
-  type Description,
-} from '../../src/logic'
+import { analyse, decode, describe as describePart, type Analysis, type Decoded, type Description } from '../../src/logic'
 import { callProgram, documentOf, type Ran } from '../call-program'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { encode, tableOf } from '../parts/encoder'
@@ -224,6 +217,43 @@ describe('pins that must not float', () => {
       .map((line) => Number(line.trim().split(' ')[0]))
     expect(marked).toEqual(deciding)
     expect(lines.find((line) => /^ +3 /.test(line))).toMatch(/ input$/)
+  })
+})
+
+describe('hazards', () => {
+  // x·y ∨ ¬x·z, rows 9 and 10 of pin 18 as in tests/analysis/hazards.test.ts.
+  const design = complex(
+    high(18, [
+      [2, 3],
+      [-2, 4],
+    ]),
+  )
+
+  test('as text', () => {
+    expect(show(design, '--hazards')).toMatchObject({
+      code: 0,
+      out: [
+        'Hazards of 1 signal while one input changes',
+        '  p18 stays 1 and may pulse to 0 while p2 changes (1 of 4 combinations)',
+        '    between rows 10 and 9 at p3 = 1, p4 = 1; the term p3 ∧ p4 would cover it',
+        '',
+      ].join('\n'),
+    })
+    expect(show(complex(high(18, [[2, 3]])), '--hazards').out).toContain('none')
+  })
+
+  test('in JSON, beside all else', () => {
+    const document = documentOf(show(design, '--hazards', '--json'))
+    expect(document.hazards).toMatchObject([{ pin: 18, kind: 'static-1', input: '2', from: null }])
+    expect(document.equations).toHaveLength(1)
+    expect(documentOf(show(design, '--json'))).not.toHaveProperty('hazards')
+  })
+
+  test('a map that cannot be decoded has none to show', () => {
+    const ran = callProgram(['show', 'map.jed', '--hazards'], {
+      'map.jed': writeFuseFile({ fuses: fuseMapFrom('01') }),
+    })
+    expect(ran.code).toBe(1)
   })
 })
 

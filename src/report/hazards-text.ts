@@ -1,0 +1,58 @@
+/** Hazards as text for a person. */
+import { listOf } from '../arguments/arguments'
+import type { Hazard } from '../analyses/hazards'
+import type { HazardPlace } from '../analyses/hazard-places'
+import { wrapText } from './layout'
+
+/** Pairs of rows that are printed for one hazard: the first shows what to mend, and mending it shows the next. */
+const MAX_SHOWN_PLACES = 3
+
+const PART_WORDS: Readonly<Record<Hazard['part'], string>> = {
+  value: '',
+  enable: 'enable of ',
+  clock: 'clock of ',
+  reset: 'reset of ',
+  preset: 'preset of ',
+  load: 'load of ',
+}
+
+const KIND_WORDS: Readonly<Record<Hazard['kind'], string>> = {
+  'static-1': 'stays 1 and may pulse to 0',
+  'static-0': 'stays 0 and may pulse to 1',
+  'race-1': 'is 1 and may end at either level',
+  'race-0': 'is 0 and may end at either level',
+}
+
+/** The hazards of a logic as lines; null stands for functions that grew past the limit. */
+export function renderHazards(hazards: readonly Hazard[] | null): string {
+  if (hazards === null) return 'Hazards\n  not computed: the functions grew past the limit\n'
+  listOf(hazards, 'hazards', 'what hazardsOf returned')
+  if (hazards.length === 0) return 'Hazards\n  none: while one input changes, no signal pulses that stays as it is\n'
+  const signals = new Set(hazards.map(({ pin, cell, part }) => `${cell ?? pin} ${part}`)).size
+  const head = `Hazards of ${signals} ${signals === 1 ? 'signal' : 'signals'} while one input changes`
+  return [head, ...hazards.flatMap(hazardLines), ''].join('\n')
+}
+
+function hazardLines({ pin, cell, part, kind, input, from, places, ...counts }: Hazard): string[] {
+  const place = cell ?? `p${pin}`
+  const change = `${/^\d/.test(input) ? `p${input}` : input} ${from === null ? 'changes' : from ? 'falls' : 'rises'}`
+  const head = `${PART_WORDS[part]}${place} ${KIND_WORDS[kind]} while ${change}`
+  const shown = places.slice(0, MAX_SHOWN_PLACES)
+  const more = places.length - shown.length
+  return [
+    `  ${wrapText(`${head} (${counts.combinations} of ${counts.ofCombinations} combinations)`, 4)}`,
+    ...shown.map((one) => `    ${wrapText(placeText(one), 6)}`),
+    ...(more > 0 || !counts.complete ? [`    and ${counts.complete ? more : `more than ${more}`} more`] : []),
+  ]
+}
+
+function placeText({ rows, others, cover }: HazardPlace): string {
+  const levels = [
+    ...Object.entries(others.inputs).map(([pin, level]) => `p${pin} = ${level}`),
+    ...Object.entries(others.state).map(([name, level]) => `q${name} = ${level}`),
+    ...Object.entries(others.feedback).map(([pin, level]) => `p${pin} = ${level}`),
+  ]
+  const where = rows ? `between rows ${rows.low} and ${rows.high}` : 'through other pins'
+  const condition = levels.length === 0 ? '' : ` at ${levels.join(', ')}`
+  return `${where}${condition}${cover === null ? '' : `; the term ${cover} would cover it`}`
+}
