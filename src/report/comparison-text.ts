@@ -304,7 +304,8 @@ function outputLines(output: ComparedOutput, look: Look): string[] {
   const counted = ofInputs === null || differingInputs === '0' ? '' : some
   const where =
     differsWhere && counted && !always ? [row('', `where ${shortened(differsWhere.text, look)}`, look)] : []
-  const how = output.opposite ? 'always shows the opposite level' : `differs in ${differsIn.join(', ')}${counted}`
+  const aspects = differsIn.join(', ').replaceAll('-', ' ')
+  const how = output.opposite ? 'always shows the opposite level' : `differs in ${aspects}${counted}`
   const lines = [row(label, how, look), ...where]
   if (!counterexample) return lines
   const { inputs, state, intended, readback, rows, sequence } = counterexample
