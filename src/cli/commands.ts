@@ -98,8 +98,8 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
     example: {
       call: 'check tide-gauge-16v8.jed',
       output: [
-        'tide-gauge-16v8.jed: pass (nothing speaks against it): both',
-        '  checksums are right, 10 of 10 test vectors hold.',
+        'tide-gauge-16v8.jed: pass (nothing speaks against it): both checksums are',
+        '  right, 10 of 10 test vectors hold.',
       ],
     },
     exits: { 0: 'every file is a pass or a caution', 1: 'a file is a fail' },
@@ -119,7 +119,7 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
     takes: [...DEVICE, 'other-device', 'pins', 'dont-care', 'power-up', 'other-power-up', 'all', 'ascii'],
     example: {
       call: 'compare intended.jed readback.jed',
-      output: ['intended.jed against readback.jed: identical: the same fuses'],
+      output: ['intended.jed against readback.jed: identical: the same fuses.'],
     },
     exits: RELATION,
     run: compareFiles,

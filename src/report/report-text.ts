@@ -65,7 +65,7 @@ const CAUTION =
 const CAUTION_IN_SHORT = 'keep the download; exact type; protect last; verify after'
 
 /** What speaks for a file against which nothing speaks. */
-function passWords({ checksums: { fuse, transmission }, testVectors: { count, passed } }: Report): string {
+function passWords({ checksums: { fuse, transmission }, testVectors }: Report): string {
   const both = fuse.status === 'match' && transmission.status === 'match'
   const sums = both
     ? ['both checksums are right']
@@ -74,8 +74,23 @@ function passWords({ checksums: { fuse, transmission }, testVectors: { count, pa
         ...(transmission.status === 'match' ? ['the transmission checksum is right'] : []),
         ...(transmission.explanation ? [`line ends explain the transmission checksum`] : []),
       ]
-  const vectors = count === 0 ? [] : [`${passed} of ${count} test ${count === 1 ? 'vector holds' : 'vectors hold'}`]
-  return [...sums, ...vectors].join(', ')
+  return [...sums, ...(testVectors.count === 0 ? [] : [holdWords(testVectors)])].join(', ')
+}
+
+type VectorSummary = Report['testVectors']
+
+/** Vectors none of which is contradicted. */
+function holdWords(vectors: VectorSummary): string {
+  const { count, passed } = vectors
+  const nouns = count === 1 ? 'vector holds' : 'vectors hold'
+  const reading = passed < count ? plainReading(vectors) : undefined
+  if (reading) return `${count} of ${count} test ${nouns} with ${describeReading(reading)}`
+  return `${passed} of ${count} test ${nouns}`
+}
+
+/** A plain reading under which every vector holds, where as they stand none is contradicted. */
+function plainReading({ failed, readings }: VectorSummary): VectorSummary['readings'][number] | undefined {
+  return failed > 0 ? undefined : readings.find((reading) => reading.failed === 0 && reading.undetermined === 0)
 }
 
 function factRows(report: Report, look: Look): string[] {
@@ -163,14 +178,12 @@ const CAUSE_WORDS = {
   'wrong-digit-count': 'right by its value',
 } as const
 
-function vectorWords({
-  testVectors: { count, passed, failed, undetermined, readings },
-  vectorsFrom,
-}: Report): string {
+function vectorWords({ testVectors, vectorsFrom }: Report): string {
+  const { count, passed, failed, undetermined } = testVectors
   const from = vectorsFrom === null ? '' : ` from ${vectorsFrom}`
   if (count === 0) return 'none run'
   if (passed === count) return `${count} run${from}: ${count === 1 ? 'it holds' : 'all hold'}`
-  const holding = failed === 0 && readings.find((reading) => reading.failed === 0 && reading.undetermined === 0)
+  const holding = plainReading(testVectors)
   const open = holding
     ? `${undetermined} open as they stand; all hold with ${describeReading(holding)}`
     : `${undetermined} open`
