@@ -1,9 +1,15 @@
 /** What the library adds to a page or a program: minified and compressed, in kilobytes of 1000 bytes. */
+import { readdirSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { gzipSync } from 'node:zlib'
 import { bundle } from '../bundle.mjs'
 
-const ENTRY = JSON.stringify(fileURLToPath(new URL('../../../src/index.ts', import.meta.url)))
+const SOURCE = new URL('../../../src/', import.meta.url)
+const ENTRY = JSON.stringify(fileURLToPath(new URL('index.ts', SOURCE)))
+/** Every entry of the package: the files of src itself. */
+const ENTRIES = readdirSync(SOURCE)
+  .filter((name) => name.endsWith('.ts'))
+  .map((name) => JSON.stringify(fileURLToPath(new URL(name, SOURCE))))
 const READER = `export { readFuseFile } from ${ENTRY}`
 
 /** The catalogue of findings: texts, which grow with every code and not with what the code does. */
@@ -35,10 +41,10 @@ export const packageSize = [
     measure: () => compressed(READER),
   },
   {
-    name: 'everything, compressed',
+    name: 'all entries together, compressed',
     unit: 'kilobytes',
     goal: 35,
     sense: 'at most',
-    measure: () => compressed(`export * from ${ENTRY}`),
+    measure: () => compressed(ENTRIES.map((entry) => `export * from ${entry}`).join('\n')),
   },
 ]
