@@ -203,12 +203,20 @@ function idOf({ name, intended, readback }: NamedOutput): Pick<ComparedOutput, '
   return typeof readback === 'number' ? { pin: readback } : { pin: 0, cell: readback ?? name }
 }
 
-/** An output of which nothing is claimed. */
 function undecided(named: NamedOutput, reason: Undecided): ComparedOutput {
+  return undecidedOutput({ ...idOf(named), side: sideOf(named) }, reason)
+}
+
+/** An output of which nothing is claimed, whatever was found before. */
+export function undecidedOutput(
+  { pin, cell, side }: Pick<ComparedOutput, 'pin' | 'cell' | 'side'>,
+  reason: Undecided,
+): ComparedOutput {
   return {
-    ...idOf(named),
+    pin,
+    ...(cell === undefined ? {} : { cell }),
     relation: 'undecided',
-    side: sideOf(named),
+    side,
     differsIn: [],
     differingInputs: null,
     ofInputs: null,

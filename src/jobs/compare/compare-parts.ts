@@ -6,6 +6,7 @@ import type { Decoded } from '../../devices/decode'
 import { comparePins } from './compare-output'
 import {
   compareLogic,
+  undecidedOutput,
   type ComparedOutput,
   type LogicComparison,
   type LogicOptions,
@@ -136,17 +137,7 @@ function withMachines(
 
 /** A difference that some state shows is open where nobody knows whether that state is ever reached. */
 function openByStates(output: ComparedOutput): ComparedOutput {
-  if (output.relation !== 'different' || !hangsOnStates(output)) return output
-  return {
-    ...output,
-    relation: 'undecided',
-    differsIn: [],
-    differingInputs: null,
-    ofInputs: null,
-    counterexample: null,
-    differsWhere: null,
-    reason: 'state-limit',
-  }
+  return output.relation === 'different' && hangsOnStates(output) ? undecidedOutput(output, 'state-limit') : output
 }
 
 function hangsOnStates({ differsIn, counterexample }: ComparedOutput): boolean {

@@ -1,5 +1,5 @@
 /** Registers that no pin shows and that act otherwise on one side: whether a pin ever shows it. */
-import type { ComparedOutput, HiddenDifference, LogicComparison } from './compare-logic'
+import { undecidedOutput, type ComparedOutput, type HiddenDifference, type LogicComparison } from './compare-logic'
 import { sharedNames, type LogicSide } from './logic-sides'
 import type { PartOptions } from './compare-parts'
 import { followMachines, type MachineResult, type SharedState } from './state-machines'
@@ -70,17 +70,6 @@ function statesAsQ(side: LogicSide, { intended }: SharedState): Readonly<Record<
 }
 
 /** A hidden register as an output of which nothing is claimed. */
-export function hiddenRegister({ pin, cell, reason }: HiddenDifference): ComparedOutput {
-  return {
-    pin,
-    ...(cell === undefined ? {} : { cell }),
-    relation: 'undecided',
-    side: 'both',
-    differsIn: [],
-    differingInputs: null,
-    ofInputs: null,
-    counterexample: null,
-    differsWhere: null,
-    reason: reason ?? 'hidden-register',
-  }
+export function hiddenRegister({ reason, ...place }: HiddenDifference): ComparedOutput {
+  return undecidedOutput({ ...place, side: 'both' }, reason ?? 'hidden-register')
 }

@@ -4,7 +4,7 @@ import { netlistOf, pinsBehind } from '../../logic/netlist'
 import type { Decoded } from '../../devices/decode'
 import { blockOf } from '../../devices/device'
 import { differentRemark, isSamePart, type PairResult, type Remark } from './compare-parts'
-import type { ComparedOutput } from './compare-logic'
+import { undecidedOutput, type ComparedOutput } from './compare-logic'
 import type { DecodedPair } from './sides'
 
 /** State of the power-down fuse; null where the map has none. */
@@ -41,7 +41,7 @@ export function withPowerDown(
   if (!usesPin(a, pin) && !usesPin(b, pin)) return result
   const { first: fuse } = blockOf(a.device, 'power-down')!
   const hangs = (output: ComparedOutput): boolean => [a, b].some((side) => hangsOn(side, output, pin))
-  const outputs = (result.logic?.outputs ?? []).map((output) => (hangs(output) ? opened(output) : output))
+  const outputs = (result.logic?.outputs ?? []).map((output) => (hangs(output) ? undecidedOutput(output, 'power-down') : output))
   const different = outputs.filter(({ relation }) => relation === 'different').map((output) => output.pin)
   return withRemark(
     {
@@ -74,20 +74,6 @@ function hangsOn({ logic }: Decoded, output: ComparedOutput, pin: number): boole
     output.cell === undefined ? cell.pin === output.pin : cell.name === output.cell,
   )
   return index >= 0 && pinsBehind(logic, index).has(pin)
-}
-
-/** An output that the pin has a part in. */
-function opened({ opposite: _, ...output }: ComparedOutput): ComparedOutput {
-  return {
-    ...output,
-    relation: 'undecided',
-    differsIn: [],
-    differingInputs: null,
-    ofInputs: null,
-    counterexample: null,
-    differsWhere: null,
-    reason: 'power-down',
-  }
 }
 
 function withRemark(result: PairResult, remark: Remark): PairResult {
