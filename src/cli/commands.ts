@@ -30,7 +30,7 @@ export const OPTIONS: Readonly<Record<string, OptionEntry>> = {
   wiring: { value: 'W.json', about: 'which pin each line of the reader is at; or the name of a known wiring' },
   'find-wiring': { about: 'searches which pin each line is at' },
   against: { value: 'FILE', about: 'what it is compared with', reads: true },
-  down: { value: 'IMAGE', about: 'a second image, read with pull-downs', reads: true },
+  down: { value: 'IMAGE', about: 'the same chip read with addresses counting down', reads: true },
   'pull-up': { value: 'IMAGE', about: 'the same chip read with pull-ups at its outputs' },
   'pull-down': { value: 'IMAGE', about: 'the same chip read with pull-downs at its outputs' },
   'power-up': { value: 'high|low|unknown', about: 'the state of the registers after power-up' },
