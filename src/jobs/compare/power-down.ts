@@ -41,7 +41,9 @@ export function withPowerDown(
   if (!usesPin(a, pin) && !usesPin(b, pin)) return result
   const { first: fuse } = blockOf(a.device, 'power-down')!
   const hangs = (output: ComparedOutput): boolean => [a, b].some((side) => hangsOn(side, output, pin))
-  const outputs = (result.logic?.outputs ?? []).map((output) => (hangs(output) ? undecidedOutput(output, 'power-down') : output))
+  const outputs = (result.logic?.outputs ?? []).map((output) =>
+    hangs(output) ? undecidedOutput(output, 'power-down') : output,
+  )
   const different = outputs.filter(({ relation }) => relation === 'different').map((output) => output.pin)
   return withRemark(
     {
