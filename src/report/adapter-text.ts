@@ -1,39 +1,11 @@
 /** The report on a board as text for a person. */
 import { madeBy } from '../arguments/arguments'
-import type { Finding } from '../findings/finding'
 import { repairWords } from '../jobs/board/adapter-remarks'
-import type { AdapterFaults, AdapterOutput, AdapterRows } from '../jobs/board/adapter-report'
+import type { AdapterOutput, AdapterReport } from '../jobs/board/adapter-report'
 import type { Budget } from '../jobs/board/board-budget'
 import type { FaultResult } from '../jobs/board/board-faults'
-import type { Repair } from '../jobs/board/board-repairs'
 import { hexAddress } from '../jobs/table/row-words'
 import { findingLines, reportRow } from './layout'
-
-/** What the text needs of a report on a board. */
-export interface AdapterText {
-  readonly file: string | null
-  readonly title: string | null
-  readonly verdict: 'pass' | 'caution' | 'fail'
-  readonly relation: 'equivalent' | 'different' | 'undecided' | 'not-comparable' | null
-  readonly against: { readonly name: string | null; readonly kind: string } | null
-  readonly parts: readonly {
-    readonly name: string
-    readonly file: string | null
-    readonly part: string | null
-    readonly mode: string | null
-  }[]
-  readonly outside: readonly { readonly pin: number; readonly direction: string; readonly held: 0 | 1 | null }[]
-  readonly counts: { readonly diodes: number; readonly resistors: number; readonly nets: number }
-  readonly rowCount: number | null
-  readonly rows: AdapterRows | null
-  readonly outputs: readonly AdapterOutput[]
-  readonly lacking: readonly number[]
-  readonly repairs: readonly Repair[]
-  readonly faults: (Pick<AdapterFaults, 'against' | 'total'> & { readonly list: readonly FaultResult[] }) | null
-  readonly budget: Budget | null
-  readonly findings: readonly Finding[]
-  readonly scope: { readonly compared: readonly string[]; readonly notExamined: readonly string[] }
-}
 
 const REPORT = {
   keys: ['relation', 'verdict', 'outputs', 'repairs', 'findings'],
@@ -41,7 +13,7 @@ const REPORT = {
 }
 
 /** The report on a board. */
-export function renderAdapter(report: AdapterText): string {
+export function renderAdapter(report: AdapterReport): string {
   const { file, title, relation, verdict, repairs } = madeBy(report, 'report', REPORT)
   return [
     `${file ?? 'the board'}: ${relation ?? 'examined'}${verdict === 'pass' ? '' : `, ${verdict}`}`,
@@ -67,7 +39,7 @@ export function renderAdapter(report: AdapterText): string {
 
 const plural = (count: number, one: string): string => `${count} ${one}${count === 1 ? '' : 's'}`
 
-function partRows({ parts, counts, outside }: AdapterText): string[] {
+function partRows({ parts, counts, outside }: AdapterReport): string[] {
   const held = outside.filter((pin) => pin.held !== null).map(({ pin, held: level }) => `pin ${pin} held ${level}`)
   const pins = (directions: readonly string[]): number =>
     outside.filter((pin) => directions.includes(pin.direction) && pin.held === null).length
@@ -89,7 +61,7 @@ function partRows({ parts, counts, outside }: AdapterText): string[] {
 }
 
 /** What the comparison gave, in words. */
-function outcomeWords({ relation, rows, lacking, outputs }: AdapterText): string {
+function outcomeWords({ relation, rows, lacking, outputs }: AdapterReport): string {
   if (relation === 'not-comparable' || !rows) return relation === 'undecided' ? 'not decided' : 'not comparable'
   const left = [
     rows.misread > 0 ? `${rows.misread} misread` : '',
@@ -105,7 +77,7 @@ function outcomeWords({ relation, rows, lacking, outputs }: AdapterText): string
     : `not the same or not known, ${plural(rows.judged, 'row')}`
 }
 
-function comparisonRows(report: AdapterText): string[] {
+function comparisonRows(report: AdapterReport): string[] {
   const { against, rowCount, outputs, rows } = report
   if (against === null) return rowCount === null ? [] : [reportRow('rows', `${rowCount}`)]
   return [
@@ -146,7 +118,7 @@ const RESULTS: readonly (readonly [FaultResult['result'], string])[] = [
   ['unnoticed', 'NOT noticed'],
 ]
 
-function faultRows(faults: AdapterText['faults']): string[] {
+function faultRows(faults: AdapterReport['faults']): string[] {
   if (!faults || faults.list.length === 0) return []
   const { list, against, total } = faults
   const rows = RESULTS.flatMap(([result, words]) => {
@@ -201,7 +173,7 @@ function pathRows(paths: Budget['paths'], judged: (path: Budget['paths'][number]
   ]
 }
 
-function budgetRows(budget: AdapterText['budget']): string[] {
+function budgetRows(budget: AdapterReport['budget']): string[] {
   if (!budget || budget.sources.length === 0) return []
   const { lines, paths, sources, assumptions } = budget
   const judged = (

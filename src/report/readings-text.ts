@@ -1,27 +1,7 @@
 /** Several reads of one chip as text for a person. */
 import { madeBy } from '../arguments/arguments'
-import type { Finding } from '../findings/finding'
-import type { Bit } from '../fuses/fuse-map'
-import type { Role } from '../devices/fuse-role'
+import type { ReadingsReport } from '../jobs/readings/readings'
 import { findingLines, reportRow } from './layout'
-
-/** What the text needs of a report on reads. */
-export interface ReadingsText {
-  readonly files: readonly (string | null)[]
-  readonly equal: boolean
-  readonly fuseCount: number | null
-  readonly moving: readonly {
-    readonly fuse: number
-    readonly states: readonly Bit[]
-    readonly role?: Role
-    readonly pin?: number | null
-    readonly row?: number | null
-    readonly column?: number | null
-  }[]
-  readonly byRow: readonly { readonly index: number; readonly count: number }[]
-  readonly byColumn: readonly { readonly index: number; readonly count: number }[]
-  readonly findings: readonly Finding[]
-}
 
 const MOST_FUSES = 20
 const MOST_LINES = 6
@@ -29,9 +9,9 @@ const MOST_LINES = 6
 const REPORT = { keys: ['files', 'equal', 'moving', 'byRow', 'byColumn'], maker: 'what compareReadings returned' }
 
 /** The report on several reads of one chip. */
-export function renderReadings(report: ReadingsText): string {
+export function renderReadings(report: ReadingsReport): string {
   const { files, equal, fuseCount, moving, byRow, byColumn, findings } = madeBy(report, 'report', REPORT)
-  const lines = (label: string, list: ReadingsText['byRow']): string[] =>
+  const lines = (label: string, list: ReadingsReport['byRow']): string[] =>
     list.length === 0
       ? []
       : [
