@@ -3,14 +3,7 @@ import { listOf, madeBy } from '../arguments/arguments'
 import type { DeviceFamily } from '../devices/catalogue'
 import { checkedPart, fuseOf, type Device, type FuseBlock } from '../devices/device'
 import { fuseOrders } from '../devices/fuse-orders'
-import { wrapText } from './layout'
-
-/** Columns of the narrowest terminal in use. */
-const WIDTH = 80
-
-function row(label: string, text: string): string {
-  return `  ${label.padEnd(13)} ${wrapText(text, 16, WIDTH)}`
-}
+import { reportRow, WIDTH } from './layout'
 
 const FAMILY = { keys: ['title', 'devices'], maker: 'a family of deviceFamilies' }
 
@@ -42,8 +35,8 @@ const BASIS_WORDS = {
 
 /** The orders in which the fuses of a part may be numbered. */
 function orderRows(part: string): string[] {
-  const orders = fuseOrders(part).map(({ name, description }) => row('', `${name}: ${description}`))
-  return orders.length === 0 ? [] : [row('fuse orders', 'none is confirmed; choose one of these'), ...orders]
+  const orders = fuseOrders(part).map(({ name, description }) => reportRow('', `${name}: ${description}`))
+  return orders.length === 0 ? [] : [reportRow('fuse orders', 'none is confirmed; choose one of these'), ...orders]
 }
 
 function runWords(block: FuseBlock): string {
@@ -58,18 +51,18 @@ export function renderDevice(device: Device): string {
     `${first} to ${first + (count - 1) * step}${step > 1 ? `, every ${step === 2 ? 'second' : `${step}th`}` : ''}`
   return [
     `${device.part}: ${device.title}`,
-    row('also named', device.aliases.join(', ') || 'no other name'),
-    row('pins', `${device.pinCount}; ground ${device.groundPin}, supply ${device.powerPin}`),
+    reportRow('also named', device.aliases.join(', ') || 'no other name'),
+    reportRow('pins', `${device.pinCount}; ground ${device.groundPin}, supply ${device.powerPin}`),
     ...(device.carriers ?? []).map(({ name, dipPins }) =>
-      row(name, `contacts 1 to ${dipPins.length} are pins ${dipPins.map((pin) => pin || 'none').join(', ')}`),
+      reportRow(name, `contacts 1 to ${dipPins.length} are pins ${dipPins.map((pin) => pin || 'none').join(', ')}`),
     ),
-    row(
+    reportRow(
       'fuses',
       `${[...(device.shorterCounts ?? []), device.fuseCount].join(' or ')}; 0 is a connected fuse, 1 an open one`,
     ),
     ...(device.modes.length
       ? [
-          row(
+          reportRow(
             'array',
             `${device.array.rows} rows of ${device.array.columns} columns; ${device.array.complementFirst ? 'odd' : 'even'} columns are true signals, ${device.array.complementFirst ? 'even' : 'odd'} ones their complements`,
           ),
@@ -77,23 +70,23 @@ export function renderDevice(device: Device): string {
       : []),
     ...(device.modes.length ? [] : orderRows(device.part)),
     ...device.blocks.map((block) =>
-      row(
+      reportRow(
         '',
         `${block.name}: fuses ${block.run === undefined ? range(block.first, block.count, block.step) : runWords(block)}`,
       ),
     ),
     ...device.cells.map((cell) =>
-      row(
+      reportRow(
         '',
         `output cell of pin ${cell.pin}: ${cell.rowCount > 1 ? `rows ${range(cell.firstRow, cell.rowCount)}` : cell.rowCount ? `row ${cell.firstRow}` : 'no row of its own'}`,
       ),
     ),
     ...device.modes.map((mode) =>
-      row('columns', `${mode.name ? `${mode.name} mode, pins` : 'pins'} ${mode.columns.join(', ')}`),
+      reportRow('columns', `${mode.name ? `${mode.name} mode, pins` : 'pins'} ${mode.columns.join(', ')}`),
     ),
-    ...device.remarks.map((remark) => row('remark', remark)),
-    row('basis', BASIS_WORDS[device.basis]),
-    ...device.sources.map((source) => row('source', source)),
+    ...device.remarks.map((remark) => reportRow('remark', remark)),
+    reportRow('basis', BASIS_WORDS[device.basis]),
+    ...device.sources.map((source) => reportRow('source', source)),
     '',
   ].join('\n')
 }

@@ -2,7 +2,11 @@
 import { madeBy, wholeNumber } from '../arguments/arguments'
 import type { Finding } from '../findings/finding'
 
-const WIDTH = 100
+/** Columns of a text where none are said: what a terminal had for long. */
+export const WIDTH = 80
+
+/** Column at which the text of a row begins. */
+const INDENT = 16
 
 /** Breaks text at blanks; every line after the first is indented. */
 export function wrapText(text: string, indent: number, width = WIDTH): string {
@@ -18,8 +22,8 @@ export function wrapText(text: string, indent: number, width = WIDTH): string {
 }
 
 /** A row with a label in front. */
-export function reportRow(label: string, text: string): string {
-  return `  ${label.padEnd(13)} ${wrapText(text, 16)}`
+export function reportRow(label: string, text: string, width = WIDTH): string {
+  return `  ${label.padEnd(INDENT - 3)} ${wrapText(text, INDENT, width)}`
 }
 
 /** Most errors and warnings, and most notes, that a person is shown; a machine gets all that are listed. */

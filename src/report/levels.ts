@@ -4,9 +4,8 @@
  */
 import { describeCauses } from '../jobs/vectors/check-vectors'
 import { checkedRun, type SequenceRun } from '../jobs/steps/run-steps'
+import { WIDTH } from './layout'
 
-/** Widest header with names; past it the table has numbers only, and the names stand above it. */
-const WIDTH = 100
 /** Most lines of a list below the table; a machine gets all. */
 const MOST_SHOWN = 12
 
@@ -36,6 +35,7 @@ function tableLines({ pins, steps }: SequenceRun): string[] {
     return `  ${head.padStart(stepWidth)} ${columns}   ${note}`.trimEnd()
   }
   const namedWidths = pins.map(({ name }) => Math.max(2, name?.length ?? 0))
+  // In a table that would be wider the columns have numbers only, and the names stand above it.
   const fits = namedWidths.reduce((sum, width) => sum + width + 1, stepWidth + 3) <= WIDTH
   const widths = fits ? namedWidths : pins.map(() => 2)
   const isNamed = pins.some(({ name }) => name !== null)

@@ -2,7 +2,7 @@
 import { oneOf, optionsOf, stringOf, wholeNumber } from '../arguments/arguments'
 import type { FindingCode } from '../findings/catalogue'
 import type { Finding, Severity } from '../findings/finding'
-import { placeOf, wrapText } from './layout'
+import { placeOf, reportRow, WIDTH, wrapText } from './layout'
 
 /** How a text is laid out. */
 export interface TextOptions {
@@ -23,13 +23,12 @@ export interface Look {
   readonly more: string | undefined
 }
 
-/** Below 60 columns tables fall apart, past 100 lines are hard to read; 80 is what a terminal had for long. */
+/** Below 60 columns tables fall apart, past 100 lines are hard to read. */
 const MIN_WIDTH = 60
 const MAX_WIDTH = 100
-const USUAL_WIDTH = 80
 
-export function lookOf({ width = USUAL_WIDTH, all = false, more }: TextOptions): Look {
-  return { width: Math.min(MAX_WIDTH, Math.max(MIN_WIDTH, Math.floor(width) || USUAL_WIDTH)), all, more }
+export function lookOf({ width = WIDTH, all = false, more }: TextOptions): Look {
+  return { width: Math.min(MAX_WIDTH, Math.max(MIN_WIDTH, Math.floor(width) || WIDTH)), all, more }
 }
 
 /** Throws TypeError or RangeError naming the option that is wrong. */
@@ -41,12 +40,9 @@ export function checkLook(options: TextOptions): void {
   if (more !== undefined) stringOf(more, 'options.more')
 }
 
-/** Column at which the text of a row begins. */
-const INDENT = 16
-
-/** A row with a label in front. */
+/** A row as wide as the look. */
 export function row(label: string, text: string, { width }: Look): string {
-  return `  ${label.padEnd(INDENT - 3)} ${wrapText(text, INDENT, width)}`
+  return reportRow(label, text, width)
 }
 
 /** A text that is cut to what fits one line. */
@@ -295,9 +291,13 @@ const ASCII: readonly (readonly [RegExp, string])[] = [
   [/×/g, 'x'],
 ]
 
-/** A text in ASCII; other signs, as in names of files, stay. */
+/**
+ * A text with ASCII for the signs that texts of this library use; other signs, as in names of files, stay.
+ *
+ * @example asciiText("p1 ∧ ¬p2") // "p1 and not p2"
+ */
 export function asciiText(text: string): string {
-  return ASCII.reduce((words, [sign, word]) => words.replace(sign, word), text)
+  return ASCII.reduce((words, [sign, word]) => words.replace(sign, word), stringOf(text, 'text'))
 }
 
 /** A result with all of its texts in ASCII, so that lines are broken by what is shown. */

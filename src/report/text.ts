@@ -13,7 +13,7 @@ export function renderDescription(description: Description, report: Report): str
   madeBy(report, 'report', REPORT)
   const grave = report.findings.filter(({ severity }) => severity !== 'note').slice(0, MOST_SHOWN.grave)
   return [
-    `${report.file ?? 'file'}: ${partWords(report)}`,
+    wrapText(`${report.file ?? 'file'}: ${partWords(report)}`, 2),
     ...(report.verdict === 'pass'
       ? []
       : [`checked: ${VERDICT_WORDS[report.verdict]}`, ...grave.map((finding) => renderFinding(finding))]),
@@ -24,7 +24,7 @@ export function renderDescription(description: Description, report: Report): str
         `  ${String(pin).padStart(3)}  ${wrapText(mustNotFloat ? `${role}; must not float` : role, 7)}`,
     ),
     '',
-    'Equations (p: level at a pin; q: state of the register behind it; q⁺: its next state)',
+    'Equations (p: level at a pin; q: state of its register; q⁺: the next state)',
     ...description.equations.flatMap(equationLines),
     '',
     'Configuration',
