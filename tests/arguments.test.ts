@@ -290,6 +290,7 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
     { name: 'finding', good: report.findings[0] },
     { name: 'width', good: 80, takes: ['none'] },
   ],
+  asciiText: [{ name: 'text', good: 'p1 ∧ p2', takes: ['text'] }],
   renderReport: [
     { name: 'report', good: report },
     options({ width: COUNT, all: FLAG, ascii: FLAG, more: TEXT }),

@@ -71,6 +71,12 @@ test('a folder: a line a file, the worst first, totals, equal maps', () => {
   expect(lines.filter((line) => line.length > 80)).toEqual([])
 })
 
+test('in ASCII a cut reason ends in three dots, within 80 columns', () => {
+  const [first] = call('set/', '--ascii').out.split('\n')
+  expect(first).toMatch(/^fail {5}set\/wrong\.jed {10}The fuse checksum[ -~]*\.\.\.$/)
+  expect(first!.length).toBeLessThanOrEqual(80)
+})
+
 test('a folder is what a call without a command may name too', () => {
   expect(callProgram(['set'], FILES, tree).out).toBe(call('set').out)
 })
@@ -117,8 +123,8 @@ test('pairs beyond the bound are counted and said', () => {
     const name = `${i}.jed`
     return { name, checked: check(fileOf(terms), { name }) }
   })
-  expect(renderOverview(files, [], 2)).toContain(
+  expect(renderOverview(files, [], { maxPairs: 2 })).toContain(
     '\n2 pairs of maps of one part were compared, which is the bound; 4 pairs were not\n',
   )
-  expect(renderOverview(files, [], 6)).not.toContain('pairs')
+  expect(renderOverview(files, [], { maxPairs: 6 })).not.toContain('pairs')
 })

@@ -26,7 +26,7 @@ export function check(call: Call): number {
   const reports = files.map(({ checked }) => checked.report)
   if (options['json']) {
     if (many || unread.length === 0) printJson(host, many ? reports : reports[0])
-  } else if (many && !options['all']) host.out(renderOverview(files, unread))
+  } else if (many && !options['all']) host.out(renderOverview(files, unread, textOptions(call)))
   else host.out(reports.map((report) => renderReport(withRemedies(report), textOptions(call))).join('\n'))
   if (unread.length > 0) return 2
   const failing = options['strict'] ? ['fail', 'caution'] : ['fail']

@@ -1,5 +1,6 @@
 /** Many checked files on a screen: a line a file, the worst first, totals, and which maps are alike. */
 import type { Report, Verdict } from '../index'
+import { asciiText } from '../report'
 import { equalMaps, type CheckedFile, type EqualMaps } from './equal-maps'
 
 /** Columns of the narrowest terminal in use. */
@@ -19,26 +20,29 @@ const ORDER: readonly Verdict[] = ['fail', 'caution', 'pass']
 export function renderOverview(
   files: readonly CheckedFile[],
   unread: readonly UnreadFile[],
-  maxPairs?: number,
+  { ascii = false, maxPairs }: { readonly ascii?: boolean | undefined; readonly maxPairs?: number } = {},
 ): string {
   const width = Math.min(MAX_NAME, Math.max(...[...files, ...unread].map(({ name }) => name.length)))
+  const shown = (reason: string): string => (ascii ? asciiText(reason) : reason)
+  const cut = ascii ? '...' : '…'
   const lines = [
-    ...unread.map(({ name, reason }) => fileLine('unread', name.padEnd(width), reason)),
+    ...unread.map(({ name, reason }) => fileLine('unread', name.padEnd(width), shown(reason), cut)),
     ...ORDER.flatMap((verdict) =>
       files
         .filter(({ checked }) => checked.report.verdict === verdict)
-        .map(({ name, checked }) => fileLine(verdict, name.padEnd(width), reasonOf(checked.report))),
+        .map(({ name, checked }) => fileLine(verdict, name.padEnd(width), shown(reasonOf(checked.report)), cut)),
     ),
   ]
   return [...lines, '', totals(files, unread), ...alikeLines(equalMaps(files, maxPairs)), ''].join('\n')
 }
 
 /** A name stays whole, so that it can be pasted; the reason is cut where the line ends. */
-function fileLine(word: string, name: string, reason: string): string {
+function fileLine(word: string, name: string, reason: string, cut: string): string {
   const line = `${word.padEnd(7)}  ${name}  ${reason}`.trimEnd()
   if (line.length <= WIDTH) return line
   const lead = `${word.padEnd(7)}  ${name}`.trimEnd()
-  return lead.length + 2 >= WIDTH - 1 ? lead : `${line.slice(0, WIDTH - 1).trimEnd()}…`
+  const room = WIDTH - cut.length
+  return lead.length + 2 >= room ? lead : `${line.slice(0, room).trimEnd()}${cut}`
 }
 
 /** The first finding of the verdict's own severity; of a pass, the part. */
