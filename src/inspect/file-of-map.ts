@@ -1,7 +1,7 @@
 /** A bare fuse map in the shape of a file, so that both are inspected in one way. */
 import type { FuseMap } from '../fuses/fuse-map'
 import { fuseChecksum } from '../fuses/fuse-map'
-import type { FuseFile } from '../jesd3/fuse-file'
+import { EMPTY_CONTENT, type FuseFile } from '../jesd3/fuse-file'
 import { hex4 } from '../jesd3/sums'
 
 /** A map as a file that says nothing but its fuses: no bytes, no sums stated, nothing to find fault with. */
@@ -23,27 +23,15 @@ export function fileOfMap(map: FuseMap): FuseFile {
 
 /** What a file of nothing but fuses leaves out. */
 const SILENT = {
+  ...EMPTY_CONTENT,
   parity: null,
   options: {},
   frame: { start: null, end: null },
   fields: { count: 0, starts: [], hasDesignSpecification: false },
-  designSpecification: '',
-  notes: [],
-  pinCount: null,
-  vectorLimit: null,
-  defaultFuse: null,
   uncovered: { count: 0, first: null },
   tooManyFuses: false,
   cut: false,
-  security: null,
   securityField: null,
-  defaultCondition: null,
-  pinOrder: null,
-  vectors: [],
-  electricalData: null,
-  electricalPacking: 'outside',
-  userData: null,
-  otherFields: [],
   findings: [],
   findingCounts: { error: 0, warning: 0, note: 0 },
 } as const

@@ -49,6 +49,24 @@ export interface FuseFileContent {
   readonly otherFields: readonly string[]
 }
 
+/** What a file says that says nothing. */
+export const EMPTY_CONTENT: FuseFileContent = {
+  designSpecification: '',
+  notes: [],
+  pinCount: null,
+  vectorLimit: null,
+  defaultFuse: null,
+  fuses: null,
+  security: null,
+  defaultCondition: null,
+  pinOrder: null,
+  vectors: [],
+  electricalData: null,
+  electricalPacking: 'outside',
+  userData: null,
+  otherFields: [],
+}
+
 /** A half-open range [start, end) of byte offsets. */
 export interface Span {
   readonly start: number

@@ -3,7 +3,7 @@ import type { SavedBytes } from '../fuses/saved-bytes'
 import { madeBy, oneOf, optionsOf, type OptionNames, wholeNumber } from '../arguments/arguments'
 import { differingFuses } from '../fuses/fuse-map'
 import { putDigits, putText, startSink, type ByteSink } from './byte-sink'
-import type { FuseFile, FuseFileContent } from './fuse-file'
+import { EMPTY_CONTENT, type FuseFile, type FuseFileContent } from './fuse-file'
 import { looksLikeField, readFuseFile } from './read-fuse-file'
 import { hex4, sumWith } from './sums'
 import { areConditions } from './test-vectors'
@@ -33,7 +33,7 @@ export function writeFuseFile(file: Partial<FuseFileContent>, options: WriteOpti
   const { lineEnds = 'crlf', rowLength = DEFAULT_ROW } = optionsOf(options, WRITE_OPTIONS)
   checkedLineEnds(lineEnds)
   wholeNumber(rowLength, 'options.rowLength', [1])
-  const content: FuseFileContent = { ...EMPTY, ...file }
+  const content: FuseFileContent = { ...EMPTY_CONTENT, ...file }
   const bytes = 'bytes' in file ? (file as FuseFile).bytes : null
   if (
     bytes instanceof Uint8Array &&
@@ -54,23 +54,6 @@ export function checkedLineEnds(lineEnds: 'crlf' | 'lf'): 'crlf' | 'lf' {
 const WRITE_OPTIONS: OptionNames<WriteOptions> = { lineEnds: true, rowLength: true }
 const DEFAULT_ROW = 32
 
-const EMPTY: FuseFileContent = {
-  designSpecification: '',
-  notes: [],
-  pinCount: null,
-  vectorLimit: null,
-  defaultFuse: null,
-  fuses: null,
-  security: null,
-  defaultCondition: null,
-  pinOrder: null,
-  vectors: [],
-  electricalData: null,
-  electricalPacking: 'outside',
-  userData: null,
-  otherFields: [],
-}
-
 /** True where two files say the same. */
 function saysTheSame(one: FuseFileContent, other: FuseFileContent): boolean {
   const sameFuses =
@@ -83,7 +66,7 @@ function saysTheSame(one: FuseFileContent, other: FuseFileContent): boolean {
 /** Content apart from the fuses as one comparable text. */
 function keyOf(content: FuseFileContent): string {
   const vectors = content.vectors.map(({ number, conditions }) => [number, conditions])
-  const keys = (Object.keys(EMPTY) as (keyof FuseFileContent)[]).filter((key) => key !== 'fuses')
+  const keys = (Object.keys(EMPTY_CONTENT) as (keyof FuseFileContent)[]).filter((key) => key !== 'fuses')
   return JSON.stringify(keys.map((key) => (key === 'vectors' ? vectors : content[key])))
 }
 
