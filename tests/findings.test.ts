@@ -1,9 +1,8 @@
 /**
  * One small fuse file for every finding code, named after it, with a declaration of exactly what verifying it yields,
- * or
- * comparing it with other files: codes, byte offsets, fuses, pins, vectors, sides, verdict. Pairs are found by
- * listing the directory, so that a new one is
- * two files and no code. The offsets come from marks in the generator's literals, not from this library.
+ * or comparing it with other files: codes, byte offsets, fuses, pins, vectors, sides, verdict. Pairs are found by
+ * listing the directory, so that a new one is two files and no code. The offsets come from marks in the generator's
+ * literals, not from this library.
  */
 import { execFileSync } from 'node:child_process'
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'

@@ -1,7 +1,6 @@
 /**
  * What a repairer should know of a part's logic, computed and not looked for in the fuses: what is constant, what
- * decides
- * nothing, which terms say nothing new, where feedback makes loops and of what kind.
+ * decides nothing, which terms say nothing new, where feedback makes loops and of what kind.
  */
 import { optionsOf } from '../arguments/arguments'
 import { loopsIn, type Loop } from './loops'

@@ -34,9 +34,8 @@ export function deviceErrors(data: unknown): readonly DeviceError[] {
 
 /**
  * The part that a document describes: the data of `Device` as JSON. Without `basis` it is `unconfirmed`; `aliases`,
- * `title`,
- * `sources`, `remarks`, a mode's `name` and `select` and a setting's `sums` may be left out too. Every fuse has
- * exactly one role.
+ * `title`, `sources`, `remarks`, a mode's `name` and `select` and a setting's `sums` may be left out too. Every fuse
+ * has exactly one role.
  *
  * @param data the parsed JSON; it is copied
  * @throws TypeError that names what is wrong by its path, as does `deviceErrors`

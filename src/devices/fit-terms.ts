@@ -15,8 +15,7 @@ import type { Cell, CellSetting } from './device'
 
 /**
  * Most terms of a sum that is looked for: four times the 16 that the largest output of a catalogued part takes
- * (GAL22V10
- * data sheet, 22v10_08, p. 4), so that a refusal can say how far a map is from fitting.
+ * (GAL22V10 data sheet, 22v10_08, p. 4), so that a refusal can say how far a map is from fitting.
  */
 const MAX_SHORT_SUM = 64
 

@@ -129,8 +129,7 @@ const LAYOUTS = {
 
 /**
  * The orders in which the fuses of a part may be numbered; empty for a part whose order is established, and for one
- * that
- * the catalogue does not have. `part` is the catalogue's own name.
+ * that the catalogue does not have. `part` is the catalogue's own name.
  *
  * @throws TypeError when `part` is no string
  * @example fuseOrders('82S100')[0].name // 'term-by-term'

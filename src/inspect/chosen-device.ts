@@ -10,8 +10,7 @@ const MAX_OFFERED = 3
 /**
  * The device that an option names or is; undefined for none. Data of the caller's own is checked; `fuseOrder` names the
  * order of the fuses of a part that has no established one. Throws TypeError for anything else and for data that
- * describes
- * no part, RangeError for an unknown name or order, naming the argument.
+ * describes no part, RangeError for an unknown name or order, naming the argument.
  */
 export function chosenDevice(
   device: string | Device | undefined,

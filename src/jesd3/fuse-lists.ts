@@ -40,8 +40,7 @@ export function reserve(store: FuseStore, fuses: number, limit: number): void {
 
 /**
  * Packs the digits of an L field from offset `from` on to fuses `address` and up, until an asterisk or ETX. Later
- * digits
- * overwrite earlier ones. Digits past `store.capacity` are counted and not stored.
+ * digits overwrite earlier ones. Digits past `store.capacity` are counted and not stored.
  */
 export function packDigits(bytes: Uint8Array, from: number, address: number, packing: Packing): void {
   const { store, view } = packing

@@ -1,10 +1,8 @@
 /**
  * Reduced ordered binary decision diagrams (R. E. Bryant, "Graph-Based Algorithms for Boolean Function Manipulation",
  * IEEE Trans. Comput. C-35(8), 1986) in packed integer tables: two functions of the same diagrams are equal exactly
- * when
- * their nodes are. Nodes are never freed: diagrams live for one question. There are no complement edges, so that the
- * sizes
- * are those that the literature gives.
+ * when their nodes are. Nodes are never freed: diagrams live for one question. There are no complement edges, so that
+ * the sizes are those that the literature gives.
  */
 import { optionsOf, wholeNumber } from '../arguments/arguments'
 

@@ -1,7 +1,6 @@
 /**
  * What a part computes, as decision diagrams over what is free: the levels applied to pins, the states of registers,
- * and
- * the pins at which real feedback loops are cut. Feedback that is no loop is composed away.
+ * and the pins at which real feedback loops are cut. Feedback that is no loop is composed away.
  */
 import type { Diagrams, Node } from './diagrams'
 import {

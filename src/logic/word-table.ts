@@ -1,9 +1,7 @@
 /**
  * Outputs without state over all rows of a table at once. A cube whose literals are columns fills whole words: the
- * first five
- * columns choose bits of a word and the others choose words, so that its cost is the words in which it is 1 and not
- * all of
- * them. Every level is known here; where that is not certain there is no answer, and `sweep.ts` does it.
+ * first five columns choose bits of a word and the others choose words, so that its cost is the words in which it is 1
+ * and not all of them. Every level is known here; where that is not certain there is no answer, and `sweep.ts` does it.
  */
 import { isContradiction, type Cube, type Expression, type Logic } from './logic'
 import { netlistOf } from './netlist'

@@ -18,8 +18,7 @@ export interface VerilogOptions {
 /**
  * The logic of a decoded part as a module in Verilog (IEEE 1364-2001), ASCII; null where its fuses name no mode. Ports
  * are the pins of the DIP package, `p1` and so on, without supply: `input`, `output` where a pin is always driven,
- * `inout`
- * where it is so at times. Each product term names its row of the array. Nothing of timing is modelled.
+ * `inout` where it is so at times. Each product term names its row of the array. Nothing of timing is modelled.
  *
  * @throws TypeError when `decoded`, the options or `options.name` are of the wrong type; RangeError when
  * `options.name` is no identifier or a keyword

@@ -1,7 +1,6 @@
 /**
  * Levels of a board, one row at a time and by trying out: every unknown source is given each of its possible
- * behaviours,
- * every conflict is decided both ways, and what all of these agree on is known. Nothing of the library.
+ * behaviours, every conflict is decided both ways, and what all of these agree on is known. Nothing of the library.
  */
 import type { DesignOutput, Term } from '../parts/design'
 import type { PlainBoard } from './plain-boards'

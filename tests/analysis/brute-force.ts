@@ -1,7 +1,6 @@
 /**
- * What decides about a design, by trying: every level at every pin that a term names and every state of its
- * registers, with
- * straight evaluation, and then each of them turned round alone.
+ * What decides about a design, by trying: every level at every pin that a term names and every state of its registers,
+ * with straight evaluation, and then each of them turned round alone.
  */
 import { allTerms, type Design, type DesignOutput, type Term } from '../parts/design'
 import { next, settle, start, type Levels, type Registers, type Settled } from '../parts/straight'

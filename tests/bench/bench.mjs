@@ -1,8 +1,7 @@
 /**
  * The bench: `npm run bench`, with `-- --json` for one JSON document. Every figure is a ratio or a size taken in this
- * one
- * run, so that it means the same on a slow machine and on a fast one; its goal stands beside it. A missed goal is shown
- * and fails nothing: a busy machine must not make a sound build look broken.
+ * one run, so that it means the same on a slow machine and on a fast one; its goal stands beside it. A missed goal is
+ * shown and fails nothing: a busy machine must not make a sound build look broken.
  */
 import { arch, platform } from 'node:os'
 import { captures } from './measurements/captures.mjs'
@@ -14,9 +13,8 @@ import { wholeProcess } from './measurements/whole-process.mjs'
 
 /**
  * A measurement is `{ name, unit, goal, sense, measure }`: `unit` is a key of UNITS, `sense` is 'at most' or 'at
- * least',
- * `goal` may be null for a figure that only stands beside another, and `measure` gives the figure or a promise of it.
- * A new one goes into a file of measurements/ and into this list.
+ * least', `goal` may be null for a figure that only stands beside another, and `measure` gives the figure or a promise
+ * of it. A new one goes into a file of measurements/ and into this list.
  */
 const MEASUREMENTS = [...reading, ...logic, ...captures, ...peakMemory, ...packageSize, ...wholeProcess]
 

@@ -17,8 +17,7 @@ const fileOf = (fuses, pinCount) => writeFuseFile({ fuses: fuseMapFrom(fuses.joi
 
 /**
  * A 16V8 in simple mode: the outputs at pins 16 and 15 (rows 24 to 39) take eight terms over the sixteen other pins,
- * which
- * are all inputs (GAL16V8 data sheet, 16v8_04, p. 9: every column pair is one of them).
+ * which are all inputs (GAL16V8 data sheet, 16v8_04, p. 9: every column pair is one of them).
  */
 export function dense16V8() {
   const next = numbersFrom(0x16f8)
@@ -51,9 +50,8 @@ const [CLOCK, LAST, DIRECTION] = [0, 19, 21]
 
 /**
  * Two 22V10 maps of the same logic, the second with the terms of every output in another order. Pins 23 to 15 are
- * registers;
- * pin 14 is combinational and on while pin 13 is high. So 22 are free: twelve inputs, pin 14 while it is off, nine
- * states.
+ * registers; pin 14 is combinational and on while pin 13 is high. So 22 are free: twelve inputs, pin 14 while it is
+ * off, nine states.
  */
 export function denseTwins() {
   const next = numbersFrom(0x22f10)

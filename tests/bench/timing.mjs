@@ -11,8 +11,7 @@ export const sink = { last: null }
 
 /**
  * Milliseconds that `times` runs of a task take. Before a single long run the garbage of others is collected, not on
- * its
- * time; many short ones pay for their own, and a full collection before each sample would only shrink what V8 gives
+ * its time; many short ones pay for their own, and a full collection before each sample would only shrink what V8 gives
  * them.
  */
 export function timeOf(task, times = 1) {

@@ -1,7 +1,6 @@
 /**
  * Captures against fuse files and other images. Images come from published tables and straight evaluation, maps from
- * the
- * encoder of the tests, so that both sides are independent of the library.
+ * the encoder of the tests, so that both sides are independent of the library.
  */
 import { describe, expect, test } from 'vitest'
 import {

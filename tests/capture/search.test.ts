@@ -1,7 +1,6 @@
 /**
  * Wirings found again: published functions with their lines exchanged, functions whose symmetries are known by
- * arithmetic,
- * random ones with seeds, and tables that are not equal.
+ * arithmetic, random ones with seeds, and tables that are not equal.
  */
 import { describe, expect, test } from 'vitest'
 import { findWiring, type FoundWiring, type WiringSearch } from '../../src/capture'

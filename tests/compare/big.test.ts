@@ -182,8 +182,7 @@ test('random full designs against the same with their terms in another order', (
 
 describe('past the limit of nodes', () => {
   // With the first pins of all products before the second ones a sum of ten products needs thousands of nodes; here
-  // even
-  // the best order needs more than ten.
+  // even the best order needs more than ten.
   const other: Term[] = PRODUCTS.map((term) => [...term].reverse())
   const changed = [...PRODUCTS.slice(1), [MIDDLE]]
 

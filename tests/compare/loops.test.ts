@@ -1,7 +1,7 @@
 /**
  * Feedback through combinational outputs: drives that are equal, differences that a sequence of inputs shows whatever
- * the
- * delays are, and what is left undecided. Sequences are followed here through every order in which pins could switch.
+ * the delays are, and what is left undecided. Sequences are followed here through every order in which pins could
+ * switch.
  */
 import { describe, expect, test } from 'vitest'
 import type { Comparison } from '../../src/index'

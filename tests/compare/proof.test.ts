@@ -1,9 +1,7 @@
 /**
  * The proof against the whole truth table: what the comparison calls equal is equal in every row, what it calls
- * different
- * differs in as many rows as it says and in the one that it shows. Rows come from straight evaluation of the designs,
- * or
- * from the digits of a table.
+ * different differs in as many rows as it says and in the one that it shows. Rows come from straight evaluation of the
+ * designs, or from the digits of a table.
  */
 import { expect, test } from 'vitest'
 import { compareLogic } from '../../src/jobs/compare/compare-logic'

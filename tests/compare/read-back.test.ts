@@ -1,7 +1,6 @@
 /**
  * What the differences of a read-back look like: each name with its exact condition, its near misses, and what goes
- * before
- * what. A scatter of differences has no name.
+ * before what. A scatter of differences has no name.
  */
 import { describe, expect, test } from 'vitest'
 import { compare, findingCatalogue, fuseMapFrom, type Comparison, type FusePattern } from '../../src/index'

@@ -63,8 +63,8 @@ describe('polarity before the register and after it', () => {
   })
 
   // 16V8: Q takes the complement of the sum, pin = ¬Q is the sum; it starts high. 22V10: Q takes the sum, pin = Q; it
-  // starts
-  // low, and its column carries ¬Q, the complement of the pin (GAL16V8 data sheet p. 4 and 20, GAL22V10 p. 3 and 13).
+  // starts low, and its column carries ¬Q, the complement of the pin (GAL16V8 data sheet p. 4 and 20, GAL22V10 p. 3 and
+  // 13).
   const high = v8([registered(19, [[2, -19], [3]], { activeHigh: true })])
   const after = v10([registered(21, [[2, 21], [3]], { activeHigh: true, ...OFF_BY_10 })])
 
@@ -497,8 +497,7 @@ describe('two encodings of one counter', () => {
 
 describe('registers that are never shown', () => {
   // A register behind a pin that is off, read by pin 14. With S0 1 the pin would show Q; the column carries ¬Q both
-  // ways, so
-  // the same function of what the pin would show needs the other literals, and starts the other way round.
+  // ways, so the same function of what the pin would show needs the other literals, and starts the other way round.
   const hidden = (activeHigh: boolean, sign: 1 | -1, enable: DesignOutput['enable'] = 'never'): Design =>
     v10([
       registered(

@@ -322,8 +322,7 @@ describe('a part that is not certain', () => {
 
   test('candidates that disagree leave it undecided', () => {
     // The enable row of pin 17 of a 16L8 (fuses 512 to 543) is constant 1 or holds both columns of pin 2: off, or on,
-    // there;
-    // as a 16R8 the same row is a term beside another that is constant 1, and decides nothing.
+    // there; as a 16R8 the same row is a term beside another that is constant 1, and decides nothing.
     const free: Term = []
     const pal = mapOf({
       part: '16R8',

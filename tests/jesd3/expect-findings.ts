@@ -1,7 +1,6 @@
 /**
  * Text in, findings out: a circumflex in the fields marks the byte that a finding points at, so that each case shows
- * its
- * positions where they are. All findings of the file are compared, so a case fails on one too many as well.
+ * its positions where they are. All findings of the file are compared, so a case fails on one too many as well.
  */
 import { expect } from 'vitest'
 import { type ExplainedFile, readExplained } from './read-explained'

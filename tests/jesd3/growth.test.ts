@@ -1,8 +1,7 @@
 /**
  * Reading takes time in proportion to the size of the file, whatever the file holds. A power of the size is fitted to
  * the best times over four sizes; a second pass over all bytes per field would give an exponent near 2. No absolute
- * time
- * is asserted, and a busy machine gets four attempts.
+ * time is asserted, and a busy machine gets four attempts.
  */
 import { describe, expect, test } from 'vitest'
 import { readExplained } from './read-explained'

@@ -57,8 +57,7 @@ describe('transmission checksum', () => {
   })
 
   // 3-A Example 1, "minimum file as defined by Standard No. 3, October 1983": 5718. Its digits are those of the
-  // complete
-  // example; as printed, without a blank and with 11 CR LF, it gives 56F8, one blank short (20 hexadecimal).
+  // complete example; as printed, without a blank and with 11 CR LF, it gives 56F8, one blank short (20 hexadecimal).
   test('the minimum file of 1983 gives 5718 with one blank after its fuse number', () => {
     const digits = fuseDigits(readExplained(PRINTED).fuses!)
     const rows = digits.match(/.{56}/g)!

@@ -1,7 +1,6 @@
 /**
  * Sizes and counts of Boolean functions that are published or follow by arithmetic. Each size is also taken from the
- * text
- * of the function, where a test of the diagram is a cofactor whose halves differ.
+ * text of the function, where a test of the diagram is a cofactor whose halves differ.
  */
 import { expect, test } from 'vitest'
 import { createDiagrams, type Diagrams, type Node } from '../../src/logic/diagrams'

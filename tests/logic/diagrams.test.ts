@@ -1,7 +1,6 @@
 /**
  * Decision diagrams against texts of functions: every operation on all functions of three variables and on seeded
- * random
- * ones of up to ten, one node for one function whatever the way to it, and limits that hold.
+ * random ones of up to ten, one node for one function whatever the way to it, and limits that hold.
  */
 import { describe, expect, test } from 'vitest'
 import { createDiagrams, NodeLimitError, withinLimit, type Diagrams, type Node } from '../../src/logic/diagrams'

@@ -1,7 +1,6 @@
 /**
  * The bit-parallel evaluator against the reference simulation: the same answers, unknown ones included, on random
- * designs
- * of every part and mode; and truth tables against straight evaluation of the reference, row by row.
+ * designs of every part and mode; and truth tables against straight evaluation of the reference, row by row.
  */
 import { expect, test } from 'vitest'
 import { pinCells } from '../../src/logic/logic'

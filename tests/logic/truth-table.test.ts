@@ -1,7 +1,6 @@
 /**
  * Truth tables of standard functions built into parts, row by row as data sheets have them. Row r is the input
- * combination
- * in which input column k has the level of bit k of r. The terms are this file's.
+ * combination in which input column k has the level of bit k of r. The terms are this file's.
  */
 import { describe, expect, test } from 'vitest'
 import {

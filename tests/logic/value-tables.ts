@@ -1,7 +1,7 @@
 /**
  * Boolean functions as texts: a digit a row, variable 0 the most significant bit of the row number. What decision
- * diagrams
- * must say can be read off such a text directly, since the parts of equal length that it falls into are its cofactors.
+ * diagrams must say can be read off such a text directly, since the parts of equal length that it falls into are its
+ * cofactors.
  */
 
 /** Values of the variables in each row. */

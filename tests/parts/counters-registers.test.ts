@@ -2,8 +2,7 @@
  * Counters in parts with registers other than a 16V8, through the typical sequences that TI prints for the '160 to '163
  * (SDLS060, October 1976, revised March 1988): p. 10 decade, p. 11 binary. The reset row of a 22V10 makes the
  * asynchronous clear of the '160 and '161; its preset row, behind which active-low outputs show low, the synchronous
- * one
- * of the '162 and '163.
+ * one of the '162 and '163.
  */
 import { describe, expect, test } from 'vitest'
 import type { Design, DesignOutput, Enable } from './design'

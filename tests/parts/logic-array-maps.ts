@@ -1,8 +1,7 @@
 /**
  * Fuse maps of logic arrays from designs, by numbers of its own, and their straight evaluation: nothing of the library.
  * Geometry and pins: Philips PLS153/A and PLS173 product specifications, p. 1; of the 82S100 16 × 48 × 8 is published
- * and
- * its pins are from memory. Which fuse is which is not published: the formulas below are the orders by definition.
+ * and its pins are from memory. Which fuse is which is not published: the formulas below are the orders by definition.
  */
 import type { PinLiteral, Term } from './design'
 

@@ -21,9 +21,8 @@ const ALL = [8, 8, 8, 8, 8, 8, 8, 8]
 
 /**
  * Lattice GAL16V8 data sheet, 16v8_04, p. 3 (modes of the emulated parts), p. 4, 6, 8 (what AC1 makes of a cell), and
- * the
- * same pages of the GAL20V8 data sheet, 20v8_04. Twenty published maps of 16L8, 16R4, 16R6 and 16R8 beside their 16V8
- * versions have the same AC1, SYN and AC0.
+ * the same pages of the GAL20V8 data sheet, 20v8_04. Twenty published maps of 16L8, 16R4, 16R6 and 16R8 beside their
+ * 16V8 versions have the same AC1, SYN and AC0.
  */
 export const MOVES: readonly Move[] = [
   { from: '16L8', to: '16V8', mode: 'complex', cells: '11111111', rows: ALL },

@@ -1,7 +1,6 @@
 /**
  * Random designs in a PAL, moved to another part: every fuse as the tests' own encoder writes the same design there,
- * and
- * levels as straight evaluation of the design has them.
+ * and levels as straight evaluation of the design has them.
  */
 import { describe, expect, test } from 'vitest'
 import { findDevice, fuseDigits, fuseMapFrom, check, readFuseFile, retarget, simulate, verify, writeFuseFile, type Retargeted } from '../../src/index'

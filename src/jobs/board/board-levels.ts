@@ -1,9 +1,8 @@
 /**
  * Levels of the nets of a board, 32 rows at a time. Three strengths: 3 an output or what drives an outside pin, 2 the
  * same through a diode, 1 a resistor or an internal pull-up, through diodes too. A diode passes a low from its
- * cathode's
- * net to its anode's and a high the other way. For each strength a net has words for what may be there and for what is
- * there for sure, so that an unknown source gives X only where its two values differ in effect.
+ * cathode's net to its anode's and a high the other way. For each strength a net has words for what may be there and
+ * for what is there for sure, so that an unknown source gives X only where its two values differ in effect.
  */
 
 import { takeWork, type Work } from './board-work'
@@ -173,8 +172,7 @@ function meetings({ low3, high3, low2, open, fights }: NetLevels, { anodes, cath
 
 /**
  * Rows by net in which drivers of opposite levels meet whatever the unknown sources do. To be asked after
- * `resolveNets`,
- * whose words for the lows that surely pass through diodes it uses up.
+ * `resolveNets`, whose words for the lows that surely pass through diodes it uses up.
  */
 export function certainFights(levels: NetLevels, diodes: DiodeNets, result: Int32Array): void {
   const { low3, high3, definiteLow, definiteHigh, sureLow2, open } = levels

@@ -20,8 +20,7 @@ export interface CaptureOptions {
   readonly wiring?: WiringDocument | string
   /**
    * Searches for the wiring; what is known besides (`held`, `width`, `byteOrder`, `off`, `badRows`) may be stated.
-   * Needs
-   * `against`.
+   * Needs `against`.
    */
   readonly search?: Partial<Omit<WiringHints, 'badRows'>> & Pick<WiringDocument, 'badRows'>
   /** Images of the same chip read with addresses counting down, stored in the order of addresses. */

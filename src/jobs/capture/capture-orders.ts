@@ -34,8 +34,7 @@ export function wiredPins({ table, wiring }: Capture): WiredPins {
 
 /**
  * Tries all orders of `fuseOrders` on a map; the fitting ones first, then by differing rows. Orders that the wiring
- * does not
- * fit are left out: all are of one part, so that it fits none.
+ * does not fit are left out: all are of one part, so that it fits none.
  */
 export function triedOrders(capture: Capture, part: string, fuses: FuseMap): readonly TriedOrder[] {
   const tried = fuseOrders(part).flatMap(({ name }): TriedOrder[] => {

@@ -40,9 +40,8 @@ export function checkedCapture(capture: Capture, path: string): Capture {
 }
 
 /**
- * Reads an image under a wiring. Row r of the table holds what the outputs gave when input k was bit k of r, in
- * levels at
- * the pins: lines that turn levels round are turned back, lines that lead nowhere are left out.
+ * Reads an image under a wiring. Row r of the table holds what the outputs gave when input k was bit k of r, in levels
+ * at the pins: lines that turn levels round are turned back, lines that lead nowhere are left out.
  *
  * @param image the bytes, address 0 first
  * @param wiring a document, or the name of one of `namedWirings`

@@ -1,7 +1,6 @@
 /**
  * Whether one table is another with its columns exchanged or turned round: colours narrow the choice, what is left is
- * tried,
- * and nothing counts that was not checked in all rows.
+ * tried, and nothing counts that was not checked in all rows.
  */
 import {
   coloursMatch,

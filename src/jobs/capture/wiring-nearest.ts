@@ -23,8 +23,7 @@ interface Hunt {
 
 /**
  * The nearest wiring found: outputs and inputs are paired so that their signatures differ least, then exchanged and
- * turned
- * round as long as that helps. Where there are few arrangements of the inputs all of them are tried first.
+ * turned round as long as that helps. Where there are few arrangements of the inputs all of them are tried first.
  *
  * @throws OutOfSteps past the budget
  */

@@ -1,8 +1,7 @@
 /**
- * What stays the same of a table when its columns are exchanged or turned round: Walsh coefficients, which say the
- * same as
- * weights and as cofactor weights (W(i) is the rows in which output and input differ in number, shifted), and, over all
- * sets of inputs that hold one of them, its influence. Colours made of these tell columns apart that cannot be
+ * What stays the same of a table when its columns are exchanged or turned round: Walsh coefficients, which say the same
+ * as weights and as cofactor weights (W(i) is the rows in which output and input differ in number, shifted), and, over
+ * all sets of inputs that hold one of them, its influence. Colours made of these tell columns apart that cannot be
  * exchanged.
  *
  * Columns come as literals, 2 × column, and 2 × column + 1 for the column turned round.

@@ -68,10 +68,8 @@ const LARGEST_PIN = 999
 
 /**
  * The wiring of an array of 16 inputs and 8 outputs in a 28-pin socket, read with address line n at input n and data
- * line n
- * at output n, as a document of its own. The pins are from memory: I0 to I7 at 9 to 2, I8 to I15 at 27 to 20, F0 to
- * F3 at
- * 18 to 15, F4 to F7 at 13 to 10, chip enable at 19 and low, ground at 14, supply at 28.
+ * line n at output n, as a document of its own. The pins are from memory: I0 to I7 at 9 to 2, I8 to I15 at 27 to 20, F0
+ * to F3 at 18 to 15, F4 to F7 at 13 to 10, chip enable at 19 and low, ground at 14, supply at 28.
  */
 const PLAIN_28: WiringDocument = {
   title: 'plain-28',
@@ -90,9 +88,8 @@ export function namedWirings(): readonly { readonly name: string; readonly sourc
 }
 
 /**
- * Checks a wiring completely. What is wrong throws, with its path: TypeError for a wrong kind of value, RangeError
- * for a
- * wrong one.
+ * Checks a wiring completely. What is wrong throws, with its path: TypeError for a wrong kind of value, RangeError for
+ * a wrong one.
  *
  * @param wiring a document, or the name of one of `namedWirings`
  * @example readWiring({ address: [2, 3], data: [19] }).width // 8

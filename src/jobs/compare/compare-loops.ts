@@ -1,7 +1,7 @@
 /**
  * Differences that hang on what feedback loops hold. What a loop holds is not free, so such a difference counts where
- * the
- * inputs alone fix it on both sides, or where an input sequence that leads to it shows it on the reference simulation.
+ * the inputs alone fix it on both sides, or where an input sequence that leads to it shows it on the reference
+ * simulation.
  */
 import type { Diagrams, Node } from '../../logic/diagrams'
 import {

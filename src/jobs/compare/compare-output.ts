@@ -8,10 +8,8 @@ import { clockVariable, takenAt, type Levels } from './register-steps'
 
 /**
  * What of an output differs: whether it drives, the level while both drive, the level of its register after a clock,
- * the
- * clock itself, what holds it high or low, what loads it, or where it starts. A loop is compared by the enable and
- * the value
- * of its pins as functions of what the loop holds.
+ * the clock itself, what holds it high or low, what loads it, or where it starts. A loop is compared by the enable and
+ * the value of its pins as functions of what the loop holds.
  */
 export type Aspect = 'enable' | 'value' | 'next-state' | 'clock' | 'held-high' | 'held-low' | 'load' | 'power-up'
 

@@ -10,9 +10,8 @@ import type { Role } from '../../devices/fuse-role'
 import type { ReportedDevice } from '../check/report'
 
 /**
- * `identical`: the same fuses of the same part. `equivalent`: fuses differ, logic proved equal. `different`: told
- * apart by
- * the counterexamples. `undecided`: neither was shown. `not-comparable`: one side says nothing, or nothing fits
+ * `identical`: the same fuses of the same part. `equivalent`: fuses differ, logic proved equal. `different`: told apart
+ * by the counterexamples. `undecided`: neither was shown. `not-comparable`: one side says nothing, or nothing fits
  * together.
  */
 export type Relation = 'identical' | 'equivalent' | 'different' | 'undecided' | 'not-comparable'

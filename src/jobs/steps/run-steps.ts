@@ -19,8 +19,7 @@ export interface RunStepsOptions {
 
 /**
  * One moment of a step, once everything has settled. The texts hold one character a watched pin (`levels`, `driving`)
- * or
- * a register (`states`), in the order of `SequenceRun.pins` and `SequenceRun.registers`.
+ * or a register (`states`), in the order of `SequenceRun.pins` and `SequenceRun.registers`.
  */
 export interface SequenceMoment {
   /** After the levels were applied, after a preload, while pins are pulsed, after the pulse. */

@@ -18,8 +18,7 @@ export type ExpectedLevel = 'H' | 'L' | 'Z' | 'X'
 
 /**
  * One step: levels are applied and settle, then registers are preloaded, then pins are pulsed. What is left out stays
- * as
- * it was. Pins are keys and words: a number as on the DIP package, or a name of `StepList.pins`.
+ * as it was. Pins are keys and words: a number as on the DIP package, or a name of `StepList.pins`.
  */
 export interface Step {
   /** Levels to apply; they stay applied in later steps. At the start nothing is applied to any pin. */
