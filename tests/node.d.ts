@@ -11,6 +11,7 @@ declare module 'node:fs' {
     options?: { readonly recursive?: boolean; readonly force?: boolean },
   ): void
   export function copyFileSync(from: URL | string, to: URL | string): void
+  export function symlinkSync(target: string, path: string): void
 }
 declare module 'node:child_process' {
   interface RunOptions {

@@ -1,6 +1,8 @@
 /** What the README prints is what the library gives today. */
-import { execFileSync } from 'node:child_process'
-import { readFileSync } from 'node:fs'
+import { execFileSync, spawnSync } from 'node:child_process'
+import { mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { expect, test } from 'vitest'
 import type { Host } from '../src/cli/host'
@@ -35,6 +37,31 @@ test.each(examples)('example $# prints what the README says', ({ code, printed }
   // The package resolves itself by name through its own export map.
   const output = execFileSync('node', ['--input-type=module', '-e', code], { cwd: root, encoding: 'utf8' })
   expect(output).toBe(printed)
+})
+
+/** Calls of the program, and the text block behind them that shows what the last one prints, whole or in part. */
+const shownCalls = [...readme.matchAll(/```sh\n((?:(?!```)[\s\S])*?)```\n\n```text\n([\s\S]*?)```/g)]
+  .map(([, calls, printed]) => ({ calls: calls!.trimEnd().split('\n'), printed: printed! }))
+  .filter(({ calls }) => !calls[0]!.startsWith('cat'))
+
+test('the README shows what some calls print', () => {
+  expect(shownCalls.map(({ calls }) => calls.at(-1)!.split(' ')[1])).toEqual(['capture', 'adapter'])
+})
+
+test.each(shownCalls)('what the README shows of $calls.0 is printed', ({ calls, printed }) => {
+  const scratch = mkdtempSync(join(tmpdir(), 'fuse-assay-'))
+  try {
+    symlinkSync(join(root, 'vectors'), join(scratch, 'vectors'))
+    const outputs = calls.map((line) => {
+      const [, text, name] = /^echo '(.*)' > (\S+)$/.exec(line) ?? []
+      if (name) return writeFileSync(join(scratch, name), text!)
+      const args = line.replace(/ +# .*/, '').split(' ').slice(1)
+      return spawnSync('node', [join(root, 'dist/cli.cjs'), ...args], { cwd: scratch, encoding: 'utf8' }).stdout
+    })
+    expect(outputs.at(-1)).toContain(printed)
+  } finally {
+    rmSync(scratch, { recursive: true })
+  }
 })
 
 /** The JSON documents of the README by a key that only one kind of them has. */
