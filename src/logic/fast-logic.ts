@@ -6,12 +6,13 @@ import { staysAtRest, triedSources } from './tried-levels'
 
 /** Pins and registers whose unknown values could be tried. */
 export interface SourceWords {
-  readonly pins: number
-  readonly cells: number
+  pins: number
+  cells: number
 }
 
 /** A cell that drives a pin, prepared. */
 export interface FastCell {
+  readonly cell: number
   readonly sources: SourceWords
   readonly bit: number
   readonly defined: boolean
@@ -24,6 +25,7 @@ export interface FastCell {
 
 /** A register of the one clock, prepared. */
 export interface FastRegister {
+  readonly cell: number
   readonly sources: SourceWords
   readonly bit: number
   readonly data: MaskedExpression
@@ -46,19 +48,23 @@ export interface FastLogic {
   readonly holds: readonly MaskedExpression[]
 }
 
+/** What a caller who changes terms keeps of a logic: where each row stands. */
+export type RowPlaces = Parameters<typeof maskExpression>[2]
+
 /** Prepares a logic; null where only the reference can do it: loops, several clocks, terms as clocks, loads. */
-export function prepareFast(logic: Logic): FastLogic | null {
+export function prepareFast(logic: Logic, rows: RowPlaces = null): FastLogic | null {
   const { clockPin, order, readPins } = netlistOf(logic)
   if (logic.pinCount > MAX_MASK_BITS || logic.cells.length > MAX_MASK_BITS || !staysAtRest(logic)) return null
   const { levelSources, dataSources } = triedSources(logic)!
   const clocks = new Set(logic.cells.flatMap(({ register }, cell) => (register ? [clockPin[cell]!] : [])))
   if (clocks.size > 1) return null
   const cells = logic.cells.map(({ pin, defined, enable, value, register }, cell): FastCell => ({
+    cell,
     sources: sourceWords(levelSources[cell]!),
     bit: pin === null ? 0 : 1 << pin,
     defined,
-    enable: maskExpression(logic, enable),
-    value: register ? null : maskExpression(logic, value ?? { sums: [], inverted: false }),
+    enable: maskExpression(logic, enable, rows),
+    value: register ? null : maskExpression(logic, value ?? { sums: [], inverted: false }, rows),
     stateBit: 1 << cell,
     inverted: register?.inverted ?? false,
   }))
@@ -70,16 +76,19 @@ export function prepareFast(logic: Logic): FastLogic | null {
   const masked: MaskedExpression[] = []
   const registers = logic.cells.flatMap(({ register }, cell): FastRegister[] => {
     if (!register) return []
-    const reset = maskExpression(logic, register.reset)
-    const key = JSON.stringify([[...reset.terms], [...reset.ends], reset.inverted, reset.constant])
-    if (reset.constant !== 0 && !holds.has(key)) holds.set(key, masked.push(reset) - 1)
+    const key = JSON.stringify(register.reset)
+    if (!holds.has(key)) {
+      const reset = maskExpression(logic, register.reset, rows)
+      holds.set(key, reset.constant === 0 ? -1 : masked.push(reset) - 1)
+    }
     return [
       {
+        cell,
         sources: sourceWords(dataSources[cell]!),
         bit: 1 << cell,
-        data: maskExpression(logic, register.data),
-        clockedPreset: maskExpression(logic, register.clockedPreset),
-        hold: holds.get(key) ?? -1,
+        data: maskExpression(logic, register.data, rows),
+        clockedPreset: maskExpression(logic, register.clockedPreset, rows),
+        hold: holds.get(key)!,
       },
     ]
   })

@@ -1,8 +1,17 @@
 /**
  * Expressions as masks over two planes of bits: what the array reads at each pin (bit = pin) and the Q of each register
- * (bit = cell). Each plane has a word for "can be 0" and one for "can be 1"; a term is one test of four words.
+ * (bit = cell). Each plane has a word for "can be 0" and one for "can be 1"; a term is one test of four words; one that holds a signal
+ * and its complement is 0.
  */
-import { isContradiction, structuralConstant, type Expression, type Logic } from './logic'
+import {
+  cubesOf,
+  isContradiction,
+  structuralConstant,
+  type Cube,
+  type Expression,
+  type Literal,
+  type Logic,
+} from './logic'
 import { X, xor, type Ternary } from './ternary'
 
 /** Most pins, and most cells, that fit a word whose sign is left alone. */
@@ -25,41 +34,70 @@ export interface MaskedExpression {
   readonly ends: Int32Array
   readonly terms: Int32Array
   readonly constant: 0 | 1 | null
-  /** Pins and registers that it reads. */
-  readonly pins: number
-  readonly cells: number
 }
 
-/** Prepares an expression. The logic must have at most `MAX_MASK_BITS` pins and cells. */
-export function maskExpression(logic: Logic, expression: Expression): MaskedExpression {
-  const constant = structuralConstant(expression)
+/** Where the term of an array row stands in a prepared expression. */
+export interface TermPlace {
+  readonly expression: MaskedExpression
+  readonly at: number
+  /** Literals that the structure adds to the row. */
+  readonly added: readonly Literal[]
+}
+
+/**
+ * Prepares an expression. The logic must have at most `MAX_MASK_BITS` pins and cells. With `rows`, whose terms are to
+ * be changed later, the places of terms are noted by row, and nothing that a row could change counts as constant.
+ */
+export function maskExpression(
+  logic: Logic,
+  expression: Expression,
+  rows: {
+    readonly places: Map<number, TermPlace[]>
+    readonly literalsOf: (row: number) => readonly Literal[]
+  } | null,
+): MaskedExpression {
+  const open = rows && cubesOf(expression).some(({ origin }) => origin >= 0)
+  const constant = open ? null : structuralConstant(expression)
   const terms: number[] = []
   const ends: number[] = []
-  let pins = 0
-  let cells = 0
+  const kept: Cube[] = []
   for (const sum of constant === null ? expression.sums : []) {
-    for (const { literals } of sum.filter((cube) => !isContradiction(cube))) {
-      const words = [0, 0, 0, 0]
-      for (const literal of literals) {
-        const signal = logic.signals[literal >>> 1]!
-        const complement = literal & 1
-        if (signal.kind === 'pin') words[complement]! |= 1 << signal.pin
-        else words[2 + (complement ^ (signal.inverted ? 1 : 0))]! |= 1 << signal.cell
-      }
-      pins |= words[0]! | words[1]!
-      cells |= words[2]! | words[3]!
-      terms.push(...words)
+    for (const cube of open ? sum : sum.filter((each) => !isContradiction(each))) {
+      terms.push(...cubeWords(logic, cube.literals))
+      kept.push(cube)
     }
     ends.push(terms.length)
   }
-  return {
+  const masked: MaskedExpression = {
     inverted: expression.inverted ? 1 : 0,
     ends: Int32Array.from(ends),
     terms: Int32Array.from(terms),
     constant,
-    pins,
-    cells,
   }
+  if (open)
+    kept.forEach(({ origin, literals }, i) => {
+      if (origin < 0) return
+      const own = rows.literalsOf(origin)
+      const place: TermPlace = {
+        expression: masked,
+        at: 4 * i,
+        added: literals.filter((each) => !own.includes(each)),
+      }
+      rows.places.set(origin, [...(rows.places.get(origin) ?? []), place])
+    })
+  return masked
+}
+
+/** The four words of a term. */
+export function cubeWords({ signals }: Logic, literals: readonly Literal[]): [number, number, number, number] {
+  const words: [number, number, number, number] = [0, 0, 0, 0]
+  for (const literal of literals) {
+    const signal = signals[literal >>> 1]!
+    const complement = literal & 1
+    if (signal.kind === 'pin') words[complement]! |= 1 << signal.pin
+    else words[2 + (complement ^ (signal.inverted ? 1 : 0))]! |= 1 << signal.cell
+  }
+  return words
 }
 
 /** The value of a prepared expression, as the reference evaluates it term by term. */
@@ -80,7 +118,7 @@ export function evaluateMasked(expression: MaskedExpression, { pins0, pins1, q0,
         any = 1
         break
       }
-      if (any === 0 && ((a & ~pins1) | (b & ~pins0) | (c & ~q1) | (d & ~q0)) === 0) any = X
+      if (any === 0 && ((a & ~pins1) | (b & ~pins0) | (c & ~q1) | (d & ~q0) | (a & b) | (c & d)) === 0) any = X
     }
     at = end
     value = xor(value, any)

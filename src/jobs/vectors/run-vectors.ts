@@ -115,7 +115,7 @@ export function runVectors(
 }
 
 /** Conditions by pin number (place 0 unused), through the pin order where there is one; 0 in it leads to no pin. */
-function conditionsByPin(conditions: string, { pinOrder }: VectorSet, pinCount: number): string {
+export function conditionsByPin(conditions: string, { pinOrder }: VectorSet, pinCount: number): string {
   if (!pinOrder) return `N${conditions}`
   const byPin = Array<string>(pinCount + 1).fill('N')
   for (let i = 0; i < conditions.length; i++) byPin[pinOrder[i]!] = conditions[i]!
@@ -126,7 +126,7 @@ function conditionsByPin(conditions: string, { pinOrder }: VectorSet, pinCount: 
 /**
  * Levels that conditions apply at first; C rests low and K high. D and U (later revisions, from memory) are 0 and 1.
  */
-const LEVELS: Readonly<Record<string, Applied>> = {
+export const LEVELS: Readonly<Record<string, Applied>> = {
   0: 0,
   D: 0,
   C: 0,

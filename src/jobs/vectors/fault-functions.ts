@@ -1,0 +1,310 @@
+/**
+ * What a fault changes, as functions of what is free: the levels applied and the states of registers. Where nothing
+ * changes the fault cannot be shown.
+ */
+import type { Decoded } from '../../devices/decode'
+import { createDiagrams, withinLimit, type Node } from '../../logic/diagrams'
+import { partFunctions, type OutputFunctions, type PartFunctions } from '../../logic/functions'
+import {
+  isBypassed,
+  isContradiction,
+  placeOf,
+  type Cube,
+  type Expression,
+  type Literal,
+  type Logic,
+  type LogicCell,
+} from '../../logic/logic'
+import { netlistOf } from '../../logic/netlist'
+import { staysAtRest } from '../../logic/tried-levels'
+import { nameVariables, planVariables, type Space } from '../../logic/variables'
+import { faultyLogic, toggled, type Fault } from './faults'
+import type { FuseMap } from '../../fuses/fuse-map'
+
+/**
+ * Where a fault makes a difference at pins: the function of the free levels; `unknown` where that is not decided. For
+ * parts with registers it is the difference of levels and of next states together, each in some state.
+ */
+export type Difference = Node | 'unknown'
+
+/** A map's functions, prepared for its faults. */
+export interface FaultFunctions {
+  readonly space: Space
+  readonly differenceOf: (fault: Fault) => Difference
+  /** True where every level hangs on the applied levels alone: no registers, no loops, nothing undefined. */
+  readonly combinational: boolean
+  readonly outputs: readonly OutputFunctions[]
+}
+
+interface Work {
+  readonly decoded: Decoded
+  readonly fuses: FuseMap
+  readonly logic: Logic
+  readonly space: Space
+  readonly functions: PartFunctions
+  readonly literals: readonly (readonly Literal[])[]
+  readonly readings: Map<number, Node>
+  readonly products: Map<Cube, Node>
+  readonly others: Map<readonly Cube[], readonly [readonly Node[], readonly Node[]]>
+  readonly uses: ReadonlyMap<number, readonly Use[]>
+}
+
+type Purpose = 'enable' | 'value' | 'data' | 'clockedPreset' | 'reset' | 'preset' | 'clock' | 'load'
+
+/** A place at which the term of a row acts. */
+interface Use {
+  readonly cell: number
+  readonly purpose: Purpose
+  readonly expression: Expression
+}
+
+/** Prepares the functions of a map; null where they grow past their limit. */
+export function prepareFaultFunctions(
+  decoded: Decoded,
+  fuses: FuseMap,
+  given: { readonly literals: readonly (readonly Literal[])[]; readonly maxNodes: number },
+): FaultFunctions | null {
+  const logic = decoded.logic!
+  const variables = planVariables([{ logic }])
+  const space = nameVariables(createDiagrams(variables.length, { maxNodes: given.maxNodes }), variables)
+  const functions = withinLimit(() => partFunctions(space, logic))
+  if (!functions) return null
+  const work: Work = {
+    decoded,
+    fuses,
+    logic,
+    space,
+    functions,
+    literals: given.literals,
+    readings: new Map(),
+    products: new Map(),
+    others: new Map(),
+    uses: usesOf(logic),
+  }
+  return {
+    space,
+    differenceOf: (fault) => withinLimit(() => differenceOf(work, fault)) ?? 'unknown',
+    combinational: isCombinational(logic),
+    outputs: functions.outputs,
+  }
+}
+
+/** True where every level hangs on the applied levels alone. */
+export function isCombinational(logic: Logic): boolean {
+  const { circles, registered } = netlistOf(logic)
+  return circles.length === 0 && !registered.includes(true) && logic.cells.every(({ defined }) => defined)
+}
+
+function usesOf({ cells }: Logic): Map<number, Use[]> {
+  const uses = new Map<number, Use[]>()
+  const add = (cell: number, purpose: Purpose, expression: Expression): void => {
+    const rows = new Set(expression.sums.flat().map(({ origin }) => origin))
+    for (const row of rows) if (row >= 0) uses.set(row, [...(uses.get(row) ?? []), { cell, purpose, expression }])
+  }
+  cells.forEach((cell, index) => {
+    add(index, 'enable', cell.enable)
+    if (cell.value) add(index, 'value', cell.value)
+    for (const purpose of ['data', 'clockedPreset', 'reset', 'preset', 'clock', 'load'] as const)
+      if (cell.register) add(index, purpose, cell.register[purpose])
+  })
+  return uses
+}
+
+function differenceOf(work: Work, fault: Fault): Difference {
+  if (fault.literal === null || fault.row === null) return differenceOfMaps(work, fault)
+  const uses = work.uses.get(fault.row) ?? []
+  const literals = toggled(work.literals[fault.row]!, fault.literal)
+  const { diagrams } = work.space
+  let all: Node = 0
+  for (const use of uses) {
+    const difference = changeOf(work, use, { row: fault.row, literals })
+    if (difference === 'unknown') return difference
+    all = diagrams.or(all, difference)
+  }
+  return all
+}
+
+/** What the change of a row does to one place that uses it. */
+function changeOf(
+  work: Work,
+  use: Use,
+  changed: { readonly row: number; readonly literals: readonly Literal[] },
+): Difference {
+  const { logic, space } = work
+  const { diagrams } = space
+  const cell = logic.cells[use.cell]!
+  const { seen } = netlistOf(logic)
+  const old = changedExpression(work, use, null)
+  const next = changedExpression(work, use, changed)
+  if (old === next) return 0
+  const changes = diagrams.xor(old, next)
+  const loops = space.variables.flatMap(({ kind }, i) => (kind === 'loop' ? [i] : []))
+  if (!cell.defined || diagrams.support(changes).some((variable) => loops.includes(variable))) return 'unknown'
+  const output = work.functions.outputs.find((each) => each.cell === use.cell)!
+  if (use.purpose === 'enable') return cell.pin === null ? 0 : changes
+  if (use.purpose === 'value' || isBypassed(cell)) return diagrams.and(output.enable, changes)
+  if (!seen[use.cell]) return 0
+  const taken = use.purpose === 'data' || use.purpose === 'clockedPreset'
+  const difference = taken && staysAtRest(logic) ? takenChange(work, cell, use, changes) : changes
+  return difference === 0 || shows(work, output) ? difference : 'unknown'
+}
+
+/** A change of what a register takes, where neither the other input nor a reset covers it. */
+function takenChange(work: Work, cell: LogicCell, use: Use, changes: Node): Node {
+  const { diagrams } = work.space
+  const register = cell.register!
+  const other = use.purpose === 'data' ? register.clockedPreset : register.data
+  const covered = [other, register.reset].map((expression) => expressionNode(work, expression, null))
+  return covered.reduce((left, cover) => diagrams.and(left, diagrams.not(cover)), changes)
+}
+
+/** True where a register's state stands at its own pin at some time. */
+function shows({ logic }: Work, output: OutputFunctions): boolean {
+  return output.enable !== 0 && netlistOf(logic).circles.length === 0 && staysAtRest(logic)
+}
+
+/** The function of an expression, with a row made of other literals where one is given. */
+function changedExpression(
+  work: Work,
+  { cell, purpose, expression }: Use,
+  changed: { readonly row: number; readonly literals: readonly Literal[] } | null,
+): Node {
+  const instant = purpose === 'enable' || purpose === 'value' || work.logic.cells[cell]!.register?.bypass
+  return expressionNode(work, expression, changed && { ...changed, cutAfter: instant ? cell : null })
+}
+
+interface ChangedRow {
+  readonly row: number
+  readonly literals: readonly Literal[]
+  /** Cell whose own level must not be read back: where a literal would, the level stands for itself. */
+  readonly cutAfter: number | null
+}
+
+function expressionNode(work: Work, { sums, inverted }: Expression, changed: ChangedRow | null): Node {
+  const { diagrams } = work.space
+  let parity: Node = inverted ? 1 : 0
+  for (const sum of sums) parity = diagrams.xor(parity, sumNode(work, sum, changed))
+  return parity
+}
+
+function sumNode(work: Work, sum: readonly Cube[], changed: ChangedRow | null): Node {
+  const { diagrams } = work.space
+  const [before, after] = othersOf(work, sum)
+  const at = changed ? sum.findIndex(({ origin }) => origin === changed.row) : -1
+  if (!changed || at < 0) return before[sum.length]!
+  const cube = sum[at]!
+  const added = cube.literals.slice(work.literals[changed.row]!.length)
+  const product = productOf(work, { literals: [...changed.literals, ...added], origin: -1 }, changed.cutAfter)
+  return diagrams.or(diagrams.or(before[at]!, after[at + 1]!), product)
+}
+
+/** The sums of the terms before each one, and of those from each one on. */
+function othersOf(work: Work, sum: readonly Cube[]): readonly [readonly Node[], readonly Node[]] {
+  const known = work.others.get(sum)
+  if (known) return known
+  const { diagrams } = work.space
+  const products = sum.map((cube) => productOf(work, cube, null))
+  const before: Node[] = [0]
+  for (const product of products) before.push(diagrams.or(before.at(-1)!, product))
+  const after: Node[] = Array<Node>(sum.length + 1).fill(0)
+  for (let i = sum.length - 1; i >= 0; i--) after[i] = diagrams.or(after[i + 1]!, products[i]!)
+  work.others.set(sum, [before, after])
+  return [before, after]
+}
+
+function productOf(work: Work, cube: Cube, cutAfter: number | null): Node {
+  if (isContradiction(cube)) return 0
+  const { diagrams } = work.space
+  let product: Node = 1
+  for (const literal of cube.literals) {
+    const signal = signalNode(work, literal >>> 1, cutAfter)
+    product = diagrams.and(product, literal & 1 ? diagrams.not(signal) : signal)
+  }
+  return product
+}
+
+function signalNode(work: Work, index: number, cutAfter: number | null): Node {
+  const { logic, space } = work
+  const { diagrams } = space
+  const signal = logic.signals[index]!
+  if (signal.kind === 'register') {
+    const cell = logic.cells[signal.cell]!
+    const state = diagrams.variable(space.indexOf('state', String(placeOf(cell))))
+    return signal.inverted !== cell.register?.inverted ? diagrams.not(state) : state
+  }
+  if (cutAfter !== null && hangsOn(logic, signal.pin, cutAfter))
+    return diagrams.variable(space.indexOf('loop', String(signal.pin)))
+  return readingNode(work, signal.pin)
+}
+
+/** What the array reads at a pin. */
+function readingNode(work: Work, pin: number): Node {
+  const known = work.readings.get(pin)
+  if (known !== undefined) return known
+  const { space, functions, logic } = work
+  const { diagrams } = space
+  const outside = diagrams.variable(space.indexOf('pin', String(pin)))
+  const { drives, cellAt } = netlistOf(logic)
+  const output = functions.outputs.find((each) => each.pin === pin)
+  const cut = functions.loops.some((loop) => loop.pin === pin)
+  const reading = cut
+    ? diagrams.variable(space.indexOf('loop', String(pin)))
+    : output && drives[cellAt.get(pin)!] !== 'never'
+      ? diagrams.choose(output.enable, output.value, outside)
+      : outside
+  work.readings.set(pin, reading)
+  return reading
+}
+
+/** True where the level at a pin hangs on that of a cell at once. */
+function hangsOn(logic: Logic, pin: number, cell: number): boolean {
+  const { feeds, cellAt, drives } = netlistOf(logic)
+  const start = cellAt.get(pin)
+  if (start === undefined || (drives[start] === 'never' && start !== cell)) return false
+  const open = [start]
+  const met = new Set(open)
+  for (let at = open.pop(); at !== undefined; at = open.pop()) {
+    if (at === cell) return true
+    for (const other of feeds[at]!)
+      if (!met.has(other)) {
+        met.add(other)
+        open.push(other)
+      }
+  }
+  return false
+}
+
+/** The difference that a fuse outside the AND array makes, from both maps' functions. */
+function differenceOfMaps(work: Work, fault: Fault): Difference {
+  const { decoded, fuses, logic, space, functions } = work
+  const other = faultyLogic(decoded, fuses, fault.fuse)
+  if (!other) return 'unknown'
+  if (JSON.stringify(other) === JSON.stringify(logic)) return 0
+  const same = [...logic.cells, ...other.cells].every(({ defined }) => defined)
+  const needed = planVariables([{ logic: other }])
+  if (!same || needed.some(({ kind, name }) => space.indexOf(kind, name) < 0)) return 'unknown'
+  const faulty = partFunctions(space, other)
+  if (functions.loops.length + faulty.loops.length > 0) return 'unknown'
+  const { diagrams } = space
+  let all: Node = 0
+  for (const [i, a] of functions.outputs.entries()) {
+    const b = faulty.outputs[i]!
+    const difference = cellDifference(work, a, b)
+    if (difference === 'unknown') return difference
+    all = diagrams.or(all, difference)
+  }
+  return all
+}
+
+function cellDifference(work: Work, a: OutputFunctions, b: OutputFunctions): Difference {
+  const { diagrams } = work.space
+  const enables = diagrams.xor(a.enable, b.enable)
+  const values = diagrams.and(a.enable, diagrams.xor(a.value, b.value))
+  const pins = a.pin === null ? 0 : diagrams.or(enables, values)
+  if (!a.register && !b.register) return pins
+  if (pins !== 0 || JSON.stringify(a.register) === JSON.stringify(b.register)) return pins
+  if (!a.register || !b.register || !shows(work, a)) return 'unknown'
+  const keys = ['clock', 'setHigh', 'setLow', 'load'] as const
+  if (keys.some((key) => a.register![key] !== b.register![key])) return 'unknown'
+  return diagrams.xor(a.register.next, b.register.next) || 'unknown'
+}

@@ -1,0 +1,184 @@
+/** What a set of vectors proves about a chip: which single-fuse faults it would show, and which none ever could. */
+import type { Decoded } from '../../devices/decode'
+import type { Device } from '../../devices/device'
+import { GRADE_FINDINGS } from '../../findings/grade-findings'
+import { collectFindings, type Finding } from '../../findings/finding'
+import type { FuseMap } from '../../fuses/fuse-map'
+import { cubesOf, expressionsOf, pinCells, type Logic } from '../../logic/logic'
+import { netlistOf } from '../../logic/netlist'
+import { prepareFaultFunctions, type FaultFunctions } from './fault-functions'
+import { firstShowing, prepareFaultRuns, type FaultRuns } from './fault-runs'
+import { FAULT_CLASSES, faultsOf, type Fault, type FaultClass } from './faults'
+import { runVectors, STRICT, type VectorSet } from './run-vectors'
+
+/** How many faults there are, and what became of them; the four add up to `total`. */
+export interface FaultCounts {
+  readonly total: number
+  /** Some judged pin of some vector would certainly be other than expected; where the map itself fails, none is. */
+  readonly shown: number
+  /** The faulty map is proved to do the same. */
+  readonly cannotBeShown: number
+  readonly missed: number
+  /** Neither shown nor proved to do the same, and not proved to differ either. */
+  readonly undecided: number
+}
+
+/** A fault that no vector shows. */
+export interface MissedFault {
+  readonly fuse: number
+  readonly class: FaultClass
+  readonly row: number | null
+  readonly pin: number | null
+}
+
+/** What vectors show. */
+export interface Grade {
+  readonly part: string
+  readonly mode: string | null
+  readonly start: 'unknown' | 'power-up'
+  /** Vectors that were run. */
+  readonly vectors: number
+  readonly faults: FaultCounts & { readonly byClass: Readonly<Record<FaultClass, FaultCounts>> }
+  /** The first of the missed faults, by fuse. */
+  readonly missed: readonly MissedFault[]
+  /** Numbers of the vectors that show nothing that none before them shows. */
+  readonly idleVectors: readonly number[]
+  /** Pins of outputs that no vector judges. */
+  readonly unjudgedOutputs: readonly number[]
+  readonly findings: readonly Finding[]
+}
+
+/** How to grade. */
+export interface GradeOptions {
+  /** Registers before the first vector (default unknown). */
+  readonly start?: 'unknown' | 'power-up'
+  /** Most missed faults that are listed (default 1,000). */
+  readonly most?: number
+  /** Most nodes of the diagrams that prove what cannot be shown (default 1,000,000). */
+  readonly maxNodes?: number
+}
+
+/** What became of one fault. */
+export type FaultState = 'shown' | 'cannotBeShown' | 'missed' | 'undecided'
+
+/** A decoded map that has logic. */
+export type DecodedLogic = Decoded & { readonly logic: Logic }
+
+/** One fault with its state, and the place in the set of the vector that shows it first (−1: none). */
+export interface GradedFault {
+  readonly fault: Fault
+  readonly state: FaultState
+  readonly vector: number
+}
+
+const DEFAULT_MOST = 1000
+const DEFAULT_NODES = 1_000_000
+
+/** Grades the vectors of a set, which lead to pins of the package, on a decoded map. */
+export function gradeSet(
+  { decoded, fuses }: { readonly decoded: DecodedLogic; readonly fuses: FuseMap },
+  set: VectorSet,
+  options: GradeOptions = {},
+): Grade {
+  const start = options.start ?? 'unknown'
+  const runs = prepareFaultRuns(decoded, fuses, { set, start })
+  const graded = gradeFaults(runs, options)
+  const numbers = set.vectors.filter(({ conditions }) => conditions !== null).map(({ number }) => number)
+  const telling = new Set(graded.flatMap(({ vector }) => (vector < 0 ? [] : [set.vectors[vector]!.number])))
+  const missed = graded.filter(({ state }) => state === 'missed')
+  return {
+    part: decoded.device.part,
+    mode: decoded.mode?.name ?? null,
+    start,
+    vectors: numbers.length,
+    faults: countFaults(graded),
+    missed: missed.slice(0, options.most ?? DEFAULT_MOST).map(({ fault }) => ({
+      fuse: fault.fuse,
+      class: fault.class,
+      row: fault.row,
+      pin: fault.pin,
+    })),
+    idleVectors: numbers.filter((number) => !telling.has(number)),
+    unjudgedOutputs: unjudged(decoded.logic, set),
+    findings: remarks(runs, set, decoded.device),
+  }
+}
+
+/** Every fault with what the vectors show of it. */
+export function gradeFaults(runs: FaultRuns, { maxNodes = DEFAULT_NODES }: GradeOptions = {}): GradedFault[] {
+  const logic = runs.decoded.logic!
+  const rows = new Set(
+    logic.cells
+      .flatMap(expressionsOf)
+      .flatMap(cubesOf)
+      .map(({ origin }) => origin),
+  )
+  let functions: FaultFunctions | null | undefined
+  const proved = (fault: Fault): FaultState => {
+    functions ??= prepareFaultFunctions(runs.decoded, runs.fuses, { literals: runs.literals, maxNodes })
+    return functions ? unshownState(functions, fault, runs) : 'undecided'
+  }
+  return faultsOf(runs.decoded).map((fault): GradedFault => {
+    // A row that no sum uses, or that its disable takes out, does nothing in either state.
+    if (fault.literal !== null && !rows.has(fault.row!)) return { fault, state: 'cannotBeShown', vector: -1 }
+    const vector = firstShowing(runs, fault)
+    if (vector === null) return { fault, state: 'undecided', vector: -1 }
+    return vector >= 0 ? { fault, state: 'shown', vector } : { fault, state: proved(fault), vector }
+  })
+}
+
+/** A fault that no vector shows: proved to change nothing, missed, or open. */
+function unshownState(functions: FaultFunctions, fault: Fault, { reading }: FaultRuns): FaultState {
+  const difference = functions.differenceOf(fault)
+  if (difference === 0) return 'cannotBeShown'
+  if (difference === 'unknown') return 'undecided'
+  // From power-up not every state may be reached, so a difference in some state need not ever be met.
+  return functions.combinational || reading.registers === 'unknown' ? 'missed' : 'undecided'
+}
+
+/** Counts of all faults, and by class. */
+export function countFaults(graded: readonly GradedFault[]): Grade['faults'] {
+  const countOf = (some: readonly GradedFault[]): FaultCounts => {
+    const count = (wanted: FaultState): number => some.filter(({ state }) => state === wanted).length
+    return {
+      total: some.length,
+      shown: count('shown'),
+      cannotBeShown: count('cannotBeShown'),
+      missed: count('missed'),
+      undecided: count('undecided'),
+    }
+  }
+  const byClass = Object.fromEntries(
+    FAULT_CLASSES.map((each) => [each, countOf(graded.filter(({ fault }) => fault.class === each))]),
+  ) as Record<FaultClass, FaultCounts>
+  return { ...countOf(graded), byClass }
+}
+
+function unjudged(logic: Logic, set: VectorSet): number[] {
+  const judged = new Set<number>()
+  for (const { conditions } of set.vectors)
+    [...(conditions ?? '')].forEach((condition, i) => {
+      if ('HLZ'.includes(condition)) judged.add(set.pinOrder ? set.pinOrder[i]! : i + 1)
+    })
+  const { drives, cellAt } = netlistOf(logic)
+  return pinCells(logic)
+    .map(({ pin }) => pin)
+    .filter((pin) => drives[cellAt.get(pin)!] !== 'never' && !judged.has(pin))
+    .sort((a, b) => a - b)
+}
+
+function remarks({ decoded, reading }: FaultRuns, set: VectorSet, { part }: Device): readonly Finding[] {
+  const findings = collectFindings(GRADE_FINDINGS, { limit: 100 })
+  if (!set.vectors.some(({ conditions }) => conditions !== null)) findings.add('grade/no-vectors')
+  const { results } = runVectors(decoded.logic!, set, { ...STRICT, registers: reading.registers }, { explain: false })
+  const failed = results.filter(({ result }) => result === 'failed')
+  if (failed[0])
+    findings.add(
+      'grade/vectors-fail',
+      { vector: failed[0].number },
+      { count: failed.length, number: failed[0].number },
+    )
+  if (decoded.device.blocks.some(({ use }) => use === 'power-down' || use === 'undecoded'))
+    findings.add('grade/left-out', {}, { part })
+  return findings.list().findings
+}

@@ -1,0 +1,151 @@
+/**
+ * One prepared logic in which the term of an array row is changed in place, so that thousands of parts that differ in
+ * one fuse each are run without being built.
+ */
+import { prepareFast, type FastCell, type FastLogic, type SourceWords } from './fast-logic'
+import type { Literal, Logic } from './logic'
+import { cubeWords, type MaskedExpression, type TermPlace } from './masks'
+import { netlistOf } from './netlist'
+
+/** The four words of a term. */
+type TermWords = readonly number[]
+
+/** A logic of which rows can be changed, one at a time. */
+export interface ChangeableLogic {
+  readonly logic: Logic
+  readonly fast: FastLogic
+  readonly places: ReadonlyMap<number, readonly TermPlace[]>
+  /** Cells that drive, and the expressions that act on their pins at once. */
+  readonly driving: readonly { readonly cell: FastCell; readonly isRegistered: boolean }[]
+  /** Pins that registers are clocked by. */
+  readonly clock: number
+}
+
+/** Prepares a logic; null where only the reference can run it. */
+export function prepareChanges(
+  logic: Logic,
+  literalsOf: (row: number) => readonly Literal[],
+): ChangeableLogic | null {
+  const places = new Map<number, TermPlace[]>()
+  const fast = prepareFast(logic, { places, literalsOf })
+  if (!fast) return null
+  const { drives } = netlistOf(logic)
+  const driving = logic.cells.flatMap(({ pin, register }, index) => {
+    const cell = pin === null ? null : fast.cellAt[pin]
+    return cell && drives[index] !== 'never' ? [{ cell, isRegistered: register !== null }] : []
+  })
+  return { logic, fast, places, driving, clock: fast.clock }
+}
+
+/** Every signal that terms which can be 1 read. */
+function readBy(expressions: readonly (MaskedExpression | null)[]): SourceWords {
+  const all: SourceWords = { pins: 0, cells: 0 }
+  for (const expression of expressions)
+    for (let at = 0; expression && at < expression.terms.length; at += 4) {
+      const [a, b, c, d] = termAt(expression, at)
+      if ((a & b) | (c & d)) continue
+      all.pins |= a | b
+      all.cells |= c | d
+    }
+  return all
+}
+
+function termAt({ terms }: MaskedExpression, at: number): [number, number, number, number] {
+  return [terms[at]!, terms[at + 1]!, terms[at + 2]!, terms[at + 3]!]
+}
+
+/** Whether an enable is 1 or 0 for good, as far as its terms say. */
+function constantOf(enable: MaskedExpression): 0 | 1 | null {
+  if (enable.constant !== null) return enable.constant
+  let live = false
+  for (let at = 0; at < enable.terms.length; at += 4) {
+    const [a, b, c, d] = termAt(enable, at)
+    if ((a | b | c | d) === 0) return 1
+    if (((a & b) | (c & d)) === 0) live = true
+  }
+  return live ? null : 0
+}
+
+/**
+ * Runs `work` with the term of a row made of other literals; `work` gets null where only the reference can run that,
+ * since wiring runs in a circle now, or an output that was always off is not.
+ */
+export function withChangedRow<T>(
+  changeable: ChangeableLogic,
+  row: number,
+  { literals, work }: { readonly literals: readonly Literal[]; readonly work: (fast: FastLogic | null) => T },
+): T {
+  const places = changeable.places.get(row) ?? []
+  const old = places.map(({ expression, at }) => termAt(expression, at))
+  places.forEach(({ expression, at, added }) =>
+    expression.terms.set(cubeWords(changeable.logic, [...literals, ...added]), at),
+  )
+  try {
+    return work(present(changeable, places))
+  } finally {
+    places.forEach(({ expression, at }, i) => expression.terms.set(old[i] as TermWords, at))
+  }
+}
+
+/** The logic as its terms are now, in an order that suits them. */
+function present({ fast, driving }: ChangeableLogic, changed: readonly TermPlace[]): FastLogic | null {
+  const known = new Set(driving.map(({ cell }) => cell))
+  const wakes = fast.cellAt.some(
+    (cell) => cell && !known.has(cell) && changed.some((place) => place.expression === cell.enable),
+  )
+  if (wakes) return null
+  const inner = inOrder(driving.map(({ cell }) => cell))
+  if (!inner) return null
+  const next: FastLogic = { ...fast, inner, innerPins: inner.reduce((bits, { bit }) => bits | bit, 0) }
+  noteSources(next, driving)
+  return next
+}
+
+/** Cells so that each comes after those that it reads; null where there is no such order. */
+function inOrder(cells: readonly FastCell[]): FastCell[] | null {
+  const left = cells.map((cell) => ({ cell, reads: readBy([cell.enable, cell.value]).pins }))
+  const order: FastCell[] = []
+  let open = left.reduce((bits, { cell }) => (isOff(cell) ? bits : bits | cell.bit), 0)
+  while (left.length > 0) {
+    const at = left.findIndex(({ reads, cell }) => (reads & open) === 0 || isOff(cell))
+    if (at < 0) return null
+    const { cell } = left.splice(at, 1)[0]!
+    order.push(cell)
+    open &= ~cell.bit
+  }
+  return order
+}
+
+/** Notes on what each level and each next state hangs on, as `tried-levels.ts` takes it. */
+function noteSources({ inner, cellAt, registers, holds }: FastLogic, driving: ChangeableLogic['driving']): void {
+  const through = new Map<number, SourceWords>()
+  const registered = new Set(driving.flatMap(({ cell, isRegistered }) => (isRegistered ? [cell] : [])))
+  const sourcesOf = (expressions: readonly (MaskedExpression | null)[]): SourceWords => {
+    const { pins: read, cells } = readBy(expressions)
+    const sources = { pins: 0, cells }
+    for (let left = read; left !== 0; left &= left - 1) {
+      const pin = 31 - Math.clz32(left & -left)
+      const behind = through.get(pin)
+      sources.pins |= (behind?.pins ?? 0) | (isAlwaysOn(cellAt[pin]) ? 0 : 1 << pin)
+      sources.cells |= behind?.cells ?? 0
+    }
+    return sources
+  }
+  for (const cell of inner) {
+    const own = sourcesOf([cell.enable, cell.value])
+    const state = registered.has(cell) ? cell.stateBit : 0
+    if (!isOff(cell)) through.set(31 - Math.clz32(cell.bit), { pins: own.pins, cells: own.cells | state })
+    cell.sources.pins = own.pins | (isAlwaysOn(cell) ? 0 : cell.bit)
+    cell.sources.cells = own.cells | state
+  }
+  for (const { data, clockedPreset, hold, sources } of registers)
+    Object.assign(sources, sourcesOf([data, clockedPreset, holds[hold] ?? null]))
+}
+
+function isOff({ defined, enable }: FastCell): boolean {
+  return defined && constantOf(enable) === 0
+}
+
+function isAlwaysOn(cell: FastCell | null | undefined): boolean {
+  return cell != null && cell.defined && constantOf(cell.enable) === 1
+}

@@ -1,0 +1,53 @@
+/** Grading against brute force: every fuse turned, the map decoded anew, all vectors on the reference simulation. */
+import { expect, test } from 'vitest'
+import { findDevice } from '../../src/devices/catalogue'
+import { decode } from '../../src/devices/decode'
+import { faultsOf } from '../../src/jobs/vectors/faults'
+import { faultyLogic, rowLiterals } from '../../src/jobs/vectors/faults'
+import { prepareFaultFunctions } from '../../src/jobs/vectors/fault-functions'
+import { gradeFaults, type DecodedLogic } from '../../src/jobs/vectors/grade'
+import { prepareFaultRuns } from '../../src/jobs/vectors/fault-runs'
+import { runVectors, STRICT } from '../../src/jobs/vectors/run-vectors'
+import { seededRandom } from '../parts/random-designs'
+import { hostileVectors, randomMap } from './random-maps'
+
+const SEEDS = [1, 2]
+
+test.each(['16V8', '14L4', '16R4', '22V10'].flatMap((part) => SEEDS.map((seed) => [part, seed] as const)))(
+  '%s, seed %i',
+  (part, seed) => {
+    const random = seededRandom(seed * 77)
+    const device = findDevice(part)!
+    const fuses = randomMap(device, random)
+    const decoded = decode(device, fuses)
+    if (!decoded.logic) return expect(decoded.mode).toBeNull()
+    const vectors = hostileVectors(device.pinCount, 6, random).map((conditions, i) => ({
+      number: i + 1,
+      conditions,
+      offset: null,
+    }))
+    const set = { vectors, pinOrder: null, defaultCondition: null }
+    const runs = prepareFaultRuns(decoded as DecodedLogic, fuses, { set, start: 'power-up' })
+    const graded = new Map(gradeFaults(runs).map((each) => [each.fault.fuse, each]))
+    const functions = prepareFaultFunctions(decoded, fuses, { literals: rowLiterals(decoded, fuses), maxNodes: 1e6 })
+    expect(functions).not.toBeNull()
+    // One fuse in three, and all of those that are no literals: the reference takes its time.
+    const some = faultsOf(decoded).filter(({ literal, fuse }) => literal === null || fuse % 3 === seed % 3)
+    const wrong = some.flatMap((fault) => {
+      const logic = faultyLogic(decoded, fuses, fault.fuse)
+      const first = logic
+        ? runVectors(
+            logic,
+            runs.set,
+            { ...STRICT, registers: 'power-up' },
+            { explain: false, reference: true },
+          ).results.findIndex(({ result }) => result === 'failed')
+        : -1
+      const { vector, state } = graded.get(fault.fuse)!
+      return vector === first && first >= 0 === (state === 'shown')
+        ? []
+        : [{ fuse: fault.fuse, first, vector, state }]
+    })
+    expect(wrong).toEqual([])
+  },
+)
