@@ -87,6 +87,26 @@ export function withChangedRow<T>(
   }
 }
 
+/** A term before and after a change, with where it stands. */
+export interface TermChange {
+  readonly place: TermPlace
+  readonly old: TermWords
+  readonly next: TermWords
+}
+
+/** The terms that a row makes, and those that it makes of other literals. */
+export function termChanges(
+  { logic, places }: ChangeableLogic,
+  row: number,
+  literals: readonly Literal[],
+): TermChange[] {
+  return (places.get(row) ?? []).map((place) => ({
+    place,
+    old: termAt(place.expression, place.at),
+    next: cubeWords(logic, [...literals, ...place.added]),
+  }))
+}
+
 /** The logic as its terms are now, in an order that suits them. */
 function present({ fast, driving }: ChangeableLogic, changed: readonly TermPlace[]): FastLogic | null {
   const known = new Set(driving.map(({ cell }) => cell))

@@ -3,7 +3,7 @@
  * product term as one test, nothing allocated a step. It gives what the reference simulation gives, X included, or
  * refuses a step and leaves everything as it was, so that the reference can take it.
  */
-import type { FastCell, FastLogic, SourceWords } from './fast-logic'
+import type { FastCell, FastLogic, FastRegister, SourceWords } from './fast-logic'
 import { evaluateMasked, type Planes } from './masks'
 import { NOTHING, UNSTEADY, type Applied, type Simulation } from './simulation-state'
 import { merge, X, type Ternary } from './ternary'
@@ -18,18 +18,31 @@ export interface AppliedWords {
   unsteady: number
 }
 
-/** True where few enough unknown sources are left that trying them may make something certain. */
-function mayBeTried(
+/** Unknown sources, one value of each to be tried after the other; none where there are too many, or none. */
+interface Tried {
+  pins: number
+  cells: number
+  count: number
+}
+
+/** Notes the unknown sources of something; true where they are few enough for trying to make it certain. */
+function noteTried(
+  tried: Tried,
   { pins, cells }: SourceWords,
   { low, high, unsteady }: AppliedWords,
   { q0, q1 }: Planes,
 ): boolean {
-  const count = onesInWord(pins & low & high & ~unsteady) + onesInWord(cells & q0 & q1)
-  return count > 0 && count <= MAX_TRIED_SOURCES
+  tried.pins = pins & low & high & ~unsteady
+  tried.cells = cells & q0 & q1
+  tried.count = onesInWord(tried.pins) + onesInWord(tried.cells)
+  return tried.count > 0 && tried.count <= MAX_TRIED_SOURCES
 }
 
 const createPlanes = (): Planes => ({ pins0: 0, pins1: 0, q0: 0, q1: 0 })
 const createApplied = (): AppliedWords => ({ low: 0, high: 0, nothing: 0, unsteady: 0 })
+
+/** Words of a saved state. */
+export const STATE_WORDS = 9
 
 /** One run of a prepared logic. */
 export class FastSequence {
@@ -43,6 +56,11 @@ export class FastSequence {
   readonly #next = createPlanes()
   readonly #sample = createPlanes()
   readonly #mixed = createApplied()
+  #moments: number[] | null = null
+  #metUnknown = false
+  readonly #tried: Tried = { pins: 0, cells: 0, count: 0 }
+  readonly #triedLevels = createApplied()
+  readonly #triedPlanes = createPlanes()
   /** Levels of the resets before a change, and after. */
   readonly #wasHeld: Uint8Array
   readonly #isHeld: Uint8Array
@@ -55,6 +73,48 @@ export class FastSequence {
     this.#takesUnknown = !options.explain
     this.#wasHeld = new Uint8Array(fast.holds.length)
     this.#isHeld = new Uint8Array(fast.holds.length)
+  }
+
+  /** From here on every moment at which terms are read is noted, four words each, as `Planes` has them. */
+  trace(): number[] {
+    this.#moments = []
+    this.#metUnknown = false
+    return this.#moments
+  }
+
+  /** True where an unknown that few sources decide was met since `trace`. */
+  get metUnknown(): boolean {
+    return this.#metUnknown
+  }
+
+  /** The state as words, `STATE_WORDS` of them. */
+  saveState(into: Int32Array, at: number): void {
+    const { low, high, nothing, unsteady } = this.#applied
+    const { pins0, pins1, q0, q1 } = this.#now
+    into[at] = low
+    into[at + 1] = high
+    into[at + 2] = nothing
+    into[at + 3] = unsteady
+    into[at + 4] = pins0
+    into[at + 5] = pins1
+    into[at + 6] = q0
+    into[at + 7] = q1
+    into[at + 8] = this.#settled ? 1 : 0
+  }
+
+  /** Takes over a saved state. */
+  loadState(from: Int32Array, at: number): void {
+    const words = this.#applied
+    const planes = this.#now
+    words.low = from[at]!
+    words.high = from[at + 1]!
+    words.nothing = from[at + 2]!
+    words.unsteady = from[at + 3]!
+    planes.pins0 = from[at + 4]!
+    planes.pins1 = from[at + 5]!
+    planes.q0 = from[at + 6]!
+    planes.q1 = from[at + 7]!
+    this.#settled = from[at + 8] === 1
   }
 
   /** Takes over the state of a simulation. */
@@ -113,10 +173,77 @@ export class FastSequence {
     return outside === UNSTEADY ? X : outside
   }
 
-  /** True where what is unknown at a pin may be certain once its few unknown sources are tried. */
-  mayBeCertain(pin: number): boolean {
+  /** As `look`, with both values of few unknown sources tried where the level or the enable is unknown. */
+  lookSurely(pin: number): number {
+    const found = this.look(pin)
     const cell = this.#fast.cellAt[pin]
-    return cell != null && mayBeTried(cell.sources, this.#applied, this.#now)
+    const unknown = found >= 8 || (found >= 4 && (found & 3) === X)
+    if (unknown) this.#metUnknown = true
+    if (!unknown || !cell || !noteTried(this.#tried, cell.sources, this.#applied, this.#now)) return found
+    const { bit } = cell
+    // The level, the enable, each −1 before the first assignment.
+    let level = -1
+    let enable = -1
+    for (let row = 0; row < 1 << this.#tried.count; row++) {
+      this.#setTried(row, this.#applied, this.#now)
+      const words = this.#triedLevels
+      const planes = this.#triedPlanes
+      this.#settle(words, planes, null)
+      const on = this.#enableOf(cell, planes)
+      const outside = plane(words.low & bit, words.high & bit)
+      const drives = on === 0 ? X : this.#valueOf(cell, planes)
+      const reading = on === 1 ? drives : on === 0 ? outside : merge(drives, outside)
+      level = level < 0 ? reading : merge(level as Ternary, reading)
+      enable = enable < 0 ? on : merge(enable as Ternary, on)
+      if (level === X && enable === X) return found
+    }
+    const outside = this.appliedAt(pin)
+    if (enable === 0) return outside === UNSTEADY ? X : outside
+    return 4 * enable + ((found & 3) === X ? level : found & 3)
+  }
+
+  /** Sets the levels and states in which the unknown sources have the values that the bits of `row` say. */
+  #setTried(row: number, { low, high, nothing, unsteady }: AppliedWords, { q0, q1 }: Planes): void {
+    const words = this.#triedLevels
+    const planes = this.#triedPlanes
+    words.low = low
+    words.high = high
+    words.nothing = nothing
+    words.unsteady = unsteady
+    planes.q0 = q0
+    planes.q1 = q1
+    let left = row
+    for (let pins = this.#tried.pins; pins !== 0; pins &= pins - 1, left >>= 1) {
+      const bit = pins & -pins
+      if (left & 1) words.low &= ~bit
+      else words.high &= ~bit
+    }
+    for (let cells = this.#tried.cells; cells !== 0; cells &= cells - 1, left >>= 1) {
+      const bit = cells & -cells
+      if (left & 1) planes.q0 &= ~bit
+      else planes.q1 &= ~bit
+    }
+  }
+
+  /** What a register takes in every assignment of its few unknown sources; X where they differ, or none is tried. */
+  #triedState(register: FastRegister, levels: AppliedWords): Ternary {
+    if (!noteTried(this.#tried, register.sources, levels, this.#sample)) return X
+    let state = -1
+    for (let row = 0; row < 1 << this.#tried.count && state !== X; row++) {
+      this.#setTried(row, levels, this.#sample)
+      this.#settle(this.#triedLevels, this.#triedPlanes, null)
+      const taken = this.#takenAt(register, this.#triedPlanes)
+      state = state < 0 ? taken : merge(state as Ternary, taken)
+    }
+    return state as Ternary
+  }
+
+  /** What a register takes at an edge with the signals as given. */
+  #takenAt({ data, clockedPreset, hold }: FastRegister, planes: Planes): Ternary {
+    const set = evaluateMasked(clockedPreset, planes)
+    const taken = set === 1 ? 1 : set === X ? merge(1, evaluateMasked(data, planes)) : evaluateMasked(data, planes)
+    const reset = hold < 0 ? 0 : evaluateMasked(this.#fast.holds[hold]!, planes)
+    return reset === 1 ? 0 : reset === X ? merge(0, taken) : taken
   }
 
   #reading(pin: number): Ternary {
@@ -160,6 +287,7 @@ export class FastSequence {
         if (value !== 0) planes.pins1 |= bit
       }
     }
+    this.#moments?.push(planes.pins0, planes.pins1, planes.q0, planes.q1)
   }
 
   /** Applies levels and takes the clock edge that follows. False, with nothing changed, where the reference must. */
@@ -226,21 +354,19 @@ export class FastSequence {
     const sample = this.#sample
     const next = this.#next
     for (let i = 0; i < registers.length; i++) {
-      const { sources, bit, data, clockedPreset, hold } = registers[i]!
-      const set = evaluateMasked(clockedPreset, sample)
-      let taken = set === 1 ? 1 : evaluateMasked(data, sample)
-      if (set === X) taken = merge(1, taken)
-      if (hold >= 0) {
-        const reset = evaluateMasked(this.#fast.holds[hold]!, sample)
-        if (reset === 1) taken = 0
-        else if (reset === X) taken = merge(0, taken)
-      }
+      const register = registers[i]!
+      const { bit } = register
+      let taken = this.#takenAt(register, sample)
       if (!levels) {
         const known = plane(next.q0 & bit, next.q1 & bit)
         if (known !== X && known !== taken) return false
         continue
       }
-      if (taken === X && (!this.#takesUnknown || mayBeTried(sources, levels, sample))) return false
+      if (taken === X) {
+        this.#metUnknown = true
+        taken = this.#triedState(register, levels)
+      }
+      if (taken === X && !this.#takesUnknown) return false
       next.q0 = taken === 1 ? next.q0 & ~bit : next.q0 | bit
       next.q1 = taken === 0 ? next.q1 & ~bit : next.q1 | bit
     }

@@ -100,6 +100,30 @@ export function cubeWords({ signals }: Logic, literals: readonly Literal[]): [nu
   return words
 }
 
+/** The value of one term of four words, as `evaluateMasked` takes it. */
+export function evaluateTerm([a, b, c, d]: readonly number[], planes: readonly number[], at: number): Ternary {
+  const [pins0, pins1, q0, q1] = [planes[at]!, planes[at + 1]!, planes[at + 2]!, planes[at + 3]!]
+  if (((a! & pins0) | (b! & pins1) | (c! & q0) | (d! & q1)) === 0) return 1
+  if (((a! & ~pins1) | (b! & ~pins0) | (c! & ~q1) | (d! & ~q0) | (a! & b!) | (c! & d!)) === 0) return X
+  return 0
+}
+
+/** How many terms of the sum that the term at `at` belongs to are 1, and none of them can be 0. */
+export function countOnes({ ends, terms }: MaskedExpression, at: number, planes: readonly number[], moment: number): number {
+  let sum = 0
+  while (ends[sum]! <= at) sum++
+  let ones = 0
+  for (let term = sum === 0 ? 0 : ends[sum - 1]!; term < ends[sum]!; term += 4) {
+    const held =
+      (terms[term]! & planes[moment]!) |
+      (terms[term + 1]! & planes[moment + 1]!) |
+      (terms[term + 2]! & planes[moment + 2]!) |
+      (terms[term + 3]! & planes[moment + 3]!)
+    if (held === 0) ones++
+  }
+  return ones
+}
+
 /** The value of a prepared expression, as the reference evaluates it term by term. */
 export function evaluateMasked(expression: MaskedExpression, { pins0, pins1, q0, q1 }: Planes): Ternary {
   const { constant, ends, terms } = expression

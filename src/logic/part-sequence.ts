@@ -12,7 +12,7 @@ import {
   type Simulation,
   type SimulationOptions,
 } from './simulation-state'
-import { not, X, type Ternary } from './ternary'
+import { not, type Ternary } from './ternary'
 
 /** Made once for each logic; null for one that only the reference can do. Created with the first. */
 let made: WeakMap<Logic, FastLogic | null> | null = null
@@ -97,9 +97,7 @@ export class PartSequence {
   look(pin: number): number {
     const fast = this.#fast
     if (!fast || this.#referenceIsCurrent) return lookOf(levelAt(this.#simulation, pin))
-    const found = fast.look(pin)
-    const unknown = found >= 2 * LOOK_ENABLE || (found >= LOOK_ENABLE && (found & 3) === X)
-    return unknown && fast.mayBeCertain(pin) ? lookOf(levelAt(this.reference('look'), pin)) : found
+    return fast.lookSurely(pin)
   }
 
   /** What is found at a pin, with what the output there would drive. */

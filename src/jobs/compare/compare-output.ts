@@ -4,7 +4,7 @@ import type { Diagrams, Node } from '../../logic/diagrams'
 import type { OutputFunctions, RegisterFunctions } from '../../logic/functions'
 import type { Space } from '../../logic/variables'
 import type { Both } from './both-functions'
-import { clockVariable, takenAt, type Levels } from './register-steps'
+import { clockVariable, takenAt, type Levels } from '../../logic/register-steps'
 
 /**
  * What of an output differs: whether it drives, the level while both drive, the level of its register after a clock,

@@ -6,7 +6,7 @@ import { netlistOf } from '../../logic/netlist'
 import type { Both } from './both-functions'
 import { comparePins, type Aspect, type Difference, type NamedLevels, type OutputPair } from './compare-output'
 import { freePins, sharedNames, type LogicSide, type LogicSides } from './logic-sides'
-import { clockVariable } from './register-steps'
+import { clockVariable } from '../../logic/register-steps'
 import { liveRows, replay, seenAt, type PartLevels, type Seen } from './replay'
 import type { StepInputs } from './sequence-search'
 

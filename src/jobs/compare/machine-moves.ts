@@ -4,7 +4,7 @@ import { partFunctions, type PartFunctions } from '../../logic/functions'
 import { netlistOf } from '../../logic/netlist'
 import type { NameOf, Space } from '../../logic/variables'
 import type { LogicSide } from './logic-sides'
-import { afterHolds, clockVariable, stateBits, takenBy, type StateBit } from './register-steps'
+import { afterHolds, clockVariable, stateBits, takenBy, type StateBit } from '../../logic/register-steps'
 
 /** Why two machines cannot be followed move by move. */
 export type Stop = 'loops' | 'loads' | 'several-clocks' | 'unsettled-resets'

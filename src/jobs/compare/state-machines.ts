@@ -10,7 +10,7 @@ import { nameVariables, planVariables, type NameOf, type Space } from '../../log
 import { comparePins } from './compare-output'
 import { freePins, startLevel, type LogicSide, type LogicSides } from './logic-sides'
 import { machineOf, movesOf, replacing, type Machine, type Moves } from './machine-moves'
-import type { StateBit } from './register-steps'
+import type { StateBit } from '../../logic/register-steps'
 import type { Seen } from './replay'
 
 /** Levels applied in one step, by pin name; pins left out do not matter. */

@@ -17,6 +17,8 @@ import {
 } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import { staysAtRest } from '../../logic/tried-levels'
+import { reachableStates } from '../../logic/reachable'
+import { stateBits } from '../../logic/register-steps'
 import { nameVariables, planVariables, type Space } from '../../logic/variables'
 import { faultyLogic, toggled, type Fault } from './faults'
 import type { FuseMap } from '../../fuses/fuse-map'
@@ -27,12 +29,18 @@ import type { FuseMap } from '../../fuses/fuse-map'
  */
 export type Difference = Node | 'unknown'
 
+/** Reaching all states may take one node in so many of all. */
+const REACHING_SHARE = 3
+
 /** A map's functions, prepared for its faults. */
 export interface FaultFunctions {
   readonly space: Space
-  readonly differenceOf: (fault: Fault) => Difference
+  /** `limit` where the diagrams have grown to their limit: those of other faults may have filled them. */
+  readonly differenceOf: (fault: Fault) => Difference | 'limit'
   /** True where every level hangs on the applied levels alone: no registers, no loops, nothing undefined. */
   readonly combinational: boolean
+  /** Where the states are that can be met from power-up; null where that is not known. */
+  readonly reached: () => Node | null
   readonly outputs: readonly OutputFunctions[]
 }
 
@@ -81,12 +89,22 @@ export function prepareFaultFunctions(
     others: new Map(),
     uses: usesOf(logic),
   }
+  let reached: Node | null | undefined
   return {
     space,
-    differenceOf: (fault) => withinLimit(() => differenceOf(work, fault)) ?? 'unknown',
+    reached: () => (reached === undefined ? (reached = reachedBy(work)) : reached),
+    differenceOf: (fault) => withinLimit(() => differenceOf(work, fault)) ?? 'limit',
     combinational: isCombinational(logic),
     outputs: functions.outputs,
   }
+}
+
+function reachedBy({ logic, space, functions }: Work): Node | null {
+  const { diagrams } = space
+  if (functions.loops.length > 0 || !staysAtRest(logic)) return null
+  const variableOf = ({ place }: OutputFunctions): number => space.indexOf('state', String(place))
+  const bits = stateBits(functions, variableOf, () => true)
+  return diagrams.attempt(REACHING_SHARE, () => reachableStates(diagrams, functions, bits))
 }
 
 /** True where every level hangs on the applied levels alone. */
@@ -134,10 +152,8 @@ function changeOf(
   const { diagrams } = space
   const cell = logic.cells[use.cell]!
   const { seen } = netlistOf(logic)
-  const old = changedExpression(work, use, null)
-  const next = changedExpression(work, use, changed)
-  if (old === next) return 0
-  const changes = diagrams.xor(old, next)
+  const changes = expressionChange(work, use, changed)
+  if (changes === 0) return 0
   const loops = space.variables.flatMap(({ kind }, i) => (kind === 'loop' ? [i] : []))
   if (!cell.defined || diagrams.support(changes).some((variable) => loops.includes(variable))) return 'unknown'
   const output = work.functions.outputs.find((each) => each.cell === use.cell)!
@@ -154,7 +170,7 @@ function takenChange(work: Work, cell: LogicCell, use: Use, changes: Node): Node
   const { diagrams } = work.space
   const register = cell.register!
   const other = use.purpose === 'data' ? register.clockedPreset : register.data
-  const covered = [other, register.reset].map((expression) => expressionNode(work, expression, null))
+  const covered = [other, register.reset].map((expression) => expressionNode(work, expression))
   return covered.reduce((left, cover) => diagrams.and(left, diagrams.not(cover)), changes)
 }
 
@@ -163,39 +179,37 @@ function shows({ logic }: Work, output: OutputFunctions): boolean {
   return output.enable !== 0 && netlistOf(logic).circles.length === 0 && staysAtRest(logic)
 }
 
-/** The function of an expression, with a row made of other literals where one is given. */
-function changedExpression(
+/** Where an expression changes with a row of it made of other literals. */
+function expressionChange(
   work: Work,
   { cell, purpose, expression }: Use,
-  changed: { readonly row: number; readonly literals: readonly Literal[] } | null,
+  { row, literals }: { readonly row: number; readonly literals: readonly Literal[] },
 ): Node {
+  const { diagrams } = work.space
   const instant = purpose === 'enable' || purpose === 'value' || work.logic.cells[cell]!.register?.bypass
-  return expressionNode(work, expression, changed && { ...changed, cutAfter: instant ? cell : null })
+  let all: Node = 0
+  // An exclusive-or changes where one of its sums does, and the row stands in one sum at most twice over.
+  for (const sum of expression.sums) {
+    const at = sum.findIndex(({ origin }) => origin === row)
+    if (at < 0) continue
+    const cube = sum[at]!
+    const added = cube.literals.slice(work.literals[row]!.length)
+    const next = productOf(work, { literals: [...literals, ...added], origin: -1 }, instant ? cell : null)
+    const change = diagrams.xor(productOf(work, cube, null), next)
+    if (change === 0) continue
+    const [before, after] = othersOf(work, sum)
+    const others = diagrams.or(before[at]!, after[at + 1]!)
+    all = diagrams.xor(all, diagrams.and(change, diagrams.not(others)))
+  }
+  return all
 }
 
-interface ChangedRow {
-  readonly row: number
-  readonly literals: readonly Literal[]
-  /** Cell whose own level must not be read back: where a literal would, the level stands for itself. */
-  readonly cutAfter: number | null
-}
-
-function expressionNode(work: Work, { sums, inverted }: Expression, changed: ChangedRow | null): Node {
+/** The function of an expression. */
+function expressionNode(work: Work, { sums, inverted }: Expression): Node {
   const { diagrams } = work.space
   let parity: Node = inverted ? 1 : 0
-  for (const sum of sums) parity = diagrams.xor(parity, sumNode(work, sum, changed))
+  for (const sum of sums) parity = diagrams.xor(parity, othersOf(work, sum)[0][sum.length]!)
   return parity
-}
-
-function sumNode(work: Work, sum: readonly Cube[], changed: ChangedRow | null): Node {
-  const { diagrams } = work.space
-  const [before, after] = othersOf(work, sum)
-  const at = changed ? sum.findIndex(({ origin }) => origin === changed.row) : -1
-  if (!changed || at < 0) return before[sum.length]!
-  const cube = sum[at]!
-  const added = cube.literals.slice(work.literals[changed.row]!.length)
-  const product = productOf(work, { literals: [...changed.literals, ...added], origin: -1 }, changed.cutAfter)
-  return diagrams.or(diagrams.or(before[at]!, after[at + 1]!), product)
 }
 
 /** The sums of the terms before each one, and of those from each one on. */
@@ -303,6 +317,7 @@ function cellDifference(work: Work, a: OutputFunctions, b: OutputFunctions): Dif
   const pins = a.pin === null ? 0 : diagrams.or(enables, values)
   if (!a.register && !b.register) return pins
   if (pins !== 0 || JSON.stringify(a.register) === JSON.stringify(b.register)) return pins
+  // A pin that shows a state on one side only differs in some state, unless that was found to be none.
   if (!a.register || !b.register || !shows(work, a)) return 'unknown'
   const keys = ['clock', 'setHigh', 'setLow', 'load'] as const
   if (keys.some((key) => a.register![key] !== b.register![key])) return 'unknown'

@@ -1,9 +1,16 @@
 /** Vectors run on parts with one fault each: which vector is the first to show it. */
 import type { Decoded } from '../../devices/decode'
 import type { FuseMap } from '../../fuses/fuse-map'
-import { prepareChanges, withChangedRow, type ChangeableLogic } from '../../logic/changed-terms'
+import {
+  prepareChanges,
+  termChanges,
+  withChangedRow,
+  type ChangeableLogic,
+  type TermChange,
+} from '../../logic/changed-terms'
 import type { FastLogic } from '../../logic/fast-logic'
-import { addApplied, FastSequence, type AppliedWords } from '../../logic/fast-sequence'
+import { addApplied, FastSequence, STATE_WORDS, type AppliedWords } from '../../logic/fast-sequence'
+import { countOnes, evaluateTerm } from '../../logic/masks'
 import { startSimulation, UNSTEADY, type Applied } from '../../logic/simulation-state'
 import { LOOK_ENABLE } from '../../logic/part-sequence'
 import { X } from '../../logic/ternary'
@@ -30,6 +37,19 @@ export interface FaultRuns {
   readonly changeable: ChangeableLogic | null
   /** Null where some vector needs the reference: preloads, vectors that cannot be read. */
   readonly vectors: readonly FastVector[] | null
+  /** How the map itself goes through the vectors; null where some step needs the reference. */
+  readonly path: SoundPath | null
+}
+
+/** The states and moments of the map itself, by place among the vectors: a fault that changes nothing there is idle. */
+interface SoundPath {
+  /** Before each vector, and after the last one. */
+  readonly states: Int32Array
+  /** Moments at which terms are read, four words each, those of a vector up to its end. */
+  readonly moments: readonly number[]
+  readonly ends: Int32Array
+  /** 1 where an unknown was met, so that what a fault does hangs on more than on its term. */
+  readonly unknown: Uint8Array
 }
 
 /** Prepares a decoded map for its faults under vectors. */
@@ -42,15 +62,39 @@ export function prepareFaultRuns(
   const reading: Reading = { ...STRICT, registers: start }
   const fair = withoutFailures(decoded.logic, stated, reading)
   const changeable = prepareChanges(decoded.logic, (row) => literals[row]!)
-  return {
-    decoded,
-    fuses,
-    set: fair,
-    reading,
-    literals,
-    changeable,
-    vectors: changeable && fastVectors(fair, changeable),
+  const vectors = changeable && fastVectors(fair, changeable)
+  const path = changeable && vectors && soundPath(changeable, { vectors, registers: start })
+  return { decoded, fuses, set: fair, reading, literals, changeable, vectors, path }
+}
+
+function startFast(fast: FastLogic, { logic }: ChangeableLogic, registers: Reading['registers']): FastSequence {
+  const part = new FastSequence(fast, { order: 'open', explain: false })
+  part.load(startSimulation(logic, { registers }))
+  return part
+}
+
+function soundPath(
+  changeable: ChangeableLogic,
+  { vectors, registers }: { readonly vectors: readonly FastVector[]; readonly registers: Reading['registers'] },
+): SoundPath | null {
+  const part = startFast(changeable.fast, changeable, registers)
+  const states = new Int32Array(STATE_WORDS * (vectors.length + 1))
+  const ends = new Int32Array(vectors.length)
+  const unknown = new Uint8Array(vectors.length)
+  const moments: number[] = []
+  part.saveState(states, 0)
+  for (const [at, vector] of vectors.entries()) {
+    const seen = part.trace()
+    // The levels before count too: holds are read there.
+    seen.push(...states.subarray(STATE_WORDS * at + 4, STATE_WORDS * at + 8))
+    if (!step(part, vector)) return null
+    judgeFast(part, vector)
+    for (const word of seen) moments.push(word)
+    ends[at] = moments.length
+    unknown[at] = part.metUnknown ? 1 : 0
+    part.saveState(states, STATE_WORDS * (at + 1))
   }
+  return { states, moments, ends, unknown }
 }
 
 /** A set in which nothing is expected where the map itself fails: that would show every fault, and none. */
@@ -105,13 +149,8 @@ function fastVectors(set: VectorSet, { logic, fast }: ChangeableLogic): FastVect
  * mode, so that nobody says what it does.
  */
 export function firstShowing(runs: FaultRuns, fault: Fault): number | null {
-  const { changeable, vectors, literals } = runs
-  if (changeable && vectors && fault.row !== null && fault.literal !== null) {
-    const changed = toggled(literals[fault.row]!, fault.literal)
-    const found = withChangedRow(changeable, fault.row, {
-      literals: changed,
-      work: (fast) => fast && runFast(fast, changeable, { vectors, registers: runs.reading.registers }),
-    })
+  if (fault.row !== null && fault.literal !== null) {
+    const found = runFast(runs, fault.row, toggled(runs.literals[fault.row]!, fault.literal))
     if (found !== null) return found
   }
   const logic = faultyLogic(runs.decoded, runs.fuses, fault.fuse)
@@ -124,38 +163,73 @@ function firstFailed(logic: NonNullable<Decoded['logic']>, { set, reading }: Fau
   return failed ? set.vectors.findIndex(({ number }) => number === failed.number) : -1
 }
 
-/** The same on the fast evaluator; null where it must be left to the reference. */
-function runFast(
-  fast: FastLogic,
-  { logic }: ChangeableLogic,
-  given: { readonly vectors: readonly FastVector[]; readonly registers: Reading['registers'] },
-): number | null {
-  const part = new FastSequence(fast, { order: 'open', explain: false })
-  part.load(startSimulation(logic, { registers: given.registers }))
-  const turned: AppliedWords = { low: 0, high: 0, nothing: 0, unsteady: 0 }
-  for (const vector of given.vectors) {
-    if (!part.apply(vector.levels)) return null
-    if (vector.pulsed & (vector.pulsed - 1)) return null
-    if (vector.pulsed !== 0)
-      for (let edge = 0; edge < 2; edge++) {
-        part.turned(31 - Math.clz32(vector.pulsed), turned)
-        if (!part.apply(turned)) return null
-      }
-    const shown = judgeFast(part, vector)
-    if (shown === null) return null
-    if (shown) return vector.index
+/** Takes a vector's levels and pulse; false where that must be left to the reference. */
+function step(part: FastSequence, { levels, pulsed }: FastVector): boolean {
+  if (!part.apply(levels)) return false
+  if (pulsed === 0) return true
+  if (pulsed & (pulsed - 1)) return false
+  for (let edge = 0; edge < 2; edge++) {
+    part.turned(31 - Math.clz32(pulsed), turned)
+    if (!part.apply(turned)) return false
   }
-  return -1
+  return true
 }
 
-/** Whether a vector shows what the part does to be wrong; null where trying unknowns could tell. */
-function judgeFast(part: FastSequence, { judged, expected }: FastVector): boolean | null {
+/** Scratch of `step`. */
+const turned: AppliedWords = { low: 0, high: 0, nothing: 0, unsteady: 0 }
+
+/** The first vector from a place on in which a change of terms changes a sum. */
+function firstTouched(path: SoundPath, changes: readonly TermChange[], from: number): number {
+  const { ends, unknown } = path
+  for (let at = from; at < ends.length; at++) {
+    if (unknown[at] === 1) return at
+    for (let moment = at === 0 ? 0 : ends[at - 1]!; moment < ends[at]!; moment += 4)
+      if (changes.some((change) => touches(path, change, moment))) return at
+  }
+  return ends.length
+}
+
+/** Whether a changed term changes its sum, which it does not where another one holds that at 1. */
+function touches({ moments }: SoundPath, { place, old, next }: TermChange, moment: number): boolean {
+  const value = evaluateTerm(old, moments, moment)
+  if (value === evaluateTerm(next, moments, moment)) return false
+  return countOnes(place.expression, place.at, moments, moment) <= (value === 1 ? 1 : 0)
+}
+
+/** The first vector that shows a changed row, on the fast evaluator; null where the reference must tell. */
+function runFast(runs: FaultRuns, row: number, literals: readonly number[]): number | null {
+  const { changeable, vectors, path } = runs
+  if (!changeable || !vectors || !path) return null
+  const changes = termChanges(changeable, row, literals)
+  const first = firstTouched(path, changes, 0)
+  if (first === vectors.length) return -1
+  return withChangedRow(changeable, row, {
+    literals,
+    work: (fast) => {
+      if (!fast) return null
+      const part = startFast(fast, changeable, runs.reading.registers)
+      const state = new Int32Array(STATE_WORDS)
+      for (let at = first; at < vectors.length; at = firstTouched(path, changes, at)) {
+        part.loadState(path.states, STATE_WORDS * at)
+        do {
+          const vector = vectors[at++]!
+          if (!step(part, vector)) return null
+          if (judgeFast(part, vector)) return vector.index
+          part.saveState(state, 0)
+        } while (at < vectors.length && state.some((word, i) => word !== path.states[STATE_WORDS * at + i]))
+      }
+      return -1
+    },
+  })
+}
+
+/** Whether a vector shows what the part does to be wrong. */
+function judgeFast(part: FastSequence, { judged, expected }: FastVector): boolean {
   for (let i = 0; i < judged.length; i++) {
     const pin = judged[i]!
-    const look = part.look(pin)
+    const look = part.lookSurely(pin)
     const enable = look >> 2
     const level = look % LOOK_ENABLE
-    if ((enable === X || (enable === 1 && level === X)) && part.mayBeCertain(pin)) return null
     if (expected[i] === 2) {
       if (enable === 1) return true
     } else if (level !== X && level !== expected[i]) return true

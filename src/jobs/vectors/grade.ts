@@ -4,12 +4,13 @@ import type { Device } from '../../devices/device'
 import { GRADE_FINDINGS } from '../../findings/grade-findings'
 import { collectFindings, type Finding } from '../../findings/finding'
 import type { FuseMap } from '../../fuses/fuse-map'
+import { withinLimit } from '../../logic/diagrams'
 import { cubesOf, expressionsOf, pinCells, type Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
-import { prepareFaultFunctions, type FaultFunctions } from './fault-functions'
+import { prepareFaultFunctions, type Difference, type FaultFunctions } from './fault-functions'
 import { firstShowing, prepareFaultRuns, type FaultRuns } from './fault-runs'
 import { FAULT_CLASSES, faultsOf, type Fault, type FaultClass } from './faults'
-import { runVectors, STRICT, type VectorSet } from './run-vectors'
+import { runVectors, STRICT, type Reading, type VectorSet } from './run-vectors'
 
 /** How many faults there are, and what became of them; the four add up to `total`. */
 export interface FaultCounts {
@@ -113,11 +114,7 @@ export function gradeFaults(runs: FaultRuns, { maxNodes = DEFAULT_NODES }: Grade
       .flatMap(cubesOf)
       .map(({ origin }) => origin),
   )
-  let functions: FaultFunctions | null | undefined
-  const proved = (fault: Fault): FaultState => {
-    functions ??= prepareFaultFunctions(runs.decoded, runs.fuses, { literals: runs.literals, maxNodes })
-    return functions ? unshownState(functions, fault, runs) : 'undecided'
-  }
+  const proved = proverOf(runs, maxNodes)
   return faultsOf(runs.decoded).map((fault): GradedFault => {
     // A row that no sum uses, or that its disable takes out, does nothing in either state.
     if (fault.literal !== null && !rows.has(fault.row!)) return { fault, state: 'cannotBeShown', vector: -1 }
@@ -127,13 +124,32 @@ export function gradeFaults(runs: FaultRuns, { maxNodes = DEFAULT_NODES }: Grade
   })
 }
 
-/** A fault that no vector shows: proved to change nothing, missed, or open. */
-function unshownState(functions: FaultFunctions, fault: Fault, { reading }: FaultRuns): FaultState {
-  const difference = functions.differenceOf(fault)
+/** Tells of faults that no vector shows: proved to change nothing, missed, or open. */
+function proverOf(runs: FaultRuns, maxNodes: number): (fault: Fault) => FaultState {
+  const { decoded, fuses, literals, reading } = runs
+  const prepare = (): FaultFunctions | null => prepareFaultFunctions(decoded, fuses, { literals, maxNodes })
+  let functions: FaultFunctions | null | undefined
+  return (fault) => {
+    functions ??= prepare()
+    let difference = functions?.differenceOf(fault)
+    // Nothing is freed in diagrams: what was proved before may have filled them.
+    if (difference === 'limit') {
+      functions = prepare()
+      difference = functions?.differenceOf(fault)
+    }
+    if (!functions || difference === undefined || difference === 'limit') return 'undecided'
+    return unshownState(functions, difference, reading)
+  }
+}
+
+function unshownState(functions: FaultFunctions, difference: Difference, { registers }: Reading): FaultState {
   if (difference === 0) return 'cannotBeShown'
   if (difference === 'unknown') return 'undecided'
-  // From power-up not every state may be reached, so a difference in some state need not ever be met.
-  return functions.combinational || reading.registers === 'unknown' ? 'missed' : 'undecided'
+  if (functions.combinational || registers === 'unknown') return 'missed'
+  const reached = functions.reached()
+  if (reached === null) return 'undecided'
+  const met = withinLimit(() => functions.space.diagrams.and(difference, reached))
+  return met === null ? 'undecided' : met === 0 ? 'cannotBeShown' : 'missed'
 }
 
 /** Counts of all faults, and by class. */

@@ -3,8 +3,8 @@
  * once holds have acted, and where they stand after a clock. Holds that hang on states act again until nothing moves,
  * all registers at once, as the reference simulation has it.
  */
-import type { Diagrams, Node } from '../../logic/diagrams'
-import type { OutputFunctions, PartFunctions, RegisterFunctions } from '../../logic/functions'
+import type { Diagrams, Node } from './diagrams'
+import type { OutputFunctions, PartFunctions, RegisterFunctions } from './functions'
 
 /** A register with the variable that stands for its state. */
 export interface StateBit {
