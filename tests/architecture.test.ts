@@ -90,7 +90,7 @@ describe('layers', () => {
   ]
 
   /** The folders of jobs in order: each may import those before it. */
-  const JOBS = ['vectors', 'check', 'table', 'steps', 'compare', 'readings', 'retarget', 'capture', 'board']
+  const JOBS = ['vectors', 'check', 'table', 'steps', 'compare', 'readings', 'retarget', 'grade', 'exercise', 'distinguish', 'capture', 'board']
 
   /** The place of a file, or of what is imported; what lies directly in src is an entry. */
   const layerOf = (path: string): number => {

@@ -5,6 +5,7 @@ import { captureImages } from './capture-command'
 import { check } from './check-command'
 import { compareFiles } from './compare-command'
 import { devices } from './devices-command'
+import { gradeFile } from './grade-command'
 import { readingsOf } from './readings-command'
 import { retargetFile } from './retarget-command'
 import { rewriteFile } from './rewrite-command'
@@ -47,6 +48,7 @@ export const OPTIONS: Readonly<Record<string, OptionEntry>> = {
   binary: { value: 'OUT', about: 'writes the table as the image of a memory' },
   off: { value: '0|1', about: 'what an output that is off counts as' },
   vectors: { value: 'OTHER', about: 'runs the test vectors of another file', reads: true },
+  start: { value: 'unknown|power-up', about: 'what the registers hold before the first vector' },
   out: { value: 'NEW', about: 'the file to write' },
   steps: { value: 'STEPS.json', about: 'the levels to apply, step by step', reads: true },
   verilog: { about: 'prints the logic as a module in Verilog' },
@@ -175,6 +177,14 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
     },
     exits: { 0: 'written', 1: 'refused: the logic does not fit' },
     run: retargetFile,
+  },
+  grade: {
+    files: 'FILE',
+    about: 'which single-fuse faults its test vectors would show in a chip',
+    takes: [...DEVICE, 'vectors', 'start', 'all', 'ascii'],
+    example: { call: 'grade gate.jed', output: ['gate.jed: 4 vectors show 40 of 40 fuse faults (100 %); 0 missed.'] },
+    exits: DONE,
+    run: gradeFile,
   },
   adapter: {
     files: 'BOARD.json',

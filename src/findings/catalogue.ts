@@ -14,6 +14,7 @@ import { CLOSING } from './closing-findings'
 import { COMPARE_FINDINGS } from './compare-findings'
 import { EXPLANATION_FINDINGS } from './explanation-findings'
 import { wordsOf, type CatalogueEntry, type DataOf, type FindingData, type FindingWords } from './finding'
+import { DISTINGUISH_FINDINGS, EXERCISE_FINDINGS, GRADE_FINDINGS } from './grade-findings'
 import { READING_FINDINGS } from './reading-findings'
 import { READINGS_FINDINGS } from './readings-findings'
 import { VECTOR_FINDINGS } from './vector-findings'
@@ -26,6 +27,9 @@ type Groups = typeof READING_FINDINGS &
   typeof READINGS_FINDINGS &
   typeof CAPTURE_FINDINGS &
   typeof ADAPTER_FINDINGS &
+  typeof GRADE_FINDINGS &
+  typeof EXERCISE_FINDINGS &
+  typeof DISTINGUISH_FINDINGS &
   typeof CLOSING
 
 /** Every code that a finding can have. */
@@ -45,6 +49,9 @@ export function findingCatalogue(): Readonly<Record<FindingCode, CatalogueEntry>
     ...READINGS_FINDINGS,
     ...CAPTURE_FINDINGS,
     ...ADAPTER_FINDINGS,
+    ...GRADE_FINDINGS,
+    ...EXERCISE_FINDINGS,
+    ...DISTINGUISH_FINDINGS,
     ...CLOSING,
   }
 }

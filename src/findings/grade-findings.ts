@@ -7,27 +7,53 @@ const TESTS = '3-A, functional test information'
 export const GRADE_FINDINGS = {
   'grade/no-vectors': {
     severity: 'warning',
-    message: 'There are no vectors to grade, so no fault is shown.',
+    message: 'There are no vectors, so no fault is shown.',
     hint: 'Make vectors for this map, or take those of another file.',
     clause: TESTS,
   },
   'grade/vectors-fail': {
     severity: 'warning',
     message:
-      'On the map itself {count:vector fails|vectors fail}, first vector {number}; a good chip would be rejected.',
+      'The map itself fails {count:vector|vectors}, the first is vector {number}: these vectors reject a good chip.',
     hint: 'Find out whether the fuses or the vectors are right before you rely on these counts.',
     clause: TESTS,
   },
   'grade/left-out': {
     severity: 'note',
-    message: 'Fuses of a {part} whose effect is not known here are not counted as faults.',
+    message: 'Some fuses of a {part} have an effect that is not known here, and are not counted as faults.',
     hint: 'Compare these fuses by reading the chip back.',
     clause: TESTS,
   },
-  'grade/not-decoded': {
-    severity: 'error',
-    message: 'The file cannot be graded: {reason}.',
-    hint: 'Name the part, or see what checking the file says.',
+} as const satisfies Catalogue
+
+/** What making vectors runs into. */
+export const EXERCISE_FINDINGS = {
+  'exercise/start-unknown': {
+    severity: 'warning',
+    message: 'No sequence was found that brings these registers from an unknown state to a known one: {places}.',
+    hint: 'Make vectors for the state after power-up, and test the chip right after power-up.',
+    clause: TESTS,
+  },
+  'exercise/missed': {
+    severity: 'warning',
+    message: 'The vectors made miss {count:fault that can|faults that can} be shown.',
+    hint: 'Compare the fuses too where the chip can be read back.',
+    clause: TESTS,
+  },
+} as const satisfies Catalogue
+
+/** What telling maps apart runs into; maps are named by their place in the call, from 1. */
+export const DISTINGUISH_FINDINGS = {
+  'distinguish/equal': {
+    severity: 'warning',
+    message: 'Maps {a} and {b} are proved to do the same, so no vector tells them apart.',
+    hint: 'Compare their fuses where it matters which of the two a chip holds.',
+    clause: TESTS,
+  },
+  'distinguish/not-found': {
+    severity: 'warning',
+    message: 'No vector was found that tells maps {a} and {b} apart, and they are not proved to do the same.',
+    hint: 'Compare the two files, and run the sequence that tells them apart by hand.',
     clause: TESTS,
   },
 } as const satisfies Catalogue

@@ -15,7 +15,7 @@ import { startSimulation, UNSTEADY, type Applied } from '../../logic/simulation-
 import { LOOK_ENABLE } from '../../logic/part-sequence'
 import { X } from '../../logic/ternary'
 import { faultyLogic, rowLiterals, toggled, type Fault } from './faults'
-import { conditionsByPin, LEVELS, runVectors, STRICT, type Reading, type VectorSet } from './run-vectors'
+import { conditionsByPin, LEVELS, runVectors, STRICT, type Reading, type VectorSet } from '../vectors/run-vectors'
 
 /** What one vector applies and expects, in the form of the fast evaluator. */
 interface FastVector {

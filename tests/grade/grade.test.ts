@@ -2,14 +2,15 @@
 import { expect, test } from 'vitest'
 import { findDevice } from '../../src/devices/catalogue'
 import { decode } from '../../src/devices/decode'
-import { faultsOf } from '../../src/jobs/vectors/faults'
-import { faultyLogic, rowLiterals } from '../../src/jobs/vectors/faults'
-import { prepareFaultFunctions } from '../../src/jobs/vectors/fault-functions'
-import { gradeFaults, type DecodedLogic } from '../../src/jobs/vectors/grade'
-import { prepareFaultRuns } from '../../src/jobs/vectors/fault-runs'
+import { faultsOf } from '../../src/jobs/grade/faults'
+import { faultyLogic, rowLiterals } from '../../src/jobs/grade/faults'
+import { prepareFaultFunctions } from '../../src/jobs/grade/fault-functions'
+import type { DecodedLogic } from '../../src/inspect/inspection'
+import { gradeFaults } from '../../src/jobs/grade/grade'
+import { prepareFaultRuns } from '../../src/jobs/grade/fault-runs'
 import { runVectors, STRICT } from '../../src/jobs/vectors/run-vectors'
 import { seededRandom } from '../parts/random-designs'
-import { hostileVectors, randomMap } from './random-maps'
+import { hostileVectors, randomMap } from '../vectors/random-maps'
 
 const SEEDS = [1, 2]
 

@@ -1,16 +1,17 @@
 /** What a set of vectors proves about a chip: which single-fuse faults it would show, and which none ever could. */
-import type { Decoded } from '../../devices/decode'
+import { optionsOf, type OptionNames } from '../../arguments/arguments'
 import type { Device } from '../../devices/device'
 import { GRADE_FINDINGS } from '../../findings/grade-findings'
-import { collectFindings, type Finding } from '../../findings/finding'
-import type { FuseMap } from '../../fuses/fuse-map'
+import { collectFindings, type Finding, type Verdict } from '../../findings/finding'
+import { INSPECT_OPTIONS, type InspectInput, type InspectOptions } from '../../inspect/inspect'
 import { withinLimit } from '../../logic/diagrams'
 import { cubesOf, expressionsOf, pinCells, type Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import { prepareFaultFunctions, type Difference, type FaultFunctions } from './fault-functions'
 import { firstShowing, prepareFaultRuns, type FaultRuns } from './fault-runs'
 import { FAULT_CLASSES, faultsOf, type Fault, type FaultClass } from './faults'
-import { runVectors, STRICT, type Reading, type VectorSet } from './run-vectors'
+import { gradeTask, type GradeTask, type NotGraded } from './grade-task'
+import { runVectors, STRICT, type Reading, type VectorSet } from '../vectors/run-vectors'
 
 /** How many faults there are, and what became of them; the four add up to `total`. */
 export interface FaultCounts {
@@ -34,6 +35,10 @@ export interface MissedFault {
 
 /** What vectors show. */
 export interface Grade {
+  /** Name of the file, where the caller gave one. */
+  readonly file: string | null
+  /** What verifying the file said. */
+  readonly verdict: Verdict
   readonly part: string
   readonly mode: string | null
   readonly start: 'unknown' | 'power-up'
@@ -50,20 +55,21 @@ export interface Grade {
 }
 
 /** How to grade. */
-export interface GradeOptions {
+export interface GradeOptions extends InspectOptions {
+  /** Vectors to grade instead of the file's own: those of another file, read or as bytes. */
+  readonly vectors?: VectorSet | Uint8Array | string
   /** Registers before the first vector (default unknown). */
   readonly start?: 'unknown' | 'power-up'
   /** Most missed faults that are listed (default 1,000). */
-  readonly most?: number
+  readonly maxMissed?: number
   /** Most nodes of the diagrams that prove what cannot be shown (default 1,000,000). */
   readonly maxNodes?: number
+  /** Name of the file, for the report. */
+  readonly name?: string
 }
 
 /** What became of one fault. */
 export type FaultState = 'shown' | 'cannotBeShown' | 'missed' | 'undecided'
-
-/** A decoded map that has logic. */
-export type DecodedLogic = Decoded & { readonly logic: Logic }
 
 /** One fault with its state, and the place in the set of the vector that shows it first (−1: none). */
 export interface GradedFault {
@@ -72,15 +78,36 @@ export interface GradedFault {
   readonly vector: number
 }
 
-const DEFAULT_MOST = 1000
+const DEFAULT_MISSED = 1000
 const DEFAULT_NODES = 1_000_000
 
-/** Grades the vectors of a set, which lead to pins of the package, on a decoded map. */
-export function gradeSet(
-  { decoded, fuses }: { readonly decoded: DecodedLogic; readonly fuses: FuseMap },
-  set: VectorSet,
-  options: GradeOptions = {},
-): Grade {
+export const GRADE_OPTIONS: OptionNames<GradeOptions> = {
+  ...INSPECT_OPTIONS,
+  vectors: true,
+  start: true,
+  maxMissed: true,
+  maxNodes: true,
+  name: true,
+}
+
+/**
+ * Grades test vectors: which single-fuse faults of the map they show, which can never be shown, and which they miss.
+ * A fault is shown where some judged pin of some vector is certain to be other than expected.
+ *
+ * @param input the file's bytes or text, a bare map, or what `inspect` gave
+ * @returns the counts, or why there are none; content never throws
+ * @throws TypeError for another kind of input or option, RangeError for an unknown part and for a limit out of range
+ * @example grade(bytes, { device: '16V8' }) // { faults: { total: 2130, shown: 1204, … }, … }
+ */
+export function grade(input: InspectInput, options: GradeOptions = {}): Grade | NotGraded {
+  optionsOf(options, GRADE_OPTIONS)
+  const task = gradeTask(input, options)
+  return 'reason' in task ? task : gradeSet(task, options)
+}
+
+/** Grades the vectors of a task. */
+export function gradeSet(task: GradeTask, options: GradeOptions = {}): Grade {
+  const { decoded, fuses, set } = task
   const start = options.start ?? 'unknown'
   const runs = prepareFaultRuns(decoded, fuses, { set, start })
   const graded = gradeFaults(runs, options)
@@ -88,21 +115,23 @@ export function gradeSet(
   const telling = new Set(graded.flatMap(({ vector }) => (vector < 0 ? [] : [set.vectors[vector]!.number])))
   const missed = graded.filter(({ state }) => state === 'missed')
   return {
+    file: options.name ?? null,
+    verdict: task.verdict,
     part: decoded.device.part,
     mode: decoded.mode?.name ?? null,
     start,
     vectors: numbers.length,
     faults: countFaults(graded),
-    missed: missed.slice(0, options.most ?? DEFAULT_MOST).map(({ fault }) => ({
-      fuse: fault.fuse,
-      class: fault.class,
-      row: fault.row,
-      pin: fault.pin,
-    })),
+    missed: missed.slice(0, options.maxMissed ?? DEFAULT_MISSED).map(({ fault }) => missedFault(fault)),
     idleVectors: numbers.filter((number) => !telling.has(number)),
     unjudgedOutputs: unjudged(decoded.logic, set),
     findings: remarks(runs, set, decoded.device),
   }
+}
+
+/** A fault as a report lists it. */
+export function missedFault({ fuse, class: kind, row, pin }: Fault): MissedFault {
+  return { fuse, class: kind, row, pin }
 }
 
 /** Every fault with what the vectors show of it. */

@@ -1,0 +1,57 @@
+/** What grading and making start from: a whole map of a certain part, with logic, and vectors that fit its package. */
+import { oneOf, stringOf, wholeNumber } from '../../arguments/arguments'
+import type { Finding, Verdict } from '../../findings/finding'
+import type { FuseMap } from '../../fuses/fuse-map'
+import type { InspectInput } from '../../inspect/inspect'
+import type { DecodedLogic } from '../../inspect/inspection'
+import type { FuseFile } from '../../jesd3/fuse-file'
+import { check } from '../check/verify'
+import type { VectorSet } from '../vectors/run-vectors'
+import { checkedVectorSet, placeOnPackage } from '../vectors/vector-set'
+import type { GradeOptions } from './grade'
+
+/** A map that can be graded. */
+export interface GradeTask {
+  readonly decoded: DecodedLogic
+  readonly fuses: FuseMap
+  /** The file as read. */
+  readonly file: FuseFile
+  /** Vectors that lead to pins of the package. */
+  readonly set: VectorSet
+  readonly verdict: Verdict
+}
+
+/** Why a map is not graded. */
+export interface NotGraded {
+  /** Its logic is not known, some fuse has no state, or the vectors are for another number of pins. */
+  readonly reason: 'no-logic' | 'incomplete' | 'vectors-do-not-fit'
+  readonly file: string | null
+  readonly verdict: Verdict
+  readonly candidates: readonly string[]
+  /** What verifying the file found. */
+  readonly findings: readonly Finding[]
+}
+
+/** Checks the arguments and the map. */
+export function gradeTask(input: InspectInput, options: GradeOptions): GradeTask | NotGraded {
+  const { vectors, start, maxMissed, maxNodes, name, ...reading } = options
+  if (start !== undefined) oneOf(start, 'options.start', ['unknown', 'power-up'])
+  if (maxMissed !== undefined) wholeNumber(maxMissed, 'options.maxMissed', [0])
+  if (maxNodes !== undefined) wholeNumber(maxNodes, 'options.maxNodes', [2])
+  if (name !== undefined) stringOf(name, 'options.name')
+  const { report, inspection, decoded } = check(input, { ...reading, ...(vectors === undefined ? {} : { vectors }) })
+  const { file } = inspection
+  const refused = (reason: NotGraded['reason']): NotGraded => ({
+    reason,
+    file: name ?? null,
+    verdict: report.verdict,
+    candidates: report.candidates,
+    findings: report.findings,
+  })
+  if (!decoded?.logic || !decoded.mode || !file.fuses) return refused('no-logic')
+  if (!inspection.complete) return refused('incomplete')
+  const { logic, mode } = decoded
+  const set = placeOnPackage(vectors === undefined ? file : checkedVectorSet(vectors, 'options.vectors'), decoded.device)
+  if (!set || set.pinOrder?.length === 0) return refused('vectors-do-not-fit')
+  return { decoded: { ...decoded, logic, mode }, fuses: file.fuses, file, set, verdict: report.verdict }
+}

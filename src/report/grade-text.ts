@@ -1,0 +1,125 @@
+/** What vectors prove, as text for a person. */
+import { madeBy } from '../arguments/arguments'
+import type { FaultCounts, Grade, MissedFault } from '../jobs/grade/grade'
+import type { NotGraded } from '../jobs/grade/grade-task'
+import { renderFinding } from './layout'
+import { checkLook, lookOf, row, type Look, type TextOptions } from './screen'
+
+/** Rows of missed faults on a screen. */
+const MAX_MISSED_ROWS = 8
+
+const GRADE = { keys: ['part', 'faults', 'missed', 'idleVectors'], maker: 'what grade returned' }
+const NOT_GRADED = { keys: ['reason', 'findings'], maker: 'what grade returned' }
+
+const REASONS: Readonly<Record<NotGraded['reason'], string>> = {
+  'no-logic': 'its logic is not known',
+  incomplete: 'some fuses have no stated state',
+  'vectors-do-not-fit': 'its vectors are for another number of pins',
+}
+
+/**
+ * A grade, or why there is none.
+ *
+ * @throws TypeError for what is no grade
+ * @example renderGrade(grade(bytes, { device: '16V8' }))
+ */
+export function renderGrade(result: Grade | NotGraded, options: TextOptions = {}): string {
+  checkLook(options)
+  const look = lookOf(options)
+  if (typeof result === 'object' && result !== null && 'reason' in result)
+    return notGraded(madeBy(result, 'result', NOT_GRADED), look)
+  const grade = madeBy(result, 'result', GRADE)
+  return [
+    `${grade.file ?? 'this map'}: ${coverageWords(grade.faults, grade.vectors)}.`,
+    ...gradeRows(grade, look),
+    ...grade.findings.map((finding) => renderFinding(finding, look.width)),
+    row('not looked at', 'the chip itself; timing, levels and supply; faults of several fuses at once', look),
+    '',
+  ].join('\n')
+}
+
+/** How much of what can be shown a number of vectors shows. */
+export function coverageWords({ shown, missed, undecided }: FaultCounts, vectors: number): string {
+  const showable = shown + missed + undecided
+  const share = showable === 0 ? '' : ` (${percent(shown, showable)})`
+  const open = undecided > 0 ? `, ${undecided} undecided` : ''
+  return `${counted(vectors, 'vector')} ${vectors === 1 ? 'shows' : 'show'} ${shown} of ${showable} fuse faults${share}; ${missed} missed${open}`
+}
+
+/** A share, never rounded up to the whole. */
+function percent(part: number, whole: number): string {
+  return part === whole ? '100 %' : `${(Math.floor((1000 * part) / whole) / 10).toFixed(1)} %`
+}
+
+/** A number with its noun. */
+export function counted(count: number, noun: string): string {
+  return `${count} ${noun}${count === 1 ? '' : 's'}`
+}
+
+/** The rows of a grade: part, counts, what is missed and idle. */
+export function gradeRows(grade: Grade, look: Look): string[] {
+  const { part, mode, start, faults, idleVectors, vectors, unjudgedOutputs } = grade
+  return [
+    row('part', `${part}${mode ? `, ${mode} mode` : ''}; registers ${START[start]} at the start`, look),
+    ...(['array', 'polarity', 'configuration'] as const)
+      .filter((kind) => faults.byClass[kind].total > 0)
+      .map((kind) => row(kind, countWords(faults.byClass[kind]), look)),
+    ...missedRows(grade.missed, faults.missed, look),
+    ...(idleVectors.length === 0
+      ? []
+      : [row('idle', `${idleVectors.length} of ${vectors} show nothing new: ${ranges(idleVectors)}`, look)]),
+    ...(unjudgedOutputs.length === 0
+      ? []
+      : [row('never judged', `${unjudgedOutputs.length === 1 ? 'pin' : 'pins'} ${ranges(unjudgedOutputs)}`, look)]),
+  ]
+}
+
+const START = { unknown: 'unknown', 'power-up': 'as after power-up' } as const
+
+function countWords({ total, shown, cannotBeShown, missed, undecided }: FaultCounts): string {
+  const words = [`${shown} shown`, `${cannotBeShown} do nothing`, `${missed} missed`]
+  return `${counted(total, 'fuse')}: ${[...words, ...(undecided > 0 ? [`${undecided} undecided`] : [])].join(', ')}`
+}
+
+/** Missed faults by output and row, with the range of their fuses. */
+function missedRows(missed: readonly MissedFault[], count: number, look: Look): string[] {
+  const groups = new Map<string, MissedFault[]>()
+  for (const fault of missed) {
+    const key = `${fault.class === 'array' ? '' : `${fault.class}, `}${fault.pin === null ? 'whole part' : `pin ${fault.pin}`}`
+    groups.set(key, [...(groups.get(key) ?? []), fault])
+  }
+  const shown = look.all ? [...groups] : [...groups].slice(0, MAX_MISSED_ROWS)
+  const left = count - shown.reduce((sum, [, faults]) => sum + faults.length, 0)
+  return [
+    ...shown.map(([place, faults], i) => row(i === 0 ? 'missed' : '', `${place}: ${placeWords(faults)}`, look)),
+    ...(left > 0 ? [row('', `and ${counted(left, 'other')}${look.more ? `; ${look.more}` : ''}`, look)] : []),
+  ]
+}
+
+function placeWords(faults: readonly MissedFault[]): string {
+  const fuses = faults.map(({ fuse }) => fuse)
+  const rows = [...new Set(faults.flatMap((fault) => fault.row ?? []))].sort((a, b) => a - b)
+  const span = `${Math.min(...fuses)}${fuses.length === 1 ? '' : ` to ${Math.max(...fuses)}`}`
+  const where = rows.length === 0 ? '' : `${rows.length === 1 ? 'row' : 'rows'} ${ranges(rows)}, `
+  return `${counted(fuses.length, 'fuse')}, ${where}${fuses.length === 1 ? 'fuse' : 'within'} ${span}`
+}
+
+/** Ascending numbers, runs of them as ranges. */
+export function ranges(numbers: readonly number[]): string {
+  const runs: [number, number][] = []
+  for (const number of numbers) {
+    const last = runs.at(-1)
+    if (last && last[1] === number - 1) last[1] = number
+    else runs.push([number, number])
+  }
+  return runs.map(([first, last]) => (first === last ? `${first}` : `${first}${last === first + 1 ? ', ' : '-'}${last}`)).join(', ')
+}
+
+function notGraded({ file, reason, findings }: NotGraded, look: Look): string {
+  const grave = findings.filter(({ severity }) => severity !== 'note')
+  return [
+    `${file ?? 'this map'}: not graded: ${REASONS[reason]}.`,
+    ...grave.map((finding) => renderFinding(finding, look.width)),
+    '',
+  ].join('\n')
+}
