@@ -90,7 +90,7 @@ function isReason({ severity, code }: Finding): boolean {
 }
 
 /** The file with texts that may stand in a new one: no control characters, and a title that is not read as a field. */
-function clearedTexts(file: FuseFile): FuseFile {
+export function clearedTexts(file: FuseFile): FuseFile {
   const cleared = (text: string): string => text.replace(/[\x00-\x09\x0b\x0c\x0e-\x1f\x7f]/g, ' ')
   const title = cleared(file.designSpecification)
   return {

@@ -34,7 +34,10 @@ export function prepareChanges(
     const cell = pin === null ? null : fast.cellAt[pin]
     return cell && drives[index] !== 'never' ? [{ cell, isRegistered: register !== null }] : []
   })
-  return { logic, fast, places, driving, clock: fast.clock }
+  const changeable = { logic, fast, places, driving, clock: fast.clock }
+  // In the form that changed ones have, so that their states can be compared word by word.
+  const same = present(changeable, [])
+  return same && { ...changeable, fast: same }
 }
 
 /** Every signal that terms which can be 1 read. */

@@ -108,20 +108,23 @@ export function evaluateTerm([a, b, c, d]: readonly number[], planes: readonly n
   return 0
 }
 
-/** How many terms of the sum that the term at `at` belongs to are 1, and none of them can be 0. */
-export function countOnes({ ends, terms }: MaskedExpression, at: number, planes: readonly number[], moment: number): number {
+/** True where another term of the sum that the term at `at` belongs to is 1, so that this one does not matter. */
+export function isCovered(
+  { ends, terms }: MaskedExpression,
+  at: number,
+  { planes, moment }: { readonly planes: readonly number[]; readonly moment: number },
+): boolean {
   let sum = 0
   while (ends[sum]! <= at) sum++
-  let ones = 0
   for (let term = sum === 0 ? 0 : ends[sum - 1]!; term < ends[sum]!; term += 4) {
     const held =
       (terms[term]! & planes[moment]!) |
       (terms[term + 1]! & planes[moment + 1]!) |
       (terms[term + 2]! & planes[moment + 2]!) |
       (terms[term + 3]! & planes[moment + 3]!)
-    if (held === 0) ones++
+    if (held === 0 && term !== at) return true
   }
-  return ones
+  return false
 }
 
 /** The value of a prepared expression, as the reference evaluates it term by term. */

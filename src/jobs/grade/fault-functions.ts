@@ -3,7 +3,7 @@
  * changes the fault cannot be shown.
  */
 import type { Decoded } from '../../devices/decode'
-import { createDiagrams, withinLimit, type Node } from '../../logic/diagrams'
+import { createDiagrams, withinLimit, type Diagrams, type Node } from '../../logic/diagrams'
 import { partFunctions, type OutputFunctions, type PartFunctions } from '../../logic/functions'
 import {
   isBypassed,
@@ -29,6 +29,14 @@ import type { FuseMap } from '../../fuses/fuse-map'
  */
 export type Difference = Node | 'unknown'
 
+/** The same, apart: where a level differs as it stands, and where what registers take at a clock differs. */
+export interface Differences {
+  readonly seen: Node
+  readonly taken: Node
+}
+
+const NONE: Differences = { seen: 0, taken: 0 }
+
 /** Reaching all states may take one node in so many of all. */
 const REACHING_SHARE = 3
 
@@ -36,12 +44,18 @@ const REACHING_SHARE = 3
 export interface FaultFunctions {
   readonly space: Space
   /** `limit` where the diagrams have grown to their limit: those of other faults may have filled them. */
+  readonly differencesOf: (fault: Fault) => Differences | 'unknown' | 'limit'
+  /** Both together. */
   readonly differenceOf: (fault: Fault) => Difference | 'limit'
   /** True where every level hangs on the applied levels alone: no registers, no loops, nothing undefined. */
   readonly combinational: boolean
   /** Where the states are that can be met from power-up; null where that is not known. */
   readonly reached: () => Node | null
-  readonly outputs: readonly OutputFunctions[]
+  readonly functions: PartFunctions
+}
+
+function together(diagrams: Diagrams, differences: Differences | 'unknown'): Difference {
+  return differences === 'unknown' ? differences : diagrams.or(differences.seen, differences.taken)
 }
 
 interface Work {
@@ -93,9 +107,10 @@ export function prepareFaultFunctions(
   return {
     space,
     reached: () => (reached === undefined ? (reached = reachedBy(work)) : reached),
-    differenceOf: (fault) => withinLimit(() => differenceOf(work, fault)) ?? 'limit',
+    functions,
+    differencesOf: (fault) => withinLimit(() => differencesOf(work, fault)) ?? 'limit',
+    differenceOf: (fault) => withinLimit(() => together(space.diagrams, differencesOf(work, fault))) ?? 'limit',
     combinational: isCombinational(logic),
-    outputs: functions.outputs,
   }
 }
 
@@ -128,18 +143,20 @@ function usesOf({ cells }: Logic): Map<number, Use[]> {
   return uses
 }
 
-function differenceOf(work: Work, fault: Fault): Difference {
-  if (fault.literal === null || fault.row === null) return differenceOfMaps(work, fault)
-  const uses = work.uses.get(fault.row) ?? []
+function differencesOf(work: Work, fault: Fault): Differences | 'unknown' {
+  if (fault.literal === null || fault.row === null) return differencesOfMaps(work, fault)
   const literals = toggled(work.literals[fault.row]!, fault.literal)
-  const { diagrams } = work.space
-  let all: Node = 0
-  for (const use of uses) {
+  let all = NONE
+  for (const use of work.uses.get(fault.row) ?? []) {
     const difference = changeOf(work, use, { row: fault.row, literals })
     if (difference === 'unknown') return difference
-    all = diagrams.or(all, difference)
+    all = both(work, all, difference)
   }
   return all
+}
+
+function both({ space: { diagrams } }: Work, a: Differences, b: Differences): Differences {
+  return { seen: diagrams.or(a.seen, b.seen), taken: diagrams.or(a.taken, b.taken) }
 }
 
 /** What the change of a row does to one place that uses it. */
@@ -147,22 +164,24 @@ function changeOf(
   work: Work,
   use: Use,
   changed: { readonly row: number; readonly literals: readonly Literal[] },
-): Difference {
+): Differences | 'unknown' {
   const { logic, space } = work
   const { diagrams } = space
   const cell = logic.cells[use.cell]!
   const { seen } = netlistOf(logic)
   const changes = expressionChange(work, use, changed)
-  if (changes === 0) return 0
+  if (changes === 0) return NONE
   const loops = space.variables.flatMap(({ kind }, i) => (kind === 'loop' ? [i] : []))
   if (!cell.defined || diagrams.support(changes).some((variable) => loops.includes(variable))) return 'unknown'
   const output = work.functions.outputs.find((each) => each.cell === use.cell)!
-  if (use.purpose === 'enable') return cell.pin === null ? 0 : changes
-  if (use.purpose === 'value' || isBypassed(cell)) return diagrams.and(output.enable, changes)
-  if (!seen[use.cell]) return 0
+  if (use.purpose === 'enable') return cell.pin === null ? NONE : { seen: changes, taken: 0 }
+  if (use.purpose === 'value' || isBypassed(cell)) return { seen: diagrams.and(output.enable, changes), taken: 0 }
+  if (!seen[use.cell]) return NONE
   const taken = use.purpose === 'data' || use.purpose === 'clockedPreset'
   const difference = taken && staysAtRest(logic) ? takenChange(work, cell, use, changes) : changes
-  return difference === 0 || shows(work, output) ? difference : 'unknown'
+  if (difference === 0) return NONE
+  if (!shows(work, output)) return 'unknown'
+  return taken ? { seen: 0, taken: difference } : { seen: difference, taken: 0 }
 }
 
 /** A change of what a register takes, where neither the other input nor a reset covers it. */
@@ -289,37 +308,35 @@ function hangsOn(logic: Logic, pin: number, cell: number): boolean {
 }
 
 /** The difference that a fuse outside the AND array makes, from both maps' functions. */
-function differenceOfMaps(work: Work, fault: Fault): Difference {
+function differencesOfMaps(work: Work, fault: Fault): Differences | 'unknown' {
   const { decoded, fuses, logic, space, functions } = work
   const other = faultyLogic(decoded, fuses, fault.fuse)
   if (!other) return 'unknown'
-  if (JSON.stringify(other) === JSON.stringify(logic)) return 0
+  if (JSON.stringify(other) === JSON.stringify(logic)) return NONE
   const same = [...logic.cells, ...other.cells].every(({ defined }) => defined)
   const needed = planVariables([{ logic: other }])
   if (!same || needed.some(({ kind, name }) => space.indexOf(kind, name) < 0)) return 'unknown'
   const faulty = partFunctions(space, other)
   if (functions.loops.length + faulty.loops.length > 0) return 'unknown'
-  const { diagrams } = space
-  let all: Node = 0
+  let all = NONE
   for (const [i, a] of functions.outputs.entries()) {
-    const b = faulty.outputs[i]!
-    const difference = cellDifference(work, a, b)
+    const difference = cellDifferences(work, a, faulty.outputs[i]!)
     if (difference === 'unknown') return difference
-    all = diagrams.or(all, difference)
+    all = both(work, all, difference)
   }
   return all
 }
 
-function cellDifference(work: Work, a: OutputFunctions, b: OutputFunctions): Difference {
+function cellDifferences(work: Work, a: OutputFunctions, b: OutputFunctions): Differences | 'unknown' {
   const { diagrams } = work.space
   const enables = diagrams.xor(a.enable, b.enable)
   const values = diagrams.and(a.enable, diagrams.xor(a.value, b.value))
-  const pins = a.pin === null ? 0 : diagrams.or(enables, values)
-  if (!a.register && !b.register) return pins
-  if (pins !== 0 || JSON.stringify(a.register) === JSON.stringify(b.register)) return pins
-  // A pin that shows a state on one side only differs in some state, unless that was found to be none.
+  const seen = a.pin === null ? 0 : diagrams.or(enables, values)
+  if ((!a.register && !b.register) || seen !== 0) return { seen, taken: 0 }
+  if (JSON.stringify(a.register) === JSON.stringify(b.register)) return NONE
   if (!a.register || !b.register || !shows(work, a)) return 'unknown'
   const keys = ['clock', 'setHigh', 'setLow', 'load'] as const
   if (keys.some((key) => a.register![key] !== b.register![key])) return 'unknown'
-  return diagrams.xor(a.register.next, b.register.next) || 'unknown'
+  const taken = diagrams.xor(a.register.next, b.register.next)
+  return taken === 0 ? 'unknown' : { seen: 0, taken }
 }

@@ -10,7 +10,7 @@ import {
 } from '../../logic/changed-terms'
 import type { FastLogic } from '../../logic/fast-logic'
 import { addApplied, FastSequence, STATE_WORDS, type AppliedWords } from '../../logic/fast-sequence'
-import { countOnes, evaluateTerm } from '../../logic/masks'
+import { isCovered, evaluateTerm } from '../../logic/masks'
 import { startSimulation, UNSTEADY, type Applied } from '../../logic/simulation-state'
 import { LOOK_ENABLE } from '../../logic/part-sequence'
 import { X } from '../../logic/ternary'
@@ -184,16 +184,23 @@ function firstTouched(path: SoundPath, changes: readonly TermChange[], from: num
   for (let at = from; at < ends.length; at++) {
     if (unknown[at] === 1) return at
     for (let moment = at === 0 ? 0 : ends[at - 1]!; moment < ends[at]!; moment += 4)
-      if (changes.some((change) => touches(path, change, moment))) return at
+      if (changes.some((change) => touches(path.moments, change, moment))) return at
   }
   return ends.length
 }
 
+/** Whether changes of terms change a sum at one of some moments. */
+export function touchesIn(moments: readonly number[], changes: readonly TermChange[]): boolean {
+  for (let moment = 0; moment < moments.length; moment += 4)
+    if (changes.some((change) => touches(moments, change, moment))) return true
+  return false
+}
+
 /** Whether a changed term changes its sum, which it does not where another one holds that at 1. */
-function touches({ moments }: SoundPath, { place, old, next }: TermChange, moment: number): boolean {
-  const value = evaluateTerm(old, moments, moment)
-  if (value === evaluateTerm(next, moments, moment)) return false
-  return countOnes(place.expression, place.at, moments, moment) <= (value === 1 ? 1 : 0)
+function touches(moments: readonly number[], { place, old, next }: TermChange, moment: number): boolean {
+  // The other terms are asked, not this one: it may be the changed one already.
+  if (evaluateTerm(old, moments, moment) === evaluateTerm(next, moments, moment)) return false
+  return !isCovered(place.expression, place.at, { planes: moments, moment })
 }
 
 /** The first vector that shows a changed row, on the fast evaluator; null where the reference must tell. */

@@ -1,0 +1,150 @@
+/** Test vectors made for a map: the smallest set found that shows every fuse fault that can be shown. */
+import { optionsOf, wholeNumber, type OptionNames } from '../../arguments/arguments'
+import { collectFindings, type Finding } from '../../findings/finding'
+import { EXERCISE_FINDINGS } from '../../findings/grade-findings'
+import { differingFuses } from '../../fuses/fuse-map'
+import type { SavedBytes } from '../../fuses/saved-bytes'
+import type { InspectInput } from '../../inspect/inspect'
+import { readFuseFile } from '../../jesd3/read-fuse-file'
+import { clearedTexts } from '../../jesd3/rewrite'
+import { writeFuseFile } from '../../jesd3/write-fuse-file'
+import { placeOf, type LogicCell } from '../../logic/logic'
+import { prepareFaultFunctions, type FaultFunctions } from '../grade/fault-functions'
+import { faultsOf, rowLiterals } from '../grade/faults'
+import { GRADE_OPTIONS, gradeSet, type Grade, type GradeOptions } from '../grade/grade'
+import { gradeTask, type GradeTask, type NotGraded } from '../grade/grade-task'
+import type { Conditions } from '../grade/live-part'
+import type { VectorSet } from '../vectors/run-vectors'
+import { makeCombinational } from './make-combinational'
+import { makeSequence } from './make-sequence'
+import { testerPins } from './made-vector'
+
+/** How to make vectors. */
+export interface ExerciseOptions extends Omit<GradeOptions, 'vectors'> {
+  /** Most vectors that are made (default 2,000). */
+  readonly maxVectors?: number
+}
+
+/** Made vectors, graded anew by themselves, in a file with the same fuses. */
+export interface Exercise extends Grade {
+  /** The new file: the same fuses and notes, the vectors made, both sums; read back before it is given. */
+  readonly bytes: SavedBytes
+  /** Vectors that every set needs at least, proved, for a map without registers and loops; null for others. */
+  readonly lowerBound: number | null
+}
+
+const EXERCISE_OPTIONS: OptionNames<ExerciseOptions> = omitVectors()
+
+function omitVectors(): OptionNames<ExerciseOptions> {
+  const { vectors: _, ...others } = GRADE_OPTIONS
+  return { ...others, maxVectors: true }
+}
+
+const DEFAULT_VECTORS = 2000
+const DEFAULT_NODES = 1_000_000
+
+/**
+ * Makes test vectors for a map: levels at every input, expected levels only where they are certain, no pin driven that
+ * the part drives. They are graded by themselves afterwards, and the new file is read back.
+ *
+ * @param input the file's bytes or text, a bare map, or what `inspect` gave
+ * @returns the vectors' grade and the new file, or why there is none; content never throws
+ * @throws TypeError for another kind of input or option, RangeError for an unknown part and for a limit out of range
+ * @example exercise(bytes, { device: '16V8', start: 'power-up' }) // { bytes, vectors: 57, lowerBound: null, … }
+ */
+export function exercise(input: InspectInput, options: ExerciseOptions = {}): Exercise | NotGraded {
+  const { maxVectors = DEFAULT_VECTORS, ...grading } = optionsOf(options, EXERCISE_OPTIONS)
+  wholeNumber(maxVectors, 'options.maxVectors', [1, 65_536])
+  const task = gradeTask(input, grading)
+  if ('reason' in task) return task
+  const made = makeVectors(task, { ...grading, maxVectors })
+  const set = withoutIdleTail(task, made.vectors, grading)
+  const grade = gradeSet({ ...task, set }, grading)
+  const findings = collectFindings(EXERCISE_FINDINGS, { limit: 100 })
+  if (made.unknown.length > 0)
+    findings.add('exercise/start-unknown', {}, { places: made.unknown.map((cell) => String(placeOf(cell))).join(', ') })
+  if (grade.faults.missed > 0) findings.add('exercise/missed', {}, { count: grade.faults.missed })
+  const added: readonly Finding[] = findings.list().findings
+  return {
+    ...grade,
+    findings: [...grade.findings, ...added],
+    bytes: newFile(task, set),
+    lowerBound: made.lowerBound,
+  }
+}
+
+/** Vectors, and what making them learned. */
+interface Made {
+  readonly vectors: readonly Conditions[]
+  readonly lowerBound: number | null
+  readonly unknown: readonly LogicCell[]
+}
+
+function makeVectors(task: GradeTask, options: GradeOptions & { readonly maxVectors: number }): Made {
+  const { decoded, fuses } = task
+  const literals = rowLiterals(decoded, fuses)
+  const functions = prepareFaultFunctions(decoded, fuses, { literals, maxNodes: options.maxNodes ?? DEFAULT_NODES })
+  const pins = testerPins(decoded.logic)
+  const rows = new Set(usedRows(task))
+  const faults = faultsOf(decoded).filter(({ row, literal }) => literal === null || rows.has(row!))
+  if (functions?.combinational) {
+    const { vectors, lowerBound } = makeCombinational(task, { faults, functions, pins })
+    return { vectors: vectors.slice(0, options.maxVectors), lowerBound, unknown: [] }
+  }
+  const left = functions ? faults.filter((fault) => mayShow(functions, fault)) : faults
+  const { start = 'unknown', maxVectors } = options
+  const { vectors, unknownCells } = makeSequence(task, { faults: left, functions, pins, start, maxVectors })
+  return { vectors, lowerBound: null, unknown: unknownCells.map((cell) => decoded.logic.cells[cell]!) }
+}
+
+/** Rows that some sum uses. */
+function usedRows({ decoded: { logic } }: GradeTask): number[] {
+  return logic.cells
+    .flatMap(({ enable, value, register: r }) => [
+      enable,
+      ...(value ? [value] : []),
+      ...(r ? [r.data, r.clock, r.reset, r.preset, r.clockedPreset, r.load] : []),
+    ])
+    .flatMap(({ sums }) => sums.flat().map(({ origin }) => origin))
+}
+
+function mayShow(functions: FaultFunctions, fault: Parameters<FaultFunctions['differencesOf']>[0]): boolean {
+  return functions.differenceOf(fault) !== 0
+}
+
+/** As a set, without the vectors at the end that show nothing. */
+function withoutIdleTail(task: GradeTask, vectors: readonly Conditions[], options: GradeOptions): VectorSet {
+  const set = setOf(vectors)
+  const idle = new Set(gradeSet({ ...task, set }, { ...options, maxNodes: 2 }).idleVectors)
+  let count = vectors.length
+  while (count > 1 && idle.has(count)) count--
+  return { ...set, vectors: set.vectors.slice(0, count) }
+}
+
+/** Vectors numbered from 1 over the pins of the package. */
+export function setOf(vectors: readonly Conditions[]): VectorSet {
+  return {
+    vectors: vectors.map((conditions, i) => ({ number: i + 1, conditions: conditions.slice(1).join(''), offset: null })),
+    pinOrder: null,
+    defaultCondition: null,
+  }
+}
+
+/** The file with other vectors, written anew and read back. */
+export function newFile({ file, decoded, fuses }: GradeTask, { vectors }: VectorSet): SavedBytes {
+  const bytes = writeFuseFile(
+    {
+      ...clearedTexts(file),
+      pinCount: decoded.device.pinCount,
+      vectorLimit: vectors.length,
+      pinOrder: null,
+      defaultCondition: null,
+      vectors,
+    },
+    { lineEnds: 'crlf' },
+  )
+  const again = readFuseFile(bytes, { maxFuses: Math.max(1, fuses.length) })
+  const same = again.fuses !== null && differingFuses(fuses, again.fuses, 0).count === 0
+  if (!same || again.vectors.length !== vectors.length) throw new Error('the new file does not read back as it was made')
+  return bytes
+}

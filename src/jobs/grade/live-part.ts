@@ -1,0 +1,120 @@
+/** A part that takes test vectors one at a time and can be put back, on the fast evaluator or on the reference. */
+import type { FastLogic } from '../../logic/fast-logic'
+import { addApplied, clearApplied, FastSequence, STATE_WORDS, type AppliedWords } from '../../logic/fast-sequence'
+import type { Logic } from '../../logic/logic'
+import { LOOK_ENABLE } from '../../logic/part-sequence'
+import { applyLevels, applyPulses } from '../../logic/simulate'
+import { levelAt, NOTHING, startSimulation, type Applied, type Simulation } from '../../logic/simulation-state'
+import { X, type Ternary } from '../../logic/ternary'
+import { LEVELS } from '../vectors/run-vectors'
+
+/** Conditions by pin: 0, 1, C, K and N alone are applied; others leave a pin alone. */
+export type Conditions = readonly string[]
+
+/** A running part. */
+export interface LivePart {
+  /** Takes a vector; false, with the part in no certain state, where the evaluator cannot follow it. */
+  step(conditions: Conditions, moment?: () => void): boolean
+  /** What is found at a pin, as `PartSequence.look` says. */
+  look(pin: number): number
+  /** Q of each register, by cell. */
+  states(): readonly Ternary[]
+  /** Remembers where the part is, and puts it back there. */
+  mark(): void
+  back(): void
+}
+
+/** The pins that a vector pulses. */
+export function pulsedPins(conditions: Conditions): number[] {
+  return conditions.flatMap((condition, pin) => (condition === 'C' || condition === 'K' ? [pin] : []))
+}
+
+function levelOf(condition: string | undefined): Applied {
+  return condition === undefined ? NOTHING : (LEVELS[condition] ?? NOTHING)
+}
+
+/** A part on the fast evaluator. */
+export class FastPart implements LivePart {
+  readonly sequence: FastSequence
+  readonly #logic: Logic
+  readonly #words: AppliedWords = { low: 0, high: 0, nothing: 0, unsteady: 0 }
+  readonly #marked = new Int32Array(STATE_WORDS)
+  readonly #now = new Int32Array(STATE_WORDS)
+
+  constructor(fast: FastLogic, registers: 'unknown' | 'power-up') {
+    this.#logic = fast.logic
+    this.sequence = new FastSequence(fast, { order: 'open', explain: false })
+    this.sequence.load(startSimulation(fast.logic, { registers }))
+  }
+
+  step(conditions: Conditions, moment?: () => void): boolean {
+    const words = this.#words
+    clearApplied(words)
+    for (let pin = 1; pin <= this.#logic.pinCount; pin++) addApplied(words, pin, levelOf(conditions[pin]))
+    if (!this.sequence.apply(words)) return false
+    moment?.()
+    const pulsed = pulsedPins(conditions)
+    if (pulsed.length > 1) return false
+    for (const pin of [...pulsed, ...pulsed]) {
+      this.sequence.turned(pin, words)
+      if (!this.sequence.apply(words)) return false
+      moment?.()
+    }
+    return true
+  }
+
+  look(pin: number): number {
+    return this.sequence.lookSurely(pin)
+  }
+
+  states(): readonly Ternary[] {
+    this.sequence.saveState(this.#now, 0)
+    const [q0, q1] = [this.#now[6]!, this.#now[7]!]
+    return this.#logic.cells.map((_, cell) => ((q0 >> cell) & 1 ? ((q1 >> cell) & 1 ? X : 0) : 1))
+  }
+
+  mark(): void {
+    this.sequence.saveState(this.#marked, 0)
+  }
+
+  back(): void {
+    this.sequence.loadState(this.#marked, 0)
+  }
+}
+
+/** A part on the reference simulation. */
+export class SlowPart implements LivePart {
+  #simulation: Simulation
+  #marked: Simulation | null = null
+
+  constructor(logic: Logic, registers: 'unknown' | 'power-up') {
+    this.#simulation = startSimulation(logic, { registers, explain: false })
+  }
+
+  step(conditions: Conditions, moment?: () => void): boolean {
+    const { pinCount } = this.#simulation.logic
+    const levels = Array.from({ length: pinCount + 1 }, (_, pin) => (pin === 0 ? NOTHING : levelOf(conditions[pin])))
+    applyLevels(this.#simulation, levels)
+    moment?.()
+    applyPulses(this.#simulation, pulsedPins(conditions))
+    moment?.()
+    return true
+  }
+
+  look(pin: number): number {
+    const { level, enable } = levelAt(this.#simulation, pin)
+    return level + LOOK_ENABLE * enable
+  }
+
+  states(): readonly Ternary[] {
+    return this.#simulation.q
+  }
+
+  mark(): void {
+    this.#marked = { ...this.#simulation }
+  }
+
+  back(): void {
+    if (this.#marked) this.#simulation = { ...this.#marked }
+  }
+}
