@@ -1,3 +1,5 @@
+export { exercise } from './jobs/exercise/exercise'
+export type { Exercise, ExerciseOptions } from './jobs/exercise/exercise'
 export { grade } from './jobs/grade/grade'
 export type { FaultCounts, Grade, GradeOptions, MissedFault } from './jobs/grade/grade'
 export type { FaultClass } from './jobs/grade/faults'

@@ -5,6 +5,7 @@ import { captureImages } from './capture-command'
 import { check } from './check-command'
 import { compareFiles } from './compare-command'
 import { devices } from './devices-command'
+import { exerciseFile } from './exercise-command'
 import { gradeFile } from './grade-command'
 import { readingsOf } from './readings-command'
 import { retargetFile } from './retarget-command'
@@ -185,6 +186,15 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
     example: { call: 'grade gate.jed', output: ['gate.jed: 4 vectors show 40 of 40 fuse faults (100 %); 0 missed.'] },
     exits: DONE,
     run: gradeFile,
+  },
+  exercise: {
+    files: 'FILE',
+    about: 'the same fuses with test vectors that show every fuse fault that can be shown',
+    takes: [...DEVICE, 'out', 'start', 'all', 'ascii', 'replace'],
+    needs: ['out'],
+    example: { call: 'exercise gate.jed --out gate-tests.jed', output: ['gate-tests.jed: written.'] },
+    exits: { 0: 'written', 1: 'its logic is not known' },
+    run: exerciseFile,
   },
   adapter: {
     files: 'BOARD.json',

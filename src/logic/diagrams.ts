@@ -62,6 +62,28 @@ export interface Diagrams {
   attempt<T>(part: number, work: () => T): T | null
 }
 
+/** The same diagrams with some variables standing for constants: functions that are built with them stay small. */
+export function withConstants(diagrams: Diagrams, constants: readonly (Node | undefined)[]): Diagrams {
+  return {
+    variableCount: diagrams.variableCount,
+    nodeCount: () => diagrams.nodeCount(),
+    variable: (index) => constants[index] ?? diagrams.variable(index),
+    not: (f) => diagrams.not(f),
+    and: (f, g) => diagrams.and(f, g),
+    or: (f, g) => diagrams.or(f, g),
+    xor: (f, g) => diagrams.xor(f, g),
+    choose: (f, g, h) => diagrams.choose(f, g, h),
+    substitute: (f, replacements) => diagrams.substitute(f, replacements),
+    exists: (f, variables) => diagrams.exists(f, variables),
+    support: (f) => diagrams.support(f),
+    size: (functions) => diagrams.size(functions),
+    count: (f) => diagrams.count(f),
+    shortestCube: (f) => diagrams.shortestCube(f),
+    evaluate: (f, assignment) => diagrams.evaluate(f, assignment),
+    attempt: (part, work) => diagrams.attempt(part, work),
+  }
+}
+
 /**
  * Makes an empty set of diagrams.
  *

@@ -1,5 +1,6 @@
 /** What vectors prove, as text for a person. */
 import { madeBy } from '../arguments/arguments'
+import type { Exercise } from '../jobs/exercise/exercise'
 import type { FaultCounts, Grade, MissedFault } from '../jobs/grade/grade'
 import type { NotGraded } from '../jobs/grade/grade-task'
 import { renderFinding } from './layout'
@@ -25,13 +26,31 @@ const REASONS: Readonly<Record<NotGraded['reason'], string>> = {
  */
 export function renderGrade(result: Grade | NotGraded, options: TextOptions = {}): string {
   checkLook(options)
+  return gradeText(result, lookOf(options), [])
+}
+
+/**
+ * What vectors that were made show, or why there are none.
+ *
+ * @throws TypeError for what `exercise` did not return
+ * @example renderExercise(exercise(bytes, { device: '16V8' }))
+ */
+export function renderExercise(result: Exercise | NotGraded, options: TextOptions = {}): string {
+  checkLook(options)
   const look = lookOf(options)
+  const bound = typeof result === 'object' && result !== null && 'lowerBound' in result ? result.lowerBound : null
+  const fewest = bound === null ? [] : [row('fewest', `no set of fewer than ${counted(bound, 'vector')} does it, proved`, look)]
+  return gradeText(result, look, fewest)
+}
+
+function gradeText(result: Grade | NotGraded, look: Look, more: readonly string[]): string {
   if (typeof result === 'object' && result !== null && 'reason' in result)
     return notGraded(madeBy(result, 'result', NOT_GRADED), look)
   const grade = madeBy(result, 'result', GRADE)
   return [
     `${grade.file ?? 'this map'}: ${coverageWords(grade.faults, grade.vectors)}.`,
     ...gradeRows(grade, look),
+    ...more,
     ...grade.findings.map((finding) => renderFinding(finding, look.width)),
     row('not looked at', 'the chip itself; timing, levels and supply; faults of several fuses at once', look),
     '',

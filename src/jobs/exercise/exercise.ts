@@ -58,7 +58,7 @@ export function exercise(input: InspectInput, options: ExerciseOptions = {}): Ex
   const task = gradeTask(input, grading)
   if ('reason' in task) return task
   const made = makeVectors(task, { ...grading, maxVectors })
-  const set = withoutIdleTail(task, made.vectors, grading)
+  const set = setOf(made.vectors)
   const grade = gradeSet({ ...task, set }, grading)
   const findings = collectFindings(EXERCISE_FINDINGS, { limit: 100 })
   if (made.unknown.length > 0)
@@ -93,7 +93,9 @@ function makeVectors(task: GradeTask, options: GradeOptions & { readonly maxVect
   }
   const left = functions ? faults.filter((fault) => mayShow(functions, fault)) : faults
   const { start = 'unknown', maxVectors } = options
-  const { vectors, unknownCells } = makeSequence(task, { faults: left, functions, pins, start, maxVectors })
+  const maxNodes = options.maxNodes ?? DEFAULT_NODES
+  const described = functions !== null && functions.functions.loops.length === 0
+  const { vectors, unknownCells } = makeSequence(task, { faults: left, described, maxNodes, pins, start, maxVectors })
   return { vectors, lowerBound: null, unknown: unknownCells.map((cell) => decoded.logic.cells[cell]!) }
 }
 
@@ -110,15 +112,6 @@ function usedRows({ decoded: { logic } }: GradeTask): number[] {
 
 function mayShow(functions: FaultFunctions, fault: Parameters<FaultFunctions['differencesOf']>[0]): boolean {
   return functions.differenceOf(fault) !== 0
-}
-
-/** As a set, without the vectors at the end that show nothing. */
-function withoutIdleTail(task: GradeTask, vectors: readonly Conditions[], options: GradeOptions): VectorSet {
-  const set = setOf(vectors)
-  const idle = new Set(gradeSet({ ...task, set }, { ...options, maxNodes: 2 }).idleVectors)
-  let count = vectors.length
-  while (count > 1 && idle.has(count)) count--
-  return { ...set, vectors: set.vectors.slice(0, count) }
 }
 
 /** Vectors numbered from 1 over the pins of the package. */

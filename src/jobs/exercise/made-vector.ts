@@ -42,18 +42,21 @@ export interface Wanted {
   readonly pulsed: readonly number[]
   /** Pins that are left alone, to see that they are off. */
   readonly open?: readonly number[]
+  /** Clock pins that stay high; nothing else may change where that is an edge. */
+  readonly high?: readonly number[]
 }
 
 /**
  * A vector that the part passes from where it stands. No pin is driven that the part drives at any moment of it: such a
  * pin is judged instead. The part is left where it stands. Null where the part cannot be followed.
  */
-export function madeVector(part: LivePart, pins: TesterPins, { levelAt, pulsed, open = [] }: Wanted): Conditions | null {
+export function madeVector(part: LivePart, pins: TesterPins, wanted: Wanted): Conditions | null {
+  const { levelAt, pulsed, open = [], high = [] } = wanted
   const { logic, clocks, inputs, shared, outputs } = pins
   const conditions = Array<string>(logic.pinCount + 1).fill('N')
   conditions[0] = ''
   for (const pin of inputs) conditions[pin] = String(levelAt(pin))
-  for (const pin of clocks) conditions[pin] = pulsed.includes(pin) ? 'C' : '0'
+  for (const pin of clocks) conditions[pin] = pulsed.includes(pin) ? 'C' : high.includes(pin) ? '1' : '0'
   const driven = new Set(shared.filter((pin) => !open.includes(pin)))
   for (const pin of driven) conditions[pin] = String(levelAt(pin))
   part.mark()

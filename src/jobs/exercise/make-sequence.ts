@@ -4,21 +4,22 @@
  * functions do not describe (loops, clocks made by terms) get levels as they come.
  */
 import { withinLimit, type Node } from '../../logic/diagrams'
-import { randomWords } from '../../logic/random-words'
 import { prepareFast } from '../../logic/fast-logic'
+import { randomWords } from '../../logic/random-words'
 import { X, type Ternary } from '../../logic/ternary'
 import { FaultBench } from '../grade/fault-bench'
-import type { FaultFunctions } from '../grade/fault-functions'
-import type { Fault } from '../grade/faults'
+import { rowLiterals, type Fault } from '../grade/faults'
 import type { GradeTask } from '../grade/grade-task'
 import { FastPart, type Conditions } from '../grade/live-part'
-import { madeVector, type TesterPins } from './made-vector'
-import { standing, stateConstants, stateMoves, stateNumber, surely, wayTo, type StateMoves, type Way } from './state-moves'
+import { madeVector, type TesterPins, type Wanted } from './made-vector'
+import { placeAt, shownStates, stepsFrom, surely, type Place, type ShownStates, type Step, type Way } from './state-moves'
 
 /** What making a sequence needs. */
 export interface SequenceTask {
   readonly faults: readonly Fault[]
-  readonly functions: FaultFunctions | null
+  /** False where functions do not describe the part: levels are given as they come. */
+  readonly described: boolean
+  readonly maxNodes: number
   readonly pins: TesterPins
   readonly start: 'unknown' | 'power-up'
   readonly maxVectors: number
@@ -32,30 +33,47 @@ export interface MadeSequence {
 
 /** Faults that are looked at for one vector: those that it shows besides are found by running it. */
 const MAX_TARGETS = 192
+/** Faults that are tried for one vector: of 5,000, those of the first rows fill it. */
+const MAX_SCANNED = 1024
+/** Times that all is tried again from where levels as they come have led. */
+const MAX_ROUNDS = 4
 /** Vectors that may go by without showing anything, where levels are given as they come. */
 const MAX_IDLE = 48
 /** Vectors that are given to bring parts together again: a shift register of ten takes ten. */
 const MAX_GATHERING = 16
 /** Times that a fault is aimed at before it is left: what it does may be covered at its pin. */
 const MAX_AIMS = 3
+/** States that one search for a way looks at. */
+const MAX_SEARCHED = 256
+/** Places whose functions are kept: a machine of eight registers has as many states. */
+const MAX_PLACES = 256
+
+/** What is aimed at from a place. */
+interface Aim extends Way {
+  readonly faults: readonly Fault[]
+  readonly open: readonly number[]
+}
 
 class Maker {
   readonly task: SequenceTask
   readonly bench: FaultBench
   readonly vectors: Conditions[] = []
-  readonly moves: StateMoves | null
+  /** How many vectors there are up to the last one that showed something. */
+  lastShowing = 0
+  readonly #grade: GradeTask
+  readonly #literals: ReturnType<typeof rowLiterals>
   readonly #random = randomWords(1)
   readonly #aims = new Map<Fault, number>()
   readonly #unreachable = new Set<Fault>()
+  readonly #places = new Map<string, Place | null>()
   /** A part that began with unknown states: what it knows hangs on no state before. */
   #shadow: FastPart | null = null
-  readonly #steps: Parameters<typeof wayTo>[2] = new Map()
 
   constructor(grade: GradeTask, task: SequenceTask) {
+    this.#grade = grade
     this.task = task
+    this.#literals = rowLiterals(grade.decoded, grade.fuses)
     this.bench = new FaultBench({ ...grade, start: task.start }, task.faults)
-    const { functions, pins } = task
-    this.moves = functions && functions.functions.loops.length === 0 ? withinLimit(() => stateMoves(functions, pins)) : null
   }
 
   get isFull(): boolean {
@@ -63,31 +81,52 @@ class Maker {
   }
 
   unknownCells(): number[] {
-    const states = this.bench.part.states()
-    return this.task.pins.logic.cells.flatMap(({ register }, cell) => (register && states[cell] === X ? [cell] : []))
+    return unknownIn(this.task.pins, this.bench.part.states())
+  }
+
+  #placeAt(states: ShownStates): Place | null {
+    if (!this.task.described) return null
+    const key = states.map((state) => state ?? '-').join('')
+    const known = this.#places.get(key)
+    if (known !== undefined) return known
+    if (this.#places.size >= MAX_PLACES) this.#places.clear()
+    const { pins, maxNodes } = this.task
+    const place = withinLimit(() => placeAt(this.#grade, { pins, maxNodes, literals: this.#literals }, states))
+    this.#places.set(key, place)
+    return place
+  }
+
+  #here(): Place | null {
+    return this.#placeAt(shownStates(this.task.pins, this.bench.part.states()))
   }
 
   /** Adds a vector; the number of faults that it shows, or −1 where the part cannot be followed. */
-  add(levelAt: (pin: number) => 0 | 1, pulsed: readonly number[], open: readonly number[] = []): number {
-    const conditions = madeVector(this.bench.part, this.task.pins, { levelAt, pulsed, open })
+  add(wanted: Wanted): number {
+    const conditions = madeVector(this.bench.part, this.task.pins, wanted)
     if (!conditions) return -1
     this.vectors.push(conditions)
     this.#shadow?.step(conditions)
-    return this.bench.run(conditions).length
+    const shown = this.bench.run(conditions).length
+    if (shown > 0) this.lastShowing = this.vectors.length
+    return shown
   }
 
-  /** Levels of a cube of variables; those that it leaves open as they come. */
-  levelsOf(cube: Uint8Array): (pin: number) => 0 | 1 {
+  #addWay({ functions: { space } }: Place, { cube, pulsed }: Way, open: readonly number[] = []): number {
     const others = new Map<number, 0 | 1>()
-    return (pin) => {
-      const level = cube[this.moves!.indexOfPin(pin)]
+    const levelAt = (pin: number): 0 | 1 => {
+      const level = cube[space.indexOf('pin', String(pin))]
       if (level === 0 || level === 1) return level
-      if (!others.has(pin)) others.set(pin, this.coin())
+      if (!others.has(pin)) others.set(pin, this.#coin())
       return others.get(pin)!
     }
+    const shown = this.add({ levelAt, pulsed, open })
+    // What shows while a clock is high: the same levels again, so that at the edge nothing else moves.
+    const high = this.task.pins.clocks.filter((pin) => cube[space.indexOf('pin', String(pin))] === 1)
+    if (shown < 0 || pulsed.length > 0 || high.length === 0) return shown
+    return this.add({ levelAt, pulsed, open, high })
   }
 
-  coin(): 0 | 1 {
+  #coin(): 0 | 1 {
     return (this.#random() >>> 31) as 0 | 1
   }
 
@@ -96,21 +135,21 @@ class Maker {
     const { clocks, shared } = this.task.pins
     const levels = new Map<number, 0 | 1>()
     const levelAt = (pin: number): 0 | 1 => {
-      if (!levels.has(pin)) levels.set(pin, this.coin())
+      if (!levels.has(pin)) levels.set(pin, this.#coin())
       return levels.get(pin)!
     }
-    const pulsed = clocks.length > 0 && this.coin() ? [clocks[this.#random() % clocks.length]!] : []
+    const pulsed = clocks.length > 0 && this.#coin() ? [clocks[(this.#random() >>> 8) % clocks.length]!] : []
     const open = this.#random() >>> 30 === 0 ? shared : []
-    return this.add(levelAt, pulsed, open)
+    return this.add({ levelAt, pulsed, open })
   }
 
   /** Brings registers to known states; ends when all are, or nothing helps any more. */
   synchronise(): void {
     for (let idle = 0; idle < MAX_IDLE && this.unknownCells().length > 0 && !this.isFull; ) {
       const before = this.unknownCells().length
-      const best = this.moves && withinLimit(() => this.#settling(this.moves!, this.bench.part.states()))
-      const random = !best || idle % 2 === 1
-      if ((random ? this.addRandom() : this.add(this.levelsOf(best.cube), best.pulsed)) < 0) return
+      const place = idle % 2 === 1 ? null : this.#here()
+      const way = place && withinLimit(() => this.#settling(place))
+      if ((place && way ? this.#addWay(place, way) : this.addRandom()) < 0) return
       idle = this.unknownCells().length < before ? 0 : idle + 1
     }
   }
@@ -119,71 +158,67 @@ class Maker {
    * Brings parts with faults that have gone elsewhere back to where the map is: by moves after which states are known
    * whatever they were. False where that brought none back.
    */
-  #gather(moves: StateMoves): boolean {
+  #gather(): boolean {
+    const { pins } = this.task
     const apart = (): number => this.#open().filter((fault) => !this.bench.isTogether(fault)).length
     const before = apart()
-    const fast = prepareFast(this.task.pins.logic)
+    const fast = prepareFast(pins.logic)
     if (before === 0 || !fast) return false
-    this.#shadow = new FastPart(fast, 'unknown')
+    const shadow = (this.#shadow = new FastPart(fast, 'unknown'))
     for (let step = 0; step < MAX_GATHERING && !this.isFull; step++) {
-      const states = this.#shadow.states()
-      if (moves.bits.length === 0 || !this.task.pins.logic.cells.some(({ register }, i) => register && states[i] === X)) break
-      const best = withinLimit(() => this.#settling(moves, states))
-      if (!best || this.add(this.levelsOf(best.cube), best.pulsed) < 0) break
+      if (unknownIn(pins, shadow.states()).length === 0) break
+      const place = this.#placeAt(shownStates(pins, shadow.states()))
+      const way = place && withinLimit(() => this.#settling(place))
+      if (!place || !way || this.#addWay(place, way) < 0) break
     }
     this.#shadow = null
     return apart() < before
   }
 
   /** The move after which most registers are known for sure, with outputs on where that is possible. */
-  #settling(moves: StateMoves, states: readonly Ternary[]): (Way & { readonly count: number }) | null {
-    const { diagrams, bits } = moves
-    const here = standing(moves, this.task.pins, states)
-    const first = bits.filter(({ variable }) => here[variable] === undefined)
-    const order = [...first, ...bits.filter((bit) => !first.includes(bit))]
+  #settling(place: Place): Way | null {
+    const { diagrams, moves, unknown, bits } = place
+    const order = bits.map((_, i) => i).sort((a, b) => rank(b) - rank(a))
+    function rank(i: number): number {
+      return unknown.includes(bits[i]!.variable) ? 1 : 0
+    }
     let best: (Way & { readonly count: number }) | null = null
-    for (const { levels, pulsed } of moves.moves) {
-      let all: Node = surely(moves, diagrams.not(levels.open), here)
+    for (const { levels, pulsed, open } of moves) {
+      let all: Node = surely(place, diagrams.not(open))
       let count = 0
-      for (const { variable } of order) {
-        const next = levels.levels[variable] ?? diagrams.variable(variable)
-        const known = diagrams.or(surely(moves, next, here), surely(moves, diagrams.not(next), here))
+      for (const i of order) {
+        const known = diagrams.or(surely(place, levels[i]!), surely(place, diagrams.not(levels[i]!)))
         const both = diagrams.and(all, known)
         if (both === 0) continue
         all = both
         count++
       }
       if (all === 0 || (best && count <= best.count)) continue
-      best = { cube: diagrams.shortestCube(this.#withOutputsOn(moves, all, here))!, pulsed, count }
+      best = { cube: diagrams.shortestCube(withOutputsOn(place, all))!, pulsed, count }
     }
     return best
   }
 
-  /** Of some levels those under which as many outputs as possible are on: only these can show anything. */
-  #withOutputsOn(moves: StateMoves, levels: Node, here: readonly (Node | undefined)[]): Node {
-    const { diagrams } = moves
-    return this.task.functions!.functions.outputs.reduce((all, { pin, enable }) => {
-      const both = pin === null || enable === 0 ? 0 : diagrams.and(all, surely(moves, enable, here))
-      return both === 0 ? all : both
-    }, levels)
-  }
-
-  /** Shows faults from known states, until none is left that anything is known to show. */
+  /** Shows faults, and goes on to states in which others show, until none is left that anything is known to show. */
   aim(): void {
-    const { moves } = this
-    if (!moves) return
     while (!this.isFull) {
-      const open = this.#open()
-      if (open.length === 0) return
-      const best = withinLimit(() => this.#showing(moves, open))
-      if (best === null || best === undefined) {
-        if (this.#travel(moves, open) || this.#gather(moves)) continue
+      const faults = this.#open()
+      const place = this.#here()
+      if (faults.length === 0 || !place) return
+      const aim = withinLimit(() => this.#aimFrom(place, faults))
+      if (!aim) {
+        if (this.#travel(faults) || this.#gather()) continue
         return
       }
-      const shown = this.add(this.levelsOf(best.cube), best.pulsed, best.open)
-      if (shown < 0) return
-      for (const fault of best.faults) this.#aims.set(fault, (this.#aims.get(fault) ?? 0) + 1)
+      if (this.#addWay(place, aim, aim.open) < 0) return
+      for (const fault of aim.faults) this.#aims.set(fault, (this.#aims.get(fault) ?? 0) + 1)
     }
+  }
+
+  /** Forgets what was found out of reach. */
+  again(): void {
+    this.#aims.clear()
+    this.#unreachable.clear()
   }
 
   #open(): Fault[] {
@@ -191,62 +226,74 @@ class Maker {
   }
 
   /** The vector that shows most of the faults at once, from where the part stands. */
-  #showing(
-    moves: StateMoves,
-    faults: readonly Fault[],
-  ): (Way & { readonly faults: readonly Fault[]; readonly open: readonly number[] }) | undefined {
-    const { diagrams } = moves
-    const { functions, pins } = this.task
-    const here = standing(moves, pins, this.bench.part.states())
-    const clock = pins.clocks[0]
-    let best: { readonly all: Node; readonly faults: readonly Fault[]; readonly pulsed: readonly number[] } | undefined
+  #aimFrom(place: Place, faults: readonly Fault[]): Aim | null {
+    const { diagrams, functions } = place
+    const { clocks, shared } = this.task.pins
+    const together = faults.filter((fault) => this.bench.isTogether(fault)).slice(0, MAX_SCANNED)
+    let best: { readonly all: Node; readonly faults: readonly Fault[]; readonly pulsed: readonly number[] } | null = null
     for (const kind of ['taken', 'seen'] as const) {
-      if (kind === 'taken' && clock === undefined) continue
+      if (kind === 'taken' && clocks.length === 0) continue
       let all: Node = 1
       const aimed: Fault[] = []
-      for (const fault of faults.slice(0, MAX_TARGETS)) {
-        const differences = functions!.differencesOf(fault)
-        if (typeof differences === 'string' || !this.bench.isTogether(fault)) continue
-        const shows = surely(moves, differences[kind], here)
-        const both = shows === 0 ? 0 : diagrams.and(all, shows)
+      for (const fault of together) {
+        const differences = functions.differencesOf(fault)
+        if (typeof differences === 'string') continue
+        const both = diagrams.and(all, surely(place, differences[kind]))
         if (both === 0) continue
         all = both
-        aimed.push(fault)
+        if (aimed.push(fault) >= MAX_TARGETS) break
       }
       if (aimed.length > (best?.faults.length ?? 0))
-        best = { all, faults: aimed, pulsed: kind === 'taken' ? [clock!] : [] }
+        best = { all, faults: aimed, pulsed: kind === 'taken' ? clocks.slice(0, 1) : [] }
     }
-    if (!best) return undefined
-    const open = best.faults.flatMap(({ pin }) => (pin !== null && pins.shared.includes(pin) ? [pin] : []))
+    if (!best) return null
     const again = best.faults.some((fault) => (this.#aims.get(fault) ?? 0) % 2 === 1)
-    const levels = again ? best.all : this.#withOutputsOn(moves, best.all, here)
-    return { cube: diagrams.shortestCube(levels)!, pulsed: best.pulsed, faults: best.faults, open: again ? open : [] }
+    const levels = again ? best.all : withOutputsOn(place, best.all)
+    const open = best.faults.flatMap(({ pin }) => (pin !== null && shared.includes(pin) ? [pin] : []))
+    return { ...best, cube: diagrams.shortestCube(levels)!, open: again ? open : [] }
   }
 
   /** Goes to a state in which some fault shows; false where no way leads on for any that is left. */
-  #travel(moves: StateMoves, faults: readonly Fault[]): boolean {
-    const { diagrams } = moves
-    const some = faults.slice(0, MAX_TARGETS)
-    const differences = some.flatMap((fault) => {
-      const found = this.task.functions!.differencesOf(fault)
-      return typeof found === 'string' || !this.bench.isTogether(fault) ? [] : [found]
-    })
-    const way =
-      this.unknownCells().length > 0 || differences.length === 0
-        ? null
-        : withinLimit(() => {
-            const any = differences.reduce<Node>((all, { seen, taken }) => diagrams.or(all, diagrams.or(seen, taken)), 0)
-            const from = stateNumber(moves, standing(moves, this.task.pins, this.bench.part.states()))
-            const wanted = (state: number): boolean => diagrams.substitute(any, stateConstants(moves, state)) !== 0
-            return wayTo(moves, { from, wanted }, this.#steps)
-          })
-    if (!way) {
-      const gone = some.filter((fault) => this.bench.isTogether(fault))
-      for (const fault of gone) this.#unreachable.add(fault)
-      return gone.length > 0
+  #travel(faults: readonly Fault[]): boolean {
+    const together = faults.filter((fault) => this.bench.isTogether(fault)).slice(0, MAX_TARGETS)
+    if (together.length === 0) return false
+    const path = this.unknownCells().length > 0 ? null : this.#pathTo(together)
+    if (!path) {
+      for (const fault of together) this.#unreachable.add(fault)
+      return true
     }
-    for (const { cube, pulsed } of way) if (this.isFull || this.add(this.levelsOf(cube), pulsed) < 0) return false
+    for (const { place, way } of path) if (this.isFull || this.#addWay(place, way) < 0) return false
     return true
+  }
+
+  /** The shortest way to a state in which one of the faults shows; null where none was found. */
+  #pathTo(faults: readonly Fault[]): { readonly place: Place; readonly way: Way }[] | null {
+    interface Met {
+      readonly states: ShownStates
+      readonly before: Met | null
+      readonly step: { readonly place: Place; readonly way: Way } | null
+    }
+    const keyOf = (states: ShownStates): string => states.map((state) => state ?? '-').join('')
+    const first: Met = { states: shownStates(this.task.pins, this.bench.part.states()), before: null, step: null }
+    const met = new Set([keyOf(first.states)])
+    const queue: Met[] = [first]
+    for (let at = 0; at < queue.length && at < MAX_SEARCHED; at++) {
+      const here = queue[at]!
+      const place = this.#placeAt(here.states)
+      if (!place) continue
+      if (at > 0 && withinLimit(() => faults.some((fault) => shows(place, fault)))) {
+        const path = []
+        for (let each: Met | null = here; each?.step; each = each.before) path.unshift(each.step)
+        return path
+      }
+      const steps: readonly Step[] = withinLimit(() => stepsFrom(place)) ?? []
+      for (const { to, way } of steps) {
+        if (met.has(keyOf(to))) continue
+        met.add(keyOf(to))
+        queue.push({ states: to, before: here, step: { place, way } })
+      }
+    }
+    return null
   }
 
   /** Levels as they come, as long as they show something now and then. */
@@ -259,12 +306,34 @@ class Maker {
   }
 }
 
+function unknownIn({ logic }: TesterPins, states: readonly Ternary[]): number[] {
+  return logic.cells.flatMap(({ register }, cell) => (register && states[cell] === X ? [cell] : []))
+}
+
+function shows({ functions }: Place, fault: Fault): boolean {
+  const differences = functions.differencesOf(fault)
+  return typeof differences !== 'string' && (differences.seen !== 0 || differences.taken !== 0)
+}
+
+/** Of some levels those under which as many outputs as possible are on: only these can show anything. */
+function withOutputsOn(place: Place, levels: Node): Node {
+  const { diagrams, functions } = place
+  return functions.functions.outputs.reduce((all, { pin, enable }) => {
+    const both = pin === null || enable === 0 ? 0 : diagrams.and(all, surely(place, enable))
+    return both === 0 ? all : both
+  }, levels)
+}
+
 /** Makes a sequence. */
 export function makeSequence(grade: GradeTask, task: SequenceTask): MadeSequence {
   const maker = new Maker(grade, task)
   maker.synchronise()
   const unknownCells = maker.unknownCells()
-  maker.aim()
-  maker.wander()
-  return { vectors: maker.vectors, unknownCells }
+  for (let round = 0, left = Infinity; round < MAX_ROUNDS && maker.bench.left.length < left; round++) {
+    left = maker.bench.left.length
+    maker.aim()
+    maker.wander()
+    maker.again()
+  }
+  return { vectors: maker.vectors.slice(0, Math.max(1, maker.lastShowing)), unknownCells }
 }

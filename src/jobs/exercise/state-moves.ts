@@ -1,155 +1,117 @@
-/** What can be done with a part from a state: the functions of its next states, and ways to other states. */
+/**
+ * What can be done with a part that stands in a state: the functions of what can be seen and of the states that follow,
+ * with the known states as constants, so that they stay small.
+ */
 import type { Diagrams, Node } from '../../logic/diagrams'
 import type { OutputFunctions } from '../../logic/functions'
-import { placeOf } from '../../logic/logic'
-import { afterHolds, stateBits, takenAt, type Levels, type StateBit } from '../../logic/register-steps'
-import type { Ternary } from '../../logic/ternary'
-import { X } from '../../logic/ternary'
-import type { FaultFunctions } from '../grade/fault-functions'
+import { afterHolds, stateBits, takenAt, type StateBit } from '../../logic/register-steps'
+import { X, type Ternary } from '../../logic/ternary'
+import { prepareFaultFunctions, type FaultFunctions } from '../grade/fault-functions'
+import type { GradeTask } from '../grade/grade-task'
 import type { TesterPins } from './made-vector'
 
-/** A move: pulsing a clock, or none, under levels of the pins. */
+/** States of registers by cell, as the levels that their pins show; undefined where unknown, or no register. */
+export type ShownStates = readonly (0 | 1 | undefined)[]
+
+/** The states that Q stands for. */
+export function shownStates({ logic }: TesterPins, states: readonly Ternary[]): ShownStates {
+  return logic.cells.map(({ register }, cell) => {
+    const state = states[cell]!
+    return !register || state === X ? undefined : register.inverted ? (state === 0 ? 1 : 0) : state
+  })
+}
+
+/** A move: pulsing a clock, or none; the level of each register after it, in the order of `bits`. */
 export interface Move {
   readonly pulsed: readonly number[]
-  readonly levels: Levels
+  readonly levels: readonly Node[]
+  /** Where the levels cannot be told. */
+  readonly open: Node
 }
 
-/** A part's moves, with a variable for each state. */
-export interface StateMoves {
+/** A part in a state. */
+export interface Place {
+  readonly states: ShownStates
+  readonly functions: FaultFunctions
   readonly diagrams: Diagrams
   readonly bits: readonly StateBit[]
-  /** Variable of the state of each cell with a register; −1 for others. */
-  readonly variableOf: readonly number[]
+  /** Cell of each of the bits. */
+  readonly cells: readonly number[]
   readonly moves: readonly Move[]
-  readonly indexOfPin: (pin: number) => number
+  /** Variables of the states that are unknown. */
+  readonly unknown: readonly number[]
 }
 
-/** The moves of a part; null where resets chase one another without end. */
-export function stateMoves({ space, functions }: FaultFunctions, { logic, clocks }: TesterPins): StateMoves | null {
+/** The functions of a part in a state; null where they grow past the limit, or resets chase one another. */
+export function placeAt(
+  task: GradeTask,
+  { pins, literals, maxNodes }: PlaceGiven,
+  states: ShownStates,
+): Place | null {
+  const functions = prepareFaultFunctions(task.decoded, task.fuses, { literals, maxNodes, states })
+  if (!functions || functions.functions.loops.length > 0) return null
+  const { space } = functions
   const { diagrams } = space
-  const variable = ({ place }: OutputFunctions): number => space.indexOf('state', String(place))
-  const bits = stateBits(functions, variable, () => true)
-  const rest = afterHolds(diagrams, bits, [])
-  if (!rest) return null
-  const moves: Move[] = [{ pulsed: [], levels: rest }]
-  for (const pin of clocks) {
-    const clock = diagrams.variable(space.indexOf('pin', String(pin)))
-    const levels = afterHolds(diagrams, bits, takenAt(diagrams, bits, clock))
-    if (!levels) return null
-    moves.unshift({ pulsed: [pin], levels })
+  const variableOf = ({ place }: OutputFunctions): number => space.indexOf('state', String(place))
+  const bits = stateBits(functions.functions, variableOf, () => true)
+  const cells = functions.functions.outputs.flatMap(({ register, cell }) => (register ? [cell] : []))
+  const moves: Move[] = []
+  const clocks = pins.clocks.map((pin) => ({ pulsed: [pin], clock: diagrams.variable(space.indexOf('pin', String(pin))) }))
+  for (const { pulsed, clock } of [...clocks, { pulsed: [], clock: null }]) {
+    const after = afterHolds(diagrams, bits, clock === null ? [] : takenAt(diagrams, bits, clock))
+    if (!after) return null
+    const levels = bits.map(({ variable }) => after.levels[variable] ?? diagrams.variable(variable))
+    moves.push({ pulsed, levels, open: after.open })
   }
-  return {
-    diagrams,
-    bits,
-    variableOf: logic.cells.map((cell) => (cell.register ? space.indexOf('state', String(placeOf(cell))) : -1)),
-    moves,
-    indexOfPin: (pin) => space.indexOf('pin', String(pin)),
-  }
+  const unknown = bits.flatMap(({ variable }, i) => (states[cells[i]!] === undefined ? [variable] : []))
+  return { states, functions, diagrams, bits, cells, moves, unknown }
 }
 
-/** The states of the registers as constants of their variables; what is unknown stays a variable. */
-export function standing(
-  { variableOf }: StateMoves,
-  { logic }: TesterPins,
-  states: readonly Ternary[],
-): (Node | undefined)[] {
-  const replacements: (Node | undefined)[] = []
-  variableOf.forEach((variable, cell) => {
-    const state = states[cell]!
-    if (variable < 0 || state === X) return
-    replacements[variable] = logic.cells[cell]!.register!.inverted ? 1 - state : state
-  })
-  return replacements
+/** What stays the same over all places of a part. */
+export interface PlaceGiven {
+  readonly pins: TesterPins
+  readonly literals: Parameters<typeof prepareFaultFunctions>[2]['literals']
+  readonly maxNodes: number
 }
 
 /** Where a function is 1 whatever the unknown states are. */
-export function surely(moves: StateMoves, f: Node, replacements: readonly (Node | undefined)[]): Node {
-  const { diagrams, bits } = moves
-  const here = diagrams.substitute(f, replacements)
-  const unknown = bits.map(({ variable }) => variable).filter((variable) => replacements[variable] === undefined)
-  return unknown.length === 0 ? here : diagrams.not(diagrams.exists(diagrams.not(here), unknown))
+export function surely({ diagrams, unknown }: Place, f: Node): Node {
+  return unknown.length === 0 ? f : diagrams.not(diagrams.exists(diagrams.not(f), unknown))
 }
 
-/** A way to a state: levels of the pins by variable, and what is pulsed. */
+/** Levels of pins by variable (2: any), and what is pulsed. */
 export interface Way {
   readonly cube: Uint8Array
   readonly pulsed: readonly number[]
 }
 
-/** Most states that a search for a way looks at from one place: a search of all 2¹⁰ of a 22V10 ends. */
-const MAX_SEARCHED = 1024
-
-/**
- * The shortest way from a known state to one in which some of the functions can be 1; null where none was found. The
- * states that a state leads to are kept in `known`, since searches pass them again and again.
- */
-export function wayTo(
-  moves: StateMoves,
-  { from, wanted }: { readonly from: number; readonly wanted: (state: number) => boolean },
-  known: Map<number, readonly Step[]>,
-): Way[] | null {
-  const parents = new Map<number, { readonly before: number; readonly way: Way } | null>([[from, null]])
-  const queue = [from]
-  for (let at = 0; at < queue.length && at < MAX_SEARCHED; at++) {
-    const state = queue[at]!
-    if (at > 0 && wanted(state)) return pathTo(parents, state)
-    const steps = known.get(state) ?? stepsFrom(moves, state)
-    known.set(state, steps)
-    for (const { to, way } of steps)
-      if (!parents.has(to)) {
-        parents.set(to, { before: state, way })
-        queue.push(to)
-      }
-  }
-  return null
-}
-
-function pathTo(parents: ReadonlyMap<number, { readonly before: number; readonly way: Way } | null>, to: number): Way[] {
-  const path: Way[] = []
-  for (let step = parents.get(to); step; step = parents.get(step.before)) path.unshift(step.way)
-  return path
-}
-
-/** A state that can follow. */
-interface Step {
-  readonly to: number
+/** A state that can follow, and how. */
+export interface Step {
+  readonly to: ShownStates
   readonly way: Way
 }
 
 /** Most states that are listed behind one: wide parts lead everywhere, and some way on is enough. */
 const MAX_STEPS = 64
 
-/** A state as a number: bit i is the level of `bits[i]`. */
-export function stateNumber({ bits }: StateMoves, replacements: readonly (Node | undefined)[]): number {
-  return bits.reduce((word, { variable }, i) => word | ((replacements[variable] ?? 0) << i), 0)
-}
-
-/** The constants of a numbered state. */
-export function stateConstants({ bits }: StateMoves, state: number): (Node | undefined)[] {
-  const replacements: (Node | undefined)[] = []
-  bits.forEach(({ variable }, i) => (replacements[variable] = (state >> i) & 1))
-  return replacements
-}
-
-function stepsFrom(moves: StateMoves, state: number): Step[] {
-  const { diagrams, bits } = moves
-  const here = stateConstants(moves, state)
+/** States that can follow one that is known. */
+export function stepsFrom({ diagrams, moves, cells, states }: Place): Step[] {
   const steps: Step[] = []
-  for (const { pulsed, levels } of moves.moves) {
-    const next = bits.map(({ variable }) => {
-      const level = levels.levels[variable]
-      return level === undefined ? here[variable]! : diagrams.substitute(level, here)
-    })
-    const split = (from: Node, bit: number, to: number): void => {
+  for (const { pulsed, levels, open } of moves) {
+    const split = (from: Node, bit: number, to: (0 | 1 | undefined)[]): void => {
       if (from === 0 || steps.length >= MAX_STEPS) return
-      if (bit === bits.length) {
+      if (bit === levels.length) {
         steps.push({ to, way: { cube: diagrams.shortestCube(from)!, pulsed } })
         return
       }
-      split(diagrams.and(from, diagrams.not(next[bit]!)), bit + 1, to)
-      split(diagrams.and(from, next[bit]!), bit + 1, to | (1 << bit))
+      for (const level of [0, 1] as const) {
+        const next = [...to]
+        next[cells[bit]!] = level
+        const taken = level === 1 ? levels[bit]! : diagrams.not(levels[bit]!)
+        split(diagrams.and(from, taken), bit + 1, next)
+      }
     }
-    split(diagrams.not(diagrams.substitute(levels.open, here)), 0, 0)
+    split(diagrams.not(open), 0, [...states])
   }
   return steps
 }

@@ -44,6 +44,7 @@ export class FaultBench {
   readonly #changeable: ChangeableLogic | null
   readonly #given: { readonly decoded: DecodedLogic; readonly fuses: FuseMap; readonly start: 'unknown' | 'power-up' }
   #left: FaultyPart[]
+  readonly #parts: ReadonlyMap<Fault, FaultyPart>
   readonly #history: Conditions[] = []
 
   constructor(
@@ -61,6 +62,7 @@ export class FaultBench {
       const words = new Int32Array(changed ? STATE_WORDS : 0)
       return { fault, literals: changed, changes, words, differs: false, own: null, lost: false }
     })
+    this.#parts = new Map(this.#left.map((each) => [each.fault, each]))
   }
 
   /** Faults that no vector has shown. */
@@ -70,7 +72,8 @@ export class FaultBench {
 
   /** True for faults whose parts are where the map is. */
   isTogether(fault: Fault): boolean {
-    return this.#left.some((each) => each.fault === fault && !each.differs && each.own === null)
+    const part = this.#parts.get(fault)
+    return part !== undefined && !part.differs && part.own === null
   }
 
   /** Runs a vector on all parts that are left; with `keep`, none is taken out for being shown. */

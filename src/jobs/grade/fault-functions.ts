@@ -3,7 +3,7 @@
  * changes the fault cannot be shown.
  */
 import type { Decoded } from '../../devices/decode'
-import { createDiagrams, withinLimit, type Diagrams, type Node } from '../../logic/diagrams'
+import { createDiagrams, withConstants, withinLimit, type Diagrams, type Node } from '../../logic/diagrams'
 import { partFunctions, type OutputFunctions, type PartFunctions } from '../../logic/functions'
 import {
   isBypassed,
@@ -18,7 +18,7 @@ import {
 import { netlistOf } from '../../logic/netlist'
 import { staysAtRest } from '../../logic/tried-levels'
 import { reachableStates } from '../../logic/reachable'
-import { stateBits } from '../../logic/register-steps'
+import { clockVariable, stateBits } from '../../logic/register-steps'
 import { nameVariables, planVariables, type Space } from '../../logic/variables'
 import { faultyLogic, toggled, type Fault } from './faults'
 import type { FuseMap } from '../../fuses/fuse-map'
@@ -80,15 +80,23 @@ interface Use {
   readonly expression: Expression
 }
 
+/** What the functions are made of. */
+interface FunctionsGiven {
+  /** Literals of each row of the array. */
+  readonly literals: readonly (readonly Literal[])[]
+  readonly maxNodes: number
+  /** States that are known, as the levels that their pins show, by cell; the functions are those of that state. */
+  readonly states?: readonly (0 | 1 | undefined)[]
+}
+
 /** Prepares the functions of a map; null where they grow past their limit. */
 export function prepareFaultFunctions(
   decoded: Decoded,
   fuses: FuseMap,
-  given: { readonly literals: readonly (readonly Literal[])[]; readonly maxNodes: number },
+  given: FunctionsGiven,
 ): FaultFunctions | null {
   const logic = decoded.logic!
-  const variables = planVariables([{ logic }])
-  const space = nameVariables(createDiagrams(variables.length, { maxNodes: given.maxNodes }), variables)
+  const space = spaceFor(logic, given)
   const functions = withinLimit(() => partFunctions(space, logic))
   if (!functions) return null
   const work: Work = {
@@ -101,7 +109,7 @@ export function prepareFaultFunctions(
     readings: new Map(),
     products: new Map(),
     others: new Map(),
-    uses: usesOf(logic),
+    uses: planOf(logic).uses,
   }
   let reached: Node | null | undefined
   return {
@@ -112,6 +120,33 @@ export function prepareFaultFunctions(
     differenceOf: (fault) => withinLimit(() => together(space.diagrams, differencesOf(work, fault))) ?? 'limit',
     combinational: isCombinational(logic),
   }
+}
+
+/** What never changes of a logic, found once. */
+interface Plan {
+  readonly variables: ReturnType<typeof planVariables>
+  readonly uses: ReadonlyMap<number, readonly Use[]>
+}
+
+/** Created with the first. */
+let plans: WeakMap<Logic, Plan> | null = null
+
+function planOf(logic: Logic): Plan {
+  plans ??= new WeakMap()
+  const plan = plans.get(logic) ?? { variables: planVariables([{ logic }]), uses: usesOf(logic) }
+  plans.set(logic, plan)
+  return plan
+}
+
+function spaceFor(logic: Logic, { maxNodes, states }: FunctionsGiven): Space {
+  const { variables } = planOf(logic)
+  const space = nameVariables(createDiagrams(variables.length, { maxNodes }), variables)
+  if (!states) return space
+  const constants: (Node | undefined)[] = []
+  logic.cells.forEach((cell, i) => {
+    if (cell.register) constants[space.indexOf('state', String(placeOf(cell)))] = states[i]
+  })
+  return { ...space, diagrams: withConstants(space.diagrams, constants) }
 }
 
 function reachedBy({ logic, space, functions }: Work): Node | null {
@@ -178,10 +213,19 @@ function changeOf(
   if (use.purpose === 'value' || isBypassed(cell)) return { seen: diagrams.and(output.enable, changes), taken: 0 }
   if (!seen[use.cell]) return NONE
   const taken = use.purpose === 'data' || use.purpose === 'clockedPreset'
-  const difference = taken && staysAtRest(logic) ? takenChange(work, cell, use, changes) : changes
+  const difference = taken && staysAtRest(logic) ? beforeEdge(work, output, takenChange(work, cell, use, changes)) : changes
   if (difference === 0) return NONE
   if (!shows(work, output)) return 'unknown'
   return taken ? { seen: 0, taken: difference } : { seen: difference, taken: 0 }
+}
+
+/** A difference of data as it is taken: just before an edge, the clock pin's own column reads 0. */
+function beforeEdge({ space: { diagrams } }: Work, { register }: OutputFunctions, difference: Node): Node {
+  const clock = register && clockVariable(diagrams, register.clock)
+  if (clock === null) return difference
+  const levels: (Node | undefined)[] = []
+  levels[clock] = 0
+  return diagrams.substitute(difference, levels)
 }
 
 /** A change of what a register takes, where neither the other input nor a reset covers it. */
@@ -337,6 +381,6 @@ function cellDifferences(work: Work, a: OutputFunctions, b: OutputFunctions): Di
   if (!a.register || !b.register || !shows(work, a)) return 'unknown'
   const keys = ['clock', 'setHigh', 'setLow', 'load'] as const
   if (keys.some((key) => a.register![key] !== b.register![key])) return 'unknown'
-  const taken = diagrams.xor(a.register.next, b.register.next)
+  const taken = beforeEdge(work, a, diagrams.xor(a.register.next, b.register.next))
   return taken === 0 ? 'unknown' : { seen: 0, taken }
 }
