@@ -35,7 +35,7 @@ test.each(['16V8', '14L4', '16R4', '22V10'].flatMap((part) => SEEDS.map((seed) =
     // One fuse in three, and all of those that are no literals: the reference takes its time.
     const some = faultsOf(decoded).filter(({ literal, fuse }) => literal === null || fuse % 3 === seed % 3)
     const wrong = some.flatMap((fault) => {
-      const logic = faultyLogic(decoded, fuses, fault.fuse)
+      const logic = faultyLogic(decoded, fuses, fault)
       const first = logic
         ? runVectors(
             logic,

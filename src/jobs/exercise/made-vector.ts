@@ -48,9 +48,15 @@ export interface Wanted {
 
 /**
  * A vector that the part passes from where it stands. No pin is driven that the part drives at any moment of it: such a
- * pin is judged instead. The part is left where it stands. Null where the part cannot be followed.
+ * pin is judged instead. The part is left where it stands. Null where the part cannot be followed. What holds of the
+ * part's drive holds of others too that may be in its place.
  */
-export function madeVector(part: LivePart, pins: TesterPins, wanted: Wanted): Conditions | null {
+export function madeVector(
+  part: LivePart,
+  pins: TesterPins,
+  wanted: Wanted,
+  others: readonly LivePart[] = [],
+): Conditions | null {
   const { levelAt, pulsed, open = [], high = [] } = wanted
   const { logic, clocks, inputs, shared, outputs } = pins
   const conditions = Array<string>(logic.pinCount + 1).fill('N')
@@ -59,15 +65,17 @@ export function madeVector(part: LivePart, pins: TesterPins, wanted: Wanted): Co
   for (const pin of clocks) conditions[pin] = pulsed.includes(pin) ? 'C' : high.includes(pin) ? '1' : '0'
   const driven = new Set(shared.filter((pin) => !open.includes(pin)))
   for (const pin of driven) conditions[pin] = String(levelAt(pin))
-  part.mark()
+  const parts = [...others, part]
+  for (const each of parts) each.mark()
   for (;;) {
     const fights = new Set<number>()
-    const check = (): void => {
-      for (const pin of driven) if (part.look(pin) >= LOOK_ENABLE) fights.add(pin)
-    }
-    const followed = part.step(conditions, check)
+    const followed = parts.every((each) =>
+      each.step(conditions, () => {
+        for (const pin of driven) if (each.look(pin) >= LOOK_ENABLE) fights.add(pin)
+      }),
+    )
     if (followed && fights.size === 0) break
-    part.back()
+    for (const each of parts) each.back()
     if (!followed) return null
     for (const pin of fights) {
       driven.delete(pin)
@@ -75,7 +83,7 @@ export function madeVector(part: LivePart, pins: TesterPins, wanted: Wanted): Co
     }
   }
   for (const pin of outputs) if (!driven.has(pin)) conditions[pin] = expectedAt(part.look(pin))
-  part.back()
+  for (const each of parts) each.back()
   return conditions
 }
 

@@ -13,6 +13,7 @@ import {
 } from '../../logic/changed-terms'
 import { prepareFast } from '../../logic/fast-logic'
 import { STATE_WORDS } from '../../logic/fast-sequence'
+import type { Logic } from '../../logic/logic'
 import { LOOK_ENABLE } from '../../logic/part-sequence'
 import { X } from '../../logic/ternary'
 import { touchesIn } from './fault-runs'
@@ -28,7 +29,7 @@ interface FaultyPart {
   readonly words: Int32Array
   differs: boolean
   /** A part of its own, once it cannot be run as a change of the map. */
-  own: LivePart | null
+  own: { readonly part: LivePart; readonly logic: Logic } | null
   lost: boolean
 }
 
@@ -73,7 +74,10 @@ export class FaultBench {
   /** True for faults whose parts are where the map is. */
   isTogether(fault: Fault): boolean {
     const part = this.#parts.get(fault)
-    return part !== undefined && !part.differs && part.own === null
+    if (part === undefined || part.lost) return false
+    if (!part.own && part.literals) return !part.differs
+    const other = part.own ?? this.#begin(part)
+    return other !== null && sameStates(other, { part: this.part, logic: this.#given.decoded.logic })
   }
 
   /** Runs a vector on all parts that are left; with `keep`, none is taken out for being shown. */
@@ -107,7 +111,7 @@ export class FaultBench {
     },
   ): boolean {
     if (each.lost) return false
-    if (each.own) return each.own.step(step.conditions) && isShown(each.own, step.expected)
+    if (each.own) return each.own.part.step(step.conditions) && isShown(each.own.part, step.expected)
     if (each.literals === null || !this.#changeable) return this.#showsApart(each, step)
     if (!each.differs && step.traced && !touchesIn(step.traced, each.changes)) return false
     const result = withChangedRow(this.#changeable, each.fault.row!, {
@@ -126,24 +130,34 @@ export class FaultBench {
     return result ?? this.#showsApart(each, step)
   }
 
-  /** Builds a part of its own, from the first vector on. */
-  #showsApart(each: FaultyPart, step: { readonly conditions: Conditions; readonly expected: Expected }): boolean {
-    const { decoded, fuses, start } = this.#given
-    const logic = faultyLogic(decoded, fuses, each.fault.fuse)
-    if (!logic) {
-      each.lost = true
-      return false
-    }
-    const fast = prepareFast(logic)
-    const part = fast ? new FastPart(fast, start) : new SlowPart(logic, start)
-    each.own = part
-    for (const conditions of this.#history)
-      if (!part.step(conditions)) {
-        each.lost = true
-        return false
-      }
-    return part.step(step.conditions) && isShown(part, step.expected)
+  #showsApart(each: FaultyPart, { conditions, expected }: { readonly conditions: Conditions; readonly expected: Expected }): boolean {
+    const own = this.#begin(each)
+    return own !== null && own.part.step(conditions) && isShown(own.part, expected)
   }
+
+  /** Builds a part of its own, and runs it up to now; null where that cannot be done. */
+  #begin(each: FaultyPart): FaultyPart['own'] {
+    const { decoded, fuses, start } = this.#given
+    const logic = faultyLogic(decoded, fuses, each.fault)
+    const fast = logic && prepareFast(logic)
+    const part = logic && (fast ? new FastPart(fast, start) : new SlowPart(logic, start))
+    if (!logic || !part || !this.#history.every((conditions) => part.step(conditions))) {
+      each.lost = true
+      return null
+    }
+    return (each.own = { part, logic })
+  }
+}
+
+/** True where registers of both stand at the same cells and show the same, known or not. */
+function sameStates(a: NonNullable<FaultyPart['own']>, b: NonNullable<FaultyPart['own']>): boolean {
+  const shown = ({ part, logic }: typeof a): string => {
+    const states = part.states()
+    return logic.cells
+      .map(({ register }, i) => (!register ? '-' : states[i] !== X && register.inverted ? 1 - states[i]! : states[i]))
+      .join('')
+  }
+  return shown(a) === shown(b)
 }
 
 function expectedOf(conditions: Conditions): Expected {

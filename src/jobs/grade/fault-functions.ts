@@ -354,7 +354,7 @@ function hangsOn(logic: Logic, pin: number, cell: number): boolean {
 /** The difference that a fuse outside the AND array makes, from both maps' functions. */
 function differencesOfMaps(work: Work, fault: Fault): Differences | 'unknown' {
   const { decoded, fuses, logic, space, functions } = work
-  const other = faultyLogic(decoded, fuses, fault.fuse)
+  const other = faultyLogic(decoded, fuses, fault)
   if (!other) return 'unknown'
   if (JSON.stringify(other) === JSON.stringify(logic)) return NONE
   const same = [...logic.cells, ...other.cells].every(({ defined }) => defined)

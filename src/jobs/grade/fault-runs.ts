@@ -153,7 +153,7 @@ export function firstShowing(runs: FaultRuns, fault: Fault): number | null {
     const found = runFast(runs, fault.row, toggled(runs.literals[fault.row]!, fault.literal))
     if (found !== null) return found
   }
-  const logic = faultyLogic(runs.decoded, runs.fuses, fault.fuse)
+  const logic = faultyLogic(runs.decoded, runs.fuses, fault)
   return logic && firstFailed(logic, runs)
 }
 

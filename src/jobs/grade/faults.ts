@@ -20,6 +20,8 @@ export interface Fault {
   readonly pin: number | null
   /** Literal of the row that the fuse puts in or takes out; null for other fuses. */
   readonly literal: Literal | null
+  /** What the part does instead, where that is another map altogether. */
+  readonly logic?: Logic
 }
 
 /** Roles whose fuses decide nothing here: free bits, fuses of unknown meaning, a pin whose use is not modelled. */
@@ -64,8 +66,14 @@ export function toggled(literals: readonly Literal[], literal: Literal): Literal
     : [...literals, literal].sort((a, b) => a - b)
 }
 
+/** Another map in place of a fault, numbered. */
+export function otherMap(number: number, logic: Logic): Fault {
+  return { fuse: number, class: 'array', row: null, pin: null, literal: null, logic }
+}
+
 /** What the map with one fuse at its other state makes; null where it names no mode, so that nobody says what it does. */
-export function faultyLogic({ device }: Decoded, fuses: FuseMap, fuse: number): Logic | null {
+export function faultyLogic({ device }: Decoded, fuses: FuseMap, { fuse, logic }: Fault): Logic | null {
+  if (logic) return logic
   const faulty = { length: fuses.length, bits: fuses.bits.slice() }
   setFuse(faulty, fuse, fuseAt(fuses, fuse) ? 0 : 1)
   return decode(device, faulty).logic
