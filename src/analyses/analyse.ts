@@ -42,9 +42,11 @@ export interface Analysis {
 /**
  * Analyses a logic; null where its functions grow past the limit of the diagrams.
  *
- * @param logic as `decode` gives it
+ * @param logic the logic of a decoded part
+ * @param options most nodes of the diagrams
+ * @returns facts by output, and what is idle, surplus or in a loop; null past the limit of nodes
  * @throws RangeError for a limit below 2
- * @example analyse(decode(findDevice('16V8'), fuses).logic).loops
+ * @example analyse(logic)?.loops // []
  */
 export function analyse(logic: Logic, options: { readonly maxNodes?: number } = {}): Analysis | null {
   optionsOf(options, { maxNodes: true })

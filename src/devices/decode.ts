@@ -80,7 +80,11 @@ export function checkedDecoded(decoded: Decoded, path: string): Decoded {
 /**
  * Decodes a fuse map.
  *
+ * @param device data of the part
+ * @param fuses a map of as many fuses as the part has
+ * @returns mode, settings and logic, with findings; `logic` is null where the fuses name no mode
  * @throws RangeError when the map does not have the part's number of fuses: that is for the caller to sort out first
+ * @example decode(listDevices()[0]!, file.fuses!).mode?.name // 'registered'
  */
 export function decode(device: Device, fuses: FuseMap): Decoded {
   checkedPart(device, 'device')

@@ -48,7 +48,13 @@ const OTHER_ROLES: Readonly<Record<Exclude<BlockUse, 'array'>, Role>> = {
 }
 
 /**
- * The role of fuse `fuse`, read in the mode and cell settings of the map. Throws RangeError outside the part's fuses.
+ * The role of fuse `fuse`, read in the mode and cell settings of the map.
+ *
+ * @param decoded what `decode` gave
+ * @param fuse fuse number, from 0
+ * @returns what the fuse is for, with block, row, column, pin and input where it has them
+ * @throws TypeError for another kind of part, RangeError outside its fuses
+ * @example roleOf(decoded, 2048).role // 'polarity'
  */
 export function roleOf(decoded: Decoded, fuse: number): FuseRole {
   const { device } = checkedDecoded(decoded, 'decoded')

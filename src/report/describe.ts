@@ -61,7 +61,14 @@ export interface Description {
   readonly analysis: Analysis | null
 }
 
-/** Describes a decoded part; null where its fuses name no mode. */
+/**
+ * Describes a decoded part; null where its fuses name no mode.
+ *
+ * @param decoded what `decode` gave
+ * @returns pins, equations and configuration; null where the fuses name no mode
+ * @throws TypeError for another kind of part
+ * @example describe(decoded)?.equations.length // 5
+ */
 export function describe(decoded: Decoded): Description | null {
   const { device, mode, logic } = checkedDecoded(decoded, 'decoded')
   if (!mode || !logic) return null

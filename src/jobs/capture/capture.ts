@@ -47,7 +47,7 @@ export function checkedCapture(capture: Capture, path: string): Capture {
  * @param wiring a document, or the name of one of `namedWirings`
  * @returns the table, or null with the finding `capture/size`
  * @throws TypeError for another kind of image; as `readWiring` does
- * @example readCapture(bytes, { address: [2, 3], data: [19, 18] }).capture.table.rowCount // 4
+ * @example readCapture(image, wiring).capture?.table.rowCount // 32
  */
 export function readCapture(image: Uint8Array, wiring: WiringDocument | string): CaptureReading {
   bytesOf(image, 'image')
@@ -202,10 +202,11 @@ const MOST_ADDRESSES = 8
 /**
  * Joins captures of one chip under one wiring by agreement.
  *
- * @param up captures with addresses counting up, at least one; `down`: with addresses counting down, stored in
- * address order
+ * @param up captures with addresses counting up, at least one
+ * @param down captures with addresses counting down, stored in address order
+ * @returns one capture of what all agree on, with the rows in which they do not
  * @throws TypeError for no capture; RangeError where they do not have the same rows and outputs
- * @example combineCaptures([first, second]).disagreeing.count
+ * @example combineCaptures([capture, capture]).disagreeing.count // 0
  */
 export function combineCaptures(up: readonly Capture[], down: readonly Capture[] = []): CombinedCaptures {
   for (const [name, list] of [

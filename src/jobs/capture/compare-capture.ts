@@ -4,7 +4,8 @@ import { addressOfRow, judgedRows, type Capture, checkedCapture } from './captur
 import type { DifferenceCover } from '../../logic/cover'
 import { compareTables, countBits, type ComparedColumn } from '../table/compare-tables'
 import { checkedTable, rowBitsOf } from '../table/checked-table'
-import { levelInTable, type TruthTable } from '../table/truth-table'
+import { levelInTable } from '../table/level-in-table'
+import type { TruthTable } from '../table/truth-table'
 
 /** A row in which the capture is not what it should be. */
 export interface DifferingRow {
@@ -55,8 +56,12 @@ export interface CaptureCompareOptions {
 /**
  * Compares a capture with a table over the same pins in the same order, such as that of a part or of a board.
  *
+ * @param capture what `readCapture` or `combineCaptures` gave
+ * @param expected the table over the same pins
+ * @param options input patterns and rows that are left out
+ * @returns the relation, and each output line with its differing rows
  * @throws RangeError where the tables are not over the same pins
- * @example compareCapture(capture, truthTable(decoded, { inputs: [2, 3], outputs: [19] })).relation
+ * @example compareCapture(capture, capture.table).relation // 'equivalent'
  */
 export function compareCapture(
   capture: Capture,

@@ -99,11 +99,13 @@ const NOTHING = { inversions: null, wirings: [], equivalents: null, symmetries: 
  * Finds exchanges and inversions of columns that make two tables equal in all rows, by signatures (weights, cofactor
  * weights, influences), with inputs that can be exchanged at will tried once, and an exact check at the end.
  *
- * @param capture the table whose columns are not known; `reference`: the table that it may be
- * @returns `found`, `none` (no wiring of the allowed kinds exists), or `undecided` past a bound or with levels that
- * are not known
+ * @param capture the table whose columns are not known
+ * @param reference the table that it may be
+ * @param options limits of the search
+ * @returns `found`, `none` (no wiring of the allowed kinds exists), or `undecided` past a bound or with levels that are
+ *   not known
  * @throws RangeError where the tables have not the same numbers of inputs and outputs, or for an option out of range
- * @example findWiring(captured, truthTable(decoded)).wirings[0]
+ * @example findWiring(capture.table, capture.table).relation // 'found'
  */
 export function findWiring(
   capture: TruthTable,

@@ -58,11 +58,12 @@ const COMPARE_OPTIONS: OptionNames<CompareOptions> = {
 /**
  * Compares an intended fuse file with a read-back (or with any other file or map).
  *
- * @param intended bytes or text of a file, a file as read, a fuse map, or what `inspect` gave
- * @param readback the same
+ * @param intended bytes or text of the file that was meant, a file as read, a fuse map, or what `inspect` gave
+ * @param readback the same of what was read back
+ * @param options parts, pairs of pins, patterns that do not matter, limits
  * @returns relation, differing fuses by role, every output with proof or counterexample, findings; content never throws
  * @throws TypeError for another kind of input, RangeError for an unknown part or an option out of range
- * @example compare(bytes, chipBytes, { device: '16V8' }).relation // 'identical', 'equivalent', 'different', …
+ * @example compare(palBytes, chipBytes, { device: '14L4' }).relation // 'different'
  */
 export function compare(intended: CompareInput, readback: CompareInput, options: CompareOptions = {}): Comparison {
   optionsOf(options, COMPARE_OPTIONS)

@@ -52,8 +52,10 @@ const FEWEST = 3
  * Compares two or more reads of one chip, fuse by fuse.
  *
  * @param reads bytes or text of fuse files, or what `inspect` gave of them, in the order in which they were read
+ * @param options part and limits
+ * @returns the fuses that are not the same in all reads, by row and column where the part is known
  * @throws TypeError for fewer than two reads or another kind of input, RangeError for an unknown part
- * @example compareReadings([first, second]).moving.length
+ * @example compareReadings([palBytes, chipBytes]).moving.map(({ fuse }) => fuse) // [125]
  */
 export function compareReadings(reads: readonly InspectInput[], options: ReadingsOptions = {}): ReadingsReport {
   if (!Array.isArray(reads) || reads.length < 2) throw new TypeError('reads must be a list of two or more fuse files')

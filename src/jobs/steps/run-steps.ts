@@ -75,11 +75,13 @@ export interface SequenceRun {
 /**
  * Runs a document of steps on a decoded part.
  *
+ * @param decoded what `decode` gave, with logic
  * @param stepList plain data, as parsed from JSON; it is checked completely before anything runs
+ * @param options most steps, repetitions counted
  * @returns levels and states after each step and at the moments on the way; nothing unknown is guessed
  * @throws TypeError or RangeError with the path of the mistake in the document (`steps[3].set.27: …`); RangeError when
  *   the part was not decoded, or there are more steps than `maxSteps`
- * @example runSteps(check(bytes).decoded, { steps: [{ set: { 1: 0, 2: 1 }, pulse: [1] }] }).steps[0].levels
+ * @example runSteps(decoded, { steps: [{ set: { 11: 1 }, expect: { 19: 'Z' } }] }).expectations.held // 1
  */
 export function runSteps(decoded: Decoded, stepList: StepList, options: RunStepsOptions = {}): SequenceRun {
   const { logic, device, mode } = checkedDecoded(decoded, 'decoded')

@@ -61,8 +61,12 @@ const MOST_PRODUCTS = 12
 /**
  * Compares two tables whose input columns stand for the same things in the same order, and so their outputs.
  *
+ * @param intended one table
+ * @param other another over the same inputs and outputs
+ * @param options input patterns and rows that are left out
+ * @returns the relation, and each output with its differing rows
  * @throws RangeError where the tables have different sizes
- * @example compareTables(truthTable(a), truthTable(b)).relation
+ * @example compareTables(table, table).relation // 'equivalent'
  */
 export function compareTables(
   intended: TruthTable,
