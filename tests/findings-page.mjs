@@ -30,6 +30,7 @@ const HEADINGS = {
   readback: 'Read-backs',
   readings: 'Several reads',
   capture: 'Captures',
+  grade: 'Grading',
   adapter: 'Boards',
 }
 

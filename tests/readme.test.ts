@@ -161,6 +161,7 @@ const DOCUMENT_KEYS = [
   'equations',
   'misfits',
   'leftOut',
+  'idleVectors',
 ] as const
 
 function allDocuments(): any[] {
@@ -241,6 +242,13 @@ test('the documents of retarget and rewrite are those that the program prints', 
   expect(proof.relation).toBe('equivalent')
   const rewritten = documentWith('leftOut')
   expect(print(['rewrite', rewritten.file, '--out', 'new.jed'], [])).toEqual(rewritten)
+})
+
+test('the document of grade is the one that grade prints, its list cut to its first entry', () => {
+  const shown = documentWith('idleVectors')
+  const graded = print(['grade', shown.file])
+  expect({ ...graded, missed: graded.missed.slice(0, 1) }).toEqual(shown)
+  expect(graded.missed).toHaveLength(shown.faults.missed)
 })
 
 test('the documents of table and readings are those that the program prints', () => {

@@ -91,13 +91,14 @@ export const GRADE_OPTIONS: OptionNames<GradeOptions> = {
 }
 
 /**
- * Grades test vectors: which single-fuse faults of the map they show, which can never be shown, and which they miss.
- * A fault is shown where some judged pin of some vector is certain to be other than expected.
+ * Grades test vectors: which single-fuse faults of the map they show, which can never be shown, and which they miss. A
+ * fault is shown where some judged pin of some vector is certain to be other than expected.
  *
  * @param input the file's bytes or text, a bare map, or what `inspect` gave
+ * @param options part, vectors, start of the registers, limits
  * @returns the counts, or why there are none; content never throws
  * @throws TypeError for another kind of input or option, RangeError for an unknown part and for a limit out of range
- * @example grade(bytes, { device: '16V8' }) // { faults: { total: 2130, shown: 1204, … }, … }
+ * @example const graded = grade(bytes); 'vectors' in graded && graded.vectors // 10
  */
 export function grade(input: InspectInput, options: GradeOptions = {}): Grade | NotGraded {
   optionsOf(options, GRADE_OPTIONS)
