@@ -99,6 +99,19 @@ describe('every exported function', () => {
   })
 })
 
+test('every property of every exported interface says what it is', () => {
+  const interfaces = exported.flatMap(({ name, declaration }) =>
+    ts.isInterfaceDeclaration(declaration) ? [{ name, members: declaration.members.filter(ts.isPropertySignature) }] : [],
+  )
+  const silent = interfaces.flatMap(({ name, members }) =>
+    members
+      .filter((member) => checker.getSymbolAtLocation(member.name)!.getDocumentationComment(checker).length === 0)
+      .map((member) => `${name}.${member.name.getText()}`),
+  )
+  expect(interfaces.length).toBeGreaterThan(100)
+  expect(silent).toEqual([])
+})
+
 describe('every example', () => {
   test('compiles', () => {
     const path = join(root, 'tests/every-example.ts')

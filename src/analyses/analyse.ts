@@ -17,6 +17,7 @@ export interface OutputFacts {
   readonly pin: number
   /** Name of a buried cell. */
   readonly cell?: string
+  /** When the output drives. */
   readonly enabled: 'always' | 'never' | 'sometimes'
   /**
    * Level that it has whenever it is enabled, or that its register takes at every clock; null where it varies, or
@@ -35,7 +36,9 @@ export interface Analysis {
   readonly idleInputs: readonly number[]
   /** Pins whose applied level decides about something, so that they must not be left open. */
   readonly decidingPins: readonly number[]
+  /** Circles of pins that feed each other. */
   readonly loops: readonly Loop[]
+  /** Terms that could be left out. */
   readonly surplusTerms: readonly SurplusTerm[]
 }
 

@@ -26,9 +26,13 @@ export interface PassingLevel {
   readonly pin: number
   /** Name of a buried cell. */
   readonly cell?: string
+  /** What of the cell it is: the level that it drives, its enable, or a control of its register. */
   readonly part: Watched['part']
+  /** Level at rest before the change. */
   readonly before: '0' | '1' | 'X'
+  /** Level while inputs change in any order. */
   readonly passing: '0' | '1' | 'X'
+  /** Level at rest after the change. */
   readonly after: '0' | '1' | 'X'
 }
 

@@ -30,7 +30,9 @@ export interface Hazard {
   readonly from: 0 | 1 | null
   /** How many levels of what else the signal hangs on leave it unsafe, of how many (decimal). */
   readonly combinations: string
+  /** Number of all combinations. */
   readonly ofCombinations: string
+  /** Rows between which it falls, with the levels of all else; the first few. */
   readonly places: readonly HazardPlace[]
   /** False where more pairs of rows are concerned than `places` names. */
   readonly complete: boolean

@@ -25,7 +25,9 @@ import { isSameMap, partNumber } from './part-names'
 
 /** Parts that a person looks for together. */
 export interface DeviceFamily {
+  /** What the parts have in common. */
   readonly title: string
+  /** The parts. */
   readonly devices: readonly Device[]
 }
 

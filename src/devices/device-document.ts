@@ -9,7 +9,9 @@ import { PART, readShape, startReading } from './document-shape'
 
 /** What is wrong in the data of a part, and where: `device.cells[3].pin`. */
 export interface DeviceError {
+  /** Place in the data: `device.cells[3].pin`. */
   readonly path: string
+  /** What is wrong there. */
   readonly message: string
 }
 

@@ -8,6 +8,7 @@ import { FPLA16X48X8, FPLA18X42X10, FPLA22X42X10 } from './data/undecoded-parts'
 
 /** One order in which the fuses of a part may be numbered; none of them is established. */
 export interface FuseOrder {
+  /** The word by which it is chosen. */
   readonly name: string
   /** The order in words. */
   readonly description: string

@@ -24,6 +24,7 @@ export type FuseInput = { readonly complement: boolean } & (
 
 /** What one fuse is for, and where it lies. */
 export interface FuseRole {
+  /** What the fuse is for. */
   readonly role: Role
   /** Data-sheet name of the block. */
   readonly block: string
@@ -31,6 +32,7 @@ export interface FuseRole {
   readonly pin: number | null
   /** Array row and column, for fuses of the array; the row alone for disable fuses and those of an OR array. */
   readonly row: number | null
+  /** Column of the array; null outside it. */
   readonly column: number | null
   /** Pin whose signal the column carries, and whether it is the complement. */
   readonly input: FuseInput | null

@@ -10,7 +10,9 @@ import { bytesOf, oneOf, optionsOf, stringOf, wholeNumber, type OptionNames } fr
  * State 0 is an intact (connected) fuse, 1 a blown (not connected) one.
  */
 export interface FuseMap {
+  /** Number of fuses. */
   readonly length: number
+  /** The packed states. */
   readonly bits: Uint8Array
 }
 

@@ -7,7 +7,9 @@ import { ASTERISK, ETX, textOf } from './text'
  * One field: its identifier letter (empty for the design specification), its span and its text without the asterisk.
  */
 export interface Field extends Span {
+  /** Its letter; empty for the design specification. */
   readonly identifier: string
+  /** What stands in it, without the asterisk. */
   readonly text: string
 }
 

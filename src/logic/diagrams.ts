@@ -28,6 +28,7 @@ const LARGEST_CACHE = 1 << 19
 
 /** Functions over variables 0, 1, 2 …, in that order from the root. */
 export interface Diagrams {
+  /** Number of variables. */
   readonly variableCount: number
   /** Nodes made so far, the two constants included. */
   nodeCount(): number

@@ -11,6 +11,7 @@ import { imageSize, readWiring, type Wire, type Wiring, type WiringDocument } fr
 
 /** A captured table over the pins of its wiring. Where reads disagree the level is X. */
 export interface Capture {
+  /** How the image was read. */
   readonly wiring: Wiring
   /**
    * Inputs are the pins at address lines, outputs those at data lines that are not ignored, both in the order of the
@@ -19,6 +20,7 @@ export interface Capture {
   readonly table: TruthTable
   /** A bit a row: known to be misread, and not to matter. Neither is judged. */
   readonly bad: Int32Array
+  /** A bit a row: stated not to matter. */
   readonly dontCare: Int32Array
   /** True for reads with pull-ups and with pull-downs as one: an output that follows the resistor is off. */
   readonly pulled: boolean
@@ -26,7 +28,9 @@ export interface Capture {
 
 /** A capture, or null where the image is none, with what there is to say about it. */
 export interface CaptureReading {
+  /** The capture; null where the image is none. */
   readonly capture: Capture | null
+  /** What the image shows of itself. */
   readonly findings: FindingList
 }
 
@@ -184,6 +188,7 @@ export function openRows({ table }: Capture): Int32Array {
 
 /** Several captures of one chip as one: what all of them agree on, and X where they do not. */
 export interface CombinedCaptures {
+  /** The joined capture. */
   readonly capture: Capture
   /**
    * Rows, not misread, in which captures that were read in the same direction disagree, and the first of their

@@ -13,16 +13,21 @@ export interface DifferingRow {
   readonly address: number
   /** Levels of the input pins. */
   readonly inputs: Readonly<Record<string, 0 | 1>>
+  /** Level that was read. */
   readonly captured: '0' | '1' | 'X' | 'Z'
+  /** Level that it is held against. */
   readonly expected: '0' | '1' | 'X' | 'Z'
 }
 
 /** One output of a capture. */
 export interface ComparedLine {
+  /** Pin at the line. */
   readonly pin: number
   /** Data line of the image. */
   readonly line: number
+  /** `undecided`: no judged row differs, and some are open. */
   readonly relation: 'equivalent' | 'different' | 'undecided'
+  /** Number of rows that differ. */
   readonly differingRows: number
   /** Rows in which captures disagree, or in which the level that it should have is not known. */
   readonly openRows: number
@@ -30,6 +35,7 @@ export interface ComparedLine {
   readonly offRows: number
   /** Rows that were judged. */
   readonly ofRows: number
+  /** The first of them. */
   readonly firstRows: readonly DifferingRow[]
   /** Where it differs, by pins; what was not judged may be covered as well. */
   readonly differsWhere: DifferenceCover | null
@@ -37,9 +43,13 @@ export interface ComparedLine {
 
 /** All outputs of a capture. `not-comparable`: no row was judged. */
 export interface CaptureComparison {
+  /** What the capture is to the table as a whole. */
   readonly relation: 'equivalent' | 'different' | 'undecided' | 'not-comparable'
+  /** All rows. */
   readonly rowCount: number
+  /** Rows that count. */
   readonly judgedRows: number
+  /** Each output line. */
   readonly outputs: readonly ComparedLine[]
 }
 

@@ -26,13 +26,17 @@ import type { TruthTable } from '../table/truth-table'
 
 /** A column of the capture that stands for a column of the reference; `inverted`: with its levels turned round. */
 export interface MatchedColumn {
+  /** Place of the column in the capture. */
   readonly column: number
+  /** True where its levels are the opposite ones. */
   readonly inverted: boolean
 }
 
 /** For each input and each output of the reference the column of the capture that stands for it. */
 export interface FoundWiring {
+  /** For each input of the reference, in order. */
   readonly inputs: readonly MatchedColumn[]
+  /** For each output of the reference, in order. */
   readonly outputs: readonly MatchedColumn[]
 }
 
@@ -41,6 +45,7 @@ export type InversionKind = 'none' | 'outputs' | 'all'
 
 /** What a search for a wiring gave. */
 export interface WiringSearch {
+  /** `none`: no wiring of the allowed kinds exists. `undecided`: a bound, or levels that are not known. */
   readonly relation: 'found' | 'none' | 'undecided'
   /** Why it is undecided. */
   readonly reason: 'too-wide' | 'open-levels' | 'steps' | 'rows-left-out' | null

@@ -5,12 +5,15 @@ import type { Pattern } from '../compare/dont-care'
 
 /** A line of the image at a pin; `inverted`: something between them turns its level round. */
 export interface Wire {
+  /** Pin that the line leads to. */
   readonly pin: number
+  /** True where something between line and pin inverts the level. */
   readonly inverted: boolean
 }
 
 /** What is known of the wiring, as plain JSON data. All but `address` and `data` may be left out. */
 export interface WiringDocument {
+  /** A name for reports. */
   readonly title?: string | null
   /** Input pin at each address line, line 0 first; null: the line leads nowhere. */
   readonly address: readonly (number | { readonly pin: number; readonly inverted?: boolean } | null)[]
@@ -34,6 +37,7 @@ export interface WiringDocument {
 
 /** A checked wiring: a document with nothing left out. */
 export interface Wiring extends WiringDocument {
+  /** A name for reports; null without one. */
   readonly title: string | null
   readonly address: readonly (Wire | null)[]
   readonly data: readonly (Wire | null)[]

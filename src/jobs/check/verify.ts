@@ -56,10 +56,13 @@ export function verify(input: Uint8Array | string | Inspection, options: VerifyO
 
 /** A report with what it was made from, for those who go on with the file or the logic. */
 export interface Checked {
+  /** What `verify` gives. */
   readonly report: Report
+  /** The file as inspected. */
   readonly inspection: Inspection
   /** The part as decoded, also where only its vectors tell which it is; null where that was not possible. */
   readonly decoded: Decoded | null
+  /** What tells which part it is; null where none is certain. */
   readonly basis: Basis | null
   /** How many findings there are of each severity, listed or not. */
   readonly counts: FindingCounts

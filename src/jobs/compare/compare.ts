@@ -20,11 +20,13 @@ import { sidesOf, type Sides } from './sides'
 export interface CompareOptions extends ReadOptions {
   /** Part of the intended file, and of the read-back where `otherDevice` is left out and the size fits. */
   readonly device?: string | Device
+  /** Part of the read-back. */
   readonly otherDevice?: string | Device
   /** Name of an order of `fuseOrders`, for parts of which none is established. */
   readonly fuseOrder?: string
   /** Level that enabled registered pins show after power-up; published data count where left out. */
   readonly powerUp?: 'high' | 'low' | 'unknown'
+  /** The same level for the read-back's part. */
   readonly otherPowerUp?: 'high' | 'low' | 'unknown'
   /** Pin of the read-back's part for each pin of the intended one, where numbers do not say it. */
   readonly pins?: PinPairs
@@ -38,6 +40,7 @@ export interface CompareOptions extends ReadOptions {
   readonly maxDifferences?: number
   /** Names of the files, for the comparison. */
   readonly name?: string
+  /** Name of the read-back, for the comparison. */
   readonly otherName?: string
 }
 

@@ -11,6 +11,7 @@ import type { Inspection } from '../../inspect/inspection'
 
 /** A fuse that differs between reads. */
 export interface MovingFuse extends Partial<FuseRole> {
+  /** Number of the fuse, from 0. */
   readonly fuse: number
   /** State in each read, in the order of the reads. */
   readonly states: readonly Bit[]
@@ -20,20 +21,29 @@ export interface MovingFuse extends Partial<FuseRole> {
 
 /** How many moving fuses lie in a row or a column of the array; most first. */
 export interface Cluster {
+  /** Number of the row or column. */
   readonly index: number
+  /** Moving fuses in it. */
   readonly count: number
 }
 
 /** What several reads of one chip show. */
 export interface ReadingsReport {
+  /** Names given by the caller, in the order of the reads; null for one without. */
   readonly files: readonly (string | null)[]
+  /** True where all reads are usable and have the same fuses. */
   readonly equal: boolean
+  /** What the findings make of the reads. */
   readonly verdict: Verdict
   /** Null where the reads have different sizes or one is unusable. */
   readonly fuseCount: number | null
+  /** Fuses that are not the same in all reads. */
   readonly moving: readonly MovingFuse[]
+  /** How many of them lie in each row of the array, most first. */
   readonly byRow: readonly Cluster[]
+  /** How many of them lie in each column of the array, most first. */
   readonly byColumn: readonly Cluster[]
+  /** Everything that was found, worst first. */
   readonly findings: readonly Finding[]
 }
 

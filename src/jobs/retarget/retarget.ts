@@ -30,10 +30,13 @@ export interface RetargetOptions {
 export interface Retargeted {
   /** The new fuse file; null where it was refused. */
   readonly bytes: SavedBytes | null
+  /** The part that the map was fitted to. */
   readonly part: string
+  /** The mode that the new map sets; null for a part with one, or where it was refused. */
   readonly mode: string | null
   /** Old against new; null where nothing could be fitted. */
   readonly proof: Comparison | null
+  /** Why it was refused; empty where it was written. */
   readonly misfits: readonly Misfit[]
   /** What the new file lacks that the old one has; empty where it was refused. */
   readonly notCarried: readonly NotCarried[]

@@ -9,22 +9,29 @@ import type { TruthTable } from './truth-table'
 
 /** One output of two tables. */
 export interface ComparedColumn {
+  /** Pin of the output. */
   readonly pin: number
+  /** `undecided`: no row differs, and some are open. */
   readonly relation: 'equivalent' | 'different' | 'undecided'
   /** Rows in which both sides are known and not the same, and rows in which one side is not known. */
   readonly differingRows: number
+  /** Rows in which a level is unknown. */
   readonly openRows: number
   /** The first rows that differ. */
   readonly firstRows: readonly number[]
+  /** A sum of products of where it differs; null unless different. */
   readonly differsWhere: DifferenceCover | null
 }
 
 /** All outputs of two tables. `not-comparable`: no row was judged, or there is no output. */
 export interface TableComparison {
+  /** What one table is to the other as a whole. */
   readonly relation: 'equivalent' | 'different' | 'undecided' | 'not-comparable'
+  /** All rows. */
   readonly rowCount: number
   /** Rows that were left out. */
   readonly ignoredRows: number
+  /** Each output. */
   readonly outputs: readonly ComparedColumn[]
 }
 

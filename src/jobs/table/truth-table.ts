@@ -58,21 +58,27 @@ export interface TableOptions {
  * significant bit, like address line 0 of a memory).
  */
 export interface TruthTable {
+  /** Columns whose levels are the bits of a row's number. */
   readonly inputs: readonly TableColumn[]
+  /** Columns that the rows give. */
   readonly outputs: readonly TableColumn[]
   /** Inputs that the outputs depend on and that are no columns: where they matter the level is X. */
   readonly unlisted: readonly TableColumn[]
+  /** 2 to the number of inputs. */
   readonly rowCount: number
   /** Two bits a row and output: see `levelInTable`. */
   readonly ones: readonly Int32Array[]
+  /** Bit of a row that stands for X or Z. */
   readonly open: readonly Int32Array[]
 }
 
 /** Why a table cannot be made: more inputs than the limit. */
 export interface TableRefusal {
+  /** There are more inputs than the limit. */
   readonly reason: 'too-wide'
   /** Inputs that would have to be swept, and how many may be. */
   readonly needed: readonly TableColumn[]
+  /** Most inputs that may be swept. */
   readonly limit: number
 }
 
