@@ -9,6 +9,7 @@ import { join } from 'node:path'
 import { execPath } from 'node:process'
 import { fileURLToPath } from 'node:url'
 import { afterAll, beforeAll, expect, test } from 'vitest'
+import { readPages } from './pages'
 
 const root = fileURLToPath(new URL('..', import.meta.url))
 const consumers = fileURLToPath(new URL('consumers', import.meta.url))
@@ -69,11 +70,10 @@ function consume(program: string): Consumed {
   return JSON.parse(execFileSync(execPath, [join(project, program), ...ENTRIES], { encoding: 'utf8' })) as Consumed
 }
 
-test('the tarball holds dist, package.json and README.md and nothing else', () => {
-  expect(packed.filter((path) => !path.startsWith('package/dist/'))).toEqual([
-    'package/README.md',
-    'package/package.json',
-  ])
+test('the tarball holds dist, package.json, the README with the pages that it links, and nothing else', () => {
+  const pages = readPages().map(({ path }) => `package/${path}`)
+  expect(pages.length).toBeGreaterThan(10)
+  expect(packed.filter((path) => !path.startsWith('package/dist/'))).toEqual(['package/package.json', ...pages].sort())
   // Beside the entries lie what they share: chunks of code, and declarations with a hash in their names.
   const built = packed.filter((path) => /^package\/dist\/\w+\./.test(path)).map((path) => path.slice(13))
   const kinds = ['cjs', 'd.cts', 'd.ts', 'js']

@@ -1,10 +1,10 @@
-/** What the README prints is what the library gives today. */
+/** What the README and the pages beside the code say is what the program and the library give today. */
 import { execFileSync, spawnSync } from 'node:child_process'
 import { mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { fileURLToPath } from 'node:url'
-import { expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
+import { COMMANDS, OPTIONS } from '../src/cli/commands'
 import type { Host } from '../src/cli/host'
 import { run } from '../src/cli/run'
 import { examineCapture } from '../src/capture'
@@ -19,60 +19,165 @@ import {
   type TruthTable,
 } from '../src/logic'
 import { renderHazards, renderSequence } from '../src/report'
+import { findingsPage } from './findings-page.mjs'
+import { deadLinks, examplesOf, firstCells, isPrinted, readPages, root, shownCallsOf } from './pages'
 
-const root = fileURLToPath(new URL('..', import.meta.url))
-const readme = readFileSync(new URL('../README.md', import.meta.url), 'utf8')
+const pages = readPages()
+const textOf = (path: string): string => pages.find((page) => page.path === path)!.text
+const readme = textOf('README.md')
 
-/** Pairs of a js block and the text block that says what it prints. */
-const examples = [...readme.matchAll(/```js\n([\s\S]*?)```\n\nprints\n\n```text\n([\s\S]*?)```/g)].map(
-  ([, code, printed]) => ({ code: code!, printed: printed! }),
-)
+describe('the README', () => {
+  test('is short, and shows a call with its output within its first 50 lines', () => {
+    expect(new TextEncoder().encode(readme).length).toBeLessThanOrEqual(14_000)
+    expect(readme.slice(0, readme.indexOf('```text')).split('\n').length).toBeLessThan(50)
+    expect(examplesOf(pages[0]!)).toHaveLength(1)
+  })
 
-test('the README has library examples, the first within its first 50 lines', () => {
-  expect(examples.length).toBeGreaterThanOrEqual(2)
-  expect(readme.split('\n').indexOf('```js')).toBeLessThan(50)
+  test('links every other page', () => {
+    const linked = pages.slice(1).filter(({ path }) => !readme.includes(`](${path})`))
+    expect(linked.map(({ path }) => path)).toEqual([])
+  })
+
+  /** A bound of the README, by the words of its row, and the place in src where it stands. */
+  const BOUNDS: readonly (readonly [row: RegExp, path: string, stated: RegExp])[] = [
+    [/\(`maxFuses`\) \| ([\d,]+)/, 'jesd3/read-fuse-file.ts', /maxFuses: ([^,]+),/],
+    [/\(`maxVectors`\) \| ([\d,]+)/, 'jesd3/read-fuse-file.ts', /maxVectors: ([^,]+),/],
+    [/\(`maxFindings`\) \| ([\d,]+)/, 'jesd3/read-fuse-file.ts', /maxFindings: (\d+)/],
+    [/\(`maxNodes`\) \| ([\d,]+)/, 'jobs/compare/compare.ts', /maxNodes \?\? ([\d_]+)/],
+    [/\(`maxStates`\) \| ([\d,]+)/, 'jobs/compare/compare.ts', /maxStates \?\? ([\d_]+)/],
+    [/truth table \(`maxInputs`\) \| ([\d,]+)/, 'jobs/table/truth-table.ts', /maxInputs: limit = (\d+)/],
+    [/board \(`maxInputs`\).*\| ([\d,]+), /, 'jobs/board/examine-adapter.ts', /maxInputs = (\d+)/],
+    [/its table \(`maxSteps`\) \| [\d,]+, ([\d,]+)/, 'jobs/board/board-table.ts', /MAX_TABLE_WORK = (\S+)/],
+    [/a run \(`maxSteps`\) \| ([\d,]+)/, 'jobs/steps/run-steps.ts', /usual: ([\d_]+)/],
+    [/address lines of a capture \| ([\d,]+)/, 'jobs/capture/wiring.ts', /MAX_ADDRESS_LINES = (\d+)/],
+    [/part of your own \| ([\d,]+), /, 'devices/document-shape.ts', /MOST_FUSES = ([\d_]+)/],
+    [/part of your own \| [\d,]+, ([\d,]+)/, 'devices/document-shape.ts', /MOST_PINS = (\d+)/],
+    [/depth of folders \| ([\d,]+), /, 'cli/file-names.ts', /MAX_FILES = ([\d_]+)/],
+    [/depth of folders \| [\d,]+, ([\d,]+)/, 'cli/file-names.ts', /MAX_DEPTH = (\d+)/],
+    [/file of a board \| (\d+) MiB/, 'cli/call.ts', /MAX_DOCUMENT_BYTES = (\d+) \* 2 \*\* 20/],
+    [/file of a board \| \d+ MiB, (\d+) MiB/, 'cli/adapter-command.ts', /MAX_PART_FILE_BYTES = (\d+) \* 2 \*\* 20/],
+  ]
+
+  test.each(BOUNDS)('states the bound of %s as the code has it', (row, path, stated) => {
+    const source = readFileSync(join(root, 'src', path), 'utf8')
+    const [, shift, plain] = /^(?:1 << (\d+)|([\d_e]+))$/.exec(stated.exec(source)![1]!)!
+    const value = shift === undefined ? Number(plain!.replaceAll('_', '')) : 2 ** Number(shift)
+    expect(Number(row.exec(readme)![1]!.replaceAll(',', ''))).toBe(value)
+  })
 })
 
-test.each(examples)('example $# prints what the README says', ({ code, printed }) => {
-  // The package resolves itself by name through its own export map.
-  const output = execFileSync('node', ['--input-type=module', '-e', code], { cwd: root, encoding: 'utf8' })
-  expect(output).toBe(printed)
-})
+describe('every page', () => {
+  test.each(pages)('$path links only to pages and headings that are there', (page) => {
+    expect(deadLinks(page, pages)).toEqual([])
+  })
 
-/** Calls of the program, and the text block behind them that shows what the last one prints, whole or in part. */
-const shownCalls = [...readme.matchAll(/```sh\n((?:(?!```)[\s\S])*?)```\n\n```text\n([\s\S]*?)```/g)]
-  .map(([, calls, printed]) => ({ calls: calls!.trimEnd().split('\n'), printed: printed! }))
-  .filter(({ calls }) => !calls[0]!.startsWith('cat'))
+  test.each(pages)('$path has no line of more than 120 characters, rows, printed text and JSON aside', ({ text }) => {
+    const prose = text.replace(/^```(text|json|sh)\n[\s\S]*?^```$/gm, '').split('\n')
+    expect(prose.filter((line) => line.length > 120 && !/^[|`]/.test(line))).toEqual([])
+  })
 
-test('the README shows what some calls print', () => {
-  expect(shownCalls.map(({ calls }) => calls.at(-1)!.split(' ')[1])).toEqual(['capture', 'adapter'])
-})
+  /** Blocks of text that no call prints; tests below hold the hazards. */
+  const PROSE = ['README.md: Copyright', 'src/analyses/README.md: Hazards']
 
-test.each(shownCalls)('what the README shows of $calls.0 is printed', ({ calls, printed }) => {
-  const scratch = mkdtempSync(join(tmpdir(), 'fuse-assay-'))
-  try {
-    symlinkSync(join(root, 'vectors'), join(scratch, 'vectors'))
-    const outputs = calls.map((line) => {
-      const [, text, name] = /^echo '(.*)' > (\S+)$/.exec(line) ?? []
-      if (name) return writeFileSync(join(scratch, name), text!)
-      const args = line.replace(/ +# .*/, '').split(' ').slice(1)
-      return spawnSync('node', [join(root, 'dist/cli.cjs'), ...args], { cwd: scratch, encoding: 'utf8' }).stdout
-    })
-    expect(outputs.at(-1)).toContain(printed)
-  } finally {
-    rmSync(scratch, { recursive: true })
+  test('shows as text only what is printed, and as JSON only documents that are held', () => {
+    const alone = pages.flatMap((page) =>
+      page.blocks.flatMap(({ language, text }, i) =>
+        language === 'text' && !isPrinted(page, i) ? [`${page.path}: ${text.split(' ')[0]}`] : [],
+      ),
+    )
+    expect(alone).toEqual(PROSE)
+    const languages = new Set(pages.flatMap(({ blocks }) => blocks.map(({ language }) => language)))
+    expect([...languages].sort()).toEqual(['js', 'json', 'sh', 'text'])
+    const unheld = allDocuments().filter((document) => DOCUMENT_KEYS.filter((key) => key in document).length !== 1)
+    expect(unheld).toEqual([])
+    expect(allDocuments()).toHaveLength(DOCUMENT_KEYS.length)
+  })
+
+  const examples = pages.flatMap((page) => examplesOf(page).map((example) => ({ path: page.path, ...example })))
+
+  test.each(examples)('the example of $path prints what the page says', ({ text, printed }) => {
+    // The package resolves itself by name through its own export map.
+    const output = execFileSync('node', ['--input-type=module', '-e', text], { cwd: root, encoding: 'utf8' })
+    expect(output).toBe(printed)
+  })
+
+  const calling = pages.filter((page) => shownCallsOf(page).length > 0)
+
+  test('shows calls with what they print', () => {
+    const shown = calling.flatMap(shownCallsOf).filter(({ printed }) => printed !== null)
+    expect(shown.length).toBeGreaterThanOrEqual(9)
+  })
+
+  test.each(calling)('the calls of $path are taken, and print what the page says', (page) => {
+    const scratch = mkdtempSync(join(tmpdir(), 'fuse-assay-'))
+    try {
+      symlinkSync(join(root, 'vectors'), join(scratch, 'vectors'))
+      for (const { lines, printed } of shownCallsOf(page)) {
+        const outputs = callAll(scratch, lines)
+        if (printed !== null) expect(outputs.at(-1)).toContain(printed)
+      }
+    } finally {
+      rmSync(scratch, { recursive: true })
+    }
+  })
+
+  /** What each call of a block prints. Of the shell it takes `echo` and `cat` into a file, and `>`. */
+  function callAll(folder: string, lines: readonly string[]): string[] {
+    const outputs: string[] = []
+    for (let i = 0; i < lines.length; i++) {
+      const [, text, named] = /^echo '(.*)' > (\S+)$/.exec(lines[i]!) ?? []
+      const [, begun] = /^cat > (\S+) <<'END'$/.exec(lines[i]!) ?? []
+      if (named) writeFileSync(join(folder, named), text!)
+      else if (begun) {
+        const end = lines.indexOf('END', i)
+        writeFileSync(join(folder, begun), lines.slice(i + 1, end).join('\n'))
+        i = end
+      } else outputs.push(call(folder, lines[i]!))
+    }
+    return outputs
+  }
+
+  function call(folder: string, line: string): string {
+    const [, words, , into] = /^fuse-assay (.*?)( > (\S+))?( +#.*)?$/.exec(line)!
+    const program = join(root, 'dist/cli.cjs')
+    const { status, stdout } = spawnSync('node', [program, ...words!.split(' ')], { cwd: folder, encoding: 'utf8' })
+    // 2 and 4: the call itself is wrong.
+    expect(status === 0 || status === 1, line).toBe(true)
+    if (into) writeFileSync(join(folder, into), stdout)
+    return stdout
   }
 })
 
-/** The JSON documents of the README by a key that only one kind of them has. */
-function documentWith(key: string): any {
-  const documents = [...readme.matchAll(/```json\n([\s\S]*?)```/g)].map(([, text]) => JSON.parse(text!))
-  const found = documents.filter((document) => key in document)
+/** A key that only one JSON document of the pages has, for each of them. */
+const DOCUMENT_KEYS = [
+  'checksums',
+  'fuseDifferences',
+  'unlisted',
+  'moving',
+  'images',
+  'budget',
+  'run',
+  'cells',
+  'equations',
+  'misfits',
+  'leftOut',
+  'idleVectors',
+] as const
+
+function allDocuments(): any[] {
+  return pages.flatMap(({ blocks }) =>
+    blocks.flatMap(({ language, text }) => (language === 'json' ? [JSON.parse(text)] : [])),
+  )
+}
+
+/** The JSON document of the pages with this key. */
+function documentWith(key: (typeof DOCUMENT_KEYS)[number]): any {
+  const found = allDocuments().filter((document) => key in document)
   expect(found, `documents with the key ${key}`).toHaveLength(1)
   return found[0]
 }
 
-const fileOf = (path: string): Uint8Array => readFileSync(new URL(`../${path}`, import.meta.url))
+const fileOf = (path: string): Uint8Array => readFileSync(join(root, path))
 /** A host that nothing is to be asked of. */
 const NO_HOST: Host = {
   read: () => expect.fail('reads'),
@@ -110,14 +215,44 @@ test('the document of compare is the one that compare prints, cut to one output'
   expect(Object.keys(scope)).toEqual(['compared', 'notExamined'])
 })
 
+/** The document that a call for a 14L4 prints; what it writes is not kept. */
+function print(args: readonly string[], device: readonly string[] = ['--device', '14L4']): any {
+  let out = ''
+  const host = { ...NO_HOST, read: fileOf, write: () => undefined, out: (text: string) => void (out += text) }
+  run([...args, ...device, '--json'], host)
+  return JSON.parse(out)
+}
+
+test('the document of show is the one that show prints, each list cut to its first entry', () => {
+  const shown = documentWith('equations')
+  const { findings, ...rest } = print(['show', shown.file])
+  const cut = {
+    pins: rest.pins.slice(0, 1),
+    equations: rest.equations.slice(0, 1),
+    analysis: { ...rest.analysis, outputs: rest.analysis.outputs.slice(0, 1) },
+  }
+  expect({ ...rest, ...cut }).toEqual(shown)
+  expect(findings.length).toBeGreaterThan(0)
+})
+
+test('the documents of retarget and rewrite are those that the program prints', () => {
+  const moved = documentWith('misfits')
+  const { proof, ...rest } = print(['retarget', moved.file, '--to', '16V8', '--out', 'new.jed'])
+  expect(rest).toEqual(moved)
+  expect(proof.relation).toBe('equivalent')
+  const rewritten = documentWith('leftOut')
+  expect(print(['rewrite', rewritten.file, '--out', 'new.jed'], [])).toEqual(rewritten)
+})
+
+test('the document of grade is the one that grade prints, its list cut to its first entry', () => {
+  const shown = documentWith('idleVectors')
+  const graded = print(['grade', shown.file])
+  expect({ ...graded, missed: graded.missed.slice(0, 1) }).toEqual(shown)
+  expect(graded.missed).toHaveLength(shown.faults.missed)
+})
+
 test('the documents of table and readings are those that the program prints', () => {
   const files = ['vectors/published/jesd3a-14l4.jed', 'vectors/demo/example-one-fuse-flipped.jed']
-  const host = { ...NO_HOST, read: fileOf }
-  const print = (args: readonly string[]): any => {
-    let out = ''
-    run([...args, '--device', '14L4', '--json'], { ...host, out: (text) => void (out += text) })
-    return JSON.parse(out)
-  }
   expect(print(['table', files[0]!, '--outputs', '17'])).toEqual(documentWith('unlisted'))
   const { findings, ...rest } = print(['readings', ...files])
   expect(rest).toEqual(documentWith('moving'))
@@ -126,7 +261,7 @@ test('the documents of table and readings are those that the program prints', ()
 
 test('the document of capture is the one that capture prints, cut to one output', () => {
   const shown = documentWith('images')
-  const wiring = JSON.parse(/echo '(\{ "address".*\})' > wiring\.json/.exec(readme)![1]!)
+  const wiring = JSON.parse(/echo '(\{ "address".*\})' > wiring\.json/.exec(textOf('src/jobs/capture/README.md'))![1]!)
   const image = tableImage(
     truthTable(check(fileOf('vectors/published/jesd3a-14l4.jed'), { device: '14L4' }).decoded!) as TruthTable,
   ) as { readonly bytes: Uint8Array }
@@ -167,16 +302,16 @@ test('the document of adapter is the one that adapter prints, each list cut to i
 
 test('the document of run is what its steps give', () => {
   const shown = documentWith('run')
-  const steps = /holds\n`(\{ "pins".*\})`/.exec(readme)![1]!
+  const steps = /holds\n`(\{ "pins".*\})`/.exec(textOf('src/jobs/steps/README.md'))![1]!
   const { decoded, report } = check(fileOf(shown.file), { name: shown.file })
   expect(plain(runSteps(decoded!, JSON.parse(steps)))).toEqual(shown.run)
   expect([report.verdict, plain(report.candidates)]).toEqual([shown.verdict, shown.candidates])
   expect(plain(report.findings)).toEqual(shown.findings)
 })
 
-test('the steps of the README give the table that stands below them', () => {
+test('the steps of the page give the table that stands below them', () => {
   const [, steps, printed] = /cat > steps\.json <<'END'\n([\s\S]*?)END[\s\S]*?```text\n([\s\S]*?)\nwaves/.exec(
-    readme,
+    textOf('src/jobs/steps/README.md'),
   )!
   const { decoded } = check(fileOf('vectors/demo/tide-gauge-16v8.jed'))
   const [, table] = /^[^\n]*\n([\s\S]*)$/.exec(printed!)!
@@ -185,28 +320,92 @@ test('the steps of the README give the table that stands below them', () => {
 
 test('the part of one’s own is one, and does what is said of it', () => {
   const device = readDevice(documentWith('cells'))
-  const fuses = /with the fuses `([01 ]+)`/.exec(readme)![1]!
+  const page = textOf('src/devices/README.md').replace(/\s+/g, ' ')
+  const fuses = /With the fuses `([01 ]+)`/.exec(page)![1]!
   const equations = describePart(decode(device, fuseMapFrom(fuses)))!.equations.map(
     ({ pin, value }) => `p${pin} = ${value}`,
   )
   expect(equations).toHaveLength(2)
-  for (const equation of equations) expect(readme.replace(/\s+/g, ' ')).toContain(`\`${equation}\``)
+  for (const equation of equations) expect(page).toContain(`\`${equation}\``)
 })
 
 test('the hazards of the part of one’s own are those that stand there', () => {
-  const [, fuses, printed] = /the fuses `([01 ]+)`, which make[\s\S]*?```text\n([\s\S]*?)```/.exec(readme)!
+  const [, fuses, printed] = /the fuses `([01\s]+)`, which make[\s\S]*?```text\n([\s\S]*?)```/.exec(
+    textOf('src/analyses/README.md'),
+  )!
   const { logic } = decode(readDevice(documentWith('cells')), fuseMapFrom(fuses!))
   expect(renderHazards(hazardsOf(logic!))).toBe(printed)
 })
 
-test('every part is named, and every function of the table exists', async () => {
-  for (const { part } of listDevices()) expect(readme).toContain(part)
+test('the page of the findings is the one that the catalogue makes', () => {
+  expect(textOf('src/findings/README.md'), 'run node tests/findings-page.mjs after a build').toBe(
+    findingsPage(findingCatalogue()),
+  )
+})
+
+test('every part is named', () => {
+  for (const { part } of listDevices()) expect(textOf('src/devices/README.md')).toContain(part)
+})
+
+const functionsIn = (cells: readonly string[]): string[] =>
+  cells.flatMap((cell) => [...cell.matchAll(/(?:^|, )`(\w+)\(/g)].map(([, name]) => name!))
+
+test('every function of the tables exists, and every function that is exported stands in one', async () => {
   const entries = await Promise.all(Object.values(import.meta.glob('../src/*.ts')).map((load) => load()))
   const library: Record<string, unknown> = Object.assign({}, ...entries)
-  const named = [...readme.matchAll(/^\| `([^|]*)` /gm)].flatMap(([, cell]) =>
-    [...cell!.matchAll(/(?:^|`, `)(\w+)\(/g)].map(([, name]) => name!),
-  )
+  const named = functionsIn(pages.flatMap(firstCells))
+  expect(functionsIn(firstCells(pages[0]!))).toHaveLength(5)
   expect(named).toContain('verify')
   for (const name of named) expect(library[name], name).toBeTypeOf('function')
-  expect(Object.keys(findingCatalogue()).length).toBeGreaterThan(50)
+  const listed = functionsIn(firstCells(pages.find(({ path }) => path === 'src/README.md')!))
+  const isClass = (value: unknown): boolean => /^class\b/.test(String(value))
+  const unlisted = Object.keys(library).filter((name) => typeof library[name] === 'function' && !isClass(library[name]))
+  expect(unlisted.filter((name) => !listed.includes(name))).toEqual([])
+})
+
+test('the table of entries has those of the package', () => {
+  const { exports } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as { readonly exports: object }
+  const names = Object.keys(exports).filter((path) => !path.endsWith('.json'))
+  for (const name of names) expect(textOf('src/README.md')).toContain(`| \`fuse-assay${name.slice(1)}\` |`)
+})
+
+describe('the table of commands', () => {
+  const page = textOf('src/cli/README.md')
+  const rowOf = (command: string): string =>
+    firstCells(pages.find(({ path }) => path === 'src/cli/README.md')!).find((cell) =>
+      new RegExp(`^\`${command}\\b`).test(cell),
+    ) ?? expect.fail(`no row for ${command}`)
+  const optionsIn = (text: string): string[] => [...text.matchAll(/--([a-z-]+)/g)].map(([, name]) => name!)
+
+  test.each(Object.keys(COMMANDS))('%s is there with its own options and no other', (command) => {
+    const { takes } = COMMANDS[command]!
+    expect(optionsIn(rowOf(command)).filter((option) => !takes.includes(option))).toEqual([])
+    // What every part and every new file takes is said once below the table.
+    const everywhere = ['device', 'fuse-order', 'replace']
+    const missing = takes.filter((option) => !optionsIn(rowOf(command)).includes(option))
+    expect(missing.filter((option) => !everywhere.includes(option))).toEqual([])
+  })
+
+  test('every option is named', () => {
+    expect(Object.keys(OPTIONS).filter((option) => !optionsIn(page).includes(option))).toEqual([])
+  })
+})
+
+/** Lists of keys that a document may have, as they stand in src, and the page that explains each key. */
+const KEY_LISTS = [
+  ['jobs/board', 'board.ts', ['LIMITS', 'DIODE_LIMITS', 'MACHINE', 'BOARD', 'OUTSIDE', 'DIODE', 'RESISTOR']],
+  ['jobs/capture', 'wiring.ts', ['ENTRIES']],
+  ['jobs/steps', 'step-list.ts', ['DOCUMENT_ENTRIES', 'STEP_ENTRIES']],
+] as const
+
+test.each(KEY_LISTS)('the page of %s names every key of its documents', (folder, file, lists) => {
+  const source = readFileSync(join(root, 'src', folder, file), 'utf8')
+  const page = textOf(`src/${folder}/README.md`)
+  for (const list of lists) {
+    const [, bracket, literal] = new RegExp(`const ${list}\\b[^=]*= ([[{])([^\\]}]*)[\\]}]`).exec(source)!
+    const words = literal!.matchAll(bracket === '{' ? /(\w+): /g : /'(\w+)'/g)
+    const keys = [...words].map(([, key]) => key!)
+    expect(keys.length).toBeGreaterThan(1)
+    expect(keys.filter((key) => !page.includes(`\`${key}\``)), list).toEqual([])
+  }
 })

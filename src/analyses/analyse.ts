@@ -17,6 +17,7 @@ export interface OutputFacts {
   readonly pin: number
   /** Name of a buried cell. */
   readonly cell?: string
+  /** When the output drives. */
   readonly enabled: 'always' | 'never' | 'sometimes'
   /**
    * Level that it has whenever it is enabled, or that its register takes at every clock; null where it varies, or
@@ -35,16 +36,20 @@ export interface Analysis {
   readonly idleInputs: readonly number[]
   /** Pins whose applied level decides about something, so that they must not be left open. */
   readonly decidingPins: readonly number[]
+  /** Circles of pins that feed each other. */
   readonly loops: readonly Loop[]
+  /** Terms that could be left out. */
   readonly surplusTerms: readonly SurplusTerm[]
 }
 
 /**
  * Analyses a logic; null where its functions grow past the limit of the diagrams.
  *
- * @param logic as `decode` gives it
+ * @param logic the logic of a decoded part
+ * @param options most nodes of the diagrams
+ * @returns facts by output, and what is idle, surplus or in a loop; null past the limit of nodes
  * @throws RangeError for a limit below 2
- * @example analyse(decode(findDevice('16V8'), fuses).logic).loops
+ * @example analyse(logic)?.loops // []
  */
 export function analyse(logic: Logic, options: { readonly maxNodes?: number } = {}): Analysis | null {
   optionsOf(options, { maxNodes: true })

@@ -26,19 +26,26 @@ export interface PassingLevel {
   readonly pin: number
   /** Name of a buried cell. */
   readonly cell?: string
+  /** What of the cell it is: the level that it drives, its enable, or a control of its register. */
   readonly part: Watched['part']
+  /** Level at rest before the change. */
   readonly before: '0' | '1' | 'X'
+  /** Level while inputs change in any order. */
   readonly passing: '0' | '1' | 'X'
+  /** Level at rest after the change. */
   readonly after: '0' | '1' | 'X'
 }
 
 /**
  * The levels of outputs, enables and controls of registers before, during and after a change of any number of inputs,
- * in no particular order (E. B. Eichelberger, IBM J. Res. Dev. 9(2), 1965). A hazard is X between equal levels; a
- * race is X at last. Null where the functions grow past the limit of the diagrams.
+ * in no particular order (E. B. Eichelberger, IBM J. Res. Dev. 9(2), 1965). A hazard is X between equal levels; a race
+ * is X at last. Null where the functions grow past the limit of the diagrams.
  *
+ * @param logic the logic of a decoded part
+ * @param change levels before and after, with states and feedback where they matter
+ * @returns the signals that change or may pulse, each before, on the way and after
  * @throws RangeError for a pin or register that the logic does not have, or a level other than 0 and 1
- * @example passingLevels(logic, { from: { 2: 1, 3: 1 }, to: { 2: 0, 3: 0 } })
+ * @example passingLevels(logic, { from: { 11: 0 }, to: { 11: 1 } })?.filter(({ passing }) => passing === 'X')
  */
 export function passingLevels(logic: Logic, change: GivenChange): readonly PassingLevel[] | null {
   const variables = planVariables([{ logic: checkedLogic(logic, 'logic') }])

@@ -19,6 +19,7 @@ export interface HazardPlace {
     readonly state: Readonly<Record<string, 0 | 1>>
     readonly feedback: Readonly<Record<string, 0 | 1>>
   }
+  /** Number of combinations at this place (decimal). */
   readonly combinations: string
   /** A term that would cover the pair, in the signs of ISO 80000-2; null where none of the array would. */
   readonly cover: string | null

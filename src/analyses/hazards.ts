@@ -30,7 +30,9 @@ export interface Hazard {
   readonly from: 0 | 1 | null
   /** How many levels of what else the signal hangs on leave it unsafe, of how many (decimal). */
   readonly combinations: string
+  /** Number of all combinations. */
   readonly ofCombinations: string
+  /** Rows between which it falls, with the levels of all else; the first few. */
   readonly places: readonly HazardPlace[]
   /** False where more pairs of rows are concerned than `places` names. */
   readonly complete: boolean
@@ -59,8 +61,11 @@ export interface HazardOptions {
  * The hazards of a logic under changes of one input, or of one register; those of clocks, resets, presets and loads
  * first, then of enables, then of outputs. Null where the functions grow past the limit of the diagrams.
  *
+ * @param logic the logic of a decoded part
+ * @param options most nodes of the diagrams
+ * @returns the signals that may pulse; null past the limit of nodes
  * @throws RangeError for a limit below 2
- * @example hazardsOf(decode(findDevice('16L8'), fuses).logic)
+ * @example hazardsOf(logic)?.length // 0
  */
 export function hazardsOf(logic: Logic, options: HazardOptions = {}): readonly Hazard[] | null {
   return inSpace([checkedLogic(logic, 'logic')], options, (space) => {
@@ -72,8 +77,12 @@ export function hazardsOf(logic: Logic, options: HazardOptions = {}): readonly H
 /**
  * Hazards that the second of two logics has where the first has none, as a simplified map may; null past the limit.
  *
+ * @param first logic of the map that was
+ * @param second logic of the map that takes its place
+ * @param options most nodes of the diagrams
+ * @returns the hazards that only the second has; null past the limit of nodes
  * @throws RangeError for a limit below 2
- * @example addedHazards(intended.logic, readback.logic)
+ * @example addedHazards(logic, logic) // []
  */
 export function addedHazards(first: Logic, second: Logic, options: HazardOptions = {}): readonly Hazard[] | null {
   return inSpace([checkedLogic(first, 'first'), checkedLogic(second, 'second')], options, (space) => {

@@ -10,7 +10,9 @@ import type { Space } from '../logic/variables'
  * inputs and levels let it keep changing, one pin after the other; it may also be able to rest.
  */
 export interface Loop {
+  /** Pins of the circle, ascending. */
   readonly pins: readonly number[]
+  /** What it does with a level that it holds. */
   readonly kind: 'none' | 'latch' | 'oscillator'
 }
 

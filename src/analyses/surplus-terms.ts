@@ -4,6 +4,7 @@ import { isContradiction, structuralConstant, type Cube, type Logic, type LogicC
 
 /** A product term that could be left out without a change of the function. */
 export interface SurplusTerm {
+  /** Array row of the term. */
   readonly row: number
   /** 0 for a buried cell. */
   readonly pin: number

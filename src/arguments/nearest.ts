@@ -23,6 +23,10 @@ const MAX_WORD = 40
  * The known words at the least distance of letters from one that is not known, case apart; none where that distance is
  * more than a third of the word (and more than 2).
  *
+ * @param word the word as given
+ * @param known the words that there are
+ * @returns the nearest, all of one distance; empty where all are far
+ * @throws TypeError for anything but strings
  * @example nearestWords('16V9', ['16V8', '20V8']) // ['16V8']
  */
 export function nearestWords(word: string, known: readonly string[]): readonly string[] {

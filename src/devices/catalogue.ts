@@ -25,11 +25,18 @@ import { isSameMap, partNumber } from './part-names'
 
 /** Parts that a person looks for together. */
 export interface DeviceFamily {
+  /** What the parts have in common. */
   readonly title: string
+  /** The parts. */
   readonly devices: readonly Device[]
 }
 
-/** Every part of the catalogue, by families. A new part is a data file and its name here. */
+/**
+ * Every part of the catalogue, by families. A new part is a data file and its name here.
+ *
+ * @returns families in the order in which they are listed, each with its parts
+ * @example deviceFamilies()[1]?.title // 'PALs of 20 pins'
+ */
 export function deviceFamilies(): readonly DeviceFamily[] {
   return [
     { title: 'Output cells with settings of their own', devices: [GAL16V8, GAL20V8, GAL22V10, GAL26CV12, GAL20RA10] },
@@ -49,7 +56,12 @@ export function deviceFamilies(): readonly DeviceFamily[] {
   ]
 }
 
-/** Every part of the catalogue. */
+/**
+ * Every part of the catalogue.
+ *
+ * @returns a list in the order of the families
+ * @example listDevices().map(({ part }) => part).includes('16V8') // true
+ */
 export function listDevices(): readonly Device[] {
   return deviceFamilies().flatMap(({ devices }) => devices)
 }
@@ -58,6 +70,9 @@ export function listDevices(): readonly Device[] {
  * The part of a name, or null. Names are taken as they stand on chips, without regard to case: with a maker's letters
  * in front, with letters of version, power, range and package behind, and with a speed grade behind a dash or a blank.
  *
+ * @param name a name as printed on a chip
+ * @returns the data of the part, or null for a name of none
+ * @throws TypeError for anything but a string
  * @example findDevice('gal16v8d-15lp')?.part // '16V8'
  * @example findDevice('GAL 16V8')?.part // '16V8'
  */
@@ -73,6 +88,9 @@ export function findDevice(name: string): Device | null {
 /**
  * The parts whose names come nearest to one that names none; empty where all are far.
  *
+ * @param name a name that is of no part
+ * @returns names of parts
+ * @throws TypeError for anything but a string
  * @example nearestParts('GAL16V9') // ['16V8']
  */
 export function nearestParts(name: string): readonly string[] {
@@ -91,7 +109,14 @@ const SIZE = {
   maker: 'an object with fuseCount and pinCount, each a number or null',
 }
 
-/** Names of the parts that a map can be for, sorted. A pin count that the file does not state excludes nothing. */
+/**
+ * Names of the parts that a map can be for, sorted. A pin count that the file does not state excludes nothing.
+ *
+ * @param size number of fuses and of pins; null for one that is not known
+ * @returns names of parts, sorted; empty where none fits
+ * @throws TypeError for another kind of size
+ * @example candidatesFor({ fuseCount: 448, pinCount: 20 }) // ['14H4', '14L4']
+ */
 export function candidatesFor(size: {
   readonly fuseCount: number | null
   readonly pinCount: number | null

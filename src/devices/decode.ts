@@ -40,13 +40,17 @@ export type DeviceCollector = FindingCollector<typeof DEVICE_FINDINGS>
 
 /** A row that its disable fuse takes out. `live` means that it would otherwise not be constant 0. */
 export interface DisabledRow {
+  /** Number of the row. */
   readonly row: number
+  /** True where it could be 1 if it were not disabled. */
   readonly live: boolean
 }
 
 /** How a cell is set, with the fuses that say so. */
 export interface DecodedCell {
+  /** The cell of the device. */
   readonly cell: Cell
+  /** What it does under its fuses. */
   readonly setting: CellSetting
   /** Value of the polarity fuse; null for a part without one. */
   readonly polarity: Bit | null
@@ -56,6 +60,7 @@ export interface DecodedCell {
 
 /** A decoded map. */
 export interface Decoded {
+  /** The part as which the map was decoded. */
   readonly device: Device
   /** Fuses of the decoded map; a part may take several counts. */
   readonly fuseCount: number
@@ -63,10 +68,13 @@ export interface Decoded {
   readonly mode: Mode | null
   /** Null without a mode. */
   readonly logic: Logic | null
+  /** How each cell is set, in the order of the device. */
   readonly cells: readonly DecodedCell[]
+  /** Rows that their disable fuses take out. */
   readonly disabledRows: readonly DisabledRow[]
   /** Signature bytes in reading order; null for a part without a signature. */
   readonly signature: Uint8Array | null
+  /** What decoding found. */
   readonly findings: FindingList
 }
 
@@ -80,7 +88,11 @@ export function checkedDecoded(decoded: Decoded, path: string): Decoded {
 /**
  * Decodes a fuse map.
  *
+ * @param device data of the part
+ * @param fuses a map of as many fuses as the part has
+ * @returns mode, settings and logic, with findings; `logic` is null where the fuses name no mode
  * @throws RangeError when the map does not have the part's number of fuses: that is for the caller to sort out first
+ * @example decode(listDevices()[0]!, file.fuses!).mode?.name // 'registered'
  */
 export function decode(device: Device, fuses: FuseMap): Decoded {
   checkedPart(device, 'device')

@@ -9,7 +9,9 @@ import { PART, readShape, startReading } from './document-shape'
 
 /** What is wrong in the data of a part, and where: `device.cells[3].pin`. */
 export interface DeviceError {
+  /** Place in the data: `device.cells[3].pin`. */
   readonly path: string
+  /** What is wrong there. */
   readonly message: string
 }
 
@@ -26,6 +28,8 @@ interface ReadDocument {
  * Everything that is wrong with a document of a part, at most 20 errors; none for a sound one. Nothing in it throws.
  *
  * @param data the parsed JSON: the keys of `Device`
+ * @returns one entry a mistake, with its path, at most 20; empty for a part
+ * @throws never: what is wrong with the data is the result
  * @example deviceErrors({ part: 'X' })[0] // { path: 'device.fuseCount', message: 'is missing' }
  */
 export function deviceErrors(data: unknown): readonly DeviceError[] {
@@ -38,8 +42,9 @@ export function deviceErrors(data: unknown): readonly DeviceError[] {
  * has exactly one role.
  *
  * @param data the parsed JSON; it is copied
+ * @returns the part with every default filled in, to be given wherever a part is
  * @throws TypeError that names what is wrong by its path, as does `deviceErrors`
- * @example verify(bytes, { device: readDevice(JSON.parse(text)) })
+ * @example readDevice(JSON.parse(JSON.stringify(listDevices()[0]))).part // '16V8'
  */
 export function readDevice(data: unknown): Device {
   return checkedDevice(data, 'data')

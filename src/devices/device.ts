@@ -43,14 +43,19 @@ export type BlockUse =
  * 8 fuses of something else behind each, are run 32, step 40. `names` gives data-sheet names where each fuse has one.
  */
 export interface FuseBlock {
+  /** What the fuses are for. */
   readonly use: BlockUse
+  /** The block's name in the data sheet. */
   readonly name: string
+  /** Number of its first fuse. */
   readonly first: number
+  /** Number of its fuses. */
   readonly count: number
   /** Default 1. */
   readonly run?: number
   /** Default: the length of a run. */
   readonly step?: number
+  /** Data-sheet names of single fuses, in order. */
   readonly names?: readonly string[]
 }
 
@@ -59,10 +64,13 @@ export interface FuseBlock {
  * array, follow the order of the cells. A buried cell has no pin but a name, and a register that columns carry.
  */
 export interface Cell {
+  /** Number on the DIP package; null for a buried cell. */
   readonly pin: number | null
   /** For a buried cell: letters and digits, a letter first. */
   readonly name?: string
+  /** Its first row of the array. */
   readonly firstRow: number
+  /** Number of its rows. */
   readonly rowCount: number
 }
 
@@ -88,6 +96,7 @@ export interface EnableRule {
 export interface CellSetting {
   /** `none`: input only. `undefined`: the data sheet does not define it. */
   readonly output: 'combinational' | 'registered' | 'none' | 'undefined'
+  /** When the output drives. */
   readonly enable: 'always' | 'never' | EnableRule
   /** Rows that are ORed, as far as the cell has them; several sums are exclusive-ored. */
   readonly sums: readonly { readonly from: number; readonly count: number }[]
@@ -104,6 +113,7 @@ export interface CellSetting {
   readonly clock?: { readonly pin: number } | { readonly row: number }
   /** Row that resets the register (Q = 0) while it is 1, and row that presets it (Q = 1). */
   readonly resetRow?: number
+  /** Row of the array that presets the register. */
   readonly presetRow?: number
   /** True when reset and preset together bypass the register. */
   readonly bypass?: boolean
@@ -131,17 +141,21 @@ export interface Mode {
 
 /** A package other than the DIP: the DIP pin of each contact, contact 1 first; 0 for one that is not connected. */
 export interface Carrier {
+  /** What the package is called. */
   readonly name: string
+  /** DIP pin of each contact, contact 1 first; 0 for one that leads nowhere. */
   readonly dipPins: readonly number[]
 }
 
 /** One part architecture. */
 export interface Device {
+  /** The number by which the trade calls it. */
   readonly part: string
   /** Other names of the trade for the same fuse map, without maker and the letters of version, range and package. */
   readonly aliases: readonly string[]
   /** Beginnings of names, without the letters before the digits, that are another part. */
   readonly otherParts?: readonly string[]
+  /** What it is, in words. */
   readonly title: string
   /** Fuses of the whole map. */
   readonly fuseCount: number
@@ -157,7 +171,9 @@ export interface Device {
   readonly powerDownPin?: number
   /** Beginnings of the names of parts that have the power-down fuse, where not all parts of this map have it. */
   readonly powerDownNames?: readonly string[]
+  /** Pin of ground. */
   readonly groundPin: number
+  /** Pin of supply. */
   readonly powerPin: number
   /** Of each column pair the first is the true signal, or its complement where `complementFirst`. */
   readonly array: { readonly rows: number; readonly columns: number; readonly complementFirst?: boolean }
@@ -165,9 +181,11 @@ export interface Device {
   readonly sharedRows?: { readonly reset: number; readonly clockedPreset: number }
   /** Every fuse in exactly one block. */
   readonly blocks: readonly FuseBlock[]
+  /** Its outputs and buried cells. */
   readonly cells: readonly Cell[]
   /** Empty where the fuses are not decoded. */
   readonly modes: readonly Mode[]
+  /** How its data are known. */
   readonly basis: Basis
   /** Name of the order in which the fuses are taken, for a part of which no order is established. */
   readonly fuseOrder?: string

@@ -7,6 +7,7 @@ import type { Device, Mode } from './device'
 export interface Misfit {
   /** Output in question; null where it is the whole part. */
   readonly pin: number | null
+  /** What does not fit, for callers to branch on. */
   readonly reason:
     | 'packages'
     | 'no-output'

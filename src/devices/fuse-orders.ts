@@ -8,6 +8,7 @@ import { FPLA16X48X8, FPLA18X42X10, FPLA22X42X10 } from './data/undecoded-parts'
 
 /** One order in which the fuses of a part may be numbered; none of them is established. */
 export interface FuseOrder {
+  /** The word by which it is chosen. */
   readonly name: string
   /** The order in words. */
   readonly description: string
@@ -131,8 +132,10 @@ const LAYOUTS = {
  * The orders in which the fuses of a part may be numbered; empty for a part whose order is established, and for one
  * that the catalogue does not have. `part` is the catalogue's own name.
  *
+ * @param part name of a part
+ * @returns its orders with what each means; empty for a part whose order is known
  * @throws TypeError when `part` is no string
- * @example fuseOrders('82S100')[0].name // 'term-by-term'
+ * @example fuseOrders('82S100')[0]?.name // 'term-by-term'
  */
 export function fuseOrders(part: string): readonly FuseOrder[] {
   if (!geometryOf(stringOf(part, 'part', 'the name of a part'))) return []
@@ -154,8 +157,11 @@ export function fuseOrders(part: string): readonly FuseOrder[] {
  * A part with its fuses taken in an order of `fuseOrders`. Decoding with it always gives the finding
  * `device/unconfirmed-order`: a wrong order gives plausible wrong logic.
  *
+ * @param part name of the part
+ * @param order name of one of its `fuseOrders`
+ * @returns the data of the part with its fuses in that order
  * @throws TypeError when an argument is no string; RangeError for a part without open order and for an unknown order
- * @example decode(deviceInOrder('82S100', 'term-by-term'), fuses).logic
+ * @example deviceInOrder('82S100', 'term-by-term').fuseOrder // 'term-by-term'
  */
 export function deviceInOrder(part: string, order: string): Device {
   const orders = fuseOrders(part)

@@ -24,6 +24,7 @@ export type FuseInput = { readonly complement: boolean } & (
 
 /** What one fuse is for, and where it lies. */
 export interface FuseRole {
+  /** What the fuse is for. */
   readonly role: Role
   /** Data-sheet name of the block. */
   readonly block: string
@@ -31,6 +32,7 @@ export interface FuseRole {
   readonly pin: number | null
   /** Array row and column, for fuses of the array; the row alone for disable fuses and those of an OR array. */
   readonly row: number | null
+  /** Column of the array; null outside it. */
   readonly column: number | null
   /** Pin whose signal the column carries, and whether it is the complement. */
   readonly input: FuseInput | null
@@ -48,7 +50,13 @@ const OTHER_ROLES: Readonly<Record<Exclude<BlockUse, 'array'>, Role>> = {
 }
 
 /**
- * The role of fuse `fuse`, read in the mode and cell settings of the map. Throws RangeError outside the part's fuses.
+ * The role of fuse `fuse`, read in the mode and cell settings of the map.
+ *
+ * @param decoded what `decode` gave
+ * @param fuse fuse number, from 0
+ * @returns what the fuse is for, with block, row, column, pin and input where it has them
+ * @throws TypeError for another kind of part, RangeError outside its fuses
+ * @example roleOf(decoded, 2048).role // 'polarity'
  */
 export function roleOf(decoded: Decoded, fuse: number): FuseRole {
   const { device } = checkedDecoded(decoded, 'decoded')

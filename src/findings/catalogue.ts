@@ -38,7 +38,12 @@ export type FindingCode = keyof Groups
 /** The data of a finding of this code, for callers who branch on the code. */
 export type FindingDataOf<C extends FindingCode> = DataOf<Groups[C]>
 
-/** Every code of the library with its entry, for listings. */
+/**
+ * Every code of the library with its entry, for listings.
+ *
+ * @returns code → severity, wording, hint and clause, with the parameters of the wording in braces
+ * @example findingCatalogue()['checksum/fuse-mismatch'].severity // 'error'
+ */
 export function findingCatalogue(): Readonly<Record<FindingCode, CatalogueEntry>> {
   return {
     ...READING_FINDINGS,
@@ -59,6 +64,9 @@ export function findingCatalogue(): Readonly<Record<FindingCode, CatalogueEntry>
 /**
  * Message, hint and clause of a finding, from its code and data alone; what data lack stays in braces.
  *
+ * @param code a code of the catalogue
+ * @param data the parameters of its wording
+ * @returns message, hint and clause with the parameters filled in
  * @throws RangeError for a code that the catalogue does not have
  * @example findingWords('compare/equal-sums', { sum: '40AA' }).hint // 'Equal checksums do not prove equal maps.'
  */

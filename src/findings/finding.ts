@@ -11,8 +11,11 @@ export type Severity = 'error' | 'warning' | 'note'
 
 /** A place in a file: byte offset from 0, line and column from 1 (CR LF, LF and a lone CR each end one line). */
 export interface Position {
+  /** Bytes from the start of the file, from 0. */
   readonly offset: number
+  /** Line, from 1. */
   readonly line: number
+  /** Column, from 1, in bytes. */
   readonly column: number
 }
 
@@ -24,13 +27,21 @@ export type FindingData = Readonly<Record<string, string | number>>
  * number on the DIP package; `fuse` counts from 0; `vector` is the vector's own number.
  */
 export interface Finding {
+  /** Stable; what callers branch on. */
   readonly code: FindingCode
+  /** How bad it is. */
   readonly severity: Severity
+  /** What is the case, in words that may change. */
   readonly message: string
+  /** The parameters of the wording. */
   readonly data: FindingData
+  /** Place in the file. */
   readonly position?: Position
+  /** Number of the fuse that it is about, from 0. */
   readonly fuse?: number
+  /** Number on the DIP package. */
   readonly pin?: number
+  /** The vector's own number. */
   readonly vector?: number
   /** In a comparison: the file that the finding is about. */
   readonly side?: 'intended' | 'readback'
@@ -42,9 +53,13 @@ export interface Finding {
 
 /** One entry of the catalogue; `{name}` and `{name:one|many}` in the texts stand for parameters of the finding. */
 export interface CatalogueEntry {
+  /** How bad it is. */
   readonly severity: Severity
+  /** What is the case. */
   readonly message: string
+  /** What to do about it. */
   readonly hint: string
+  /** The clause, data sheet or practice behind it. */
   readonly clause: string
 }
 
@@ -61,14 +76,19 @@ export interface Place {
 
 /** How many findings of each severity were made, listed or not. */
 export interface FindingCounts {
+  /** Findings that forbid burning. */
   readonly error: number
+  /** Findings to look at before burning. */
   readonly warning: number
+  /** Findings that are worth knowing. */
   readonly note: number
 }
 
 /** Findings, worst first and bounded, with the counts of all of them. */
 export interface FindingList {
+  /** The listed ones, with a closing entry where some are not listed. */
   readonly findings: readonly Finding[]
+  /** Counts of all of them. */
   readonly counts: FindingCounts
 }
 

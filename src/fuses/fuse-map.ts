@@ -10,7 +10,9 @@ import { bytesOf, oneOf, optionsOf, stringOf, wholeNumber, type OptionNames } fr
  * State 0 is an intact (connected) fuse, 1 a blown (not connected) one.
  */
 export interface FuseMap {
+  /** Number of fuses. */
   readonly length: number
+  /** The packed states. */
   readonly bits: Uint8Array
 }
 
@@ -30,7 +32,15 @@ export function checkedMap(map: FuseMap, path: string): FuseMap {
 const STATES = [0, 1] as const
 const MAP_LENGTH = [0, MOST_FUSES] as const
 
-/** A map of `length` fuses, all in state `fill`. Throws RangeError if `length` is not a whole number from 0. */
+/**
+ * A map of `length` fuses, all in state `fill`.
+ *
+ * @param length number of fuses, from 0
+ * @param fill state of all of them (default 0)
+ * @returns a map of its own memory
+ * @throws TypeError or RangeError for a length or a state that is none
+ * @example fuseDigits(createFuseMap(4, 1)) // '1111'
+ */
 export function createFuseMap(length: number, fill: Bit = 0): FuseMap {
   const bits = new Uint8Array((wholeNumber(length, 'length', MAP_LENGTH) + 7) >>> 3)
   if (oneOf(fill, 'fill', STATES) === 1) {
@@ -46,8 +56,12 @@ export function clearSpareBits(bits: Uint8Array, length: number): void {
 }
 
 /**
- * A map from text of `0` and `1`, fuse 0 first; blanks and line ends are skipped. Throws TypeError on other
- * characters.
+ * A map from text of `0` and `1`, fuse 0 first; blanks and line ends are skipped.
+ *
+ * @param digits text of `0` and `1`
+ * @returns a map of as many fuses as there are digits
+ * @throws TypeError for other characters
+ * @example fuseMapFrom('0101 1100').length // 8
  */
 export function fuseMapFrom(digits: string): FuseMap {
   const clean = stringOf(digits, 'digits').replace(/\s+/g, '')
@@ -74,9 +88,12 @@ export interface RawBytes {
  * A map from the raw bytes of a reader, eight fuses to a byte. Bits of the last byte that belong to no fuse are left
  * out, whatever they are.
  *
+ * @param bytes the bytes as the reader saved them
+ * @param options number of fuses, order of the bits in a byte, bytes to skip
+ * @returns a map of its own memory
  * @throws TypeError for anything but bytes and an object; RangeError for bytes that are not as many as `header` and
- * `length` make, and for a value of an option that is none
- * @example fuseMapFromBytes(new Uint8Array([0b00000101]), { length: 3 }) // fuses 0 and 2 in state 1
+ *   `length` make, and for a value of an option that is none
+ * @example fuseDigits(fuseMapFromBytes(new Uint8Array([0b00000101]), { length: 3 })) // '101'
  */
 export function fuseMapFromBytes(bytes: Uint8Array, options: RawBytes): FuseMap {
   const given = bytesOf(bytes, 'bytes')
@@ -101,7 +118,15 @@ function reversedBits(byte: number): number {
   return reversed
 }
 
-/** State of fuse `index`. Throws RangeError outside the map. */
+/**
+ * State of fuse `index`.
+ *
+ * @param map the map
+ * @param index fuse number, from 0
+ * @returns the state of the fuse
+ * @throws TypeError for what is no map, RangeError for a fuse outside it
+ * @example fuseAt(fuseMapFrom('0100'), 1) // 1
+ */
 export function fuseAt(map: FuseMap, index: number): Bit {
   checkedMap(map, 'map')
   if (!(Number.isInteger(index) && index >= 0 && index < map.length))
@@ -109,7 +134,15 @@ export function fuseAt(map: FuseMap, index: number): Bit {
   return ((map.bits[index >>> 3]! >>> (index & 7)) & 1) as Bit
 }
 
-/** Sets fuse `index` in place. Throws RangeError outside the map. */
+/**
+ * Sets fuse `index` in place.
+ *
+ * @param map the map, which is changed
+ * @param index fuse number, from 0
+ * @param state the new state
+ * @throws TypeError for what is no map, RangeError for a fuse outside it or a state that is none
+ * @example const map = createFuseMap(2); setFuse(map, 1, 1); fuseDigits(map) // '01'
+ */
 export function setFuse(map: FuseMap, index: number, state: Bit): void {
   if (fuseAt(map, index) !== oneOf(state, 'state', STATES)) map.bits[index >>> 3]! ^= 1 << (index & 7)
 }
@@ -117,6 +150,11 @@ export function setFuse(map: FuseMap, index: number, state: Bit): void {
 /**
  * Fuse checksum: sum of the 8-bit words modulo 65536 (3-A, "Fuse checksum field"; the text's "65,535" is a misprint,
  * see tests).
+ *
+ * @param map the map
+ * @returns the sum as a number from 0 to 65535
+ * @throws TypeError for what is no map
+ * @example fuseChecksum(fuseMapFrom('11111111')) // 255
  */
 export function fuseChecksum(map: FuseMap): number {
   const { bits } = checkedMap(map, 'map')
@@ -126,7 +164,14 @@ export function fuseChecksum(map: FuseMap): number {
 }
 
 /**
- * Text of fuses `first` to `first + count − 1` as `0` and `1`, fuse `first` first. Throws RangeError outside the map.
+ * Text of fuses `first` to `first + count − 1` as `0` and `1`, fuse `first` first.
+ *
+ * @param map the map
+ * @param first fuse number of the first digit (default 0)
+ * @param count number of digits (default up to the end)
+ * @returns one digit a fuse
+ * @throws TypeError for what is no map, RangeError for a fuse outside it
+ * @example fuseDigits(fuseMapFrom('0110'), 1, 2) // '11'
  */
 export function fuseDigits(map: FuseMap, first = 0, count: number = checkedMap(map, 'map').length - first): string {
   const { length } = checkedMap(map, 'map')
@@ -137,7 +182,14 @@ export function fuseDigits(map: FuseMap, first = 0, count: number = checkedMap(m
   return text
 }
 
-/** The state that all fuses share, or null when both states occur (or there is no fuse). */
+/**
+ * The state that all fuses share, or null when both states occur (or there is no fuse).
+ *
+ * @param map the map
+ * @returns the state, or null
+ * @throws TypeError for what is no map
+ * @example uniformState(createFuseMap(4, 1)) // 1
+ */
 export function uniformState(map: FuseMap): Bit | null {
   const ones = countOnes(checkedMap(map, 'map'))
   return map.length === 0 ? null : ones === 0 ? 0 : ones === map.length ? 1 : null
@@ -152,7 +204,13 @@ export function countOnes(map: FuseMap): number {
 
 /**
  * The fuses in which two maps of one length differ, ascending, at most `limit` of them, and how many there are.
- * Throws RangeError when the lengths differ: fuses of different parts have nothing to do with each other.
+ *
+ * @param a one map
+ * @param b another of the same length
+ * @param limit most fuses to list (default all)
+ * @returns how many fuses differ, and the first of them, ascending
+ * @throws TypeError for what is no map, RangeError where the lengths differ
+ * @example differingFuses(fuseMapFrom('0101'), fuseMapFrom('0110')) // { count: 2, fuses: [2, 3] }
  */
 export function differingFuses(
   a: FuseMap,

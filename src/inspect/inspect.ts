@@ -34,11 +34,12 @@ export interface InspectOptions extends ReadOptions {
  *
  * A file as read and a map are taken as they stand; an inspection is given back unless another part is asked for.
  *
- * @param input bytes or text of a file, a file as read, a fuse map, or an earlier inspection
+ * @param input bytes or text of a fuse file, what `readFuseFile` gave, a fuse map, or an earlier inspection
+ * @param options part and limits of reading
  * @returns facts, tagged by `kind`; content never throws
  * @throws TypeError for another kind of input and for data that describe no part, RangeError for an unknown part or
  *   order and for a limit out of range
- * @example inspect(bytes, { device: '16V8' }).kind // 'decoded', 'no-mode', 'undecoded' or 'incomplete'
+ * @example inspect(bytes).kind // 'decoded'
  */
 export function inspect(input: InspectInput, options: InspectOptions = {}): Inspection {
   return inspectWith(input, 'input', optionsOf(options, INSPECT_OPTIONS))

@@ -48,25 +48,37 @@ interface Facts {
 
 /** The part is certain and its fuses name a mode: there is logic. */
 export interface DecodedInspection extends Facts {
+  /** Tells the four inspections apart. */
   readonly kind: 'decoded'
+  /** The map as decoded. */
   readonly decoded: DecodedLogic
+  /** What tells which part it is. */
   readonly basis: PartBasis
+  /** Null: nothing stands in the way of logic. */
   readonly why: null
 }
 
 /** The part is certain, and its configuration fuses name no mode. */
 export interface NoModeInspection extends Facts {
+  /** Tells the four inspections apart. */
   readonly kind: 'no-mode'
+  /** The map as decoded, without logic. */
   readonly decoded: Decoded
+  /** What tells which part it is. */
   readonly basis: PartBasis
+  /** Null: the part is certain. */
   readonly why: null
 }
 
 /** There is no logic; `decoded` is there where the part is known and the meaning of its fuses is not. */
 export interface UndecodedInspection extends Facts {
+  /** Tells the four inspections apart. */
   readonly kind: 'undecoded'
+  /** What is known of the part; null where no part is certain. */
   readonly decoded: Decoded | null
+  /** What tells which part it is; null where none is certain. */
   readonly basis: PartBasis | null
+  /** Why there is no logic. */
   readonly why: UndecodedReason
 }
 
@@ -75,9 +87,13 @@ export interface UndecodedInspection extends Facts {
  * stand, which is no logic of a chip.
  */
 export interface IncompleteInspection extends Facts {
+  /** Tells the four inspections apart. */
   readonly kind: 'incomplete'
+  /** What the map would be; null where no part is certain. */
   readonly decoded: Decoded | null
+  /** What tells which part it is; null where none is certain. */
   readonly basis: PartBasis | null
+  /** Why there would be no logic even so; null where there would be. */
   readonly why: UndecodedReason | null
 }
 

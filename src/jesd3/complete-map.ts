@@ -7,7 +7,10 @@ import { sevenBitDifferences } from './seven-bit'
  * True when a list or the default gives every fuse its state, the file is not cut, and a receiver of seven bits reads
  * the same fuses: only then do they stand for a chip.
  *
- * @example isComplete(readFuseFile(bytes))
+ * @param file what `readFuseFile` gave
+ * @returns false also for a file without fuses
+ * @throws TypeError for anything else
+ * @example isComplete(file) // true
  */
 export function isComplete(file: FuseFile): boolean {
   const { fuses, uncovered, cut } = checkedFile(file, 'file')

@@ -40,7 +40,10 @@ const MAX_EXPLANATIONS = 16
  * changed digit, a file that is none by what it looks like; and compares with what others would read: a receiver of
  * seven bits, one that starts at another start mark, a tester that goes by QV.
  *
- * @example explain(readFuseFile(bytes)).transmission // 'line-ends-lf-to-crlf', say, or null
+ * @param file what `readFuseFile` gave
+ * @returns the one cause that fits a wrong transmission sum, and all findings with counts
+ * @throws TypeError for anything else
+ * @example explain(file).transmission // null
  */
 export function explain(file: FuseFile): Explanation {
   const { bytes } = withoutParity(checkedFile(file, 'file').bytes)

@@ -7,11 +7,21 @@ import { ASTERISK, ETX, textOf } from './text'
  * One field: its identifier letter (empty for the design specification), its span and its text without the asterisk.
  */
 export interface Field extends Span {
+  /** Its letter; empty for the design specification. */
   readonly identifier: string
+  /** What stands in it, without the asterisk. */
   readonly text: string
 }
 
-/** Field `index` of a file. Throws RangeError outside 0 to `fields.count` − 1. */
+/**
+ * Field `index` of a file.
+ *
+ * @param file what `readFuseFile` gave
+ * @param index place of the field in the file, from 0
+ * @returns identifier, text and span of the field
+ * @throws TypeError for another kind of file, RangeError outside its fields
+ * @example fieldAt(file, 0).start // 1
+ */
 export function fieldAt(file: FuseFile, index: number): Field {
   const { fields, bytes, parity } = checkedFile(file, 'file')
   if (!(Number.isInteger(index) && index >= 0 && index < fields.count))
@@ -31,7 +41,14 @@ function spanOf({ bytes, fields, parity }: FuseFile, index: number): Span {
   return { start, end: (bytes[end]! & mask) === ASTERISK ? end + 1 : end }
 }
 
-/** The whole input as fields and the gaps between them, in order, without overlap; together they are the input. */
+/**
+ * The whole input as fields and the gaps between them, in order, without overlap; together they are the input.
+ *
+ * @param file what `readFuseFile` gave
+ * @returns spans in ascending order; `field` is the index of a field, null for a gap
+ * @throws TypeError for another kind of file
+ * @example partsOf(file).at(-1)?.end === bytes.length // true
+ */
 export function partsOf(file: FuseFile): readonly (Span & { readonly field: number | null })[] {
   const parts: (Span & { field: number | null })[] = []
   let at = 0

@@ -8,20 +8,27 @@ import type { Bit, FuseMap } from '../fuses/fuse-map'
  * that something was applied here. `offset` is the byte offset of its V, or null when it did not come from a file.
  */
 export interface TestVector {
+  /** Its own number. */
   readonly number: number
+  /** One character a pin position; null where the field could not be read. */
   readonly conditions: string | null
+  /** Offset of its field; null where it comes from no file. */
   readonly offset: number | null
 }
 
 /** User data of the U field (an extension): the form of its text and the text itself. */
 export interface UserData {
+  /** How `text` is written. */
   readonly form: 'binary' | 'hexadecimal' | 'text'
+  /** The data as the file has them. */
   readonly text: string
 }
 
 /** What a fuse file says, apart from where and how it says it. This much is enough to write one. */
 export interface FuseFileContent {
+  /** Text before the first field. */
   readonly designSpecification: string
+  /** Texts of the N fields, in file order. */
   readonly notes: readonly string[]
   /** QP. */
   readonly pinCount: number | null
@@ -69,7 +76,9 @@ export const EMPTY_CONTENT: FuseFileContent = {
 
 /** A half-open range [start, end) of byte offsets. */
 export interface Span {
+  /** Offset of the first byte. */
   readonly start: number
+  /** Offset behind the last byte. */
   readonly end: number
 }
 
@@ -87,7 +96,9 @@ export interface Frame {
  * a field a row and an object a field would outweigh the file.
  */
 export interface FieldTable {
+  /** Number of fields. */
   readonly count: number
+  /** Offset of each, ascending. */
   readonly starts: readonly number[]
   /** True when field 0 is the design specification. */
   readonly hasDesignSpecification: boolean
@@ -95,6 +106,7 @@ export interface FieldTable {
 
 /** Ranges of fuse numbers, ascending and apart: range i covers `bounds[2i]` to `bounds[2i + 1]` (exclusive). */
 export interface FuseRanges {
+  /** Two numbers a range. */
   readonly bounds: readonly number[]
 }
 
@@ -104,7 +116,9 @@ export interface FuseSum {
   readonly stated: string | null
   /** Four hexadecimal digits; null without fuses. */
   readonly computed: string | null
+  /** `absent`: no C field. */
   readonly status: 'match' | 'mismatch' | 'absent'
+  /** `lists-after-sum`: the fuses as they stood at the C field fit; null without an explanation. */
   readonly explanation: 'lists-after-sum' | null
 }
 
@@ -127,6 +141,7 @@ export type TransmissionCause =
 
 /** The transmission checksum: stated after ETX against computed from STX through ETX. */
 export interface TransmissionSum {
+  /** As written; null when there is none. */
   readonly stated: string | null
   /** Four hexadecimal digits; null without both marks. */
   readonly computed: string | null
@@ -136,12 +151,15 @@ export interface TransmissionSum {
 
 /** What was read. `bytes` is the input itself; nothing of it is lost. */
 export interface FuseFile extends FuseFileContent {
+  /** The input itself. */
   readonly bytes: Uint8Array
   /** Parity that every byte carries in its eighth bit, in words; null without one. */
   readonly parity: string | null
   /** The options that it was read with. */
   readonly options: ReadOptions
+  /** Where the transmission begins and ends. */
   readonly frame: Frame
+  /** Where each field begins. */
   readonly fields: FieldTable
   /** QF, else what the lists reach, else null. */
   readonly fuseCount: number | null
@@ -157,8 +175,11 @@ export interface FuseFile extends FuseFileContent {
   readonly cut: boolean
   /** The G field's text, also where it is another digit than 0 or 1; null without one. */
   readonly securityField: string | null
+  /** Both sums, stated and computed. */
   readonly checksums: { readonly fuse: FuseSum; readonly transmission: TransmissionSum }
+  /** What reading found, worst first and bounded. */
   readonly findings: readonly Finding[]
+  /** Counts of all findings, listed or not. */
   readonly findingCounts: FindingCounts
 }
 

@@ -60,8 +60,11 @@ const REWRITE_OPTIONS: OptionNames<RewriteOptions> = { security: true, lineEnds:
  * itself where the fuses cannot be trusted (wrong fuse checksum, cut, fuses without a state, a byte that other
  * receivers read otherwise), and where too little is left to make a fuse file.
  *
+ * @param file what `readFuseFile` gave
+ * @param options line ends and security field of the new file
+ * @returns the new file read back and checked, or the findings for which it was refused
  * @throws RangeError for an option out of range
- * @example rewrite(readFuseFile(bytes), { lineEnds: 'crlf' }).bytes // null where it was refused
+ * @example rewrite(file, { lineEnds: 'crlf' }).changedFuses // 0
  */
 export function rewrite(file: FuseFile, options: RewriteOptions = {}): Rewritten {
   const { security, lineEnds = 'crlf' } = optionsOf(options, REWRITE_OPTIONS)

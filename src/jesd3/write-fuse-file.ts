@@ -18,15 +18,16 @@ export interface WriteOptions {
 }
 
 /**
- * Writes a fuse file. What was read and not changed comes back byte for byte; everything else is written anew with
- * both checksums: every fuse listed, fields in the order of the standard, printable ASCII only. Vectors that could not
- * be read are left out.
+ * Writes a fuse file. What was read and not changed comes back byte for byte; everything else is written anew with both
+ * checksums: every fuse listed, fields in the order of the standard, printable ASCII only. Vectors that could not be
+ * read are left out.
  *
- * @param file what readFuseFile returned, a changed copy of it, or content of the caller's own (fields left out are
+ * @param file what `readFuseFile` gave, a changed copy of it, or content of the caller's own (fields left out are
  *   empty); texts are trimmed and accents become question marks; QV is at least the highest vector number
+ * @param options line ends of a new file
  * @returns the bytes of the file
  * @throws TypeError when text holds an asterisk or a control character, or a vector a wrong number of conditions
- * @example writeFuseFile({ fuses: fuseMapFrom('11111111') })
+ * @example readFuseFile(writeFuseFile({ fuses: fuseMapFrom('11111111') })).fuseCount // 8
  */
 export function writeFuseFile(file: Partial<FuseFileContent>, options: WriteOptions = {}): SavedBytes {
   madeBy(file, 'file', { keys: [], maker: 'an object: a fuse file, or what it is to hold' })

@@ -28,6 +28,7 @@ const LARGEST_CACHE = 1 << 19
 
 /** Functions over variables 0, 1, 2 …, in that order from the root. */
 export interface Diagrams {
+  /** Number of variables. */
   readonly variableCount: number
   /** Nodes made so far, the two constants included. */
   nodeCount(): number
@@ -87,8 +88,11 @@ export function withConstants(diagrams: Diagrams, constants: readonly (Node | un
 /**
  * Makes an empty set of diagrams.
  *
+ * @param variableCount number of variables, in the order in which functions test them
+ * @param options most nodes
+ * @returns an algebra in which equal functions are one number
  * @throws RangeError for a number of variables that is no whole number from 0, or a limit below 2
- * @example const d = createDiagrams(2); d.and(d.variable(0), d.variable(1)) === d.and(d.variable(1), d.variable(0))
+ * @example const d = createDiagrams(2); d.count(d.or(d.variable(0), d.variable(1))) // 3n
  */
 export function createDiagrams(variableCount: number, options: DiagramOptions = {}): Diagrams {
   const { maxNodes = 1_000_000 } = optionsOf(options, { maxNodes: true })
@@ -97,7 +101,14 @@ export function createDiagrams(variableCount: number, options: DiagramOptions = 
   return new NodeTable(variableCount, maxNodes)
 }
 
-/** What `work` returns, or null where it reached a limit of nodes. */
+/**
+ * What `work` returns, or null where it reached a limit of nodes.
+ *
+ * @param work what makes diagrams
+ * @returns the result of the work, or null
+ * @throws whatever the work throws, the limit of nodes aside
+ * @example withinLimit(() => createDiagrams(1, { maxNodes: 2 }).variable(0)) // null
+ */
 export function withinLimit<T>(work: () => T): T | null {
   if (typeof work !== 'function') throw new TypeError('work must be a function')
   try {

@@ -20,7 +20,9 @@ export type Literal = number
  * the signal is, unknown included. `origin` names the array row it came from (−1: none, it is part of the structure).
  */
 export interface Cube {
+  /** What is ANDed. */
   readonly literals: readonly Literal[]
+  /** Array row that it came from; −1 for none. */
   readonly origin: number
 }
 
@@ -29,7 +31,9 @@ export interface Cube {
  * 0.
  */
 export interface Expression {
+  /** Sums of products, exclusive-ored. */
   readonly sums: readonly (readonly Cube[])[]
+  /** True where the whole is inverted. */
   readonly inverted: boolean
 }
 
@@ -38,10 +42,15 @@ export interface Expression {
  * hold Q at 0 and at 1 while they are 1, whatever the clock does. The pin shows Q, or its complement where `inverted`.
  */
 export interface Register {
+  /** What Q takes at an edge. */
   readonly data: Expression
+  /** Q takes its data as this rises. */
   readonly clock: Expression
+  /** Holds Q at 0 while it is 1. */
   readonly reset: Expression
+  /** Holds Q at 1 while it is 1. */
   readonly preset: Expression
+  /** Where it is 1 at an edge, Q takes 1. */
   readonly clockedPreset: Expression
   /** While it is 1 and the output is off, Q follows the level applied to the pin, which the pin would then show. */
   readonly load: Expression
@@ -59,13 +68,17 @@ export interface Register {
  * A cell whose behaviour no data sheet defines has `defined: false`: whether and what it drives is unknown.
  */
 export interface LogicCell {
+  /** Number on the DIP package; null for a buried cell. */
   readonly pin: number | null
   /** The pin's number, or the name of a buried cell, by which its state is called in texts and results. */
   readonly name: string
+  /** False where no data sheet defines what the cell does. */
   readonly defined: boolean
+  /** While it is 1 the pin is driven. */
   readonly enable: Expression
   /** Level at the pin while enabled, for a combinational output; null for a registered one. */
   readonly value: Expression | null
+  /** The register of the cell; null for a combinational one. */
   readonly register: Register | null
 }
 
@@ -78,7 +91,9 @@ export interface Logic {
   readonly pinCount: number
   /** Pins that carry supply, and so no logic. */
   readonly supplyPins: readonly number[]
+  /** What literals stand for, by index. */
   readonly signals: readonly Signal[]
+  /** Outputs and buried cells, by index. */
   readonly cells: readonly LogicCell[]
 }
 

@@ -25,7 +25,15 @@ function sumText(logic: Logic, sum: readonly Cube[]): string {
   return live.length === 0 ? '0' : live.map((cube) => cubeText(logic, cube, live.length === 1)).join(' ∨ ')
 }
 
-/** An expression over pin and register names. */
+/**
+ * An expression over pin and register names.
+ *
+ * @param logic the logic that the expression is of
+ * @param expression the expression, such as the data of a cell
+ * @returns text in the signs ¬ ∧ ∨ ⊕
+ * @throws TypeError for what is no logic or no expression
+ * @example expressionText(logic, { sums: [], inverted: true }) // '1'
+ */
 export function expressionText(logic: Logic, expression: Expression): string {
   checkedLogic(logic, 'logic')
   madeBy(expression, 'expression', { keys: ['sums', 'inverted'], maker: 'an expression of the logic' })

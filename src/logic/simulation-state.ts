@@ -17,9 +17,12 @@ export type PinLevel = Ternary | typeof NOTHING
 
 /** Why something is unknown, and where the reason lies: at a pin, or (0) in the buried cell of that name. */
 export interface Cause {
+  /** Why it is unknown. */
   readonly kind:
     'register' | 'input' | 'floating' | 'clock' | 'order' | 'loop' | 'undefined-cell' | 'preload' | 'vector'
+  /** Where the reason lies; 0 for a buried cell. */
   readonly pin: number
+  /** Name of a buried cell. */
   readonly cell?: string
 }
 

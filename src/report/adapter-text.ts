@@ -12,7 +12,14 @@ const REPORT = {
   maker: 'what examineAdapter returned',
 }
 
-/** The report on a board. */
+/**
+ * The report on a board.
+ *
+ * @param report what `examineAdapter` gave
+ * @returns the board, its relation, faults and budget as lines
+ * @throws TypeError for anything else
+ * @example renderAdapter(examineAdapter(board)).split(':')[0] // 'the board'
+ */
 export function renderAdapter(report: AdapterReport): string {
   const { file, title, relation, verdict, repairs } = madeBy(report, 'report', REPORT)
   return [

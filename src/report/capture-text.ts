@@ -18,7 +18,14 @@ const MOST_ORDERS = 8
 
 const REPORT = { keys: ['images', 'down', 'outputs', 'orders', 'scope'], maker: 'what examineCapture returned' }
 
-/** The report on a captured table. */
+/**
+ * The report on a captured table.
+ *
+ * @param report what `examineCapture` gave
+ * @returns quality, relation and differing rows as lines
+ * @throws TypeError for anything else
+ * @example renderCapture(examineCapture([image], { wiring })).includes('rows') // true
+ */
 export function renderCapture(report: CaptureReport): string {
   const { images, down, relation, device, rows, outputs, orders, scope } = madeBy(report, 'report', REPORT)
   const named = (name: string | null): string => name ?? 'without a name'

@@ -64,7 +64,15 @@ const LEADING: readonly FindingCode[] = [
 /** Findings that the sentence of the relation, or a row below it, says in its own words. */
 const SAID: readonly FindingCode[] = ['compare/different', 'compare/fuses-differ', 'compare/opposite-level']
 
-/** What was found between two files. */
+/**
+ * What was found between two files.
+ *
+ * @param comparison what `compare` gave
+ * @param options width, how much is shown, and the signs of logic
+ * @returns a screen, the relation with its cause first
+ * @throws TypeError for what is no comparison, RangeError for an option out of range
+ * @example renderComparison(compare(palBytes, chipBytes, { device: '14L4' })).includes('different') // true
+ */
 export function renderComparison(comparison: Comparison, options: TextOptions = {}): string {
   madeBy(comparison, 'comparison', COMPARISON)
   checkLook(options)

@@ -16,6 +16,7 @@ import { blockOf, keyOfCell } from '../devices/device'
 
 /** What a pin is used for. */
 export interface PinRole {
+  /** Number on the DIP package. */
   readonly pin: number
   /** In words, such as `input`, `registered output`, `not used`. */
   readonly role: string
@@ -35,6 +36,7 @@ export interface Equations {
   readonly enable: string
   /** Next state of the register at each rising edge of `clock`; null without a register. */
   readonly next: string | null
+  /** The register takes `next` as this rises; null without a register. */
   readonly clock: string | null
   /**
    * While this is 1 the register is held at 0 (`reset`), held at 1 (`preset`), set to 1 by the clock
@@ -42,8 +44,11 @@ export interface Equations {
    * takes the level of its disabled pin (`load`); null where it never is.
    */
   readonly reset: string | null
+  /** While it is 1 the register is held at 1; null where it never is. */
   readonly preset: string | null
+  /** Where it is 1 at an edge, the register is set to 1; null where it never is. */
   readonly clockedPreset: string | null
+  /** While it is 1 the register takes the level of its disabled pin; null where it never is. */
   readonly load: string | null
   /** True where reset and preset together let the data past the register. */
   readonly bypass: boolean
@@ -51,9 +56,13 @@ export interface Equations {
 
 /** A decoded part as a person wants it: pins, equations, configuration. */
 export interface Description {
+  /** The part. */
   readonly part: string
+  /** Its mode; null for a part with one. */
   readonly mode: string | null
+  /** Every pin with its use, in order. */
   readonly pins: readonly PinRole[]
+  /** The equations of every output and buried cell. */
   readonly equations: readonly Equations[]
   /** Configuration fuses in words, outermost first. */
   readonly configuration: readonly string[]
@@ -61,7 +70,14 @@ export interface Description {
   readonly analysis: Analysis | null
 }
 
-/** Describes a decoded part; null where its fuses name no mode. */
+/**
+ * Describes a decoded part; null where its fuses name no mode.
+ *
+ * @param decoded what `decode` gave
+ * @returns pins, equations and configuration; null where the fuses name no mode
+ * @throws TypeError for another kind of part
+ * @example describe(decoded)?.equations.length // 5
+ */
 export function describe(decoded: Decoded): Description | null {
   const { device, mode, logic } = checkedDecoded(decoded, 'decoded')
   if (!mode || !logic) return null

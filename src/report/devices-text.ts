@@ -7,7 +7,14 @@ import { reportRow, WIDTH } from './layout'
 
 const FAMILY = { keys: ['title', 'devices'], maker: 'a family of deviceFamilies' }
 
-/** The catalogue by families, a line a part: name, pins, fuses, and as much of the title as a line holds. */
+/**
+ * The catalogue by families, a line a part: name, pins, fuses, and as much of the title as a line holds.
+ *
+ * @param families what `deviceFamilies` gave
+ * @returns one line a part, by family
+ * @throws TypeError for anything else
+ * @example renderDevices(deviceFamilies()).includes('PALs of 20 pins') // true
+ */
 export function renderDevices(families: readonly DeviceFamily[]): string {
   listOf(families, 'families', 'a list of families').forEach((family, i) => {
     madeBy(family, `families[${i}]`, FAMILY)
@@ -44,7 +51,14 @@ function runWords(block: FuseBlock): string {
   return `${first} to ${fuseOf(block, count - 1)}, ${run} together every ${step}`
 }
 
-/** One part: pins, fuse ranges, modes, sources. */
+/**
+ * One part: pins, fuse ranges, modes, sources.
+ *
+ * @param device data of a part
+ * @returns pins, fuses and sources as lines
+ * @throws TypeError for what is no part
+ * @example renderDevice(listDevices()[0]!).split(':')[0] // '16V8'
+ */
 export function renderDevice(device: Device): string {
   checkedPart(device, 'device')
   const range = (first: number, count: number, step = 1): string =>

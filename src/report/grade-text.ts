@@ -21,8 +21,11 @@ const REASONS: Readonly<Record<NotGraded['reason'], string>> = {
 /**
  * A grade, or why there is none.
  *
+ * @param result what `grade` gave
+ * @param options width, how much is shown, and the signs of logic
+ * @returns the counts first, then what is missed and idle
  * @throws TypeError for what is no grade
- * @example renderGrade(grade(bytes, { device: '16V8' }))
+ * @example renderGrade(grade(bytes)).includes('fuse faults') // true
  */
 export function renderGrade(result: Grade | NotGraded, options: TextOptions = {}): string {
   checkLook(options)

@@ -23,7 +23,14 @@ const KIND_WORDS: Readonly<Record<Hazard['kind'], string>> = {
   'race-0': 'is 0 and may end at either level',
 }
 
-/** The hazards of a logic as lines; null stands for functions that grew past the limit. */
+/**
+ * The hazards of a logic as lines; null stands for functions that grew past the limit.
+ *
+ * @param hazards what `hazardsOf` gave
+ * @returns lines, grouped by signal
+ * @throws TypeError for anything else
+ * @example renderHazards([]).split('\n')[0] // 'Hazards'
+ */
 export function renderHazards(hazards: readonly Hazard[] | null): string {
   if (hazards === null) return 'Hazards\n  not computed: the functions grew past the limit\n'
   listOf(hazards, 'hazards', 'what hazardsOf returned')

@@ -46,7 +46,15 @@ export function findingLines(findings: readonly Finding[]): string[] {
 
 const FINDING = { keys: ['code', 'severity', 'message', 'hint'], maker: 'a finding' }
 
-/** One finding: severity, place, what it is, what to do. */
+/**
+ * One finding: severity, place, what it is, what to do.
+ *
+ * @param finding a finding
+ * @param width columns of the text (default 80)
+ * @returns lines with severity, message, code, place and hint
+ * @throws TypeError for what is no finding
+ * @example renderFinding(report.findings[0]!).includes('[device/power-up]') // true
+ */
 export function renderFinding(finding: Finding, width = WIDTH): string {
   madeBy(finding, 'finding', FINDING)
   wholeNumber(width, 'width', [1])

@@ -13,8 +13,10 @@ const MOST_SHOWN = 12
  * The levels after each step, one row a step and one column a watched pin; below, why levels are unknown, which applied
  * levels were overridden, and which expectations do not hold.
  *
+ * @param run what `runSteps` gave
+ * @returns a table, a line a step, with reasons and expectations behind it
  * @throws TypeError for anything but what runSteps returned
- * @example renderSequence(runSteps(decoded, steps))
+ * @example renderSequence(run).startsWith('Levels after each step') // true
  */
 export function renderSequence(run: SequenceRun): string {
   checkedRun(run, 'run')

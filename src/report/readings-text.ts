@@ -8,7 +8,14 @@ const MOST_LINES = 6
 
 const REPORT = { keys: ['files', 'equal', 'moving', 'byRow', 'byColumn'], maker: 'what compareReadings returned' }
 
-/** The report on several reads of one chip. */
+/**
+ * The report on several reads of one chip.
+ *
+ * @param report what `compareReadings` gave
+ * @returns the reads and the fuses that move as lines
+ * @throws TypeError for anything else
+ * @example renderReadings(compareReadings([palBytes, palBytes])).split('\n')[0] // '2 reads: the same'
+ */
 export function renderReadings(report: ReadingsReport): string {
   const { files, equal, fuseCount, moving, byRow, byColumn, findings } = madeBy(report, 'report', REPORT)
   const lines = (label: string, list: ReadingsReport['byRow']): string[] =>

@@ -36,7 +36,11 @@ const MOST_TOLD = { grave: 4, notes: 5 } as const
 /**
  * The report on one file. A typical one fits a screen of 24 lines by 80 columns.
  *
- * @example renderReport(verify(bytes), { width: 72 })
+ * @param report what `verify` gave
+ * @param options width, how much is shown, and the signs of logic
+ * @returns a screen, the verdict with its cause first
+ * @throws TypeError for what is no report, RangeError for an option out of range
+ * @example renderReport(report, { width: 72 }).includes('pass') // true
  */
 export function renderReport(report: Report, options: TextOptions = {}): string {
   madeBy(report, 'report', REPORT)

@@ -294,7 +294,10 @@ const ASCII: readonly (readonly [RegExp, string])[] = [
 /**
  * A text with ASCII for the signs that texts of this library use; other signs, as in names of files, stay.
  *
- * @example asciiText("p1 ∧ ¬p2") // "p1 and not p2"
+ * @param text a text with the signs of logic
+ * @returns the same with `and`, `or`, `not` and ASCII marks
+ * @throws TypeError for anything but a string
+ * @example asciiText('p1 ∧ ¬p2') // 'p1 and not p2'
  */
 export function asciiText(text: string): string {
   return ASCII.reduce((words, [sign, word]) => words.replace(sign, word), stringOf(text, 'text'))

@@ -2,7 +2,8 @@
 import type { SavedBytes } from '../fuses/saved-bytes'
 import { oneOf, optionsOf, wholeNumber } from '../arguments/arguments'
 import { checkedTable } from '../jobs/table/checked-table'
-import { levelInTable, type TableColumn, type TruthTable } from '../jobs/table/truth-table'
+import { levelInTable } from '../jobs/table/level-in-table'
+import type { TableColumn, TruthTable } from '../jobs/table/truth-table'
 
 /** Name of a column: the pin, or `q19` for a register's present state as its pin shows it, `q19+` for the next one. */
 function columnName({ kind, pin }: TableColumn, isOutput: boolean): string {
@@ -26,7 +27,11 @@ export interface TableTextOptions {
 /**
  * Columns with their levels, a line a row: inputs, a gap, outputs. The first line says how many rows there are.
  *
- * @example renderTable(table, { maxRows: 16 })
+ * @param table a truth table
+ * @param options most rows
+ * @returns lines, a row each
+ * @throws TypeError for what is no table, RangeError for an option out of range
+ * @example renderTable(table, { maxRows: 4 }).includes('p17') // true
  */
 export function renderTable(table: TruthTable, options: TableTextOptions = {}): string {
   checkedTable(table, 'table')
@@ -66,7 +71,14 @@ function legend({ inputs, outputs, unlisted }: TruthTable): string[] {
   return lines
 }
 
-/** Comma-separated values (RFC 4180): a header line with the columns' names, then a line a row, each ended by CR LF. */
+/**
+ * Comma-separated values (RFC 4180): a header line with the columns' names, then a line a row, each ended by CR LF.
+ *
+ * @param table a truth table
+ * @returns a heading and a line a row, lines ended by CR LF
+ * @throws TypeError for what is no table
+ * @example tableCsv(table).split('\r\n').length // 10
+ */
 export function tableCsv(table: TruthTable): string {
   checkedTable(table, 'table')
   const header = [
@@ -89,7 +101,11 @@ export type TableImage =
  * The table as a memory that held it would be read out: row r at address r, output i as data line i, eight outputs to a
  * byte, more bytes a row where there are more outputs, the lowest first. `off` is what an output that is off counts as.
  *
- * @example tableImage(table, { off: 1 }) // with pull-ups
+ * @param table a truth table
+ * @param options what an output that is off counts as
+ * @returns the bytes with their width, or why there is no image
+ * @throws TypeError for what is no table, RangeError for a level that is none
+ * @example tableImage(table, { off: 1 })
  */
 export function tableImage(table: TruthTable, options: { readonly off?: 0 | 1 | null } = {}): TableImage {
   checkedTable(table, 'table')

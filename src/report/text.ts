@@ -7,7 +7,15 @@ import type { Report } from '../jobs/check/report'
 
 const DESCRIPTION = { keys: ['part', 'pins', 'equations', 'configuration'], maker: 'what describe returned' }
 
-/** What `show` prints: pins, equations, configuration. */
+/**
+ * What `show` prints: pins, equations, configuration.
+ *
+ * @param description what `describe` gave
+ * @param report what `verify` gave for the same file
+ * @returns pins, equations and configuration as lines
+ * @throws TypeError for anything else
+ * @example renderDescription(describe(decoded)!, report).includes('Equations') // true
+ */
 export function renderDescription(description: Description, report: Report): string {
   madeBy(description, 'description', DESCRIPTION)
   madeBy(report, 'report', REPORT)

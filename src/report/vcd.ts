@@ -14,8 +14,11 @@ export interface DumpOptions {
  * every `run.timeStep` nanoseconds; a preload lies a quarter into it, a pulse goes out at half and comes back at three
  * quarters. Without a date, so that the same run gives the same text.
  *
+ * @param run what `runSteps` gave
+ * @param options name of the module
+ * @returns the text of the wave file
  * @throws TypeError for anything but what runSteps returned; RangeError when `options.module` is no identifier
- * @example valueChangeDump(runSteps(decoded, steps))
+ * @example valueChangeDump(run).startsWith('$version') // true
  */
 export function valueChangeDump(run: SequenceRun, options: DumpOptions = {}): string {
   checkedRun(run, 'run')

@@ -20,9 +20,12 @@ export interface VerilogOptions {
  * are the pins of the DIP package, `p1` and so on, without supply: `input`, `output` where a pin is always driven,
  * `inout` where it is so at times. Each product term names its row of the array. Nothing of timing is modelled.
  *
- * @throws TypeError when `decoded`, the options or `options.name` are of the wrong type; RangeError when
- * `options.name` is no identifier or a keyword
- * @example verilogModule(decode(findDevice('16V8'), fuses), { name: 'chart_drive' })
+ * @param decoded what `decode` gave, with logic
+ * @param options name of the module
+ * @returns the text of the module
+ * @throws TypeError when `decoded`, the options or `options.name` are of the wrong type; RangeError when `options.name`
+ *   is no identifier or a keyword
+ * @example verilogModule(decoded, { name: 'chart_drive' })?.includes('module chart_drive') // true
  */
 export function verilogModule(decoded: Decoded, options: VerilogOptions = {}): string | null {
   checkedDecoded(decoded, 'decoded')

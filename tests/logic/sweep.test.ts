@@ -4,7 +4,8 @@
  */
 import { expect, test } from 'vitest'
 import { pinCells } from '../../src/logic/logic'
-import { truthTable, levelInTable, type TruthTable } from '../../src/jobs/table/truth-table'
+import { levelInTable } from '../../src/jobs/table/level-in-table'
+import { truthTable, type TruthTable } from '../../src/jobs/table/truth-table'
 import { findDevice, fuseMapFrom } from '../../src/index'
 import { decode, type Decoded, type Logic } from '../../src/logic'
 import { applyLevels } from '../../src/logic/simulate'

@@ -3,8 +3,8 @@
  * combination in which input column k has the level of bit k of r. The terms are this file's.
  */
 import { describe, expect, test } from 'vitest'
+import { levelInTable } from '../../src/jobs/table/level-in-table'
 import {
-  levelInTable,
   truthTable,
   type TableColumn,
   type TableOptions,

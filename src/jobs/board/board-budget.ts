@@ -20,12 +20,17 @@ import { pathTimes, type PathTime } from './board-paths'
 
 /** One line: what was worked out for a net, in volts, amperes or seconds, and the limit beside it. */
 export interface BudgetLine {
+  /** What was worked out. */
   readonly kind: 'low-level' | 'high-level' | 'current' | 'rise-time' | 'fall-time'
+  /** Net that it is about. */
   readonly net: string
+  /** Unit of `value` and `limit`. */
   readonly unit: 'V' | 'A' | 's'
+  /** The worst case; null where a limit for it is missing. */
   readonly value: number | null
   /** Null for edge times, which count in the paths. */
   readonly limit: number | null
+  /** `computed`: without a limit to hold it against. `not-computed`: something is missing. */
   readonly result: 'holds' | 'exceeded' | 'computed' | 'not-computed'
   /** How it was worked out, in words. */
   readonly how: string
@@ -35,8 +40,11 @@ export interface BudgetLine {
 
 /** Everything that follows from the limits of a board. */
 export interface Budget {
+  /** Levels, currents and edges, by net. */
   readonly lines: readonly BudgetLine[]
+  /** The slowest way between each outside input and output that it reaches. */
   readonly paths: readonly PathTime[]
+  /** What the numbers take for granted, in words. */
   readonly assumptions: readonly string[]
   /** Where the limits stand, by what they are of. */
   readonly sources: readonly { readonly of: string; readonly source: string }[]

@@ -12,6 +12,7 @@ export type FaultKind =
 
 /** One fault, and what the comparison makes of it. */
 export interface FaultResult {
+  /** What is wrong. */
   readonly kind: FaultKind
   /** Name of the diode, resistor or net, or both names of the parts. */
   readonly of: string
@@ -24,6 +25,7 @@ export interface FaultResult {
   readonly result: 'noticed' | 'only-in-contention' | 'depends' | 'unnoticed'
   /** First row that shows it, and the outside pin; null where it is unnoticed. */
   readonly row: number | null
+  /** Outside pin at which the row shows it; null where it is unnoticed. */
   readonly pin: number | null
 }
 

@@ -10,14 +10,19 @@ import { columnsOf, type Network } from './board-network'
 
 /** The slowest way from one pin to another, in seconds. */
 export interface PathTime {
+  /** Outside pin at which it begins. */
   readonly from: number
+  /** Outside pin at which it ends. */
   readonly to: number
   /** Parts and diode nets on it, in order. */
   readonly through: readonly string[]
+  /** Longest time; null where a limit for it is missing. */
   readonly seconds: number | null
   /** The time that the machine or the original allows. */
   readonly limit: number | null
+  /** `computed`: without a time to hold it against. `not-computed`: something is missing. */
   readonly result: 'holds' | 'exceeded' | 'computed' | 'not-computed'
+  /** Limits that were not stated. */
   readonly missing: readonly string[]
 }
 

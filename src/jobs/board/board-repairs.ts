@@ -15,6 +15,7 @@ export type RepairKind =
 
 /** One change that makes the board equal its original. */
 export interface Repair {
+  /** What is changed. */
   readonly kind: RepairKind
   /** Name of the diode, the resistor or the net, or both names of the parts or pins. */
   readonly of: string

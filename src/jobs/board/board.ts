@@ -9,22 +9,28 @@ import { quote } from '../../jesd3/text'
 export interface Limits {
   /** Highest low level and lowest high level of an output, at the current that the sheet states. */
   readonly lowOut?: number
+  /** Lowest high level of an output. */
   readonly highOut?: number
   /** Highest level that an input surely takes as low, and lowest that it surely takes as high. */
   readonly lowIn?: number
+  /** Lowest level that an input surely takes as high. */
   readonly highIn?: number
   /** Current that an output sinks at `lowOut`, and that it gives at `highOut`. */
   readonly sink?: number
+  /** Current that an output gives at `highOut`. */
   readonly drive?: number
   /** Longest time from any input to any output. */
   readonly delay?: number
+  /** Largest capacitance of an input. */
   readonly inputCapacitance?: number
   /**
    * Current out of an input at a low level, which whatever holds it low sinks, and into one at a high level; of parts
    * whose sheet has one figure for both, `inputCurrent` alone.
    */
   readonly inputLowCurrent?: number
+  /** Current into an input at a high level. */
   readonly inputHighCurrent?: number
+  /** Current of an input at either level, where the sheet has one figure. */
   readonly inputCurrent?: number
   /** Largest resistance of the pull-ups inside a part; used with `internalPullUps`. */
   readonly pullUp?: number
@@ -36,13 +42,17 @@ export interface Limits {
 export interface DiodeLimits {
   /** Largest forward voltage at the current through the pull resistor. */
   readonly drop?: number
+  /** Largest capacitance. */
   readonly capacitance?: number
+  /** Where the numbers stand. */
   readonly source: string
 }
 
 /** Limits of what is around the board: what drives its inputs, what reads its outputs, its supply and its time. */
 export interface MachineLimits extends Omit<Limits, 'delay' | 'pullUp'> {
+  /** Lowest supply. */
   readonly supplyLeast?: number
+  /** Highest supply. */
   readonly supplyMost?: number
   /** Capacitance of a net of the board itself. */
   readonly netCapacitance?: number
@@ -52,14 +62,19 @@ export interface MachineLimits extends Omit<Limits, 'delay' | 'pullUp'> {
 
 /** A programmed part: the bytes of its fuse file, and the net at each of its pins (DIP numbers). */
 export interface BoardPart {
+  /** Unlike that of any other thing of the board. */
   readonly name: string
+  /** Bytes of its fuse file. */
   readonly file: Uint8Array
   /** Name of the file, for the report. */
   readonly fileName?: string
   /** As for `verify`. */
   readonly device?: string | Device
+  /** Name of an order of `fuseOrders`, for a logic array. */
   readonly fuseOrder?: string
+  /** Net at each pin, by pin number. */
   readonly pins: Readonly<Record<string, string>>
+  /** Limits of its data sheet. */
   readonly limits?: Limits
 }
 
@@ -70,9 +85,13 @@ export type Direction = 'input' | 'output' | 'both' | 'supply' | 'ground'
 
 /** A pin toward the machine, by the original's number. */
 export interface OutsidePin {
+  /** Number in the original's socket. */
   readonly pin: number
+  /** Net of the board at this pin. */
   readonly net: string
+  /** What the pin is for the board. */
   readonly direction: Direction
+  /** A name for reports. */
   readonly name?: string
   /** Level at which an input is held while the others are swept. */
   readonly held?: 0 | 1
@@ -80,17 +99,25 @@ export interface OutsidePin {
 
 /** A diode between two nets: it passes a low to its anode's net and a high to its cathode's. */
 export interface BoardDiode {
+  /** Unlike that of any other thing of the board. */
   readonly name: string
+  /** Net at the anode. */
   readonly anode: string
+  /** Net at the cathode. */
   readonly cathode: string
+  /** Limits of its data sheet. */
   readonly limits?: DiodeLimits
 }
 
 /** A resistor from a net to supply or ground; `ohms` counts in the budget only. */
 export interface BoardResistor {
+  /** Unlike that of any other thing of the board. */
   readonly name: string
+  /** Net at its free end. */
   readonly net: string
+  /** What its other end is at. */
   readonly to: 'supply' | 'ground'
+  /** Resistance. */
   readonly ohms?: number
   /** As a fraction: 0.05 for 5 %. */
   readonly tolerance?: number
@@ -98,15 +125,21 @@ export interface BoardResistor {
 
 /** A board: parts, the pins of the socket it goes into, and what connects them. Nets are named by their use. */
 export interface Board {
+  /** A name for reports. */
   readonly title?: string
+  /** Programmed parts. */
   readonly parts: readonly BoardPart[]
+  /** Pins of the socket that the board goes into. */
   readonly outside: readonly OutsidePin[]
+  /** Diodes between nets. */
   readonly diodes?: readonly BoardDiode[]
+  /** Pull-ups and pull-downs. */
   readonly resistors?: readonly BoardResistor[]
   /** Pairs of nets that are one. */
   readonly wires?: readonly (readonly [string, string])[]
   /** True: every signal pin of the parts has a pull-up of its own. */
   readonly internalPullUps?: boolean
+  /** Limits of what is around the board. */
   readonly machine?: MachineLimits
 }
 

@@ -1,6 +1,7 @@
 /** The table of a board against that of its original: which rows count, and what an output that is off counts as. */
 import { compareTables, countBits, type TableComparison } from '../table/compare-tables'
-import { levelInTable, type TruthTable } from '../table/truth-table'
+import { levelInTable } from '../table/level-in-table'
+import type { TruthTable } from '../table/truth-table'
 import type { AdapterOutput, AdapterReport, AdapterRows } from './adapter-report'
 import type { FaultTrial } from './board-faults'
 import type { Original } from './board-original'

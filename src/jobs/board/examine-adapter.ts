@@ -29,14 +29,15 @@ import type { AdapterCollector } from './board-wiring'
 import { compareBoard, inputsAt, type ComparedBoard } from './compare-board'
 
 /**
- * Examines a board: levels at its outside pins for every combination of its inputs, what is wrong with its wiring,
- * how it compares with the original, which single faults that comparison would notice, and the budget of levels and
- * times.
+ * Examines a board: levels at its outside pins for every combination of its inputs, what is wrong with its wiring, how
+ * it compares with the original, which single faults that comparison would notice, and the budget of levels and times.
  *
  * @param board plain data as `Board` has it, with the bytes of the fuse files
- * @throws TypeError or RangeError naming the path of what is wrong in the board or the argument; content of files
- * never throws
- * @example examineAdapter(board, { against: { file: originalBytes } }).relation // 'equivalent'
+ * @param options what it replaces, what an output that is off counts as, and the limits
+ * @returns levels, wiring, faults and budget of the board, with findings; compared with the original where there is one
+ * @throws TypeError or RangeError naming the path of what is wrong in the board or the argument; content of files never
+ *   throws
+ * @example examineAdapter(board, { against: { file: palBytes, device: '14L4' } }).relation // 'undecided'
  */
 export function examineAdapter(board: Board, options: AdapterOptions = {}): AdapterReport {
   const checked = checkedBoard(board, 'board')
@@ -90,10 +91,12 @@ export function examineAdapter(board: Board, options: AdapterOptions = {}): Adap
 /**
  * The truth table of a board's outside pins: row r applies bit k of r to its k-th input that is not held.
  *
- * @returns the table; null where a part's logic is not known, or there are more inputs or is more work than the
- * limit, which `examineAdapter` explains
+ * @param board plain data as `Board` has it, with the bytes of the fuse files
+ * @param options limits: most inputs that are not held (default 20), most steps of work
+ * @returns the table; null where a part's logic is not known, or there are more inputs or is more work than the limit,
+ *   which `examineAdapter` explains
  * @throws as `examineAdapter` does
- * @example renderTable(adapterTable(board))
+ * @example adapterTable(board)?.rowCount // 32
  */
 export function adapterTable(
   board: Board,

@@ -27,6 +27,7 @@ export interface CaptureOptions {
   readonly down?: readonly Uint8Array[]
   /** The same chip read with pull-ups, and with pull-downs, at its outputs; both, or neither. */
   readonly pullUp?: Uint8Array
+  /** The same chip read with pull-downs. */
   readonly pullDown?: Uint8Array
   /** A fuse file; or another image of the same size, which is what holds no fuses and has that size. */
   readonly against?: Uint8Array | string
@@ -36,7 +37,9 @@ export interface CaptureOptions {
   readonly fuseOrder?: string
   /** Names for the report. */
   readonly names?: readonly string[]
+  /** Names of the images read downward, for the report. */
   readonly downNames?: readonly string[]
+  /** Name of the file, for the report. */
   readonly againstName?: string
   /** Most rows to list an output (default 8). */
   readonly maxRows?: number

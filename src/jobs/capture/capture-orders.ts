@@ -11,7 +11,9 @@ import { partLevels, pulledLevels, type Misfit, type PartLevels, type WiredPins 
 
 /** One order against a capture. */
 export interface TriedOrder {
+  /** Name of the order, as `fuseOrders` has it. */
   readonly order: string
+  /** What the capture is to the map in this order. */
   readonly relation: 'equivalent' | 'different' | 'undecided' | 'not-comparable'
   /** Of the output that differs in the most rows. */
   readonly differingRows: number

@@ -22,8 +22,11 @@ export interface TableOddities {
 /**
  * Looks for oddities in the judged rows; rows in which an output has no level (X or Z) are left out for that output.
  *
+ * @param table a truth table or a captured one
  * @param judged a bit a row, 32 rows a word; all rows when left out
- * @example tableOddities(capture.table).idleInputs
+ * @returns the table as a whole, by pins: what is all alike, idle, stuck or copied
+ * @throws TypeError for another kind of table or of rows
+ * @example tableOddities(capture.table).idleInputs // []
  */
 export function tableOddities(table: TruthTable, judged?: Int32Array): TableOddities {
   const { inputs, outputs, rowCount } = checkedTable(table, 'table')

@@ -11,6 +11,7 @@ import { imageSize, readWiring, type Wire, type Wiring, type WiringDocument } fr
 
 /** A captured table over the pins of its wiring. Where reads disagree the level is X. */
 export interface Capture {
+  /** How the image was read. */
   readonly wiring: Wiring
   /**
    * Inputs are the pins at address lines, outputs those at data lines that are not ignored, both in the order of the
@@ -19,6 +20,7 @@ export interface Capture {
   readonly table: TruthTable
   /** A bit a row: known to be misread, and not to matter. Neither is judged. */
   readonly bad: Int32Array
+  /** A bit a row: stated not to matter. */
   readonly dontCare: Int32Array
   /** True for reads with pull-ups and with pull-downs as one: an output that follows the resistor is off. */
   readonly pulled: boolean
@@ -26,7 +28,9 @@ export interface Capture {
 
 /** A capture, or null where the image is none, with what there is to say about it. */
 export interface CaptureReading {
+  /** The capture; null where the image is none. */
   readonly capture: Capture | null
+  /** What the image shows of itself. */
   readonly findings: FindingList
 }
 
@@ -47,7 +51,7 @@ export function checkedCapture(capture: Capture, path: string): Capture {
  * @param wiring a document, or the name of one of `namedWirings`
  * @returns the table, or null with the finding `capture/size`
  * @throws TypeError for another kind of image; as `readWiring` does
- * @example readCapture(bytes, { address: [2, 3], data: [19, 18] }).capture.table.rowCount // 4
+ * @example readCapture(image, wiring).capture?.table.rowCount // 32
  */
 export function readCapture(image: Uint8Array, wiring: WiringDocument | string): CaptureReading {
   bytesOf(image, 'image')
@@ -184,6 +188,7 @@ export function openRows({ table }: Capture): Int32Array {
 
 /** Several captures of one chip as one: what all of them agree on, and X where they do not. */
 export interface CombinedCaptures {
+  /** The joined capture. */
   readonly capture: Capture
   /**
    * Rows, not misread, in which captures that were read in the same direction disagree, and the first of their
@@ -202,10 +207,11 @@ const MOST_ADDRESSES = 8
 /**
  * Joins captures of one chip under one wiring by agreement.
  *
- * @param up captures with addresses counting up, at least one; `down`: with addresses counting down, stored in
- * address order
+ * @param up captures with addresses counting up, at least one
+ * @param down captures with addresses counting down, stored in address order
+ * @returns one capture of what all agree on, with the rows in which they do not
  * @throws TypeError for no capture; RangeError where they do not have the same rows and outputs
- * @example combineCaptures([first, second]).disagreeing.count
+ * @example combineCaptures([capture, capture]).disagreeing.count // 0
  */
 export function combineCaptures(up: readonly Capture[], down: readonly Capture[] = []): CombinedCaptures {
   for (const [name, list] of [

@@ -4,7 +4,8 @@ import { addressOfRow, judgedRows, type Capture, checkedCapture } from './captur
 import type { DifferenceCover } from '../../logic/cover'
 import { compareTables, countBits, type ComparedColumn } from '../table/compare-tables'
 import { checkedTable, rowBitsOf } from '../table/checked-table'
-import { levelInTable, type TruthTable } from '../table/truth-table'
+import { levelInTable } from '../table/level-in-table'
+import type { TruthTable } from '../table/truth-table'
 
 /** A row in which the capture is not what it should be. */
 export interface DifferingRow {
@@ -12,16 +13,21 @@ export interface DifferingRow {
   readonly address: number
   /** Levels of the input pins. */
   readonly inputs: Readonly<Record<string, 0 | 1>>
+  /** Level that was read. */
   readonly captured: '0' | '1' | 'X' | 'Z'
+  /** Level that it is held against. */
   readonly expected: '0' | '1' | 'X' | 'Z'
 }
 
 /** One output of a capture. */
 export interface ComparedLine {
+  /** Pin at the line. */
   readonly pin: number
   /** Data line of the image. */
   readonly line: number
+  /** `undecided`: no judged row differs, and some are open. */
   readonly relation: 'equivalent' | 'different' | 'undecided'
+  /** Number of rows that differ. */
   readonly differingRows: number
   /** Rows in which captures disagree, or in which the level that it should have is not known. */
   readonly openRows: number
@@ -29,6 +35,7 @@ export interface ComparedLine {
   readonly offRows: number
   /** Rows that were judged. */
   readonly ofRows: number
+  /** The first of them. */
   readonly firstRows: readonly DifferingRow[]
   /** Where it differs, by pins; what was not judged may be covered as well. */
   readonly differsWhere: DifferenceCover | null
@@ -36,9 +43,13 @@ export interface ComparedLine {
 
 /** All outputs of a capture. `not-comparable`: no row was judged. */
 export interface CaptureComparison {
+  /** What the capture is to the table as a whole. */
   readonly relation: 'equivalent' | 'different' | 'undecided' | 'not-comparable'
+  /** All rows. */
   readonly rowCount: number
+  /** Rows that count. */
   readonly judgedRows: number
+  /** Each output line. */
   readonly outputs: readonly ComparedLine[]
 }
 
@@ -55,8 +66,12 @@ export interface CaptureCompareOptions {
 /**
  * Compares a capture with a table over the same pins in the same order, such as that of a part or of a board.
  *
+ * @param capture what `readCapture` or `combineCaptures` gave
+ * @param expected the table over the same pins
+ * @param options input patterns and rows that are left out
+ * @returns the relation, and each output line with its differing rows
  * @throws RangeError where the tables are not over the same pins
- * @example compareCapture(capture, truthTable(decoded, { inputs: [2, 3], outputs: [19] })).relation
+ * @example compareCapture(capture, capture.table).relation // 'equivalent'
  */
 export function compareCapture(
   capture: Capture,

@@ -46,13 +46,14 @@ import { reportedLine, searched, type Searched } from './find-capture-wiring'
 import { imageSize } from './wiring'
 
 /**
- * Examines images of a chip that was read out like a memory: their quality, and, against a fuse file or another
- * image, where they differ, row by row.
+ * Examines images of a chip that was read out like a memory: their quality, and, against a fuse file or another image,
+ * where they differ, row by row.
  *
  * @param images one image, or several of the same chip, which are combined by agreement; none with `pullUp`
+ * @param options wiring, what the images are compared with, and images read otherwise
  * @returns plain data, the JSON of `fuse-assay capture`; content never throws
  * @throws TypeError or RangeError for a mistake in the options, the wiring included, with its path
- * @example examineCapture(image, { wiring: 'plain-28', against: file, device: '82S100' }).relation
+ * @example examineCapture([image], { wiring, against: palBytes, device: '14L4' }).relation // 'equivalent'
  */
 export function examineCapture(images: Uint8Array | readonly Uint8Array[], options: CaptureOptions): CaptureReport {
   const given = checkedArguments(images, options)

@@ -26,13 +26,17 @@ import type { TruthTable } from '../table/truth-table'
 
 /** A column of the capture that stands for a column of the reference; `inverted`: with its levels turned round. */
 export interface MatchedColumn {
+  /** Place of the column in the capture. */
   readonly column: number
+  /** True where its levels are the opposite ones. */
   readonly inverted: boolean
 }
 
 /** For each input and each output of the reference the column of the capture that stands for it. */
 export interface FoundWiring {
+  /** For each input of the reference, in order. */
   readonly inputs: readonly MatchedColumn[]
+  /** For each output of the reference, in order. */
   readonly outputs: readonly MatchedColumn[]
 }
 
@@ -41,6 +45,7 @@ export type InversionKind = 'none' | 'outputs' | 'all'
 
 /** What a search for a wiring gave. */
 export interface WiringSearch {
+  /** `none`: no wiring of the allowed kinds exists. `undecided`: a bound, or levels that are not known. */
   readonly relation: 'found' | 'none' | 'undecided'
   /** Why it is undecided. */
   readonly reason: 'too-wide' | 'open-levels' | 'steps' | 'rows-left-out' | null
@@ -99,11 +104,13 @@ const NOTHING = { inversions: null, wirings: [], equivalents: null, symmetries: 
  * Finds exchanges and inversions of columns that make two tables equal in all rows, by signatures (weights, cofactor
  * weights, influences), with inputs that can be exchanged at will tried once, and an exact check at the end.
  *
- * @param capture the table whose columns are not known; `reference`: the table that it may be
- * @returns `found`, `none` (no wiring of the allowed kinds exists), or `undecided` past a bound or with levels that
- * are not known
+ * @param capture the table whose columns are not known
+ * @param reference the table that it may be
+ * @param options limits of the search
+ * @returns `found`, `none` (no wiring of the allowed kinds exists), or `undecided` past a bound or with levels that are
+ *   not known
  * @throws RangeError where the tables have not the same numbers of inputs and outputs, or for an option out of range
- * @example findWiring(captured, truthTable(decoded)).wirings[0]
+ * @example findWiring(capture.table, capture.table).relation // 'found'
  */
 export function findWiring(
   capture: TruthTable,

@@ -5,12 +5,15 @@ import type { Pattern } from '../compare/dont-care'
 
 /** A line of the image at a pin; `inverted`: something between them turns its level round. */
 export interface Wire {
+  /** Pin that the line leads to. */
   readonly pin: number
+  /** True where something between line and pin inverts the level. */
   readonly inverted: boolean
 }
 
 /** What is known of the wiring, as plain JSON data. All but `address` and `data` may be left out. */
 export interface WiringDocument {
+  /** A name for reports. */
   readonly title?: string | null
   /** Input pin at each address line, line 0 first; null: the line leads nowhere. */
   readonly address: readonly (number | { readonly pin: number; readonly inverted?: boolean } | null)[]
@@ -34,6 +37,7 @@ export interface WiringDocument {
 
 /** A checked wiring: a document with nothing left out. */
 export interface Wiring extends WiringDocument {
+  /** A name for reports; null without one. */
   readonly title: string | null
   readonly address: readonly (Wire | null)[]
   readonly data: readonly (Wire | null)[]
@@ -81,7 +85,8 @@ const PLAIN_28: WiringDocument = {
 /**
  * Names of the wirings that are at hand, each with where it is from.
  *
- * @example namedWirings()[0].name // 'plain-28'
+ * @returns name and source of each; the name is taken wherever a wiring is
+ * @example namedWirings().map(({ name }) => name) // ['plain-28']
  */
 export function namedWirings(): readonly { readonly name: string; readonly source: string }[] {
   return [{ name: 'plain-28', source: 'from memory: the pins of a 16 × 48 × 8 array in a 28-pin socket' }]
@@ -92,6 +97,8 @@ export function namedWirings(): readonly { readonly name: string; readonly sourc
  * a wrong one.
  *
  * @param wiring a document, or the name of one of `namedWirings`
+ * @returns the wiring with every default filled in
+ * @throws TypeError for a wrong kind of value, RangeError for a wrong one, with its path: `wiring.address[3]`
  * @example readWiring({ address: [2, 3], data: [19] }).width // 8
  */
 export function readWiring(wiring: unknown): Wiring {
@@ -114,6 +121,8 @@ export function readWiring(wiring: unknown): Wiring {
 /**
  * Checks what is known of an image whose wiring is searched for: a wiring without `address` and `data`.
  *
+ * @param hints a document with what is known; any of its entries may be left out
+ * @returns the hints with every default filled in
  * @throws as `readWiring` does
  * @example readWiringHints({ width: 16, held: { 19: 0 } }).byteOrder // 'low-first'
  */

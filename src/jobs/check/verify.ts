@@ -43,12 +43,12 @@ const VERIFY_OPTIONS: OptionNames<VerifyOptions> = {
 /**
  * Verifies a fuse file: reads it, checks both checksums, identifies and decodes the part, runs the test vectors.
  *
- * @param input the file's bytes or text, or what `inspect` gave
+ * @param input bytes or text of a fuse file, or what `inspect` gave
+ * @param options part, vectors of another file, and limits
  * @returns a report; content never throws
  * @throws TypeError for another kind of input and for data that describe no part, RangeError for an unknown part or
- * order
- *   and for a limit out of range
- * @example verify(bytes, { device: '16V8' }).verdict // 'pass', 'caution' or 'fail'
+ *   order and for a limit out of range
+ * @example verify(bytes).verdict // 'pass'
  */
 export function verify(input: Uint8Array | string | Inspection, options: VerifyOptions = {}): Report {
   return check(input, options).report
@@ -56,10 +56,13 @@ export function verify(input: Uint8Array | string | Inspection, options: VerifyO
 
 /** A report with what it was made from, for those who go on with the file or the logic. */
 export interface Checked {
+  /** What `verify` gives. */
   readonly report: Report
+  /** The file as inspected. */
   readonly inspection: Inspection
   /** The part as decoded, also where only its vectors tell which it is; null where that was not possible. */
   readonly decoded: Decoded | null
+  /** What tells which part it is; null where none is certain. */
   readonly basis: Basis | null
   /** How many findings there are of each severity, listed or not. */
   readonly counts: FindingCounts
@@ -68,8 +71,11 @@ export interface Checked {
 /**
  * The same as `verify`, for callers who go on with the file or the logic: nothing is read or decoded twice.
  *
+ * @param input bytes or text of a fuse file, or what `inspect` gave
+ * @param options part, vectors of another file, and limits
+ * @returns the report of `verify` with the inspection, and the part as decoded where it is certain
  * @throws as verify does
- * @example describe(check(bytes).decoded)
+ * @example check(bytes).decoded?.device.part // '16V8'
  */
 export function check(input: InspectInput, options: VerifyOptions = {}): Checked {
   optionsOf(options, VERIFY_OPTIONS)

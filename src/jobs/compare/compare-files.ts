@@ -3,6 +3,7 @@ import type { FuseFile } from '../../jesd3/fuse-file'
 
 /** A difference between two files apart from their fuses. */
 export interface FileDifference {
+  /** What differs. */
   readonly what:
     | 'design specification'
     | 'notes'
@@ -12,7 +13,9 @@ export interface FileDifference {
     | 'transmission checksum'
     | 'size'
     | 'pin count'
+  /** As the intended file has it; null where it says nothing. */
   readonly intended: string | null
+  /** As the read-back has it; null where it says nothing. */
   readonly readback: string | null
 }
 

@@ -54,17 +54,23 @@ export interface ComparedOutput {
   readonly pin: number
   /** Name of a buried cell. */
   readonly cell?: string
+  /** What was shown of this output. */
   readonly relation: 'equivalent' | 'different' | 'undecided'
   /** Sides that have an output here. */
   readonly side: 'both' | 'intended' | 'readback'
+  /** In what it differs, or may differ while undecided: value, enable, a control of its register. */
   readonly differsIn: readonly Aspect[]
   /** True where the two sides show opposite levels whenever both drive, and nothing else differs. */
   readonly opposite?: true
   /** How many of how many combinations of inputs and states differ, as decimal numbers; null while undecided. */
   readonly differingInputs: string | null
+  /** Number of all combinations; only its ratio to `differingInputs` means something. */
   readonly ofInputs: string | null
+  /** A case in which it differs, replayed on the reference simulation; null without one. */
   readonly counterexample: Counterexample | null
+  /** A sum of products of where it differs; null unless different. */
   readonly differsWhere: DifferenceCover | null
+  /** Why it is undecided; null otherwise. */
   readonly reason: Undecided | null
 }
 

@@ -20,11 +20,13 @@ import { sidesOf, type Sides } from './sides'
 export interface CompareOptions extends ReadOptions {
   /** Part of the intended file, and of the read-back where `otherDevice` is left out and the size fits. */
   readonly device?: string | Device
+  /** Part of the read-back. */
   readonly otherDevice?: string | Device
   /** Name of an order of `fuseOrders`, for parts of which none is established. */
   readonly fuseOrder?: string
   /** Level that enabled registered pins show after power-up; published data count where left out. */
   readonly powerUp?: 'high' | 'low' | 'unknown'
+  /** The same level for the read-back's part. */
   readonly otherPowerUp?: 'high' | 'low' | 'unknown'
   /** Pin of the read-back's part for each pin of the intended one, where numbers do not say it. */
   readonly pins?: PinPairs
@@ -38,6 +40,7 @@ export interface CompareOptions extends ReadOptions {
   readonly maxDifferences?: number
   /** Names of the files, for the comparison. */
   readonly name?: string
+  /** Name of the read-back, for the comparison. */
   readonly otherName?: string
 }
 
@@ -58,11 +61,12 @@ const COMPARE_OPTIONS: OptionNames<CompareOptions> = {
 /**
  * Compares an intended fuse file with a read-back (or with any other file or map).
  *
- * @param intended bytes or text of a file, a file as read, a fuse map, or what `inspect` gave
- * @param readback the same
+ * @param intended bytes or text of the file that was meant, a file as read, a fuse map, or what `inspect` gave
+ * @param readback the same of what was read back
+ * @param options parts, pairs of pins, patterns that do not matter, limits
  * @returns relation, differing fuses by role, every output with proof or counterexample, findings; content never throws
  * @throws TypeError for another kind of input, RangeError for an unknown part or an option out of range
- * @example compare(bytes, chipBytes, { device: '16V8' }).relation // 'identical', 'equivalent', 'different', …
+ * @example compare(palBytes, chipBytes, { device: '14L4' }).relation // 'different'
  */
 export function compare(intended: CompareInput, readback: CompareInput, options: CompareOptions = {}): Comparison {
   optionsOf(options, COMPARE_OPTIONS)

@@ -18,6 +18,7 @@ export type Relation = 'identical' | 'equivalent' | 'different' | 'undecided' | 
 
 /** A differing fuse with the places at which both files write its state; null where a file leaves it to the default. */
 export interface LocatedDifference extends FuseDifference {
+  /** Where either file writes the state of the fuse; null where a default gives it. */
   readonly positions: { readonly intended: Position | null; readonly readback: Position | null }
 }
 
@@ -25,9 +26,11 @@ export interface LocatedDifference extends FuseDifference {
 export interface SecuritySection {
   /** The G fields. */
   readonly intended: Bit | null
+  /** The G field of the read-back; null without one. */
   readonly readback: Bit | null
   /** What the fuses of the read-back say about the chip. */
   readonly chip: 'readable' | 'blank-or-protected' | 'not-known'
+  /** What to do about protection, in words. */
   readonly advice: readonly string[]
 }
 
@@ -35,11 +38,15 @@ export interface SecuritySection {
 export interface Comparison {
   /** Names of the files, where given. */
   readonly intended: string | null
+  /** Name of the read-back, where given. */
   readonly readback: string | null
+  /** What one map is to the other. */
   readonly relation: Relation
+  /** What the relation makes of it, or a file's own findings where those are worse. */
   readonly verdict: Verdict
   /** What the relation rests on; null where nothing could be compared. */
   readonly basis: 'fuses' | 'logic' | null
+  /** The part of either side, and how it is known; null where it is not certain. */
   readonly devices: { readonly intended: ReportedDevice | null; readonly readback: ReportedDevice | null }
   /**
    * Fuses of equal role on both sides; `count` null between different parts. `fuses` may be cut short, `groups` never
@@ -53,12 +60,16 @@ export interface Comparison {
   }
   /** What the differing fuses look like as a whole. */
   readonly pattern: FusePattern | null
+  /** One entry an output of either side; empty where logic was not compared. */
   readonly outputs: readonly ComparedOutput[]
   /** Two registered parts followed from their start; null where that decided nothing. */
   readonly machines: MachineResult | null
   /** Differences in sums, notes, vectors, security and header. */
   readonly fileDifferences: readonly FileDifference[]
+  /** What is known about protection. */
   readonly security: SecuritySection
+  /** Everything that was found, worst first and bounded. */
   readonly findings: readonly Finding[]
+  /** What was compared, and what was not looked at. */
   readonly scope: { readonly compared: readonly string[]; readonly notExamined: readonly string[] }
 }

@@ -12,7 +12,9 @@ import type { StepInputs } from './sequence-search'
 
 /** Levels under which an output differs, and what each side then shows. */
 export interface Counterexample extends NamedLevels {
+  /** What the intended part shows. */
   readonly intended: Seen
+  /** What the read-back shows. */
   readonly readback: Seen
   /**
    * Levels to apply one after the other, clock pins included, from unknown levels, from `state`, or from power-up;

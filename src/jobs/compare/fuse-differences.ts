@@ -5,17 +5,25 @@ import { roleOf, type FuseRole, type Role } from '../../devices/fuse-role'
 
 /** A fuse that differs. */
 export interface FuseDifference extends FuseRole {
+  /** Number of the fuse, from 0. */
   readonly fuse: number
+  /** Its state in the intended map. */
   readonly intended: Bit
+  /** Its state in the read-back. */
   readonly readback: Bit
 }
 
 /** Differences that belong together: one role at one output, and in the array one row. */
 export interface DifferenceGroup {
+  /** What the fuses are for. */
   readonly role: Role
+  /** Name of their block. */
   readonly block: string
+  /** Output that they belong to; null for none. */
   readonly pin: number | null
+  /** Row of the array; null outside it. */
   readonly row: number | null
+  /** Number of fuses. */
   readonly count: number
   /** The first of them. */
   readonly fuse: number

@@ -29,6 +29,7 @@ export interface MachineResult {
    * says why.
    */
   readonly result: 'equal' | 'different' | 'open'
+  /** Why it was not found out; null unless open. */
   readonly reason: 'start-unknown' | 'several-clocks' | 'loops' | 'unsettled-resets' | 'loads' | 'limit' | null
   /** Pairs of states visited. */
   readonly states: number
@@ -37,9 +38,11 @@ export interface MachineResult {
    * unless different. Shortest in steps of the machines.
    */
   readonly sequence: readonly MachineInputs[] | null
+  /** Where the difference shows; null unless different. */
   readonly pin: string | null
   /** What both sides show there at the end of the sequence. */
   readonly intended: Seen | null
+  /** What the read-back shows there; null unless different. */
   readonly readback: Seen | null
 }
 

@@ -25,8 +25,11 @@ export interface GradeTask {
 export interface NotGraded {
   /** Its logic is not known, some fuse has no state, or the vectors are for another number of pins. */
   readonly reason: 'no-logic' | 'incomplete' | 'vectors-do-not-fit'
+  /** Name of the file, where the caller gave one. */
   readonly file: string | null
+  /** What verifying the file said. */
   readonly verdict: Verdict
+  /** Names of all parts of the catalogue that fit. */
   readonly candidates: readonly string[]
   /** What verifying the file found. */
   readonly findings: readonly Finding[]

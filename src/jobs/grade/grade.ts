@@ -15,11 +15,13 @@ import { runVectors, STRICT, type Reading, type VectorSet } from '../vectors/run
 
 /** How many faults there are, and what became of them; the four add up to `total`. */
 export interface FaultCounts {
+  /** All faults of the map, or of one class. */
   readonly total: number
   /** Some judged pin of some vector would certainly be other than expected; where the map itself fails, none is. */
   readonly shown: number
   /** The faulty map is proved to do the same. */
   readonly cannotBeShown: number
+  /** Proved to differ, and shown by no vector. */
   readonly missed: number
   /** Neither shown nor proved to do the same, and not proved to differ either. */
   readonly undecided: number
@@ -27,9 +29,13 @@ export interface FaultCounts {
 
 /** A fault that no vector shows. */
 export interface MissedFault {
+  /** Number of the fuse, from 0. */
   readonly fuse: number
+  /** What the fuse is part of. */
   readonly class: FaultClass
+  /** Row of the array; null for a fuse that belongs to none. */
   readonly row: number | null
+  /** Output that the fuse belongs to; null for one of the whole part, or of a buried cell. */
   readonly pin: number | null
 }
 
@@ -39,11 +45,15 @@ export interface Grade {
   readonly file: string | null
   /** What verifying the file said. */
   readonly verdict: Verdict
+  /** The part of the map. */
   readonly part: string
+  /** Its mode; null for a part with one. */
   readonly mode: string | null
+  /** Registers before the first vector. */
   readonly start: 'unknown' | 'power-up'
   /** Vectors that were run. */
   readonly vectors: number
+  /** Counts of all faults, and by class. */
   readonly faults: FaultCounts & { readonly byClass: Readonly<Record<FaultClass, FaultCounts>> }
   /** The first of the missed faults, by fuse. */
   readonly missed: readonly MissedFault[]
@@ -51,6 +61,7 @@ export interface Grade {
   readonly idleVectors: readonly number[]
   /** Pins of outputs that no vector judges. */
   readonly unjudgedOutputs: readonly number[]
+  /** What the vectors lack, worst first. */
   readonly findings: readonly Finding[]
 }
 
@@ -91,13 +102,14 @@ export const GRADE_OPTIONS: OptionNames<GradeOptions> = {
 }
 
 /**
- * Grades test vectors: which single-fuse faults of the map they show, which can never be shown, and which they miss.
- * A fault is shown where some judged pin of some vector is certain to be other than expected.
+ * Grades test vectors: which single-fuse faults of the map they show, which can never be shown, and which they miss. A
+ * fault is shown where some judged pin of some vector is certain to be other than expected.
  *
  * @param input the file's bytes or text, a bare map, or what `inspect` gave
+ * @param options part, vectors, start of the registers, limits
  * @returns the counts, or why there are none; content never throws
  * @throws TypeError for another kind of input or option, RangeError for an unknown part and for a limit out of range
- * @example grade(bytes, { device: '16V8' }) // { faults: { total: 2130, shown: 1204, … }, … }
+ * @example const graded = grade(bytes); 'vectors' in graded && graded.vectors // 10
  */
 export function grade(input: InspectInput, options: GradeOptions = {}): Grade | NotGraded {
   optionsOf(options, GRADE_OPTIONS)

@@ -11,6 +11,7 @@ import type { Inspection } from '../../inspect/inspection'
 
 /** A fuse that differs between reads. */
 export interface MovingFuse extends Partial<FuseRole> {
+  /** Number of the fuse, from 0. */
   readonly fuse: number
   /** State in each read, in the order of the reads. */
   readonly states: readonly Bit[]
@@ -20,20 +21,29 @@ export interface MovingFuse extends Partial<FuseRole> {
 
 /** How many moving fuses lie in a row or a column of the array; most first. */
 export interface Cluster {
+  /** Number of the row or column. */
   readonly index: number
+  /** Moving fuses in it. */
   readonly count: number
 }
 
 /** What several reads of one chip show. */
 export interface ReadingsReport {
+  /** Names given by the caller, in the order of the reads; null for one without. */
   readonly files: readonly (string | null)[]
+  /** True where all reads are usable and have the same fuses. */
   readonly equal: boolean
+  /** What the findings make of the reads. */
   readonly verdict: Verdict
   /** Null where the reads have different sizes or one is unusable. */
   readonly fuseCount: number | null
+  /** Fuses that are not the same in all reads. */
   readonly moving: readonly MovingFuse[]
+  /** How many of them lie in each row of the array, most first. */
   readonly byRow: readonly Cluster[]
+  /** How many of them lie in each column of the array, most first. */
   readonly byColumn: readonly Cluster[]
+  /** Everything that was found, worst first. */
   readonly findings: readonly Finding[]
 }
 
@@ -52,8 +62,10 @@ const FEWEST = 3
  * Compares two or more reads of one chip, fuse by fuse.
  *
  * @param reads bytes or text of fuse files, or what `inspect` gave of them, in the order in which they were read
+ * @param options part and limits
+ * @returns the fuses that are not the same in all reads, by row and column where the part is known
  * @throws TypeError for fewer than two reads or another kind of input, RangeError for an unknown part
- * @example compareReadings([first, second]).moving.length
+ * @example compareReadings([palBytes, chipBytes]).moving.map(({ fuse }) => fuse) // [125]
  */
 export function compareReadings(reads: readonly InspectInput[], options: ReadingsOptions = {}): ReadingsReport {
   if (!Array.isArray(reads) || reads.length < 2) throw new TypeError('reads must be a list of two or more fuse files')

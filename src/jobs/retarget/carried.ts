@@ -7,6 +7,7 @@ import { placeOnPackage } from '../vectors/vector-set'
 
 /** Something of the old file that the new one does not have. */
 export interface NotCarried {
+  /** What is not carried over. */
   readonly what: 'vectors' | 'pin-order' | 'signature'
   /** In words, with the reason. */
   readonly message: string

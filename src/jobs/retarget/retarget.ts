@@ -30,10 +30,13 @@ export interface RetargetOptions {
 export interface Retargeted {
   /** The new fuse file; null where it was refused. */
   readonly bytes: SavedBytes | null
+  /** The part that the map was fitted to. */
   readonly part: string
+  /** The mode that the new map sets; null for a part with one, or where it was refused. */
   readonly mode: string | null
   /** Old against new; null where nothing could be fitted. */
   readonly proof: Comparison | null
+  /** Why it was refused; empty where it was written. */
   readonly misfits: readonly Misfit[]
   /** What the new file lacks that the old one has; empty where it was refused. */
   readonly notCarried: readonly NotCarried[]
@@ -48,8 +51,10 @@ const RETARGET_OPTIONS: OptionNames<RetargetOptions> = { device: true, to: true,
  * where it cannot be done, and where the proof fails.
  *
  * @param input bytes or text of a fuse file, or what `inspect` gave
+ * @param options the part of the file, the part to move to, and what is known of power-up
+ * @returns the new file with the proof, or why there is none
  * @throws TypeError for another kind of input, RangeError for an unknown part or level
- * @example retarget(palBytes, { device: '16R4', to: '16V8' }).proof.relation // 'equivalent'
+ * @example retarget(palBytes, { device: '14L4', to: '16V8' }).proof?.relation // 'equivalent'
  */
 export function retarget(input: InspectInput, options: RetargetOptions): Retargeted {
   optionsOf(options, RETARGET_OPTIONS)

@@ -34,10 +34,15 @@ export interface SequenceMoment {
 
 /** An expected level beside the one found; `open` where the expectation meets an unknown, with what that hangs on. */
 export interface StepCheck {
+  /** Number on the DIP package. */
   readonly pin: number
+  /** High, low, or off. */
   readonly expected: 'H' | 'L' | 'Z'
+  /** Level at the pin; Z where nothing drives it. */
   readonly found: '0' | '1' | 'X' | 'Z'
+  /** What comes of it. */
   readonly result: 'held' | 'contradicted' | 'open'
+  /** What an open one hangs on; empty for others. */
   readonly causes: readonly Cause[]
 }
 
@@ -47,39 +52,50 @@ export interface SequenceStep extends SequenceMoment {
   readonly number: number
   /** Place in `StepList.steps`, from 0. */
   readonly entry: number
+  /** The remark of the document; null without one. */
   readonly note: string | null
+  /** Moments before the last, in order. */
   readonly onTheWay: readonly SequenceMoment[]
   /** Watched pins that show X after the step, each with the place of its reason in `SequenceRun.reasons`. */
   readonly unknown: readonly { readonly pin: number; readonly reason: number }[]
   /** Pins whose applied level an enabled output overrides after the step. */
   readonly overridden: readonly number[]
+  /** Expected levels beside those found. */
   readonly checks: readonly StepCheck[]
 }
 
 /** A run of steps, as plain data. */
 export interface SequenceRun {
+  /** The part that was run. */
   readonly part: string
+  /** Its mode; null for a part with one. */
   readonly mode: string | null
+  /** How registers started. */
   readonly start: 'unknown' | 'power-up'
   /** Nanoseconds that a step takes in a wave file. */
   readonly timeStep: number
+  /** Pins that are shown, in the order of the characters of `levels`. */
   readonly pins: readonly WatchedPin[]
   /** Registers whose states are listed: by their pins, buried ones by their names. */
   readonly registers: readonly Place[]
+  /** Every step taken, repetitions one by one. */
   readonly steps: readonly SequenceStep[]
   /** What unknown levels hang on. A list once for all steps: a long run is unknown for few reasons. */
   readonly reasons: readonly (readonly Cause[])[]
+  /** How many expected levels were met, contradicted, or met an unknown. */
   readonly expectations: { readonly held: number; readonly contradicted: number; readonly open: number }
 }
 
 /**
  * Runs a document of steps on a decoded part.
  *
+ * @param decoded what `decode` gave, with logic
  * @param stepList plain data, as parsed from JSON; it is checked completely before anything runs
+ * @param options most steps, repetitions counted
  * @returns levels and states after each step and at the moments on the way; nothing unknown is guessed
  * @throws TypeError or RangeError with the path of the mistake in the document (`steps[3].set.27: …`); RangeError when
  *   the part was not decoded, or there are more steps than `maxSteps`
- * @example runSteps(check(bytes).decoded, { steps: [{ set: { 1: 0, 2: 1 }, pulse: [1] }] }).steps[0].levels
+ * @example runSteps(decoded, { steps: [{ set: { 11: 1 }, expect: { 19: 'Z' } }] }).expectations.held // 1
  */
 export function runSteps(decoded: Decoded, stepList: StepList, options: RunStepsOptions = {}): SequenceRun {
   const { logic, device, mode } = checkedDecoded(decoded, 'decoded')

@@ -31,6 +31,7 @@ export interface Step {
   readonly repeat?: number
   /** What is expected at output pins after the last repetition. */
   readonly expect?: Readonly<Record<string, ExpectedLevel>>
+  /** A remark for the table. */
   readonly note?: string
 }
 
@@ -44,11 +45,13 @@ export interface StepList {
   readonly watch?: readonly (string | number)[]
   /** Nanoseconds that a step takes in a wave file, from 4 (default 100). */
   readonly timeStep?: number
+  /** What is done, in order. */
   readonly steps: readonly Step[]
 }
 
 /** A pin that is shown. */
 export interface WatchedPin {
+  /** Number on the DIP package. */
   readonly pin: number
   /** The user's name; null without one. */
   readonly name: string | null

@@ -9,22 +9,29 @@ import type { TruthTable } from './truth-table'
 
 /** One output of two tables. */
 export interface ComparedColumn {
+  /** Pin of the output. */
   readonly pin: number
+  /** `undecided`: no row differs, and some are open. */
   readonly relation: 'equivalent' | 'different' | 'undecided'
   /** Rows in which both sides are known and not the same, and rows in which one side is not known. */
   readonly differingRows: number
+  /** Rows in which a level is unknown. */
   readonly openRows: number
   /** The first rows that differ. */
   readonly firstRows: readonly number[]
+  /** A sum of products of where it differs; null unless different. */
   readonly differsWhere: DifferenceCover | null
 }
 
 /** All outputs of two tables. `not-comparable`: no row was judged, or there is no output. */
 export interface TableComparison {
+  /** What one table is to the other as a whole. */
   readonly relation: 'equivalent' | 'different' | 'undecided' | 'not-comparable'
+  /** All rows. */
   readonly rowCount: number
   /** Rows that were left out. */
   readonly ignoredRows: number
+  /** Each output. */
   readonly outputs: readonly ComparedColumn[]
 }
 
@@ -61,8 +68,12 @@ const MOST_PRODUCTS = 12
 /**
  * Compares two tables whose input columns stand for the same things in the same order, and so their outputs.
  *
+ * @param intended one table
+ * @param other another over the same inputs and outputs
+ * @param options input patterns and rows that are left out
+ * @returns the relation, and each output with its differing rows
  * @throws RangeError where the tables have different sizes
- * @example compareTables(truthTable(a), truthTable(b)).relation
+ * @example compareTables(table, table).relation // 'equivalent'
  */
 export function compareTables(
   intended: TruthTable,

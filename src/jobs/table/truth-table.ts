@@ -1,5 +1,5 @@
 /** Truth tables of a decoded part, by the bit-parallel evaluator. */
-import { checkedOptions, checkedTable } from './checked-table'
+import { checkedOptions } from './checked-table'
 import { COLUMN_BITS } from '../../logic/words'
 import {
   isBypassed,
@@ -58,44 +58,38 @@ export interface TableOptions {
  * significant bit, like address line 0 of a memory).
  */
 export interface TruthTable {
+  /** Columns whose levels are the bits of a row's number. */
   readonly inputs: readonly TableColumn[]
+  /** Columns that the rows give. */
   readonly outputs: readonly TableColumn[]
   /** Inputs that the outputs depend on and that are no columns: where they matter the level is X. */
   readonly unlisted: readonly TableColumn[]
+  /** 2 to the number of inputs. */
   readonly rowCount: number
   /** Two bits a row and output: see `levelInTable`. */
   readonly ones: readonly Int32Array[]
+  /** Bit of a row that stands for X or Z. */
   readonly open: readonly Int32Array[]
 }
 
 /** Why a table cannot be made: more inputs than the limit. */
 export interface TableRefusal {
+  /** There are more inputs than the limit. */
   readonly reason: 'too-wide'
   /** Inputs that would have to be swept, and how many may be. */
   readonly needed: readonly TableColumn[]
+  /** Most inputs that may be swept. */
   readonly limit: number
-}
-
-/**
- * Level of an output in a row: `0`, `1`, `Z` (off), or `X` where unlisted inputs, a loop or an undefined cell decide.
- */
-export function levelInTable(table: TruthTable, output: number, row: number): '0' | '1' | 'X' | 'Z' {
-  // Called once a row: the cheapest look comes first.
-  if (!Array.isArray(table?.ones)) checkedTable(table, 'table')
-  if (!table.outputs[output]) throw new RangeError(`output ${String(output)} is none of the ${table.outputs.length}`)
-  if (!(Number.isInteger(row) && row >= 0 && row < table.rowCount))
-    throw new RangeError(`row ${String(row)} lies outside the ${table.rowCount} rows`)
-  const bit = (words: Int32Array): number => (words[row >>> 5]! >>> (row & 31)) & 1
-  return bit(table.open[output]!) ? (bit(table.ones[output]!) ? 'X' : 'Z') : bit(table.ones[output]!) ? '1' : '0'
 }
 
 /**
  * The truth table of chosen outputs over chosen inputs, exact also where inputs are left out.
  *
- * @param decoded a part as `decode` gives it, with logic
+ * @param decoded what `decode` gave, with logic
+ * @param options columns, levels that are held, most inputs
  * @returns the table, or why it cannot be made
  * @throws TypeError for a part without logic; RangeError for a pin that is no input or output, naming the argument
- * @example truthTable(check(bytes).decoded, { outputs: [19] })
+ * @example truthTable(decoded, { outputs: [17] })
  */
 export function truthTable(decoded: Decoded, options: TableOptions = {}): TruthTable | TableRefusal {
   const { logic } = checkedDecoded(decoded, 'decoded')

@@ -10,15 +10,21 @@ import { placeOnPackage } from './vector-set'
 
 /** How many vectors passed, failed, or stayed open. */
 export interface VectorCounts {
+  /** Every judged pin is as expected. */
   readonly passed: number
+  /** Some judged pin is certain to be otherwise. */
   readonly failed: number
+  /** None has failed, and some expectation meets an unknown. */
   readonly undetermined: number
 }
 
 /** Counts under one plain reading; `order` is there only where data were read as changing before clocks. */
 export interface PlainReading extends VectorCounts {
+  /** Level that X is taken as; null for unknown. */
   readonly x: 0 | 1 | null
+  /** How registers start. */
   readonly registers: 'unknown' | 'power-up'
+  /** There where data were read as changing before clocks. */
   readonly order?: 'data-then-clock'
 }
 

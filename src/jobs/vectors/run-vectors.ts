@@ -19,6 +19,7 @@ export type VectorSet = Pick<FuseFileContent, 'vectors' | 'pinOrder' | 'defaultC
 export interface Reading {
   /** Level of X where no X field states one: 0, 1, or null for unknown. */
   readonly x: Bit | null
+  /** How registers start. */
   readonly registers: 'unknown' | 'power-up'
   /** Where data and a clock pin change in one vector: any order, or data first. */
   readonly order: 'open' | 'data-then-clock'
@@ -28,10 +29,15 @@ export const STRICT: Reading = { x: null, registers: 'unknown', order: 'open' }
 
 /** One judged pin. `found` is `0`, `1`, `X` or `Z`; `causes` tell what an undetermined one hangs on. */
 export interface PinCheck {
+  /** Number on the DIP package. */
   readonly pin: number
+  /** High, low, or off. */
   readonly expected: 'H' | 'L' | 'Z'
+  /** Level at the pin; Z where nothing drives it. */
   readonly found: '0' | '1' | 'X' | 'Z'
+  /** What comes of it. */
   readonly result: VectorOutcome
+  /** What an undetermined pin hangs on; empty for others. */
   readonly causes: readonly Cause[]
   /** True when no output stands at this pin, so that no level can be expected there. */
   readonly inputOnly: boolean
@@ -42,19 +48,25 @@ export type VectorOutcome = 'passed' | 'failed' | 'undetermined'
 
 /** One vector: failed if any pin failed, else undetermined if any pin is, else passed. X, N and F are never judged. */
 export interface VectorResult {
+  /** The vector's own number. */
   readonly number: number
+  /** What comes of it. */
   readonly result: VectorOutcome
+  /** Its judged pins. */
   readonly checks: readonly PinCheck[]
 }
 
 /** A place in a run worth telling of. */
 export interface VectorPlace {
+  /** The vector's own number. */
   readonly vector: number
+  /** Number on the DIP package. */
   readonly pin: number
 }
 
 /** Every vector with every judged pin, and what else the run showed. */
 export interface VectorRun {
+  /** In numerical order. */
   readonly results: readonly VectorResult[]
   /** Applied levels that an enabled output overrode. */
   readonly overridden: readonly VectorPlace[]

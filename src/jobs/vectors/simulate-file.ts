@@ -41,11 +41,13 @@ const SIMULATE_OPTIONS: OptionNames<SimulateOptions> = {
 /**
  * Runs test vectors on the logic of a fuse file and gives every judged pin.
  *
+ * @param file bytes or text of a fuse file, or what `readFuseFile` gave
+ * @param options part, vectors, and how what they leave open is read
+ * @returns each vector with each judged pin
  * @throws TypeError when the file holds no fuses, a vector is not of the standard's conditions, or data describe no
- * part;
- *   RangeError when the part or its order is unknown, the part ambiguous or of another size, or a vector has not one
- *   condition a pin
- * @example simulate(file, { device: '16V8', vectors: ['C00000000N0XXXXXXXHN'] }).results[0].result
+ *   part; RangeError when the part or its order is unknown, the part ambiguous or of another size, or a vector has not
+ *   one condition a pin
+ * @example simulate(file, { vectors: ['C110X1000N0NNNZHHHHN'] }).results[0]?.result // 'undetermined'
  */
 export function simulate(file: FuseFile | Uint8Array | string, options: SimulateOptions = {}): VectorRun {
   optionsOf(options, SIMULATE_OPTIONS)
