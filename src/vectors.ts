@@ -1,3 +1,10 @@
+export { distinguish } from './jobs/distinguish/distinguish'
+export type {
+  Distinguished,
+  DistinguishOptions,
+  NotDistinguished,
+  ToldPair,
+} from './jobs/distinguish/distinguish'
 export { exercise } from './jobs/exercise/exercise'
 export type { Exercise, ExerciseOptions } from './jobs/exercise/exercise'
 export { grade } from './jobs/grade/grade'

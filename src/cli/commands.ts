@@ -5,6 +5,7 @@ import { captureImages } from './capture-command'
 import { check } from './check-command'
 import { compareFiles } from './compare-command'
 import { devices } from './devices-command'
+import { distinguishFiles } from './distinguish-command'
 import { exerciseFile } from './exercise-command'
 import { gradeFile } from './grade-command'
 import { readingsOf } from './readings-command'
@@ -195,6 +196,15 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
     example: { call: 'exercise gate.jed --out gate-tests.jed', output: ['gate-tests.jed: written.'] },
     exits: { 0: 'written', 1: 'its logic is not known' },
     run: exerciseFile,
+  },
+  distinguish: {
+    files: 'FILE FILE…',
+    about: 'test vectors by which a chip tells which of several maps of one part it holds',
+    takes: [...DEVICE, 'out', 'start', 'all', 'ascii', 'replace'],
+    needs: ['out'],
+    example: { call: 'distinguish gate.jed other.jed --out which.jed', output: ['which.jed: written.'] },
+    exits: { 0: 'all maps are told apart', 1: 'some are not' },
+    run: distinguishFiles,
   },
   adapter: {
     files: 'BOARD.json',

@@ -62,17 +62,18 @@ function trialOf(logic: Logic): Trial | null {
 
 /** True where no register can set off another one or itself without end, and no wiring runs in a circle. */
 export function staysAtRest(logic: Logic): boolean {
-  const { circles, clockPin, drivenPins } = netlistOf(logic)
-  return (
-    circles.length === 0 &&
-    logic.cells.every((cell, index) => {
-      const { register } = cell
-      if (!register || isBypassed(cell)) return !register
-      const pin = clockPin[index]!
-      const held = [register.preset, register.load].some((expression) => structuralConstant(expression) !== 0)
-      return pin !== null && !drivenPins.has(pin) && isPlainLevel(register.clock) && !register.bypass && !held
-    })
-  )
+  return netlistOf(logic).circles.length === 0 && logic.cells.every((_, cell) => staysBetweenEdges(logic, cell))
+}
+
+/** True for a cell whose register, where it has one, moves at rises of a pin and by its reset alone. */
+export function staysBetweenEdges(logic: Logic, index: number): boolean {
+  const { clockPin, drivenPins } = netlistOf(logic)
+  const cell = logic.cells[index]!
+  const { register } = cell
+  if (!register || isBypassed(cell)) return !register
+  const pin = clockPin[index]!
+  const held = [register.preset, register.load].some((expression) => structuralConstant(expression) !== 0)
+  return pin !== null && !drivenPins.has(pin) && isPlainLevel(register.clock) && !register.bypass && !held
 }
 
 /** True for an expression that is the level of its one signal. */

@@ -12,7 +12,8 @@ const MAX_MISSED_ROWS = 8
 const GRADE = { keys: ['part', 'faults', 'missed', 'idleVectors'], maker: 'what grade returned' }
 const NOT_GRADED = { keys: ['reason', 'findings'], maker: 'what grade returned' }
 
-const REASONS: Readonly<Record<NotGraded['reason'], string>> = {
+/** Why a map is not graded, in words. */
+export const NOT_GRADED_REASONS: Readonly<Record<NotGraded['reason'], string>> = {
   'no-logic': 'its logic is not known',
   incomplete: 'some fuses have no stated state',
   'vectors-do-not-fit': 'its vectors are for another number of pins',
@@ -35,6 +36,9 @@ export function renderGrade(result: Grade | NotGraded, options: TextOptions = {}
 /**
  * What vectors that were made show, or why there are none.
  *
+ * @param result what `exercise` gave
+ * @param options width, everything or a screenful
+ * @returns lines for a terminal
  * @throws TypeError for what `exercise` did not return
  * @example renderExercise(exercise(bytes, { device: '16V8' }))
  */
@@ -140,7 +144,7 @@ export function ranges(numbers: readonly number[]): string {
 function notGraded({ file, reason, findings }: NotGraded, look: Look): string {
   const grave = findings.filter(({ severity }) => severity !== 'note')
   return [
-    `${file ?? 'this map'}: not graded: ${REASONS[reason]}.`,
+    `${file ?? 'this map'}: not graded: ${NOT_GRADED_REASONS[reason]}.`,
     ...grave.map((finding) => renderFinding(finding, look.width)),
     '',
   ].join('\n')

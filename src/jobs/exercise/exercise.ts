@@ -94,7 +94,7 @@ function makeVectors(task: GradeTask, options: GradeOptions & { readonly maxVect
   const left = functions ? faults.filter((fault) => mayShow(functions, fault)) : faults
   const { start = 'unknown', maxVectors } = options
   const maxNodes = options.maxNodes ?? DEFAULT_NODES
-  const described = functions !== null && functions.functions.loops.length === 0
+  const described = functions !== null
   const { vectors, unknownCells } = makeSequence(task, { faults: left, described, maxNodes, pins, start, maxVectors })
   return { vectors, lowerBound: null, unknown: unknownCells.map((cell) => decoded.logic.cells[cell]!) }
 }

@@ -35,6 +35,8 @@ export interface MadeSequence {
 const MAX_TARGETS = 192
 /** Faults that are tried for one vector: of 5,000, those of the first rows fill it. */
 const MAX_SCANNED = 1024
+/** Vectors taken by parts on the reference simulation, some 80 µs each. */
+const MAX_SLOW_STEPS = 60_000
 /** Times that all is tried again from where levels as they come have led. */
 const MAX_ROUNDS = 4
 /** Vectors that may go by without showing anything, where levels are given as they come. */
@@ -77,7 +79,8 @@ class Maker {
   }
 
   get isFull(): boolean {
-    return this.vectors.length >= this.task.maxVectors || this.bench.left.length === 0
+    const { left, slowSteps } = this.bench
+    return this.vectors.length >= this.task.maxVectors || left.length === 0 || slowSteps >= MAX_SLOW_STEPS
   }
 
   unknownCells(): number[] {

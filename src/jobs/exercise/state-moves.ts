@@ -38,7 +38,7 @@ export interface Place {
   /** Cell of each of the bits. */
   readonly cells: readonly number[]
   readonly moves: readonly Move[]
-  /** Variables of the states that are unknown. */
+  /** Variables of the states that are unknown, and of loops. */
   readonly unknown: readonly number[]
 }
 
@@ -49,7 +49,7 @@ export function placeAt(
   states: ShownStates,
 ): Place | null {
   const functions = prepareFaultFunctions(task.decoded, task.fuses, { literals, maxNodes, states })
-  if (!functions || functions.functions.loops.length > 0) return null
+  if (!functions) return null
   const { space } = functions
   const { diagrams } = space
   const variableOf = ({ place }: OutputFunctions): number => space.indexOf('state', String(place))
@@ -63,7 +63,10 @@ export function placeAt(
     const levels = bits.map(({ variable }) => after.levels[variable] ?? diagrams.variable(variable))
     moves.push({ pulsed, levels, open: after.open })
   }
-  const unknown = bits.flatMap(({ variable }, i) => (states[cells[i]!] === undefined ? [variable] : []))
+  const unknown = [
+    ...bits.flatMap(({ variable }, i) => (states[cells[i]!] === undefined ? [variable] : [])),
+    ...functions.functions.loops.map(({ pin }) => space.indexOf('loop', String(pin))),
+  ]
   return { states, functions, diagrams, bits, cells, moves, unknown }
 }
 

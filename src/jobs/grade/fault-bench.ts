@@ -47,6 +47,8 @@ export class FaultBench {
   #left: FaultyPart[]
   readonly #parts: ReadonlyMap<Fault, FaultyPart>
   readonly #history: Conditions[] = []
+  /** Vectors that parts on the reference simulation have taken, all together. */
+  slowSteps = 0
 
   constructor(
     given: { readonly decoded: DecodedLogic; readonly fuses: FuseMap; readonly start: 'unknown' | 'power-up' },
@@ -111,7 +113,10 @@ export class FaultBench {
     },
   ): boolean {
     if (each.lost) return false
-    if (each.own) return each.own.part.step(step.conditions) && isShown(each.own.part, step.expected)
+    if (each.own) {
+      if (each.own.part instanceof SlowPart) this.slowSteps++
+      return each.own.part.step(step.conditions) && isShown(each.own.part, step.expected)
+    }
     if (each.literals === null || !this.#changeable) return this.#showsApart(each, step)
     if (!each.differs && step.traced && !touchesIn(step.traced, each.changes)) return false
     const result = withChangedRow(this.#changeable, each.fault.row!, {

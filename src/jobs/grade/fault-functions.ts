@@ -16,7 +16,7 @@ import {
   type LogicCell,
 } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
-import { staysAtRest } from '../../logic/tried-levels'
+import { staysAtRest, staysBetweenEdges } from '../../logic/tried-levels'
 import { reachableStates } from '../../logic/reachable'
 import { clockVariable, stateBits } from '../../logic/register-steps'
 import { nameVariables, planVariables, type Space } from '../../logic/variables'
@@ -213,7 +213,7 @@ function changeOf(
   if (use.purpose === 'value' || isBypassed(cell)) return { seen: diagrams.and(output.enable, changes), taken: 0 }
   if (!seen[use.cell]) return NONE
   const taken = use.purpose === 'data' || use.purpose === 'clockedPreset'
-  const difference = taken && staysAtRest(logic) ? beforeEdge(work, output, takenChange(work, cell, use, changes)) : changes
+  const difference = taken && staysBetweenEdges(logic, use.cell) ? beforeEdge(work, output, takenChange(work, cell, use, changes)) : changes
   if (difference === 0) return NONE
   if (!shows(work, output)) return 'unknown'
   return taken ? { seen: 0, taken: difference } : { seen: difference, taken: 0 }
@@ -239,7 +239,7 @@ function takenChange(work: Work, cell: LogicCell, use: Use, changes: Node): Node
 
 /** True where a register's state stands at its own pin at some time. */
 function shows({ logic }: Work, output: OutputFunctions): boolean {
-  return output.enable !== 0 && netlistOf(logic).circles.length === 0 && staysAtRest(logic)
+  return output.pin !== null && output.enable !== 0 && staysBetweenEdges(logic, output.cell)
 }
 
 /** Where an expression changes with a row of it made of other literals. */

@@ -2,7 +2,7 @@
 import { oneOf, stringOf, wholeNumber } from '../../arguments/arguments'
 import type { Finding, Verdict } from '../../findings/finding'
 import type { FuseMap } from '../../fuses/fuse-map'
-import type { InspectInput } from '../../inspect/inspect'
+import { inspectWith, type InspectInput } from '../../inspect/inspect'
 import type { DecodedLogic } from '../../inspect/inspection'
 import type { FuseFile } from '../../jesd3/fuse-file'
 import { check } from '../check/verify'
@@ -36,13 +36,13 @@ export interface NotGraded {
 }
 
 /** Checks the arguments and the map. */
-export function gradeTask(input: InspectInput, options: GradeOptions): GradeTask | NotGraded {
+export function gradeTask(input: InspectInput, options: GradeOptions, path = 'input'): GradeTask | NotGraded {
   const { vectors, start, maxMissed, maxNodes, name, ...reading } = options
   if (start !== undefined) oneOf(start, 'options.start', ['unknown', 'power-up'])
   if (maxMissed !== undefined) wholeNumber(maxMissed, 'options.maxMissed', [0])
   if (maxNodes !== undefined) wholeNumber(maxNodes, 'options.maxNodes', [2])
   if (name !== undefined) stringOf(name, 'options.name')
-  const { report, inspection, decoded } = check(input, { ...reading, ...(vectors === undefined ? {} : { vectors }) })
+  const { report, inspection, decoded } = check(inspectWith(input, path, reading), { ...reading, ...(vectors === undefined ? {} : { vectors }) })
   const { file } = inspection
   const refused = (reason: NotGraded['reason']): NotGraded => ({
     reason,

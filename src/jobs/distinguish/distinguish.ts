@@ -1,0 +1,141 @@
+/** Vectors by which a chip tells which of several maps of one part it holds. */
+import { listOf, oneOf, optionsOf, stringOf, wholeNumber, type OptionNames } from '../../arguments/arguments'
+import { collectFindings, verdictOf, type Finding, type Verdict } from '../../findings/finding'
+import { DISTINGUISH_FINDINGS } from '../../findings/grade-findings'
+import type { SavedBytes } from '../../fuses/saved-bytes'
+import { INSPECT_OPTIONS, type InspectInput, type InspectOptions } from '../../inspect/inspect'
+import { compare } from '../compare/compare'
+import { newFile, setOf } from '../exercise/exercise'
+import { gradeTask, type GradeTask, type NotGraded } from '../grade/grade-task'
+import { findVectors } from './find-vectors'
+
+/** How to tell maps apart. */
+export interface DistinguishOptions extends InspectOptions {
+  /** Registers before the first vector (default unknown). */
+  readonly start?: 'unknown' | 'power-up'
+  /** Most vectors that are made for a pair of maps (default 2,000). */
+  readonly maxVectors?: number
+  /** Names of the files, for the report. */
+  readonly names?: readonly string[]
+}
+
+/** Whether two maps are told apart; maps are numbered from 1 in the order given. */
+export type ToldPair =
+  | {
+      readonly a: number
+      readonly b: number
+      readonly apart: true
+      /** The first vector in which a chip with the one passes at a pin where a chip with the other fails, and the pin. */
+      readonly vector: number
+      readonly pin: number
+    }
+  | {
+      readonly a: number
+      readonly b: number
+      readonly apart: false
+      /** `equal`: proved to do the same. */
+      readonly why: 'equal' | 'not-found'
+    }
+
+/** Vectors that tell maps apart. */
+export interface Distinguished {
+  readonly files: readonly (string | null)[]
+  readonly part: string
+  readonly start: 'unknown' | 'power-up'
+  readonly vectors: number
+  readonly pairs: readonly ToldPair[]
+  /** For each map the numbers of the vectors that a chip with it is certain to fail; none for the first. */
+  readonly failing: readonly (readonly number[])[]
+  /** The first file with these vectors, which a chip with the first map passes; null where there are none. */
+  readonly bytes: SavedBytes | null
+  /** `pass` where all are told apart, else `caution`. */
+  readonly verdict: Verdict
+  readonly findings: readonly Finding[]
+}
+
+/** Why maps are not told apart: one is not graded, or their parts differ. */
+export interface NotDistinguished extends Omit<NotGraded, 'reason'> {
+  readonly reason: NotGraded['reason'] | 'parts-differ'
+  /** Which of the maps, from 1. */
+  readonly number: number
+}
+
+const DISTINGUISH_OPTIONS: OptionNames<DistinguishOptions> = {
+  ...INSPECT_OPTIONS,
+  start: true,
+  maxVectors: true,
+  names: true,
+}
+
+const DEFAULT_VECTORS = 2000
+
+/**
+ * Makes vectors by which a chip tells which of several maps of one part it holds: revisions, or a known good file and a
+ * doubtful one. Expected levels are those of the first map: a chip with it passes, a chip with another one fails.
+ *
+ * @param maps two or more files as bytes or text, bare maps, or what `inspect` gave
+ * @param options the part, what registers hold at the start, names
+ * @returns the pairs and the new file, or why there are none; content never throws
+ * @throws TypeError for fewer than two maps or another kind of input, RangeError for an unknown part or a limit out of
+ *   range
+ * @example distinguish([bytes, otherBytes], { device: '16V8' }).pairs[0].apart // true
+ */
+export function distinguish(
+  maps: readonly InspectInput[],
+  options: DistinguishOptions = {},
+): Distinguished | NotDistinguished {
+  if (!Array.isArray(maps) || maps.length < 2) throw new TypeError('maps must be a list of two or more fuse files')
+  const { start = 'unknown', maxVectors = DEFAULT_VECTORS, names = [], ...reading } = optionsOf(options, DISTINGUISH_OPTIONS)
+  oneOf(start, 'options.start', ['unknown', 'power-up'])
+  wholeNumber(maxVectors, 'options.maxVectors', [1, 65_536])
+  listOf(names, 'options.names').forEach((name, i) => stringOf(name, `options.names[${i}]`))
+  const tasks: GradeTask[] = []
+  for (const [i, map] of maps.entries()) {
+    const name = names[i]
+    const task = gradeTask(map, { ...reading, ...(name === undefined ? {} : { name }) }, `maps[${i}]`)
+    if ('reason' in task) return { ...task, number: i + 1 }
+    if (tasks[0] && task.decoded.device.part !== tasks[0].decoded.device.part)
+      return { reason: 'parts-differ', number: i + 1, file: name ?? null, verdict: task.verdict, candidates: [], findings: [] }
+    tasks.push(task)
+  }
+  return tellApart(tasks, { start, maxVectors, files: maps.map((_, i) => names[i] ?? null) })
+}
+
+interface Given {
+  readonly start: 'unknown' | 'power-up'
+  readonly maxVectors: number
+  readonly files: readonly (string | null)[]
+}
+
+function tellApart(tasks: readonly GradeTask[], { start, maxVectors, files }: Given): Distinguished {
+  const first = tasks[0]!
+  const equal = (a: number, b: number): boolean => {
+    const device = first.decoded.device
+    const { relation } = compare(tasks[a]!.fuses, tasks[b]!.fuses, { device })
+    return relation === 'identical' || relation === 'equivalent'
+  }
+  const pairs = tasks.flatMap((_, a) => tasks.slice(a + 1).map((__, i) => ({ a, b: a + 1 + i })))
+  const open = pairs.filter(({ a, b }) => !equal(a, b))
+  const { vectors, told, failing } = findVectors(tasks, open, { start, maxVectors })
+  const findings = collectFindings(DISTINGUISH_FINDINGS, { limit: 100 })
+  const result = pairs.map((pair): ToldPair => {
+    const numbers = { a: pair.a + 1, b: pair.b + 1 }
+    const found = told.find(({ a, b }) => a === pair.a && b === pair.b)
+    if (found) return { ...numbers, apart: true, vector: found.vector, pin: found.pin }
+    const why = open.includes(pair) ? 'not-found' : 'equal'
+    findings.add(`distinguish/${why}`, {}, numbers)
+    return { ...numbers, apart: false, why }
+  })
+  const list = findings.list()
+  return {
+    files,
+    part: first.decoded.device.part,
+    start,
+    vectors: vectors.length,
+    pairs: result,
+    failing,
+    bytes: vectors.length === 0 ? null : newFile(first, setOf(vectors)),
+    verdict: verdictOf(list.counts),
+    findings: list.findings,
+  }
+}

@@ -1,0 +1,123 @@
+/** The search for vectors that tell maps apart: other maps stand in place of faults. */
+import { LOOK_ENABLE } from '../../logic/part-sequence'
+import { prepareFast } from '../../logic/fast-logic'
+import { X } from '../../logic/ternary'
+import { madeVector, testerPins } from '../exercise/made-vector'
+import { makeCombinational } from '../exercise/make-combinational'
+import { makeSequence } from '../exercise/make-sequence'
+import { prepareFaultFunctions } from '../grade/fault-functions'
+import { otherMap, rowLiterals } from '../grade/faults'
+import type { GradeTask } from '../grade/grade-task'
+import { FastPart, pulsedPins, SlowPart, type Conditions, type LivePart } from '../grade/live-part'
+
+/** Two maps by their places in the list. */
+export interface Pair {
+  readonly a: number
+  readonly b: number
+}
+
+/** Two maps, with the first vector, from 1, and the pin at which one passes for certain where the other fails. */
+export interface FoundPair extends Pair {
+  readonly vector: number
+  readonly pin: number
+}
+
+/** Vectors with the levels of the first map, and what they tell. */
+export interface FoundVectors {
+  readonly vectors: readonly Conditions[]
+  readonly told: readonly FoundPair[]
+  /** For each map the numbers of the vectors that it is certain to fail. */
+  readonly failing: readonly (readonly number[])[]
+}
+
+/** Most nodes of the diagrams of one search. */
+const MAX_NODES = 1_000_000
+
+interface Given {
+  readonly start: 'unknown' | 'power-up'
+  readonly maxVectors: number
+}
+
+/** Finds vectors for pairs of maps; those of the first map with all others come first, the rest where still needed. */
+export function findVectors(tasks: readonly GradeTask[], pairs: readonly Pair[], given: Given): FoundVectors {
+  const withFirst = pairs.filter(({ a }) => a === 0).map(({ b }) => b)
+  let stimuli = withFirst.length === 0 ? [] : stimuliFor(tasks, 0, withFirst, given)
+  let found = told(tasks, stimuli, { pairs, start: given.start })
+  for (const pair of pairs) {
+    if (found.told.some(({ a, b }) => a === pair.a && b === pair.b)) continue
+    const more = [...stimuli, ...stimuliFor(tasks, pair.a, [pair.b], given)]
+    const next = told(tasks, more, { pairs, start: given.start })
+    if (next.told.length <= found.told.length) continue
+    stimuli = more
+    found = next
+  }
+  const last = Math.max(0, ...found.told.map(({ vector }) => vector))
+  return told(tasks, stimuli.slice(0, last), { pairs, start: given.start })
+}
+
+/** Vectors that tell one map from others. */
+function stimuliFor(tasks: readonly GradeTask[], base: number, others: readonly number[], given: Given): readonly Conditions[] {
+  const task = tasks[base]!
+  const { decoded, fuses } = task
+  const pins = testerPins(decoded.logic)
+  const faults = others.map((other) => otherMap(other, tasks[other]!.decoded.logic))
+  const literals = rowLiterals(decoded, fuses)
+  const functions = prepareFaultFunctions(decoded, fuses, { literals, maxNodes: MAX_NODES })
+  const stateless = functions?.combinational && faults.every((fault) => functions.differenceOf(fault) !== 'unknown')
+  if (functions && stateless) return makeCombinational(task, { faults, functions, pins }).vectors
+  const described = functions !== null
+  return makeSequence(task, { ...given, faults, described, maxNodes: MAX_NODES, pins }).vectors
+}
+
+function startPart({ decoded: { logic } }: GradeTask, start: Given['start']): LivePart {
+  const fast = prepareFast(logic)
+  return fast ? new FastPart(fast, start) : new SlowPart(logic, start)
+}
+
+/** The same levels with what the first map gives at every pin, no pin driven that any of the maps drives. */
+function told(
+  tasks: readonly GradeTask[],
+  stimuli: readonly Conditions[],
+  { pairs, start }: { readonly pairs: readonly Pair[]; readonly start: Given['start'] },
+): FoundVectors {
+  const pins = testerPins(tasks[0]!.decoded.logic)
+  const parts = tasks.map((task) => startPart(task, start))
+  const [first, ...others] = parts as [LivePart, ...LivePart[]]
+  const vectors: Conditions[] = []
+  const found: FoundPair[] = []
+  const failing = tasks.map((): number[] => [])
+  for (const stimulus of stimuli) {
+    const wanted = {
+      levelAt: (pin: number) => (stimulus[pin] === '1' ? (1 as const) : (0 as const)),
+      pulsed: pulsedPins(stimulus),
+      open: pins.shared.filter((pin) => !'01'.includes(stimulus[pin]!)),
+      high: pins.clocks.filter((pin) => stimulus[pin] === '1'),
+    }
+    const conditions = madeVector(first, pins, wanted, others)
+    if (!conditions || !parts.every((part) => part.step(conditions))) break
+    const vector = vectors.push(conditions)
+    const outcomes = parts.map((part) => pins.outputs.map((pin) => outcomeOf(part.look(pin), conditions[pin]!)))
+    outcomes.forEach((outcome, i) => outcome.includes('fails') && failing[i]!.push(vector))
+    for (const { a, b } of pairs) {
+      if (found.some((each) => each.a === a && each.b === b)) continue
+      const at = pins.outputs.findIndex((_, i) => tells(outcomes[a]![i]!, outcomes[b]![i]!))
+      if (at >= 0) found.push({ a, b, vector, pin: pins.outputs[at]! })
+    }
+  }
+  return { vectors, told: found, failing }
+}
+
+type Outcome = 'passes' | 'fails' | 'open'
+
+function tells(a: Outcome, b: Outcome): boolean {
+  return a !== b && a !== 'open' && b !== 'open'
+}
+
+/** What a tester certainly says at a pin. */
+function outcomeOf(look: number, condition: string): Outcome {
+  const wanted = 'LHZ'.indexOf(condition)
+  if (wanted < 0) return 'open'
+  const [level, enable] = [look % LOOK_ENABLE, Math.floor(look / LOOK_ENABLE)]
+  if (wanted === 2) return enable === 0 ? 'passes' : enable === 1 ? 'fails' : 'open'
+  return level === X ? 'open' : level === wanted ? 'passes' : 'fails'
+}
