@@ -17,6 +17,7 @@ import {
   readJson,
   readOrStop,
   text,
+  textOptions,
   Usage,
   type Call,
 } from './call'
@@ -42,7 +43,7 @@ export function adapterBoard(call: Call): number {
   const report = examineOrStop(board, options, name)
   if (call.options['table'] === true) return printBoardTable(call, name, { report, table: adapterTable(board) })
   if (call.options['json']) printJson(host, report)
-  else host.out(renderAdapter(withRemedies(report)))
+  else host.out(renderAdapter(withRemedies(report), textOptions(call)))
   return exitOf(report, call.options['strict'] === true)
 }
 
@@ -52,19 +53,20 @@ interface BoardTable {
 }
 
 /** The table of a board by itself; without one, the report says why. */
-function printBoardTable({ host, options, ...call }: Call, name: string, { report, table }: BoardTable): number {
+function printBoardTable(call: Call, name: string, { report, table }: BoardTable): number {
+  const { host, options } = call
   const { verdict, findings } = report
   if (options['json'])
     printJson(host, { file: name, verdict, ...(table ? tableDocument(table) : { rows: null, findings }) })
   else if (table)
     host.out(
       screenTable(
-        { host, options, ...call },
+        call,
         table,
         verdict === 'pass' ? '' : `${name}: ${VERDICT_WORDS[verdict]}\n`,
       ),
     )
-  else host.out(renderAdapter(withRemedies(report)))
+  else host.out(renderAdapter(withRemedies(report), textOptions(call)))
   return table ? exitOf(report, options['strict'] === true) : 1
 }
 

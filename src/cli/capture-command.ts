@@ -9,7 +9,17 @@ import {
   type WiringDocument,
 } from '../capture'
 import { renderCapture } from '../report'
-import { argumentMessage, deviceOption, printJson, readJson, readOrStop, text, Usage, type Call } from './call'
+import {
+  argumentMessage,
+  deviceOption,
+  printJson,
+  readJson,
+  readOrStop,
+  text,
+  textOptions,
+  Usage,
+  type Call,
+} from './call'
 import { withRemedies } from './remedies'
 
 export function captureImages(call: Call): number {
@@ -35,7 +45,7 @@ export function captureImages(call: Call): number {
     options,
   )
   if (call.options['json']) printJson(host, report)
-  else host.out(renderCapture(withRemedies(report)))
+  else host.out(renderCapture(withRemedies(report), textOptions(call)))
   return exitOf(report, call.options['strict'] === true)
 }
 
