@@ -2,8 +2,8 @@
 import { madeBy, stringOf } from '../arguments/arguments'
 import type { Report } from '../jobs/check/report'
 import { answerLines, inSigns, remarkRows } from './answer'
-import { REPORT } from './report-text'
-import { causeWords, checkLook, findingRows, leadRows, lookOf, tell, type TextOptions } from './screen'
+import { partWords, REPORT } from './report-text'
+import { causeWords, checkLook, findingRows, leadRows, lookOf, row, tell, type TextOptions } from './screen'
 
 /** Most errors and warnings, and notes beside the cause. */
 const MOST_TOLD = { grave: 3, notes: 0 } as const
@@ -34,6 +34,7 @@ function renderSigned({ report, what }: Refused, options: TextOptions): string {
   return [
     answerLines({ subject: report.file ?? 'file', answer: what, causes: [causeWords(told) ?? ''] }, look),
     ...leadRows(told, look),
+    ...(told.lead && report.candidates.length > 1 ? [row('part', partWords(report), look)] : []),
     ...(look.all ? remarkRows(report.findings, { said: [], most: MOST_TOLD }, look) : findingRows(grave, look)),
     '',
   ].join('\n')
