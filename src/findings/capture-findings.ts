@@ -96,6 +96,19 @@ export const CAPTURE_FINDINGS = {
     hint: 'See the first rows and where they lie. A wrong wiring, a wrong map and a bad chip can look alike.',
     clause: ROWS,
   },
+  'capture/opposite-level': {
+    severity: 'note',
+    message: 'What {place} reads is the opposite level in all {rows:row|rows}.',
+    hint: 'Look for an inverter on that line; state the line as inverted where there is one.',
+    clause: ROWS,
+  },
+  'capture/no-agreement': {
+    severity: 'note',
+    message:
+      '{agreeing} of {levels} levels agree, and {chance} would by chance: the wiring is probably not the one stated.',
+    hint: 'Search for the wiring as an unknown one; where none is found, the map is of another design.',
+    clause: 'J. Cohen, Educ. Psychol. Meas. 20, 1960: agreement beyond chance, below 0.1',
+  },
   'capture/undecided': {
     severity: 'warning',
     message: 'The level of {place} is open in {rows:row|rows}: {reason}.',

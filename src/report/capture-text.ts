@@ -54,6 +54,8 @@ const LEADING: readonly FindingCode[] = [
   'capture/no-wiring',
   'capture/wiring-undecided',
   'capture/no-order-fits',
+  'capture/no-agreement',
+  'capture/opposite-level',
   'capture/different',
   'capture/unwired-inputs',
   'capture/state',
@@ -115,9 +117,16 @@ function saidBy({ findings, outputs }: CaptureReport, lead: Finding | null): rea
   )
 }
 
-function causesOf({ relation, rows, verdict }: CaptureReport, lead: Finding | null): string[] {
-  if (relation !== 'equivalent') return [causeOf(lead)]
+function causesOf({ relation, rows, verdict, outputs }: CaptureReport, lead: Finding | null): string[] {
+  if (relation !== 'equivalent') return [causeOf(lead), ...differingWords(outputs, lead)]
   return [rows ? counted(rows.judged, 'row') : '', lead ? `${verdict}: ${causeOf(lead)}` : '']
+}
+
+/** How many outputs differ, where the lead says only why. */
+function differingWords(outputs: readonly ReportedLine[], lead: Finding | null): string[] {
+  if (lead?.code !== 'capture/no-agreement' && lead?.code !== 'capture/opposite-level') return []
+  const count = outputs.filter(({ relation }) => relation === 'different').length
+  return [`${count} of ${counted(outputs.length, 'output')} ${count === 1 ? 'differs' : 'differ'}`]
 }
 
 function countRows({ rows }: CaptureReport, look: Look): string[] {

@@ -110,3 +110,26 @@ describe.each(SCREENS)('%s', (_, answer, text) => {
     for (const all of [false, true]) expect(text({ more, all })).not.toMatch(/undefined|NaN|null|\{\w+\}|\[object/)
   })
 })
+
+describe('what a difference of a captured table looks like stands in its first sentence', () => {
+  const head = (wired: typeof wiring, bytes: Uint8Array): string =>
+    renderCapture(examineCapture(bytes, { wiring: wired, against: EXAMPLE, device: '14L4' }))
+      .split('\n\n')[0]!
+      .replace(/\s+/g, ' ')
+
+  test('an inverter on every line of a pin', () => {
+    // Data line 0 is pin 17.
+    const inverted = image.map((byte) => byte ^ 1)
+    expect(head(wiring, inverted)).toContain(
+      'different: what pin 17 reads is the opposite level in all 32 rows; 1 of 4 outputs differs.',
+    )
+  })
+
+  test('data lines exchanged so that nothing agrees', () => {
+    // Pin 17 = p1 ∧ p2 ∧ p3 is high in 4 of 32 rows; pins 14 to 16 are high in all but one of their own. For each other
+    // pins 17 and 14 agree in 3 rows (by chance in (4 · 31 + 28 · 1) / 32 = 4.75), pins 16 and 15 in 30 (by chance in
+    // (31 · 31 + 1) / 32 = 30.06): 66 of 128 where chance gives 69.6.
+    const reversed = { ...wiring, data: [14, 15, 16, 17] }
+    expect(head(reversed, image)).toContain('different: 66 of 128 levels agree, and 70 would by chance: ')
+  })
+})

@@ -15,12 +15,12 @@ const levelWords = (level: 0 | 1): string => (level ? '1' : '0')
 /** What the numbers of a table's columns are called: pins of a part, or lines of the image that it is held against. */
 export type Naming = 'pins' | 'lines'
 
-const pinWords = (pins: readonly number[], naming: Naming = 'pins'): string => {
+export const pinWords = (pins: readonly number[], naming: Naming = 'pins'): string => {
   if (naming === 'lines') return `${pins.map(lineName).join(', ')} of the other image`
   return pins.length === 1 ? `pin ${pins[0]!}` : `pins ${pins.join(', ')}`
 }
 
-const placeOf = (pin: number, naming: Naming): { readonly pin?: number } => (naming === 'pins' ? { pin } : {})
+export const placeOf = (pin: number, naming: Naming): { readonly pin?: number } => (naming === 'pins' ? { pin } : {})
 
 /** Whether the captures are steady, and what was left out. */
 export function remarkReads(
