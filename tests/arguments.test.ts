@@ -58,6 +58,7 @@ const COUNT = [null, '8', -1, 0.5, NaN, Infinity, {}]
 const CHOICE = [null, 'no such thing', 8, {}, []]
 const TEXT = [null, 8, {}, []]
 const FLAG = [null, 'yes', 8, {}]
+const WATCH = { onProgress: [null, 8, {}], signal: [null, 8, {}, { aborted: 'no' }] }
 const LOOK = { width: COUNT, all: FLAG, ascii: FLAG, more: TEXT }
 const PART = [null, 8, 'no such part', {}, []]
 const ORDER = [null, 8, 'no such order', {}]
@@ -177,6 +178,7 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
       maxDifferences: COUNT,
       name: TEXT,
       otherName: TEXT,
+      ...WATCH,
     }),
   ],
   compareReadings: [{ name: 'reads', good: [bytes, bytes] }, options({ device: PART, names: [...LIST, [8]] })],
@@ -185,6 +187,7 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   createDiagrams: [{ name: 'variableCount', good: 2 }, options({ maxNodes: COUNT })],
   withinLimit: [{ name: 'work', good: () => 0, takes: ['function'] }],
   NodeLimitError: null,
+  AbortError: null,
   expressionText: [
     { name: 'logic', good: decoded.logic },
     { name: 'expression', good: decoded.logic!.cells[0]!.value },
@@ -258,6 +261,7 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
       maxWirings: COUNT,
       known: LIST,
       nearest: FLAG,
+      ...WATCH,
     }),
   ],
   examineCapture: [
@@ -276,6 +280,7 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
         pullUp: BYTES,
         pullDown: BYTES,
         searchOptions: [null, 8, { maxSteps: -1 }],
+        ...WATCH,
       },
       { wiring },
     ),
@@ -291,9 +296,10 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
       maxFindings: COUNT,
       faults: FLAG,
       name: TEXT,
+      ...WATCH,
     }),
   ],
-  adapterTable: [{ name: 'board', good: board }, options({ maxInputs: COUNT, maxSteps: COUNT })],
+  adapterTable: [{ name: 'board', good: board }, options({ maxInputs: COUNT, maxSteps: COUNT, ...WATCH })],
   // reports
   VERDICT_WORDS: null,
   renderFinding: [

@@ -22,6 +22,7 @@ import {
   type Call,
 } from './call'
 import { screenTable, tableDocument } from './table-screen'
+import { progressOption } from './progress'
 import { withRemedies } from './remedies'
 
 /** Most bytes of a file that a board names: a hundred times those of the largest part. */
@@ -39,6 +40,7 @@ export function adapterBoard(call: Call): number {
     name,
     ...(original ? { against: original } : {}),
     ...(off === undefined ? {} : { off: off === '1' ? 1 : 0 }),
+    ...progressOption(call),
   }
   const report = examineOrStop(board, options, name)
   if (call.options['table'] === true) return printBoardTable(call, name, { report, table: adapterTable(board) })

@@ -20,6 +20,7 @@ import {
   Usage,
   type Call,
 } from './call'
+import { progressOption } from './progress'
 import { withRemedies } from './remedies'
 
 export function captureImages(call: Call): number {
@@ -34,6 +35,7 @@ export function captureImages(call: Call): number {
     ...wiringOption(call, against),
     ...againstOption(call, against),
     names: files,
+    ...progressOption(call),
     ...(pullUp === undefined ? {} : { pullUp: readOrStop(host, pullUp) }),
     ...(pullDown === undefined ? {} : { pullDown: readOrStop(host, pullDown) }),
     ...(down === undefined ? {} : { down: [readOrStop(host, down)], downNames: [down] }),

@@ -1,4 +1,5 @@
 /** Two decoded maps compared: pins paired, fuses by role, logic output by output, registers from their start. */
+import type { Watch } from '../../arguments/watch'
 import type { COMPARE_FINDINGS } from '../../findings/compare-findings'
 import type { DataByCode, Place } from '../../findings/finding'
 import type { FuseMap } from '../../fuses/fuse-map'
@@ -25,6 +26,7 @@ export interface PartOptions extends Required<Omit<LogicOptions, 'sameCells'>> {
   readonly powerUp: PowerUp
   readonly otherPowerUp: PowerUp
   readonly maxStates: number
+  readonly watch: Watch | null
 }
 
 type CompareData = DataByCode<typeof COMPARE_FINDINGS>
@@ -192,8 +194,8 @@ function followIfNeeded(
     different.some(({ differsIn }) => differsIn.includes('power-up'))
   )
     return null
-  const { maxNodes, maxStates } = options
-  const followed = followMachines(sides, { nameOf: sharedNames, maxNodes, maxStates })
+  const { maxNodes, maxStates, watch } = options
+  const followed = followMachines(sides, { nameOf: sharedNames, maxNodes, maxStates, watch })
   const several = followed.reason === 'several-clocks' || followed.reason === 'loads'
   return (several ? walkMachines(sides) : null) ?? followed
 }
