@@ -5,14 +5,19 @@ export type WorkKind = 'wiring' | 'board-table' | 'board-faults' | 'board-change
 
 /** How far work is: steps taken, and the most that may be taken; usually it ends long before. */
 export interface Progress {
+  /** What is being done. */
   readonly work: WorkKind
+  /** Steps taken. */
   readonly done: number
+  /** Most steps that may be taken. */
   readonly most: number
 }
 
 /** What ends work: an AbortSignal is one. */
 export interface AbortLike {
+  /** True once the work is to end. */
   readonly aborted: boolean
+  /** What is thrown then; an AbortError where left out. */
   readonly reason?: unknown
 }
 

@@ -59,7 +59,15 @@ const LEADING: readonly FindingCode[] = [
   'adapter/output-unknown',
 ]
 
-/** The report on a board. A typical one fits a screen of 24 lines by 80 columns. */
+/**
+ * The report on a board. A typical one fits a screen of 24 lines by 80 columns.
+ *
+ * @param report what `examineAdapter` gave
+ * @param options width, all, ascii, more
+ * @returns the answer, what to do, the board, its relation, faults and budget as lines
+ * @throws TypeError or RangeError that names the argument
+ * @example renderAdapter(examineAdapter(board)).split(':')[0] // 'the board'
+ */
 export function renderAdapter(report: AdapterReport, options: TextOptions = {}): string {
   madeBy(report, 'report', REPORT)
   checkLook(options)

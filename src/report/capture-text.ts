@@ -64,7 +64,15 @@ const LEADING: readonly FindingCode[] = [
 
 const REPORT = { keys: ['images', 'down', 'outputs', 'orders', 'scope'], maker: 'what examineCapture returned' }
 
-/** The report on a captured table. A typical one fits a screen of 24 lines by 80 columns. */
+/**
+ * The report on a captured table. A typical one fits a screen of 24 lines by 80 columns.
+ *
+ * @param report what `examineCapture` gave
+ * @param options width, all, ascii, more
+ * @returns the answer, what to do, wiring, rows and differing outputs as lines
+ * @throws TypeError or RangeError that names the argument
+ * @example renderCapture(examineCapture([image], { wiring })).includes('rows') // true
+ */
 export function renderCapture(report: CaptureReport, options: TextOptions = {}): string {
   madeBy(report, 'report', REPORT)
   checkLook(options)

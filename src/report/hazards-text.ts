@@ -28,7 +28,15 @@ const KIND_WORDS: Readonly<Record<Hazard['kind'], string>> = {
 const NOT_COMPUTED = 'not computed: the functions grew past the limit'
 const NONE = 'none: while one input changes, no signal pulses that stays as it is'
 
-/** The hazards of a logic as lines; null stands for functions that grew past the limit. */
+/**
+ * The hazards of a logic as lines; null stands for functions that grew past the limit.
+ *
+ * @param hazards what `hazardsOf` gave
+ * @param options width, all, ascii, more
+ * @returns lines, grouped by signal
+ * @throws TypeError or RangeError that names the argument
+ * @example renderHazards([]).split('\n')[0] // 'Hazards'
+ */
 export function renderHazards(hazards: readonly Hazard[] | null, options: TextOptions = {}): string {
   checkLook(options)
   if (hazards !== null) listOf(hazards, 'hazards', 'what hazardsOf returned')

@@ -23,9 +23,10 @@ export interface SequenceTextOptions extends TextOptions {
  * below, why levels are unknown and which applied levels were overridden.
  *
  * @param run what `runSteps` gave
- * @returns a table, a line a step, with reasons and expectations behind it
- * @throws TypeError for anything but what runSteps returned
- * @example renderSequence(run).startsWith('Levels after each step') // true
+ * @param options width, all, ascii, more, and a name for the first sentence
+ * @returns what became of the expectations, and a table, a line a step, with reasons behind it
+ * @throws TypeError or RangeError that names the argument
+ * @example renderSequence(run).split(',')[0] // 'the 16V8: 1 step run'
  */
 export function renderSequence(run: SequenceRun, options: SequenceTextOptions = {}): string {
   checkedRun(run, 'run')

@@ -17,7 +17,15 @@ const LEADING: readonly FindingCode[] = ['readings/unusable', 'readings/sizes-di
 
 const REPORT = { keys: ['files', 'equal', 'moving', 'byRow', 'byColumn'], maker: 'what compareReadings returned' }
 
-/** The report on several reads of one chip. A typical one fits a screen of 24 lines by 80 columns. */
+/**
+ * The report on several reads of one chip. A typical one fits a screen of 24 lines by 80 columns.
+ *
+ * @param report what `compareReadings` gave
+ * @param options width, all, ascii, more
+ * @returns the answer, what to do, the reads and the fuses that move as lines
+ * @throws TypeError or RangeError that names the argument
+ * @example renderReadings(compareReadings([palBytes, palBytes])).split('\n')[0] // '2 reads: the same: all 448 fuses.'
+ */
 export function renderReadings(report: ReadingsReport, options: TextOptions = {}): string {
   madeBy(report, 'report', REPORT)
   checkLook(options)

@@ -11,9 +11,12 @@ const MOST_TOLD = { grave: 3, notes: 0 } as const
 /**
  * A file that cannot be shown, run or tabled, in the order of every screen.
  *
+ * @param report what `verify` gave
  * @param what what is not possible, as the end of a sentence
- * @throws TypeError for anything but what verify returned, or what is no text
- * @example renderRefusal(verify(bytes), 'its logic cannot be shown')
+ * @param options width, all, ascii, more
+ * @returns the reason, what to do, and what else is wrong as lines
+ * @throws TypeError or RangeError that names the argument
+ * @example renderRefusal(report, 'no table').split(':')[1] // ' no table.\n'
  */
 export function renderRefusal(report: Report, what: string, options: TextOptions = {}): string {
   madeBy(report, 'report', REPORT)

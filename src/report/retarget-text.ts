@@ -11,15 +11,21 @@ const RETARGETED = { keys: ['part', 'misfits', 'notCarried'], maker: 'what retar
 
 /** Names of the file that was moved, and of the one that was written. */
 export interface RetargetNames {
+  /** The file that it was made of. */
   readonly from: string
+  /** The new file. */
   readonly to: string
 }
 
 /**
  * What became of a map for another part. A typical text fits a screen of 24 lines by 80 columns.
  *
- * @throws TypeError for anything but what retarget returned, or names that are no texts
- * @example renderRetargeted(retarget(bytes, { to: '16V8' }), { from: 'old.jed', to: 'new.jed' })
+ * @param result what `retarget` gave
+ * @param names of the file that was moved, and of the new one
+ * @param options width, all, ascii, more
+ * @returns the answer, what to do, proof and what was left out as lines
+ * @throws TypeError or RangeError that names the argument
+ * @example renderRetargeted(retarget(bytes, { to: '16L8' }), { from: 'a.jed', to: 'b.jed' }).split(':')[0] // 'a.jed'
  */
 export function renderRetargeted(result: Retargeted, names: RetargetNames, options: TextOptions = {}): string {
   madeBy(result, 'result', RETARGETED)

@@ -12,14 +12,19 @@ const REWRITTEN = { keys: ['changedFuses', 'leftOut', 'refusedFor', 'confirmed']
 
 /** What was written anew: the names of both files, and how many fuses they have. */
 export interface RewriteNames extends RetargetNames {
+  /** Fuses of either file; null where none is known. */
   readonly fuseCount: number | null
 }
 
 /**
  * What became of a file that was to be written anew.
  *
- * @throws TypeError for anything but what rewrite returned, or names that are no texts
- * @example renderRewritten(rewrite(file), { from: 'old.jed', to: 'new.jed', fuseCount: file.fuseCount })
+ * @param result what `rewrite` gave
+ * @param names of both files, and how many fuses they have
+ * @param options width, all, ascii, more
+ * @returns whether it was written, and what was left out, as lines
+ * @throws TypeError or RangeError that names the argument
+ * @example renderRewritten(rewrite(file), { from: 'a.jed', to: 'b.jed', fuseCount: 2194 }).split(':')[0] // 'b.jed'
  */
 export function renderRewritten(result: Rewritten, names: RewriteNames, options: TextOptions = {}): string {
   madeBy(result, 'result', REWRITTEN)

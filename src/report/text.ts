@@ -12,7 +12,16 @@ const DESCRIPTION = { keys: ['part', 'pins', 'equations', 'configuration'], make
 /** Most errors and warnings, and notes that stand below a description. */
 const MOST_SHOWN = { grave: 1, notes: 0 } as const
 
-/** What `show` prints: the part and the verdict on its file, equations, pins, configuration. */
+/**
+ * What `show` prints: the part and the verdict on its file, equations, pins, configuration.
+ *
+ * @param description what `describe` gave
+ * @param report what `verify` gave for the same file
+ * @param options width, all, ascii, more
+ * @returns equations, pins and configuration as lines
+ * @throws TypeError or RangeError that names the argument
+ * @example renderDescription(describe(decoded)!, report).includes('Equations') // true
+ */
 export function renderDescription(description: Description, report: Report, options: TextOptions = {}): string {
   madeBy(description, 'description', DESCRIPTION)
   madeBy(report, 'report', REPORT)
