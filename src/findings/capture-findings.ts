@@ -194,5 +194,13 @@ export const CAPTURE_FINDINGS = {
     message: 'Whether a wiring makes them equal was not decided: {reason}.',
     hint: 'State the wiring, or the rows known to be misread, or capture again.',
     clause: SEARCH,
+    words: {
+      reason: {
+        'too-wide': 'it has too many inputs',
+        'open-levels': 'the captures disagree in some rows',
+        steps: 'the bound of the search was reached',
+        'rows-left-out': 'no wiring fits all rows that count, and others were left out as misread or not steady',
+      },
+    },
   },
 } as const satisfies Catalogue

@@ -57,7 +57,7 @@ describe('fuses that move', () => {
 
   test('one fuse is told in the singular', () => {
     expect(compareReadings([readOf(), readOf({ 40: 0 })]).findings[0]!.message).toBe(
-      '1 fuse is not the same in all 2 reads: 1 toward 0.',
+      '1 fuse is not the same in all 2 reads: 0 toward 1, 1 toward 0, 0 back and forth.',
     )
   })
 

@@ -176,13 +176,6 @@ export function remarkOrders(part: string, orders: readonly TriedOrder[], findin
     )
 }
 
-const REASONS = {
-  'too-wide': 'it has too many inputs',
-  'open-levels': 'the captures disagree in some rows',
-  steps: 'the bound of the search was reached',
-  'rows-left-out': 'no wiring fits all rows that count, and others were left out as misread or not steady',
-} as const
-
 /** What the search for a wiring gave. */
 export function remarkSearch(
   { relation, reason, equivalents, nearest }: WiringSearch,
@@ -202,5 +195,5 @@ export function remarkSearch(
       {},
       { nearest: nearest ? `; the nearest one found fails in ${nearest.differingRows} rows` : '' },
     )
-  if (relation === 'undecided') findings.add('capture/wiring-undecided', {}, { reason: REASONS[reason!] })
+  if (relation === 'undecided') findings.add('capture/wiring-undecided', {}, { reason: reason! })
 }

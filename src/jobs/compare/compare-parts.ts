@@ -11,7 +11,6 @@ import {
   type ComparedOutput,
   type LogicComparison,
   type LogicOptions,
-  type Undecided,
 } from './compare-logic'
 import { sharedNames, type LogicSide, type PowerUp } from './logic-sides'
 import { followHidden, hiddenRegister } from './hidden-registers'
@@ -258,28 +257,6 @@ function patternRemark(pattern: Pattern): Remark {
   }
 }
 
-const WHY: Readonly<Record<Undecided, string>> = {
-  'node-limit': 'its function grew past the limit of the decision diagrams',
-  'undefined-cell': 'it hangs on a cell that no data sheet defines',
-  loop: 'its feedback loop is driven differently, which may or may not be seen outside',
-  'power-down':
-    'the power-down fuse differs, and which of its states turns a pin into a control input is not published',
-  'unsettled-resets': 'resets and presets that hang on states do not come to rest, or meet on one side only',
-  'state-limit': 'it differs in states, and there are too many to find out whether they are reached',
-  'hidden-register':
-    'a register that no pin shows acts otherwise on one side, and whether that is ever seen was not found out',
-  'not-reproduced': 'the reference simulation did not confirm the difference that the diagrams show',
-}
-
-const WHY_OPEN: Readonly<Record<NonNullable<MachineResult['reason']>, string>> = {
-  'start-unknown': 'where the registers start is not known',
-  'several-clocks': 'the registers have several clocks',
-  loops: 'the parts have feedback loops',
-  'unsettled-resets': 'resets and presets do not come to rest, or meet',
-  loads: 'a pin loads registers',
-  limit: 'there are more states than the limit',
-}
-
 function pinWords(pins: readonly (number | string)[]): string {
   return `${pins.length > 1 ? 'pins' : 'pin'} ${pins.join(', ')}`
 }
@@ -305,11 +282,9 @@ function logicRemarks(
   if (different.length > 0) remarks.push(differentRemark(different))
   for (const { pin, relation, opposite, reason, side } of logic.outputs) {
     if (relation === 'different' && opposite) remarks.push(remark('compare/opposite-level', { pin }, { pin }))
-    if (reason) remarks.push(remark('compare/undecided', { pin, reason: WHY[reason] }, { pin }))
+    if (reason) remarks.push(remark('compare/undecided', { pin, reason }, { pin }))
     if (side !== 'both' && reason !== 'undefined-cell')
-      remarks.push(
-        remark('compare/one-sided', { pin, side: side === 'intended' ? 'intended part' : 'other part' }, { pin }),
-      )
+      remarks.push(remark('compare/one-sided', { pin, side }, { pin }))
   }
   if (logic.loops.length > 0)
     remarks.push(remark('compare/loops', { pins: pinWords([...logic.loops].sort(comparePins)) }))
@@ -326,7 +301,7 @@ function logicRemarks(
       }),
     )
   if (machines?.result === 'open')
-    remarks.push(remark('compare/start-not-explored', { reason: WHY_OPEN[machines.reason!] }))
+    remarks.push(remark('compare/start-not-explored', { reason: machines.reason! }))
   if (options.dontCare.length > 0) remarks.push(remark('compare/dont-care', { count: options.dontCare.length }))
   return remarks
 }
