@@ -12,6 +12,7 @@ export {
 export type { Bit, FuseMap, RawBytes } from './fuses/fuse-map'
 export type { SavedBytes } from './fuses/saved-bytes'
 export { nearestWords } from './arguments/nearest'
+export { AbortError, type AbortLike, type Progress, type WatchOptions } from './arguments/watch'
 export { findingCatalogue, findingWords, type FindingCode, type FindingDataOf } from './findings/catalogue'
 export type {
   Catalogue,

@@ -6,7 +6,16 @@ import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { examineAdapter } from '../src/board'
 import { examineCapture, readCapture } from '../src/capture'
-import { check, compare, compareReadings, createFuseMap, findDevice, readFuseFile } from '../src/index'
+import {
+  check,
+  compare,
+  compareReadings,
+  createFuseMap,
+  findDevice,
+  readFuseFile,
+  retarget,
+  rewrite,
+} from '../src/index'
 import {
   describe as describePart,
   hazardsOf,
@@ -49,6 +58,8 @@ const COUNT = [null, '8', -1, 0.5, NaN, Infinity, {}]
 const CHOICE = [null, 'no such thing', 8, {}, []]
 const TEXT = [null, 8, {}, []]
 const FLAG = [null, 'yes', 8, {}]
+const WATCH = { onProgress: [null, 8, {}], signal: [null, 8, {}, { aborted: 'no' }] }
+const LOOK = { width: COUNT, all: FLAG, ascii: FLAG, more: TEXT }
 const PART = [null, 8, 'no such part', {}, []]
 const ORDER = [null, 8, 'no such order', {}]
 const LIST = [null, 8, 'x', {}]
@@ -167,6 +178,7 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
       maxDifferences: COUNT,
       name: TEXT,
       otherName: TEXT,
+      ...WATCH,
     }),
   ],
   compareReadings: [{ name: 'reads', good: [bytes, bytes] }, options({ device: PART, names: [...LIST, [8]] })],
@@ -175,6 +187,7 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   createDiagrams: [{ name: 'variableCount', good: 2 }, options({ maxNodes: COUNT })],
   withinLimit: [{ name: 'work', good: () => 0, takes: ['function'] }],
   NodeLimitError: null,
+  AbortError: null,
   expressionText: [
     { name: 'logic', good: decoded.logic },
     { name: 'expression', good: decoded.logic!.cells[0]!.value },
@@ -248,6 +261,7 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
       maxWirings: COUNT,
       known: LIST,
       nearest: FLAG,
+      ...WATCH,
     }),
   ],
   examineCapture: [
@@ -266,6 +280,7 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
         pullUp: BYTES,
         pullDown: BYTES,
         searchOptions: [null, 8, { maxSteps: -1 }],
+        ...WATCH,
       },
       { wiring },
     ),
@@ -281,9 +296,10 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
       maxFindings: COUNT,
       faults: FLAG,
       name: TEXT,
+      ...WATCH,
     }),
   ],
-  adapterTable: [{ name: 'board', good: board }, options({ maxInputs: COUNT, maxSteps: COUNT })],
+  adapterTable: [{ name: 'board', good: board }, options({ maxInputs: COUNT, maxSteps: COUNT, ...WATCH })],
   // reports
   VERDICT_WORDS: null,
   renderFinding: [
@@ -291,26 +307,32 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
     { name: 'width', good: 80, takes: ['none'] },
   ],
   asciiText: [{ name: 'text', good: 'p1 ∧ p2', takes: ['text'] }],
-  renderReport: [
-    { name: 'report', good: report },
-    options({ width: COUNT, all: FLAG, ascii: FLAG, more: TEXT }),
-  ],
+  renderReport: [{ name: 'report', good: report }, options(LOOK)],
   renderDescription: [
     { name: 'description', good: describePart(decoded) },
     { name: 'report', good: report },
+    options(LOOK),
   ],
   renderDevice: [{ name: 'device', good: device }],
   renderDevices: [{ name: 'families', good: [{ title: 'one', devices: [device] }], takes: ['list'] }],
-  renderHazards: [{ name: 'hazards', good: hazardsOf(decoded.logic!), takes: ['null', 'list'] }],
-  renderComparison: [
-    { name: 'comparison', good: compare(bytes, bytes) },
-    options({ width: COUNT, all: FLAG, ascii: FLAG, more: TEXT }),
-  ],
+  renderHazards: [{ name: 'hazards', good: hazardsOf(decoded.logic!), takes: ['null', 'list'] }, options(LOOK)],
+  renderComparison: [{ name: 'comparison', good: compare(bytes, bytes) }, options(LOOK)],
   renderTable: [aTable, options({ maxRows: COUNT })],
-  renderSequence: [{ name: 'run', good: runSteps(decoded, steps) }],
-  renderReadings: [{ name: 'report', good: compareReadings([bytes, bytes]) }],
-  renderCapture: [{ name: 'report', good: examineCapture(image, { wiring }) }],
-  renderAdapter: [{ name: 'report', good: examineAdapter(board) }],
+  renderSequence: [{ name: 'run', good: runSteps(decoded, steps) }, options({ ...LOOK, name: TEXT })],
+  renderReadings: [{ name: 'report', good: compareReadings([bytes, bytes]) }, options(LOOK)],
+  renderCapture: [{ name: 'report', good: examineCapture(image, { wiring }) }, options(LOOK)],
+  renderAdapter: [{ name: 'report', good: examineAdapter(board) }, options(LOOK)],
+  renderRefusal: [{ name: 'report', good: report }, { name: 'what', good: 'no table', takes: ['text'] }, options(LOOK)],
+  renderRetargeted: [
+    { name: 'result', good: retarget(bytes, { device: '14L4', to: '16V8' }) },
+    { name: 'names', good: { from: 'a', to: 'b' } },
+    options(LOOK),
+  ],
+  renderRewritten: [
+    { name: 'result', good: rewrite(file) },
+    { name: 'names', good: { from: 'a', to: 'b', fuseCount: 448 } },
+    options(LOOK),
+  ],
 }
 
 const entries = import.meta.glob('../src/*.ts', { eager: true }) as Readonly<Record<string, Record<string, unknown>>>

@@ -67,27 +67,52 @@ function call(...args: string[]): { readonly code: number; readonly out: string;
 
 describe('adapter', () => {
   test.each<[args: readonly string[], code: number, head: string]>([
-    [['there/board.json'], 0, 'there/board.json: examined'],
-    [['there/floating.json'], 1, 'there/floating.json: examined, fail'],
-    [['there/board.json', '--against', 'original.jed'], 0, 'there/board.json: equivalent'],
-    [['there/board.json', '--against', 'original.jed', '--strict'], 0, 'there/board.json: equivalent'],
-    [['there/board.json', '--against', 'original.jed', '--device', '16V8'], 0, 'there/board.json: equivalent'],
-    [['there/reversed.json', '--against', 'original.jed'], 1, 'there/reversed.json: different, fail'],
-    [['there/floating.json', '--against', 'original.jed'], 3, 'there/floating.json: undecided, fail'],
-    [['there/board.json', '--against', 'broken.jed'], 3, 'there/board.json: not-comparable, fail'],
-    [['there/board.json', '--against', 'there/reversed.json'], 1, 'there/board.json: different, fail'],
-    [['there/board.json', '--against', 'there/board.json'], 0, 'there/board.json: equivalent'],
-    [['there/board.json', '--against', 'image.bin', '--wiring', 'wiring.json'], 0, 'there/board.json: equivalent'],
+    [['there/board.json'], 0, 'there/board.json: pass (nothing speaks against it).'],
+    [['there/floating.json'], 1, 'there/floating.json: fail (leave power off): pin '],
+    [
+      ['there/board.json', '--against', 'original.jed'],
+      0,
+      'there/board.json against original.jed: equivalent: the same in',
+    ],
+    [
+      ['there/board.json', '--against', 'original.jed', '--strict'],
+      0,
+      'there/board.json against original.jed: equivalent: ',
+    ],
+    [
+      ['there/board.json', '--against', 'original.jed', '--device', '16V8'],
+      0,
+      'there/board.json against original.jed: equivalent: ',
+    ],
+    [['there/reversed.json', '--against', 'original.jed'], 1, 'there/reversed.json against original.jed: different: '],
+    [['there/floating.json', '--against', 'original.jed'], 3, 'there/floating.json against original.jed: undecided: '],
+    [['there/board.json', '--against', 'broken.jed'], 3, 'there/board.json against broken.jed: not comparable: '],
+    [
+      ['there/board.json', '--against', 'there/reversed.json'],
+      1,
+      'there/board.json against there/reversed.json: different: ',
+    ],
+    [
+      ['there/board.json', '--against', 'there/board.json'],
+      0,
+      'there/board.json against there/board.json: equivalent: ',
+    ],
+    [
+      ['there/board.json', '--against', 'image.bin', '--wiring', 'wiring.json'],
+      0,
+      'there/board.json against image.bin: equivalent: ',
+    ],
     [
       ['there/board.json', '--against', 'short.bin', '--wiring', 'wiring.json'],
       3,
-      'there/board.json: not-comparable, fail',
+      'there/board.json against short.bin: not comparable: ',
     ],
   ])('%j', (args, code, head) => {
     const ran = call(...args)
     expect(ran).toMatchObject({ code, err: '' })
-    expect(ran.out.split('\n')[0]).toBe(head)
-    expect(ran.out).toContain('supply off before a chip is moved')
+    expect(ran.out.replace(/\s+/g, ' ').slice(0, head.length)).toBe(head)
+    expect(ran.out).toContain('diodes the right way round')
+    expect(ran.out.split('\n').length).toBeLessThanOrEqual(25)
   })
 
   test('--json prints one document, the exit is the same', () => {

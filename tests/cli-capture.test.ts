@@ -165,17 +165,19 @@ test('the document of a comparison', () => {
 })
 
 test('the text says what was compared and what was not, and never that a chip is good', () => {
-  const { out } = call('chip.bin', ...WIRED, ...against('map.jed'))
-  expect(out).toContain('chip.bin against map.jed: equal in every row that was judged')
+  expect(call('chip.bin', ...WIRED, ...against('map.jed')).out.split('\n')[0]).toBe(
+    'chip.bin against map.jed: equal in every row judged: 8 rows.',
+  )
+  const { out } = call('chip.bin', ...WIRED, ...against('map.jed'), '--all')
   expect(out).toContain('8 of 8 rows of 2 outputs')
   expect(out).toMatch(/not looked at the wiring itself/)
   expect(out).not.toMatch(/\b(good|fine|ok|healthy|genuine)\b/i)
-  expect(call('noisy.bin', ...WIRED, ...against('map.jed')).out).toContain(
+  expect(call('noisy.bin', ...WIRED, ...against('map.jed'), '--all').out).toContain(
     'address 0x0006: captured 0, expected 1 (2=0 3=1 4=1)',
   )
   const found = call('turned.bin', '--find-wiring', ...against('map.jed')).out
-  expect(found).toContain('address lines from A0 at pins 3 4 2')
-  expect(found).toContain('data lines from D0 at pins 19 18')
+  expect(found).toContain('A0 … at pins 3 4 2')
+  expect(found).toContain('D0 … at pins 19 18')
 })
 
 test('the help names the command', () => {

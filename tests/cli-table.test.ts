@@ -168,8 +168,8 @@ describe('an output that is off', () => {
   test('has no level without it: refused, with the row and what to do', () => {
     const ran = call('gated.jed', '--inputs', '2-4', '--outputs', '18,19', '--binary', 'out.bin')
     expect([ran.code, ran.err, ran.written.size]).toEqual([1, '', 0])
-    expect(ran.out).toBe(
-      'gated.jed: no table: an image needs a level everywhere, and row 0 has none for pin 19: it is off; --off 0 or --off 1 says what that counts as.\n',
+    expect(ran.out.replace(/\s+/g, ' ').trim()).toBe(
+      'gated.jed: no table: an image needs a level everywhere, and row 0 has none for pin 19: it is off; --off 0 or --off 1 says what that counts as.',
     )
     expect(documentOf(call('gated.jed', '--outputs', '19', '--binary', 'out.bin', '--json'))).toMatchObject({
       file: 'gated.jed',
@@ -202,7 +202,7 @@ describe('a level that the inputs do not fix', () => {
     for (const off of [[], ['--off', '0']]) {
       const ran = call(name, ...args, '--binary', 'out.bin', ...off)
       expect([ran.code, ran.written.size]).toEqual([1, 0])
-      expect(ran.out).toContain(`has none for ${output}: these inputs do not fix it`)
+      expect(ran.out.replace(/\s+/g, ' ')).toContain(`has none for ${output}: these inputs do not fix it`)
     }
   })
 
@@ -360,7 +360,7 @@ describe('what cannot be: exit 1', () => {
     const ran = call('wide17.jed')
     expect([ran.code, ran.err]).toEqual([1, ''])
     expect(ran.out).toContain('depend on 17 inputs (pin 1, pin 2,')
-    expect(ran.out).toContain(
+    expect(ran.out.replace(/\s+/g, ' ')).toContain(
       'takes at most 16; choose fewer outputs with --outputs, or write an image with --binary.',
     )
     expect(call('wide17.jed', 'out.csv', '--csv').written.size).toBe(0)
@@ -384,7 +384,7 @@ describe('what cannot be: exit 1', () => {
     const device = name === 'uncovered.jed' ? ['--device', '14L4'] : []
     const ran = call(name, '--binary', 'out.bin', ...device)
     expect([ran.code, ran.err, ran.written.size]).toEqual([1, '', 0])
-    expect(ran.out.split('\n')[0]).toBe(`${name}: no table: its logic is not known.`)
+    expect(ran.out.replace(/\s+/g, ' ')).toContain(`${name}: no table: its logic is not known; `)
     const document = documentOf(call(name, '--json', ...device))
     expect(document).toMatchObject({ file: name, rows: null, reason: 'its logic is not known' })
     expect(document.findings.length).toBeGreaterThan(0)

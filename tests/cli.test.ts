@@ -201,7 +201,7 @@ describe('show', () => {
     const ran = call(['show', 'x.jed', '--json'], { 'x.jed': ambiguous })
     expect(ran.code).toBe(1)
     expect(json(ran)).toMatchObject({ part: null, candidates: ['14H4', '14L4'] })
-    expect(call(['show', 'x.jed'], { 'x.jed': ambiguous }).out).toContain('14H4 and 14L4')
+    expect(call(['show', 'x.jed'], { 'x.jed': ambiguous }).out).toContain('one of 14H4, 14L4')
   })
 })
 

@@ -265,6 +265,15 @@ describe('each listed finding', () => {
     }
   })
 
+  test('has a code with words for each parameter that has any', () => {
+    for (const { finding } of LISTED)
+      for (const [name, words] of Object.entries(CATALOGUE[finding.code]!.words ?? {}))
+        expect({ code: finding.code, values: Object.keys(words) }).toEqual({
+          code: finding.code,
+          values: expect.arrayContaining([String(finding.data[name])]),
+        })
+  })
+
   test('has the severity of the catalogue, and the verdict follows from the severities', () => {
     for (const { finding } of LISTED) expect(finding.severity).toBe(CATALOGUE[finding.code]!.severity)
     for (const given of CASES) {

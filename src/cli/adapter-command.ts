@@ -17,10 +17,12 @@ import {
   readJson,
   readOrStop,
   text,
+  textOptions,
   Usage,
   type Call,
 } from './call'
 import { screenTable, tableDocument } from './table-screen'
+import { progressOption } from './progress'
 import { withRemedies } from './remedies'
 
 /** Most bytes of a file that a board names: a hundred times those of the largest part. */
@@ -38,11 +40,12 @@ export function adapterBoard(call: Call): number {
     name,
     ...(original ? { against: original } : {}),
     ...(off === undefined ? {} : { off: off === '1' ? 1 : 0 }),
+    ...progressOption(call),
   }
   const report = examineOrStop(board, options, name)
   if (call.options['table'] === true) return printBoardTable(call, name, { report, table: adapterTable(board) })
   if (call.options['json']) printJson(host, report)
-  else host.out(renderAdapter(withRemedies(report)))
+  else host.out(renderAdapter(withRemedies(report), textOptions(call)))
   return exitOf(report, call.options['strict'] === true)
 }
 
@@ -52,19 +55,20 @@ interface BoardTable {
 }
 
 /** The table of a board by itself; without one, the report says why. */
-function printBoardTable({ host, options, ...call }: Call, name: string, { report, table }: BoardTable): number {
+function printBoardTable(call: Call, name: string, { report, table }: BoardTable): number {
+  const { host, options } = call
   const { verdict, findings } = report
   if (options['json'])
     printJson(host, { file: name, verdict, ...(table ? tableDocument(table) : { rows: null, findings }) })
   else if (table)
     host.out(
       screenTable(
-        { host, options, ...call },
+        call,
         table,
         verdict === 'pass' ? '' : `${name}: ${VERDICT_WORDS[verdict]}\n`,
       ),
     )
-  else host.out(renderAdapter(withRemedies(report)))
+  else host.out(renderAdapter(withRemedies(report), textOptions(call)))
   return table ? exitOf(report, options['strict'] === true) : 1
 }
 

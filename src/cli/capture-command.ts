@@ -9,7 +9,18 @@ import {
   type WiringDocument,
 } from '../capture'
 import { renderCapture } from '../report'
-import { argumentMessage, deviceOption, printJson, readJson, readOrStop, text, Usage, type Call } from './call'
+import {
+  argumentMessage,
+  deviceOption,
+  printJson,
+  readJson,
+  readOrStop,
+  text,
+  textOptions,
+  Usage,
+  type Call,
+} from './call'
+import { progressOption } from './progress'
 import { withRemedies } from './remedies'
 
 export function captureImages(call: Call): number {
@@ -24,6 +35,7 @@ export function captureImages(call: Call): number {
     ...wiringOption(call, against),
     ...againstOption(call, against),
     names: files,
+    ...progressOption(call),
     ...(pullUp === undefined ? {} : { pullUp: readOrStop(host, pullUp) }),
     ...(pullDown === undefined ? {} : { pullDown: readOrStop(host, pullDown) }),
     ...(down === undefined ? {} : { down: [readOrStop(host, down)], downNames: [down] }),
@@ -35,7 +47,7 @@ export function captureImages(call: Call): number {
     options,
   )
   if (call.options['json']) printJson(host, report)
-  else host.out(renderCapture(withRemedies(report)))
+  else host.out(renderCapture(withRemedies(report), textOptions(call)))
   return exitOf(report, call.options['strict'] === true)
 }
 

@@ -112,7 +112,7 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   show: {
     files: 'FILE',
     about: 'pins, equations and configuration of the part that the file makes',
-    takes: [...DEVICE, 'verilog', 'hazards'],
+    takes: [...DEVICE, 'verilog', 'hazards', 'all', 'ascii'],
     example: { call: 'show example.jed --device 14L4', output: ['p16 = ¬(p2 ∧ p1 ∧ p3 ∧ p4 ∧ ¬p5)'] },
     exits: DONE,
     run: show,
@@ -131,7 +131,7 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   table: {
     files: 'FILE [OUT]',
     about: 'the truth table, as text, comma-separated, or as the image of a memory',
-    takes: [...DEVICE, 'inputs', 'outputs', 'held', 'all', 'csv', 'binary', 'off', 'replace'],
+    takes: [...DEVICE, 'inputs', 'outputs', 'held', 'all', 'ascii', 'csv', 'binary', 'off', 'replace'],
     example: {
       call: 'table gate.jed out.csv --outputs 18 --csv',
       output: ['out.csv: written, 2 rows.'],
@@ -142,7 +142,7 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   run: {
     files: 'FILE',
     about: 'levels and states of the part under steps of your own',
-    takes: [...DEVICE, 'steps', 'vcd', 'replace'],
+    takes: [...DEVICE, 'steps', 'vcd', 'all', 'ascii', 'replace'],
     needs: ['steps'],
     example: { call: 'run gate.jed --steps steps.json --vcd waves.vcd', output: ['waves.vcd: written.'] },
     exits: { 0: 'done', 1: 'an expected level was contradicted, or the logic is not known' },
@@ -151,11 +151,11 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   rewrite: {
     files: 'FILE',
     about: 'the same fuses in a file that a strict programmer takes',
-    takes: ['out', 'line-ends', 'security', 'replace'],
+    takes: ['out', 'line-ends', 'security', 'all', 'ascii', 'replace'],
     needs: ['out'],
     example: {
       call: 'rewrite old.jed --out new.jed',
-      output: ['new.jed: written. Its 448 fuses are those of old.jed: read back, 0 differ.'],
+      output: ['new.jed: written: its 448 fuses are those of old.jed, read back, 0 differ.'],
     },
     exits: { 0: 'written', 1: 'refused: its fuses cannot be trusted' },
     run: rewriteFile,
@@ -163,19 +163,19 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   readings: {
     files: 'FILE FILE…',
     about: 'several reads of one chip: which fuses do not hold still',
-    takes: ['device'],
-    example: { call: 'readings first.jed second.jed', output: ['2 reads: the same'] },
+    takes: ['device', 'all', 'ascii'],
+    example: { call: 'readings first.jed second.jed', output: ['2 reads: the same: all 448 fuses.'] },
     exits: { 0: 'all reads are equal', 1: 'they are not' },
     run: readingsOf,
   },
   retarget: {
     files: 'FILE',
     about: 'the same logic as a map for another part, with the proof',
-    takes: ['device', 'to', 'out', 'power-up', 'replace'],
+    takes: ['device', 'to', 'out', 'power-up', 'all', 'ascii', 'replace'],
     needs: ['to', 'out'],
     example: {
       call: 'retarget old.jed --device 14L4 --to 16V8 --out new.jed',
-      output: ['new.jed: written, a map for a 16V8 in simple mode.'],
+      output: ['new.jed: written, a map for a 16V8, simple mode: proved to do what old.jed'],
     },
     exits: { 0: 'written', 1: 'refused: the logic does not fit' },
     run: retargetFile,
@@ -209,18 +209,18 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   adapter: {
     files: 'BOARD.json',
     about: 'a board of parts, diodes and resistors: levels, wiring, faults, budget',
-    takes: ['against', 'wiring', ...DEVICE, 'off', 'table', 'all'],
-    example: { call: 'adapter board.json', output: ['board.json: examined'] },
+    takes: ['against', 'wiring', ...DEVICE, 'off', 'table', 'all', 'ascii'],
+    example: { call: 'adapter board.json', output: ['board.json: pass (nothing speaks against it).'] },
     exits: RELATION_OR_ERROR,
     run: adapterBoard,
   },
   capture: {
     files: 'IMAGE…',
     about: 'a chip read out like a memory, and whether it is what a file says',
-    takes: ['wiring', 'find-wiring', 'against', 'down', 'pull-up', 'pull-down', ...DEVICE],
+    takes: ['wiring', 'find-wiring', 'against', 'down', 'pull-up', 'pull-down', ...DEVICE, 'all', 'ascii'],
     example: {
       call: 'capture table.bin --wiring wiring.json --against other.jed --device 14L4',
-      output: ['  rows          32, of which 32 judged', '  pin 17        D0: equal in 32 rows'],
+      output: ['table.bin against other.jed: equal in every row judged: 32 rows.'],
     },
     exits: RELATION_OR_ERROR,
     run: captureImages,

@@ -14,6 +14,7 @@ import {
   Usage,
   type Call,
 } from './call'
+import { progressOption } from './progress'
 import { withRemedies } from './remedies'
 
 export function compareFiles(call: Call): number {
@@ -39,6 +40,7 @@ function optionsOf(call: Call): CompareOptions {
     ...(powerUp ? { powerUp } : {}),
     ...(otherPowerUp ? { otherPowerUp } : {}),
     ...documentOption(call, 'pins', 'pins'),
+    ...progressOption(call),
     ...documentOption(call, 'dont-care', 'dontCare'),
   }
 }

@@ -37,6 +37,10 @@ export interface Host {
   /** Lines and columns of the terminal; undefined where the output goes elsewhere. */
   rows?(): number | undefined
   columns?(): number | undefined
+  /** Milliseconds of a clock. */
+  now?(): number
+  /** Shows a line on a terminal's standard error until the next one, or nothing more; undefined where it is none. */
+  status?: ((line: string) => void) | undefined
   /** Value of a variable of the environment. */
   setting?(name: string): string | undefined
 }
@@ -142,6 +146,14 @@ function isSame(a: string, b: string): boolean {
   }
 }
 
+/** Columns that a status line fills: it is written over by the next, and by blanks at the end. */
+const STATUS_WIDTH = 79
+
+function showStatus(line: string): void {
+  const shown = line.slice(0, STATUS_WIDTH)
+  writeBytes(2, new TextEncoder().encode(`\r${shown.padEnd(STATUS_WIDTH)}\r${shown}`))
+}
+
 export const nodeHost: Host = {
   read: readFile,
   write: writeFile,
@@ -152,5 +164,7 @@ export const nodeHost: Host = {
   err: (text) => writeBytes(2, new TextEncoder().encode(text)),
   rows: () => process.stdout.rows,
   columns: () => process.stdout.columns,
+  now: () => Date.now(),
+  status: process.stderr.isTTY ? showStatus : undefined,
   setting: (name) => process.env[name],
 }

@@ -47,6 +47,7 @@ declare const process: {
   readonly argv: readonly string[]
   readonly pid: number
   exitCode: number | undefined
-  readonly stdout: { readonly rows?: number; readonly columns?: number }
+  readonly stderr: { readonly isTTY?: boolean }
+    readonly stdout: { readonly rows?: number; readonly columns?: number }
   readonly env: Readonly<Record<string, string | undefined>>
 }

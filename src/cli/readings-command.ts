@@ -1,7 +1,7 @@
 /** `readings`: several reads of one chip. */
 import { compareReadings } from '../index'
 import { renderReadings } from '../report'
-import { cannotRead, partOption, printJson, Usage, type Call } from './call'
+import { cannotRead, partOption, printJson, textOptions, Usage, type Call } from './call'
 import { withRemedies } from './remedies'
 
 export function readingsOf(call: Call): number {
@@ -23,7 +23,7 @@ export function readingsOf(call: Call): number {
     { names: read.map(({ name }) => name), ...(device ? { device } : {}) },
   )
   if (call.options['json']) printJson(host, report)
-  else host.out(renderReadings(withRemedies(report)))
+  else host.out(renderReadings(withRemedies(report), textOptions(call)))
   if (missing) return 2
   return report.equal && !(call.options['strict'] && report.verdict !== 'pass') ? 0 : 1
 }

@@ -8,6 +8,7 @@ const REMEDIES: Readonly<Record<string, string>> = {
   'adapter/registers': 'Commands: compare, run.',
   'capture/no-logic': 'Command: check; option: --device PART.',
   'capture/wiring-does-not-fit': 'Options: --wiring W.json, --device PART.',
+  'capture/no-agreement': 'Option: --find-wiring.',
   'capture/order-fits': 'Option: --fuse-order NAME.',
   'compare/no-fuses': 'Command: check.',
   'compare/fuses-differ': 'Option: --device PART.',

@@ -1,7 +1,7 @@
 /** `rewrite`: the same fuses in a new file. */
-import { readFuseFile, rewrite } from '../index'
-import { renderFinding } from '../report'
-import { choice, onlyFile, printJson, readOrStop, Usage, type Call } from './call'
+import { readFuseFile, rewrite, type Rewritten } from '../index'
+import { renderRewritten } from '../report'
+import { choice, onlyFile, printJson, readOrStop, textOptions, Usage, type Call } from './call'
 import { withRemedy } from './remedies'
 import { targetOption, writeTarget } from './output-file'
 
@@ -30,19 +30,14 @@ export function rewriteFile(call: Call): number {
       leftOut,
       refusedFor,
     })
-  else if (!result.bytes)
-    host.out(
-      `${name}: not rewritten, because its fuses cannot be trusted.\n${refusedFor.map((finding) => renderFinding(withRemedy(finding))).join('\n')}\n`,
-    )
   else {
-    const lines = [
-      `${out}: written. Its ${file.fuseCount ?? 0} fuses are those of ${name}: read back, ${changedFuses} differ.`,
-      ...(confirmed
-        ? []
-        : ['  The old file had no fuse checksum that confirmed its fuses; the new one only repeats them.']),
-      ...leftOut.map((line) => `  not carried over as it was: ${line}`),
-    ]
-    host.out(`${lines.join('\n')}\n`)
+    const names = { from: name, to: out, fuseCount: file.fuseCount }
+    host.out(renderRewritten(shownResult(result), names, textOptions(call)))
   }
   return result.bytes ? 0 : 1
+}
+
+/** The result for a person: what it was refused for with its remedies. */
+function shownResult(result: Rewritten): Rewritten {
+  return { ...result, refusedFor: result.refusedFor.map(withRemedy) }
 }

@@ -1,7 +1,7 @@
 /** `run`: steps of the user's own on the part that a file makes. */
 import { check, type Report } from '../index'
 import { runSteps, valueChangeDump, type Decoded, type SequenceRun, type StepList } from '../logic'
-import { renderFinding, renderSequence } from '../report'
+import { renderRefusal, renderSequence } from '../report'
 import {
   checkedWords,
   argumentMessage,
@@ -11,10 +11,11 @@ import {
   readJson,
   readOrStop,
   text,
+  textOptions,
   Usage,
   type Call,
 } from './call'
-import { withRemedy } from './remedies'
+import { withRemedies } from './remedies'
 import { targetOption, writeTarget, type Target } from './output-file'
 
 export function runFile(call: Call): number {
@@ -24,11 +25,14 @@ export function runFile(call: Call): number {
   const device = deviceOption(call)
   const document = readJson(host, stepsName)
   const { report, decoded, inspection } = check(readOrStop(host, file), { ...device, name: file })
-  if (!decoded?.logic || !inspection.complete) return refuse(call, file, report)
+  if (!decoded?.logic || !inspection.complete) return refuse(call, report)
   const run = runOrStop(decoded, document, stepsName)
   if (target) writeTarget(call, target, valueChangeDump(run))
   if (call.options['json']) printJson(host, documentOf(call, report, run))
-  else host.out(`${headLines(file, report)}\n${renderSequence(run)}${target ? `\n${target.path}: written.\n` : ''}`)
+  else {
+    const levels = renderSequence(run, { ...textOptions(call), name: nameWords(file, report) })
+    host.out(`${levels}${target ? `\n${target.path}: written.\n` : ''}`)
+  }
   const { contradicted, open } = run.expectations
   return contradicted > 0 || (call.options['strict'] && (open > 0 || report.verdict !== 'pass')) ? 1 : 0
 }
@@ -48,16 +52,10 @@ function runOrStop(decoded: Decoded, document: unknown, name: string): SequenceR
   }
 }
 
-function refuse(call: Call, file: string, report: Report): number {
+function refuse(call: Call, report: Report): number {
   const { host } = call
   if (call.options['json']) printJson(host, documentOf(call, report, null))
-  else
-    host.out(
-      `${file}: its logic cannot be run.\n${report.findings
-        .filter(({ severity }) => severity !== 'note')
-        .map((finding) => renderFinding(withRemedy(finding)))
-        .join('\n')}\n`,
-    )
+  else host.out(renderRefusal(withRemedies(report), 'its logic cannot be run', textOptions(call)))
   return 1
 }
 
@@ -74,7 +72,8 @@ function documentOf(call: Call, { file, verdict, candidates, findings }: Report,
   }
 }
 
-function headLines(file: string, { device, verdict }: Report): string {
-  const part = `${file}: ${device!.part}${device!.mode ? `, ${device!.mode} mode` : ''}`
-  return verdict === 'pass' ? part : `${part}\n${checkedWords(verdict)}`
+/** What the steps ran on, and what is wrong with its file where it is no pass. */
+function nameWords(file: string, { device, verdict }: Report): string {
+  const part = `${file}, a ${device!.part}${device!.mode ? ` in ${device!.mode} mode` : ''}`
+  return verdict === 'pass' ? part : `${part} (${checkedWords(verdict)})`
 }

@@ -56,6 +56,19 @@ export function outputFailure(target: string, error: unknown): OutputFailed | nu
 export function openSession(host: Host, words: readonly string[]): Session {
   const reads = new Set<string>()
   const broken = words.filter((word) => /[\r\n]/.test(word))
+  let isStatusShown = false
+  const status = host.status
+  const showStatus = (line: string): void => {
+    isStatusShown = line !== ''
+    try {
+      status?.(printable(line))
+    } catch {
+      // Nobody is left who could be told.
+    }
+  }
+  const endStatus = (): void => {
+    if (isStatusShown) showStatus('')
+  }
   const shown = (text: string): string =>
     printable(broken.reduce((whole, word) => whole.replaceAll(word, oneLine(word)), text))
   return {
@@ -67,7 +80,9 @@ export function openSession(host: Host, words: readonly string[]): Session {
       reads.add(path)
       return host.read(path, limit)
     },
+    status: status && showStatus,
     out(text) {
+      endStatus()
       try {
         host.out(shown(text))
       } catch (error) {
@@ -77,6 +92,7 @@ export function openSession(host: Host, words: readonly string[]): Session {
       }
     },
     err(text) {
+      endStatus()
       try {
         host.err(`${oneLine(text.replace(/\n$/, ''))}\n`)
       } catch {

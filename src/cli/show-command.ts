@@ -1,9 +1,9 @@
 /** `show`: what the programmed part is. */
 import { check, type Report } from '../index'
 import { describe, hazardsOf, verilogModule } from '../logic'
-import { renderDescription, renderFinding, renderHazards } from '../report'
-import { deviceOption, onlyFile, printJson, readOrStop, type Call } from './call'
-import { withRemedy } from './remedies'
+import { renderDescription, renderHazards, renderRefusal } from '../report'
+import { deviceOption, onlyFile, printJson, readOrStop, textOptions, type Call } from './call'
+import { withRemedies } from './remedies'
 
 export function show(call: Call): number {
   const { host } = call
@@ -26,15 +26,9 @@ export function show(call: Call): number {
       findings: report.findings,
     })
   else if (verilog !== null) host.out(warning(report) + verilog)
-  else if (logic) host.out(renderHazards(hazards))
-  else if (description) host.out(renderDescription(description, report))
-  else
-    host.out(
-      `${name}: its logic cannot be shown.\n${report.findings
-        .filter(({ severity }) => severity !== 'note')
-        .map((finding) => renderFinding(withRemedy(finding)))
-        .join('\n')}\n`,
-    )
+  else if (logic) host.out(renderHazards(hazards, textOptions(call)))
+  else if (description) host.out(renderDescription(description, withRemedies(report), textOptions(call)))
+  else host.out(renderRefusal(withRemedies(report), 'its logic cannot be shown', textOptions(call)))
   if (!description) return 1
   return call.options['strict'] && report.verdict !== 'pass' ? 1 : 0
 }

@@ -9,7 +9,7 @@ import {
   type TableRefusal,
   type TruthTable,
 } from '../logic'
-import { renderFinding } from '../report'
+import { renderRefusal } from '../report'
 import {
   checkedWords,
   argumentMessage,
@@ -18,10 +18,11 @@ import {
   printJson,
   readOrStop,
   text,
+  textOptions,
   Usage,
   type Call,
 } from './call'
-import { withRemedy } from './remedies'
+import { withRemedies } from './remedies'
 import { screenTable, tableDocument } from './table-screen'
 import { checkedTarget, targetOption, writeTarget, type Target } from './output-file'
 
@@ -32,7 +33,7 @@ export function tableFile(call: Call): number {
   const { name, out, binary } = namesOf(call)
   const device = deviceOption(call)
   const { report, decoded, inspection } = check(readOrStop(call.host, name), { ...device, name })
-  if (!decoded?.logic || !inspection.complete) return refuse(call, report, 'its logic is not known')
+  if (!decoded?.logic || !inspection.complete) return refuse(call, report, 'its logic is not known', true)
   const table = makeTable(call, decoded, binary ? 24 : WIDEST_TEXT)
   if ('reason' in table) return refuse(call, report, tooWide(table))
   if (table.outputs.length === 0) return refuse(call, report, 'no output of this map ever drives its pin')
@@ -151,13 +152,12 @@ function tooWide({ needed, limit }: TableRefusal): string {
   return `the outputs depend on ${needed.length} inputs (${needed.map(columnWords).join(', ')}), and a table takes at most ${limit}; choose fewer outputs with --outputs${limit === WIDEST_TEXT ? ', or write an image with --binary' : ''}`
 }
 
-function refuse({ host, options }: Call, { file, verdict, findings }: Report, reason: string): number {
-  const grave = findings.filter(({ severity }) => severity !== 'note')
-  if (options['json']) printJson(host, { file, verdict, rows: null, reason, findings })
-  else
-    host.out(
-      [`${file}: no table: ${reason}.`, ...grave.map((finding) => renderFinding(withRemedy(finding))), ''].join('\n'),
-    )
+/** No table: with what is wrong with the file, where the file is the reason. */
+function refuse(call: Call, report: Report, reason: string, isOfFile = false): number {
+  const { file, verdict, findings } = report
+  const shown = isOfFile ? withRemedies(report) : { ...report, findings: [] }
+  if (call.options['json']) printJson(call.host, { file, verdict, rows: null, reason, findings })
+  else call.host.out(renderRefusal(shown, `no table: ${reason}`, textOptions(call)))
   return 1
 }
 

@@ -96,6 +96,19 @@ export const CAPTURE_FINDINGS = {
     hint: 'See the first rows and where they lie. A wrong wiring, a wrong map and a bad chip can look alike.',
     clause: ROWS,
   },
+  'capture/opposite-level': {
+    severity: 'note',
+    message: 'What {place} reads is the opposite level in all {rows:row|rows}.',
+    hint: 'Look for an inverter on that line; state the line as inverted where there is one.',
+    clause: ROWS,
+  },
+  'capture/no-agreement': {
+    severity: 'note',
+    message:
+      '{agreeing} of {levels} levels agree, and {chance} would by chance: the wiring is probably not the one stated.',
+    hint: 'Search for the wiring as an unknown one; where none is found, the map is of another design.',
+    clause: 'J. Cohen, Educ. Psychol. Meas. 20, 1960: agreement beyond chance, below 0.1',
+  },
   'capture/undecided': {
     severity: 'warning',
     message: 'The level of {place} is open in {rows:row|rows}: {reason}.',
@@ -181,5 +194,13 @@ export const CAPTURE_FINDINGS = {
     message: 'Whether a wiring makes them equal was not decided: {reason}.',
     hint: 'State the wiring, or the rows known to be misread, or capture again.',
     clause: SEARCH,
+    words: {
+      reason: {
+        'too-wide': 'it has too many inputs',
+        'open-levels': 'the captures disagree in some rows',
+        steps: 'the bound of the search was reached',
+        'rows-left-out': 'no wiring fits all rows that count, and others were left out as misread or not steady',
+      },
+    },
   },
 } as const satisfies Catalogue

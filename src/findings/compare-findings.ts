@@ -11,6 +11,7 @@ export const COMPARE_FINDINGS = {
     message: 'The {side} gives no complete fuse map, so nothing was compared.',
     hint: 'Check that file by itself and see what is wrong first.',
     clause: '3-A, fuse information fields',
+    words: { side: { intended: 'intended file', readback: 'read-back' } },
   },
   'compare/different': {
     severity: 'error',
@@ -65,6 +66,20 @@ export const COMPARE_FINDINGS = {
     message: 'Pin {pin} could not be decided: {reason}.',
     hint: 'Nothing is claimed about this output; look at it by other means.',
     clause: PROOF,
+    words: {
+      reason: {
+        'node-limit': 'its function grew past the limit of the decision diagrams',
+        'undefined-cell': 'it hangs on a cell that no data sheet defines',
+        loop: 'its feedback loop is driven differently, which may or may not be seen outside',
+        'power-down':
+          'the power-down fuse differs, and which of its states turns a pin into a control input is not published',
+        'unsettled-resets': 'resets and presets that hang on states do not come to rest, or meet on one side only',
+        'state-limit': 'it differs in states, and there are too many to find out whether they are reached',
+        'hidden-register':
+          'a register that no pin shows acts otherwise on one side, and whether that is ever seen was not found out',
+        'not-reproduced': 'the reference simulation did not confirm the difference that the diagrams show',
+      },
+    },
   },
   'compare/loops': {
     severity: 'note',
@@ -77,6 +92,7 @@ export const COMPARE_FINDINGS = {
     message: 'Only the {side} drives pin {pin}.',
     hint: 'See whether the board needs that output.',
     clause: 'catalogue of parts',
+    words: { side: { intended: 'intended part', readback: 'other part' } },
   },
   'compare/power-up-open': {
     severity: 'warning',
@@ -96,6 +112,16 @@ export const COMPARE_FINDINGS = {
     message: 'Whether the states in which the two differ can be reached was not found out: {reason}.',
     hint: 'The counterexample holds for the state that it names.',
     clause: 'product of both machines, all states that can be reached',
+    words: {
+      reason: {
+        'start-unknown': 'where the registers start is not known',
+        'several-clocks': 'the registers have several clocks',
+        loops: 'the parts have feedback loops',
+        'unsettled-resets': 'resets and presets do not come to rest, or meet',
+        loads: 'a pin loads registers',
+        limit: 'there are more states than the limit',
+      },
+    },
   },
   'compare/power-down-differs': {
     severity: 'warning',
@@ -134,6 +160,10 @@ export const COMPARE_FINDINGS = {
     message: 'All fuses of the {side} are {state}: that is a blank, protected or unread chip, and no conclusion.',
     hint: 'Read again, choose the exact type, and see whether the chip is protected.',
     clause: BARE,
+    words: {
+      side: { intended: 'intended file', readback: 'read-back' },
+      state: { 0: 'connected (0)', 1: 'open (1)' },
+    },
   },
   'readback/array-alike': {
     severity: 'warning',
@@ -141,6 +171,10 @@ export const COMPARE_FINDINGS = {
       'The whole array of the {side} is {state}{signature}: that is a blank or protected chip, and no conclusion.',
     hint: 'A protected chip can still be compared by what it does, not by its fuses.',
     clause: BARE,
+    words: {
+      side: { intended: 'intended file', readback: 'read-back' },
+      state: { 0: 'connected (0)', 1: 'open (1)' },
+    },
   },
   'readback/shifted': {
     severity: 'warning',

@@ -61,6 +61,8 @@ export interface CatalogueEntry {
   readonly hint: string
   /** The clause, data sheet or practice behind it. */
   readonly clause: string
+  /** Words for values of a parameter, by its name: what the data hold are codes, which other languages word anew. */
+  readonly words?: Readonly<Record<string, Readonly<Record<string, string>>>>
 }
 
 /** A group of the catalogue: code → entry. */
@@ -102,12 +104,19 @@ type CountNames<Text extends string> = Text extends `${string}{${infer Inside}}$
   ? (Inside extends `${infer Name}:${string}` ? Name : never) | CountNames<Rest>
   : never
 
+/** What a parameter can be: one of the values that have words, where any have. */
+type ValueOf<E, Name> = E extends { readonly words: infer Words }
+  ? Name extends keyof Words
+    ? keyof Words[Name]
+    : string | number
+  : string | number
+
 type TextsOf<E extends CatalogueEntry> = E['message'] | E['hint'] | E['clause']
 
 /** The data that the wording of an entry asks for: no name less, and none misspelt. */
 export type DataOf<E extends CatalogueEntry> = [PlainNames<TextsOf<E>> | CountNames<TextsOf<E>>] extends [never]
   ? Readonly<Record<string, never>>
-  : Readonly<Record<PlainNames<TextsOf<E>>, string | number>> & Readonly<Record<CountNames<TextsOf<E>>, number>>
+  : { readonly [Name in PlainNames<TextsOf<E>>]: ValueOf<E, Name> } & Readonly<Record<CountNames<TextsOf<E>>, number>>
 
 /** The data of each code of a group. */
 export type DataByCode<C extends Catalogue> = { readonly [K in keyof C]: DataOf<C[K]> }
@@ -183,8 +192,18 @@ function makeFinding(
 export type FindingWords = Pick<Finding, 'message' | 'hint' | 'clause'>
 
 /** An entry with its parameters filled in. */
-export function wordsOf({ message, hint, clause }: CatalogueEntry, data: FindingData): FindingWords {
-  return { message: fill(message, data), hint: fill(hint, data), clause: fill(clause, data) }
+export function wordsOf({ message, hint, clause, words = {} }: CatalogueEntry, data: FindingData): FindingWords {
+  const named = worded(data, words)
+  return { message: fill(message, named), hint: fill(hint, named), clause: fill(clause, named) }
+}
+
+/** Data with words for the values that have any; own keys alone, as data may come from outside. */
+function worded(data: FindingData, words: NonNullable<CatalogueEntry['words']>): FindingData {
+  const named = Object.entries(words).flatMap(([name, byValue]) => {
+    const value = String(data[name])
+    return Object.hasOwn(byValue, value) ? [[name, byValue[value]!] as const] : []
+  })
+  return named.length === 0 ? data : { ...data, ...Object.fromEntries(named) }
 }
 
 /** Fills `{name}` with a parameter, and `{name:one|many}` with a count and the word that goes with it. */

@@ -240,6 +240,16 @@ export const READING_FINDINGS = {
     message: 'A test vector cannot be read: {reason}.',
     hint: 'It is not run; what it would have tested is open.',
     clause: TESTS,
+    words: {
+      reason: {
+        'no-number': 'it has no number from 1 to 999,999,999',
+        'number-zero': 'vectors are numbered from 1',
+        'no-conditions': 'it has no conditions after its number',
+        'strange-condition': 'it holds a condition that the standard does not know',
+        'stray-preload': 'a buried preload (B) stands elsewhere than first',
+        'wrong-width': 'it has not one condition for each pin',
+      },
+    },
   },
   'vector/too-many': {
     severity: 'warning',
@@ -252,6 +262,13 @@ export const READING_FINDINGS = {
     message: 'The pin sequence (P field) cannot be used: {reason}.',
     hint: 'Without it, no condition can be brought to its pin; the vectors are not run.',
     clause: '3-A, pin sequence field',
+    words: {
+      reason: {
+        'no-pins': 'it is not a list of pin numbers',
+        'wrong-pin-count': 'it does not list as many pins as there are conditions',
+        'not-each-pin': 'it does not list each pin once',
+      },
+    },
   },
   'vector/replaced': {
     severity: 'note',
@@ -270,15 +287,6 @@ export const READING_FINDINGS = {
 
 /** Words with which reading fills its findings. */
 export const READING_WORDS = {
-  noNumber: 'it has no number from 1 to 999,999,999',
-  numberZero: 'vectors are numbered from 1',
-  noConditions: 'it has no conditions after its number',
-  strangeCondition: 'it holds a condition that the standard does not know',
-  strayPreload: 'a buried preload (B) stands elsewhere than first',
-  wrongWidth: 'it has not one condition for each pin',
-  noPins: 'it is not a list of pin numbers',
-  wrongPinCount: 'it does not list as many pins as there are conditions',
-  notEachPin: 'it does not list each pin once',
   K: 'a fuse list in hexadecimal',
   E: 'electrical data, fuses outside the logic',
   U: 'user data without effect on the logic',

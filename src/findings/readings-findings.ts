@@ -26,7 +26,7 @@ export const READINGS_FINDINGS = {
   },
   'readings/fuses-move': {
     severity: 'error',
-    message: '{count:fuse is|fuses are} not the same in all {reads} reads: {toward}.',
+    message: '{count:fuse is|fuses are} not the same in all {reads} reads: {up} toward 1, {down} toward 0, {both} back and forth.',
     hint: 'Clean the contacts, check the supply of the programmer, and read again; do not erase anything on the strength of these reads.',
     clause: BARE,
   },
@@ -35,12 +35,14 @@ export const READINGS_FINDINGS = {
     message: 'All {count} of them lie in {where} {index}.',
     hint: 'A contact, or a line of the chip that is fading.',
     clause: BARE,
+    words: { where: { row: 'row', column: 'column' } },
   },
   'readings/all-alike': {
     severity: 'warning',
     message: 'All fuses of every read are {state}: that is a blank, protected or unread chip, and no conclusion.',
     hint: 'Read again, choose the exact type, and see whether the chip is protected.',
     clause: BARE,
+    words: { state: { 0: 'connected (0)', 1: 'open (1)' } },
   },
   'readings/steady': {
     severity: 'note',

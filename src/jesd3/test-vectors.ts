@@ -1,5 +1,4 @@
 /** Test fields X, P and V as text (3-A, "Functional test information"); what they mean to a part is not known here. */
-import { READING_WORDS } from '../findings/reading-findings'
 import type { TestVector } from './fuse-file'
 import type { ReadingCollector } from './frame'
 
@@ -39,7 +38,7 @@ export function readVector(
   const place = { offset }
   const number = /^0*(\d{1,9})(?=\D|$)/.exec(text)
   if (!number) {
-    findings.add('vector/malformed', place, { reason: READING_WORDS.noNumber })
+    findings.add('vector/malformed', place, { reason: 'no-number' })
     return
   }
   const n = Number(number[1])
@@ -54,13 +53,13 @@ export function readVector(
   if (into.vectors.has(n)) findings.add('vector/replaced', { ...place, vector: n }, { number: n })
   const reason =
     n === 0
-      ? READING_WORDS.numberZero
+      ? 'number-zero'
       : conditions === ''
-        ? READING_WORDS.noConditions
+        ? 'no-conditions'
         : !CONDITIONS.test(conditions)
-          ? READING_WORDS.strangeCondition
+          ? 'strange-condition'
           : conditions.includes('B', 1)
-            ? READING_WORDS.strayPreload
+            ? 'stray-preload'
             : null
   if (reason) findings.add('vector/malformed', { ...place, vector: n }, { reason })
   if (n > 0) into.vectors.set(n, { number: n, conditions: reason ? null : conditions, offset })
@@ -83,7 +82,7 @@ export function finishVectors(fields: TestFields, pinCount: number | null, findi
   return vectors.map((vector) => {
     const place = { offset: vector.offset!, vector: vector.number }
     if (vector.conditions === null || vector.conditions.length === width) return vector
-    findings.add('vector/malformed', place, { reason: READING_WORDS.wrongWidth })
+    findings.add('vector/malformed', place, { reason: 'wrong-width' })
     return { ...vector, conditions: null }
   })
 }
@@ -92,11 +91,11 @@ function checkPinOrder(fields: TestFields, width: number | null, findings: Readi
   const order = fields.pinOrder!
   const reason =
     order.length === 0
-      ? READING_WORDS.noPins
+      ? 'no-pins'
       : width !== null && order.length !== width
-        ? READING_WORDS.wrongPinCount
+        ? 'wrong-pin-count'
         : new Set(order.filter((pin) => pin >= 1 && pin <= order.length)).size !== order.length
-          ? READING_WORDS.notEachPin
+          ? 'not-each-pin'
           : null
   if (!reason) return
   findings.add('vector/pin-order', { offset: fields.pinOrderAt }, { reason })

@@ -1,113 +1,214 @@
 /** The report on a board as text for a person. */
 import { madeBy } from '../arguments/arguments'
+import type { FindingCode } from '../findings/catalogue'
+import type { Finding } from '../findings/finding'
 import { repairWords } from '../jobs/board/adapter-remarks'
 import type { AdapterOutput, AdapterReport } from '../jobs/board/adapter-report'
-import type { Budget } from '../jobs/board/board-budget'
 import type { FaultResult } from '../jobs/board/board-faults'
 import { hexAddress } from '../jobs/table/row-words'
-import { findingLines, reportRow } from './layout'
+import { budgetRows } from './adapter-budget-text'
+import {
+  answerLines,
+  bounded,
+  causeOf,
+  counted,
+  firstOf,
+  gravestOf,
+  inSigns,
+  remarkRows,
+  scopeRows,
+  shortened,
+  todoRows,
+  withMore,
+} from './answer'
+import { checkLook, lookOf, row, type Look, type TextOptions } from './screen'
 
 const REPORT = {
   keys: ['relation', 'verdict', 'outputs', 'repairs', 'findings'],
   maker: 'what examineAdapter returned',
 }
 
+/** Most parts, outputs, errors and warnings, and notes that a screen has room for. */
+const MOST_SHOWN = { parts: 3, outputs: 2, grave: 2, notes: 2 } as const
+
+/** What a verdict means for a board. */
+const VERDICTS = {
+  pass: 'pass (nothing speaks against it)',
+  caution: 'caution (look before power is on)',
+  fail: 'fail (leave power off)',
+} as const
+
+/** What a comparison hangs on where it gave no answer, and what says most of it where it gave one. */
+const LEADING: readonly FindingCode[] = [
+  'adapter/one-change',
+  'adapter/original-unusable',
+  'adapter/part-unusable',
+  'adapter/inputs-differ',
+  'adapter/no-row-judged',
+  'adapter/too-many-inputs',
+  'adapter/too-much-work',
+  'adapter/part-without-supply',
+  'adapter/supply-pin',
+  'adapter/contention',
+  'adapter/net-without-driver',
+  'adapter/floating-input',
+  'adapter/output-differs',
+  'adapter/registers',
+  'adapter/contention-possible',
+  'adapter/output-not-compared',
+  'adapter/output-unknown',
+]
+
 /**
- * The report on a board.
+ * The report on a board. A typical one fits a screen of 24 lines by 80 columns.
  *
  * @param report what `examineAdapter` gave
- * @returns the board, its relation, faults and budget as lines
- * @throws TypeError for anything else
+ * @param options width, all, ascii, more
+ * @returns the answer, what to do, the board, its relation, faults and budget as lines
+ * @throws TypeError or RangeError that names the argument
  * @example renderAdapter(examineAdapter(board)).split(':')[0] // 'the board'
  */
-export function renderAdapter(report: AdapterReport): string {
-  const { file, title, relation, verdict, repairs } = madeBy(report, 'report', REPORT)
+export function renderAdapter(report: AdapterReport, options: TextOptions = {}): string {
+  madeBy(report, 'report', REPORT)
+  checkLook(options)
+  return inSigns(report, options, renderSigned)
+}
+
+function renderSigned(report: AdapterReport, options: TextOptions): string {
+  const look = lookOf(options)
+  const { file, against, relation, verdict, findings } = report
+  const lead = leadOf(report)
+  const subject = file ?? 'the board'
   return [
-    `${file ?? 'the board'}: ${relation ?? 'examined'}${verdict === 'pass' ? '' : `, ${verdict}`}`,
-    ...(repairs.length > 0
-      ? [reportRow('cause', `the same with ${repairs.map(repairWords).join(', or with ')}`)]
-      : []),
-    ...(title === null ? [] : [reportRow('board', title)]),
-    ...partRows(report),
-    ...comparisonRows(report),
-    ...faultRows(report.faults),
-    ...budgetRows(report.budget),
-    ...findingLines(report.findings),
-    '',
-    ...(report.scope.compared.length > 0 ? [reportRow('looked at', report.scope.compared.join('; '))] : []),
-    reportRow('not looked at', report.scope.notExamined.join('; ')),
-    reportRow(
-      'before power',
-      'every diode the right way round; each chip marked with its file; pin 1 to pin 1; supply off before a chip is moved',
+    answerLines(
+      {
+        subject: against ? `${subject} against ${against.name ?? `a ${against.kind}`}` : subject,
+        answer: relation === null ? VERDICTS[verdict] : relation.replace('-', ' '),
+        causes: causesOf(report, lead),
+      },
+      look,
     ),
+    ...todoRows(lead, look),
+    '',
+    ...partRows(report, look),
+    ...outcomeRows(report, look),
+    ...faultRows(report.faults, look),
+    ...budgetRows(report.budget, look),
+    ...remarkRows(findings, { said: saidBy(report, lead), most: MOST_SHOWN }, look),
+    '',
+    ...scopeRows({ seen: seenWords(report), unseen: ['sequences', 'noise'] }, report.scope, look),
+    row('before power', look.all ? CAUTION : CAUTION_IN_SHORT, look),
     '',
   ].join('\n')
 }
 
-const plural = (count: number, one: string): string => `${count} ${one}${count === 1 ? '' : 's'}`
+const CAUTION =
+  'every diode the right way round; each chip marked with its file; pin 1 to pin 1; supply off before a chip is moved'
+const CAUTION_IN_SHORT = 'diodes the right way round; chips marked; pin 1 to pin 1'
 
-function partRows({ parts, counts, outside }: AdapterReport): string[] {
-  const held = outside.filter((pin) => pin.held !== null).map(({ pin, held: level }) => `pin ${pin} held ${level}`)
+/** The finding that says most: of a comparison the one that it hangs on, else the gravest. */
+function leadOf({ relation, findings }: AdapterReport): Finding | null {
+  const decided = relation === null || relation === 'equivalent'
+  return (decided ? null : firstOf(findings, LEADING)) ?? gravestOf(findings, LEADING)
+}
+
+/** What the first sentence has said already. */
+function saidBy({ findings, relation }: AdapterReport, lead: Finding | null): readonly Finding[] {
+  // Rows below say which outputs differ.
+  return findings.filter((each) => each === lead || (relation !== null && each.code === 'adapter/output-differs'))
+}
+
+function causesOf(report: AdapterReport, lead: Finding | null): string[] {
+  const { relation, verdict, repairs } = report
+  if (relation === null) return [causeOf(lead)]
+  const outcome = outcomeWords(report)
+  if (relation === 'different')
+    return [outcome, repairs.length > 0 ? `the same with ${repairs.map(repairWords).join(', or with ')}` : '']
+  // The outcome says itself which outputs the board lacks.
+  if (outcome !== '' && lead?.code === 'adapter/output-not-compared') return [outcome]
+  const cause = relation === 'equivalent' && lead ? `${verdict}: ${causeOf(lead)}` : causeOf(lead)
+  return [outcome, cause]
+}
+
+function partRows({ parts, counts, outside, title }: AdapterReport, look: Look): string[] {
+  const held = outside.filter((pin) => pin.held !== null).map(({ pin, held: level }) => `pin ${pin}=${level}`)
   const pins = (directions: readonly string[]): number =>
     outside.filter((pin) => directions.includes(pin.direction) && pin.held === null).length
+  const around = [
+    [
+      counted(counts.diodes, 'diode'),
+      counted(counts.resistors, 'resistor'),
+      counted(counts.nets, 'net'),
+    ].join(', '),
+    `${counted(pins(['input', 'both']), 'input')}, ${counted(pins(['output', 'both']), 'output')}`,
+    ...held,
+  ]
+  const rows = parts.map(({ name, file, part, mode }) =>
+    row(name, `${part ?? 'unknown part'}${mode ? `, ${mode} mode` : ''}${file ? `: ${file}` : ''}`, look),
+  )
   return [
-    ...parts.map(({ name, file, part, mode }) =>
-      reportRow(name, `${part ?? 'unknown part'}${mode ? `, ${mode} mode` : ''}${file ? `: ${file}` : ''}`),
-    ),
-    reportRow(
-      'around',
-      `${plural(counts.diodes, 'diode')}, ${plural(counts.resistors, 'resistor')}, ${plural(counts.nets, 'net')}`,
-    ),
-    reportRow(
-      'outside',
-      [`${plural(pins(['input', 'both']), 'input')}, ${plural(pins(['output', 'both']), 'output')}`, ...held].join(
-        '; ',
-      ),
-    ),
+    ...(title === null || !look.all ? [] : [row('board', title, look)]),
+    ...bounded(rows, look.all ? Infinity : MOST_SHOWN.parts, ['part', 'parts'], look),
+    row('around', around.join('; '), look),
   ]
 }
 
-/** What the comparison gave, in words. */
+/** What the comparison gave, in words; empty where nothing was compared. */
 function outcomeWords({ relation, rows, lacking, outputs }: AdapterReport): string {
-  if (relation === 'not-comparable' || !rows) return relation === 'undecided' ? 'not decided' : 'not comparable'
-  const left = [
-    rows.misread > 0 ? `${rows.misread} misread` : '',
-    rows.dontCare > 0 ? `${rows.dontCare} do not matter` : '',
-  ].filter(Boolean)
-  const judged =
-    left.length > 0 ? `the ${rows.judged} of ${rows.all} rows compared (${left.join(', ')})` : 'every row'
-  if (relation === 'different') return `not the same, ${plural(rows.judged, 'row')}`
-  if (relation === 'equivalent')
-    return `the same in ${judged}${left.length > 0 ? '' : `, ${plural(rows.all, 'row')}`}`
+  if (relation === 'not-comparable' || !rows) return ''
+  const judged = rows.judged < rows.all ? `the ${rows.judged} of ${rows.all} rows compared` : `every row (${rows.all})`
+  const count = (wanted: AdapterOutput['relation']): number =>
+    outputs.filter((output) => output.relation === wanted).length
+  if (relation === 'different') {
+    const differing = count('different')
+    const of = outputs.length === 1 ? '1 output' : `${outputs.length} outputs`
+    return `${differing} of ${of} ${differing === 1 ? 'differs' : 'differ'}`
+  }
+  if (relation === 'equivalent') return `the same in ${judged}`
   return lacking.length > 0 && outputs.every((output) => output.relation === 'equivalent')
-    ? `the same in ${judged}, but ${plural(lacking.length, 'output')} of the original not compared: ${lacking.join(', ')}`
-    : `not the same or not known, ${plural(rows.judged, 'row')}`
-}
-
-function comparisonRows(report: AdapterReport): string[] {
-  const { against, rowCount, outputs, rows } = report
-  if (against === null) return rowCount === null ? [] : [reportRow('rows', `${rowCount}`)]
-  return [
-    reportRow('original', `${against.name ?? `a ${against.kind}`}: ${outcomeWords(report)}`),
-    ...(rows && rows.fights > 0 ? [reportRow('contention', `drivers fight in ${plural(rows.fights, 'row')}`)] : []),
-    ...outputs.flatMap(outputRows),
-  ]
-}
-
-function outputRows({ pin, relation, differingRows, openRows, differsWhere, example }: AdapterOutput): string[] {
-  if (relation === 'equivalent' || differingRows + openRows === 0) return []
-  const counts = [
-    differingRows > 0 ? `${plural(differingRows, 'row')} differ${differingRows === 1 ? 's' : ''}` : '',
-    openRows > 0 ? `${plural(openRows, 'row')} not known` : '',
-  ]
-    .filter(Boolean)
-    .join(', ')
-  const levels = example
-    ? `; row ${hexAddress(example.row)} (${Object.entries(example.inputs)
-        .map(([input, level]) => `p${input}=${level}`)
-        .join(' ')}): ${example.board} instead of ${example.original}`
+    ? `the same in ${judged}, but ${counted(lacking.length, 'output')} not compared: ${lacking.join(', ')}`
     : ''
-  return [reportRow(`pin ${pin}`, `${counts}${differsWhere ? `, where ${differsWhere.text}` : ''}${levels}`)]
+}
+
+function outcomeRows({ against, rows, outputs }: AdapterReport, look: Look): string[] {
+  if (!rows) return []
+  const fights = rows.fights > 0 ? `; drivers fight in ${counted(rows.fights, 'row')}` : ''
+  const left = [
+    ...(rows.misread > 0 ? [`${rows.misread} misread`] : []),
+    ...(rows.dontCare > 0 ? [`${rows.dontCare} do not matter`] : []),
+  ].join(', ')
+  const judged = left === '' ? '' : `, of which ${rows.judged} compared (${left})`
+  const shown = against ? outputs.filter((output) => output.differingRows + output.openRows > 0) : []
+  return [
+    row('rows', `${rows.all}${judged}${fights}`, look),
+    ...bounded(
+      shown.map((output) => outputLines(output, rows.judged, look).join('\n')),
+      look.all ? Infinity : MOST_SHOWN.outputs,
+      ['output', 'outputs'],
+      look,
+    ),
+  ]
+}
+
+function outputLines(output: AdapterOutput, judged: number, look: Look): string[] {
+  const { pin, differingRows, openRows, differsWhere, example } = output
+  const isOpposite = differingRows === judged && openRows === 0
+  const counts = [
+    differingRows > 0 ? `${counted(differingRows, 'row')} differ${differingRows === 1 ? 's' : ''}` : '',
+    openRows > 0 ? `${counted(openRows, 'row')} not known` : '',
+  ].filter(Boolean)
+  const levels = example
+    ? Object.entries(example.inputs)
+        .map(([input, level]) => `p${input}=${level}`)
+        .join(' ')
+    : ''
+  return [
+    row(`pin ${pin}`, isOpposite ? 'differs in every row compared' : counts.join(', '), look),
+    ...(differsWhere && !isOpposite ? [row('', `where ${shortened(differsWhere.text, look)}`, look)] : []),
+    ...(example
+      ? [row('', withMore(exampleWords(example), ` (${levels})`, look), look)]
+      : []),
+  ]
 }
 
 const KINDS: Readonly<Record<FaultResult['kind'], string>> = {
@@ -120,95 +221,45 @@ const KINDS: Readonly<Record<FaultResult['kind'], string>> = {
 }
 const RESULTS: readonly (readonly [FaultResult['result'], string])[] = [
   ['noticed', 'noticed'],
-  ['only-in-contention', 'shows only where drivers fight'],
-  ['depends', 'depends on what a floating or unknown level does'],
-  ['unnoticed', 'NOT noticed'],
+  ['only-in-contention', 'noticed only where drivers fight'],
+  ['depends', 'noticed or not, as a floating or unknown level falls'],
+  ['unnoticed', 'not noticed'],
 ]
 
-function faultRows(faults: AdapterReport['faults']): string[] {
+function exampleWords({ row: at, board, original }: NonNullable<AdapterOutput['example']>): string {
+  return `row ${hexAddress(at)}: ${board} instead of ${original}`
+}
+
+function faultRows(faults: AdapterReport['faults'], look: Look): string[] {
   if (!faults || faults.list.length === 0) return []
   const { list, against, total } = faults
-  const rows = RESULTS.flatMap(([result, words]) => {
-    const found = list.filter((fault) => fault.result === result)
-    if (found.length === 0) return []
-    const groups = [...new Set(found.map(({ kind }) => kind))].map(
-      (kind) =>
-        `${KINDS[kind]}: ${found
-          .filter((fault) => fault.kind === kind)
-          .map(({ of }) => of)
-          .join(', ')}`,
-    )
-    return [reportRow('', `${words} (${found.length}): ${groups.join('; ')}`)]
-  })
+  const tried = `${list.length}${list.length < total ? ` of ${total}` : ''} tried`
+  const noticed = list.filter(({ result }) => result === 'noticed').length
+  const found = RESULTS.map(([result, words]) => ({
+    words,
+    own: list.filter((fault) => fault.result === result),
+  })).filter(({ own }) => own.length > 0)
+  if (!look.all)
+    return [row('single faults', `${tried}: ${noticed} noticed, ${list.length - noticed} not surely`, look)]
   return [
-    reportRow(
-      'faults',
-      `${plural(list.length, 'single fault')}${list.length < total ? ` of ${total}` : ''} tried against ${against === 'original' ? 'the original' : 'the sound board'}`,
-    ),
-    ...rows,
+    row('single faults', `${tried} against ${against === 'original' ? 'the original' : 'the sound board'}`, look),
+    ...found.map(({ words, own }) => row('', `${own.length} ${words}: ${faultGroups(own)}`, look)),
   ]
 }
 
-/** A value with a prefix of the SI, three digits. */
-function inUnit(value: number, unit: string): string {
-  if (unit === 'V' || value === 0) return `${Number(value.toFixed(3))} ${unit}`
-  const [factor, prefix] = value >= 1 ? [1, ''] : value >= 1e-3 ? [1e3, 'm'] : value >= 1e-6 ? [1e6, 'µ'] : [1e9, 'n']
-  return `${Number((value * factor).toPrecision(3))} ${prefix}${unit}`
+function faultGroups(found: readonly FaultResult[]): string {
+  return [...new Set(found.map(({ kind }) => kind))]
+    .map((kind) => {
+      const names = found.filter((fault) => fault.kind === kind).map(({ of }) => of)
+      return `${KINDS[kind]}: ${names.join(', ')}`
+    })
+    .join('; ')
 }
 
-const MOST_PATHS = 4
-
-/** Paths of one kind and one time in one row, slowest first. */
-function pathRows(paths: Budget['paths'], judged: (path: Budget['paths'][number]) => string): string[] {
-  const groups = new Map<string, Budget['paths'][number][]>()
-  for (const path of paths) {
-    const key = `${path.through.join(', ')} ${path.seconds}`
-    groups.set(key, [...(groups.get(key) ?? []), path])
-  }
-  const sorted = [...groups.values()].sort((a, b) => (b[0]!.seconds ?? Infinity) - (a[0]!.seconds ?? Infinity))
-  const rows = sorted.slice(0, MOST_PATHS).map((group) => {
-    const [first, ...others] = group as [Budget['paths'][number], ...Budget['paths'][number][]]
-    const more = others.length > 0 ? ` (and ${plural(others.length, 'such path')})` : ''
-    return reportRow(
-      '',
-      `pin ${first.from} to pin ${first.to}${more}${first.through.length > 0 ? ` through ${first.through.join(', ')}` : ''}: ${judged(first)}`,
-    )
-  })
+function seenWords({ rows, relation, faults, budget }: AdapterReport): string[] {
   return [
-    ...rows,
-    ...(sorted.length > MOST_PATHS ? [reportRow('', 'and faster paths; the JSON document lists them')] : []),
-  ]
-}
-
-function budgetRows(budget: AdapterReport['budget']): string[] {
-  if (!budget || budget.sources.length === 0) return []
-  const { lines, paths, sources, assumptions } = budget
-  const judged = (
-    value: number | null,
-    unit: string,
-    {
-      limit,
-      result,
-      missing,
-    }: { readonly limit: number | null; readonly result: string; readonly missing: readonly string[] },
-  ): string =>
-    value === null
-      ? `not computed: no limit for ${missing.join(', ')}`
-      : `${inUnit(value, unit)}${limit === null ? '' : `, limit ${inUnit(limit, unit)}: ${result}`}`
-  const bySource = [...new Set(sources.map(({ source }) => source))].map(
-    (source) =>
-      `${sources
-        .filter((each) => each.source === source)
-        .map(({ of }) => of)
-        .join(', ')}: ${source}`,
-  )
-  return [
-    reportRow('budget', 'an estimate from the limits that the board states'),
-    ...lines.map((line) =>
-      reportRow('', `${line.net}, ${line.kind.replace('-', ' ')}: ${judged(line.value, line.unit, line)}`),
-    ),
-    ...pathRows(paths, (path) => judged(path.seconds, 's', path)),
-    reportRow('limits from', bySource.join('; ')),
-    reportRow('assumed', assumptions.join('; ')),
+    ...(rows ? [counted(relation === null ? rows.all : rows.judged, 'row')] : []),
+    ...(faults && faults.list.length > 0 ? ['single faults'] : []),
+    ...(budget && budget.sources.length > 0 ? ['limits'] : []),
   ]
 }

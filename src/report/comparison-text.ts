@@ -6,20 +6,8 @@ import type { Role } from '../devices/fuse-role'
 import type { ComparedOutput } from '../jobs/compare/compare-logic'
 import type { DifferenceGroup } from '../jobs/compare/fuse-differences'
 import type { Comparison, LocatedDifference } from '../jobs/compare/comparison'
-import { renderFinding, wrapText } from './layout'
-import {
-  asciiText,
-  checkLook,
-  clauseOf,
-  findingRows,
-  inAscii,
-  lookOf,
-  oneLine,
-  row,
-  tellRest,
-  type Look,
-  type TextOptions,
-} from './screen'
+import { answerLines, bounded, firstOf, inSigns, remarkRows, shortened, todoRows } from './answer'
+import { checkLook, clauseOf, lookOf, row, type Look, type TextOptions } from './screen'
 
 const RELATIONS = {
   identical: 'identical: the same fuses',
@@ -76,19 +64,21 @@ const SAID: readonly FindingCode[] = ['compare/different', 'compare/fuses-differ
 export function renderComparison(comparison: Comparison, options: TextOptions = {}): string {
   madeBy(comparison, 'comparison', COMPARISON)
   checkLook(options)
-  if (options.ascii) return asciiText(renderComparison(inAscii(comparison), { ...options, ascii: false }))
+  return inSigns(comparison, options, renderSigned)
+}
+
+function renderSigned(comparison: Comparison, options: TextOptions): string {
   const look = lookOf(options)
   const lead = leadOf(comparison)
   const { intended, readback, relation } = comparison
-  const words = RELATIONS[relation]
-  const causes = [...causesOf(comparison, lead)].join('; ')
-  const joined = causes === '' ? words : `${words}${words.includes(':') ? ';' : ':'} ${causes}`
+  const causes = causesOf(comparison, lead)
+  const subject = `${intended ?? 'intended'} against ${readback ?? 'read-back'}`
   return [
-    wrapText(`${intended ?? 'intended'} against ${readback ?? 'read-back'}: ${joined}.`, 2, look.width),
-    ...(lead ? [row('what to do', `${lead.hint} [${lead.code}]`, look)] : []),
+    answerLines({ subject, answer: RELATIONS[relation], causes }, look),
+    ...todoRows(lead, look),
     '',
     row('parts', partWords(comparison), look),
-    ...(causes.includes(fuseWords(comparison)) ? [] : [row('fuses', fuseWords(comparison), look)]),
+    ...(causes.join('; ').includes(fuseWords(comparison)) ? [] : [row('fuses', fuseWords(comparison), look)]),
     ...(comparison.basis === 'logic' ? [row('logic', logicWords(comparison), look)] : []),
     ...outputRows(comparison, look),
     ...machineRows(comparison, look),
@@ -102,12 +92,10 @@ export function renderComparison(comparison: Comparison, options: TextOptions = 
 }
 
 function leadOf({ findings }: Comparison): Finding | null {
-  const own = findings.filter(({ side }) => side === undefined)
-  for (const code of LEADING) {
-    const found = own.find((finding) => finding.code === code)
-    if (found) return found
-  }
-  return null
+  return firstOf(
+    findings.filter(({ side }) => side === undefined),
+    LEADING,
+  )
 }
 
 /** What is said where nothing was found that the relation hangs on. */
@@ -204,14 +192,6 @@ function logicWords({ outputs }: Comparison): string {
   ].join(', ')
 }
 
-/** Rows of which a screen shows the first, and how many more there are. */
-function bounded(rows: readonly string[], most: number, what: readonly [string, string], look: Look): string[] {
-  const left = rows.length - most
-  if (left <= 0) return [...rows]
-  const more = look.more === undefined ? '' : ` (${look.more})`
-  return [...rows.slice(0, most), row('', `and ${left} more ${what[left === 1 ? 0 : 1]}${more}`, look)]
-}
-
 function outputRows({ outputs }: Comparison, look: Look): string[] {
   const shown = outputs.filter(({ relation }) => relation !== 'equivalent')
   const most = look.all ? Infinity : MOST_SHOWN.outputs
@@ -231,14 +211,6 @@ function machineRows({ machines }: Comparison, look: Look): string[] {
   const path = sequence.map(levelWords).join(' → ')
   return [row('sequence', `from the start, ${steps} it at pin ${pin} (${levels}): ${shortened(path, look)}`, look)]
 }
-
-/** A text that may fill two lines of a screen at most. */
-function shortened(text: string, look: Look): string {
-  return look.all ? text : oneLine(text, 2 * (look.width - ROW_TEXT))
-}
-
-/** Columns of a row that its label and a few words take. */
-const ROW_TEXT = 30
 
 function groupRows({ fuseDifferences: { groups, fuses } }: Comparison, look: Look): string[] {
   if (groups.length === 0) return []
@@ -263,11 +235,11 @@ function besideRows({ fileDifferences, fuseDifferences: { count }, relation }: C
 
 function remarks(comparison: Comparison, lead: Finding | null, look: Look): string[] {
   const { findings } = comparison
-  if (look.all) return findings.length === 0 ? [] : ['', ...findings.map((each) => renderFinding(each, look.width))]
+  if (look.all) return remarkRows(findings, { said: [], most: MOST_SHOWN }, look)
   const shown = findings.filter(({ side, severity }) => side === undefined || severity !== 'note')
   const behind = behindOf(comparison, lead)
   const said = shown.filter((each) => each === lead || behind.includes(each) || (lead && SAID.includes(each.code)))
-  return findingRows(tellRest(shown, said, MOST_SHOWN), look)
+  return remarkRows(shown, { said, most: MOST_SHOWN }, look)
 }
 
 function scopeRows({ security, scope, outputs, basis, relation }: Comparison, look: Look): string[] {

@@ -2,7 +2,9 @@
 import { listOf } from '../arguments/arguments'
 import type { Hazard } from '../analyses/hazards'
 import type { HazardPlace } from '../analyses/hazard-places'
+import { inSigns } from './answer'
 import { wrapText } from './layout'
+import { checkLook, lookOf, type Look, type TextOptions } from './screen'
 
 /** Pairs of rows that are printed for one hazard: the first shows what to mend, and mending it shows the next. */
 const MAX_SHOWN_PLACES = 3
@@ -23,32 +25,42 @@ const KIND_WORDS: Readonly<Record<Hazard['kind'], string>> = {
   'race-0': 'is 0 and may end at either level',
 }
 
+const NOT_COMPUTED = 'not computed: the functions grew past the limit'
+const NONE = 'none: while one input changes, no signal pulses that stays as it is'
+
 /**
  * The hazards of a logic as lines; null stands for functions that grew past the limit.
  *
  * @param hazards what `hazardsOf` gave
+ * @param options width, all, ascii, more
  * @returns lines, grouped by signal
- * @throws TypeError for anything else
+ * @throws TypeError or RangeError that names the argument
  * @example renderHazards([]).split('\n')[0] // 'Hazards'
  */
-export function renderHazards(hazards: readonly Hazard[] | null): string {
-  if (hazards === null) return 'Hazards\n  not computed: the functions grew past the limit\n'
-  listOf(hazards, 'hazards', 'what hazardsOf returned')
-  if (hazards.length === 0) return 'Hazards\n  none: while one input changes, no signal pulses that stays as it is\n'
-  const signals = new Set(hazards.map(({ pin, cell, part }) => `${cell ?? pin} ${part}`)).size
-  const head = `Hazards of ${signals} ${signals === 1 ? 'signal' : 'signals'} while one input changes`
-  return [head, ...hazards.flatMap(hazardLines), ''].join('\n')
+export function renderHazards(hazards: readonly Hazard[] | null, options: TextOptions = {}): string {
+  checkLook(options)
+  if (hazards !== null) listOf(hazards, 'hazards', 'what hazardsOf returned')
+  const lone = hazards === null ? NOT_COMPUTED : NONE
+  if (hazards === null || hazards.length === 0) return `Hazards\n  ${wrapText(lone, 2, lookOf(options).width)}\n`
+  return inSigns(hazards, options, renderSigned)
 }
 
-function hazardLines({ pin, cell, part, kind, input, from, places, ...counts }: Hazard): string[] {
+function renderSigned(hazards: readonly Hazard[], options: TextOptions): string {
+  const look = lookOf(options)
+  const signals = new Set(hazards.map(({ pin, cell, part }) => `${cell ?? pin} ${part}`)).size
+  const head = `Hazards of ${signals} ${signals === 1 ? 'signal' : 'signals'} while one input changes`
+  return [head, ...hazards.flatMap((hazard) => hazardLines(hazard, look)), ''].join('\n')
+}
+
+function hazardLines({ pin, cell, part, kind, input, from, places, ...counts }: Hazard, { width }: Look): string[] {
   const place = cell ?? `p${pin}`
   const change = `${/^\d/.test(input) ? `p${input}` : input} ${from === null ? 'changes' : from ? 'falls' : 'rises'}`
   const head = `${PART_WORDS[part]}${place} ${KIND_WORDS[kind]} while ${change}`
   const shown = places.slice(0, MAX_SHOWN_PLACES)
   const more = places.length - shown.length
   return [
-    `  ${wrapText(`${head} (${counts.combinations} of ${counts.ofCombinations} combinations)`, 4)}`,
-    ...shown.map((one) => `    ${wrapText(placeText(one), 6)}`),
+    `  ${wrapText(`${head} (${counts.combinations} of ${counts.ofCombinations} combinations)`, 4, width)}`,
+    ...shown.map((one) => `    ${wrapText(placeText(one), 6, width)}`),
     ...(more > 0 || !counts.complete ? [`    and ${counts.complete ? more : `more than ${more}`} more`] : []),
   ]
 }

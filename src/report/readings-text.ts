@@ -1,53 +1,101 @@
 /** Several reads of one chip as text for a person. */
 import { madeBy } from '../arguments/arguments'
-import type { ReadingsReport } from '../jobs/readings/readings'
-import { findingLines, reportRow } from './layout'
+import type { FindingCode } from '../findings/catalogue'
+import type { MovingFuse, ReadingsReport } from '../jobs/readings/readings'
+import { answerLines, bounded, causeOf, gravestOf, inSigns, remarkRows, scopeRows, todoRows } from './answer'
+import { checkLook, lookOf, row, type Look, type TextOptions } from './screen'
 
-const MOST_FUSES = 20
+/** Most fuses, files, errors and warnings, and notes that a screen has room for. */
+const MOST_SHOWN = { fuses: 8, files: 4, grave: 2, notes: 2 } as const
+
+/** Most fuses that the long form lists, and most rows and columns of either form. */
+const MOST_FUSES = 40
 const MOST_LINES = 6
+
+/** What says most of reads that are not the same. */
+const LEADING: readonly FindingCode[] = ['readings/unusable', 'readings/sizes-differ', 'readings/fuses-move']
 
 const REPORT = { keys: ['files', 'equal', 'moving', 'byRow', 'byColumn'], maker: 'what compareReadings returned' }
 
 /**
- * The report on several reads of one chip.
+ * The report on several reads of one chip. A typical one fits a screen of 24 lines by 80 columns.
  *
  * @param report what `compareReadings` gave
- * @returns the reads and the fuses that move as lines
- * @throws TypeError for anything else
- * @example renderReadings(compareReadings([palBytes, palBytes])).split('\n')[0] // '2 reads: the same'
+ * @param options width, all, ascii, more
+ * @returns the answer, what to do, the reads and the fuses that move as lines
+ * @throws TypeError or RangeError that names the argument
+ * @example renderReadings(compareReadings([palBytes, palBytes])).split('\n')[0] // '2 reads: the same: all 448 fuses.'
  */
-export function renderReadings(report: ReadingsReport): string {
-  const { files, equal, fuseCount, moving, byRow, byColumn, findings } = madeBy(report, 'report', REPORT)
-  const lines = (label: string, list: ReadingsReport['byRow']): string[] =>
-    list.length === 0
-      ? []
-      : [
-          reportRow(
-            label,
-            list
-              .slice(0, MOST_LINES)
-              .map(({ index, count }) => `${index} (${count})`)
-              .join(', ') + (list.length > MOST_LINES ? ', …' : ''),
-          ),
-        ]
-  const fuses = moving.slice(0, MOST_FUSES).map(({ fuse, states, role, pin, row, column }) => {
-    const place = [role, pin ? `pin ${pin}` : '', row != null && column != null ? `row ${row} column ${column}` : '']
-      .filter(Boolean)
-      .join(', ')
-    return reportRow(`fuse ${fuse}`, `reads ${states.join(' ')}${place ? ` (${place})` : ''}`)
-  })
+export function renderReadings(report: ReadingsReport, options: TextOptions = {}): string {
+  madeBy(report, 'report', REPORT)
+  checkLook(options)
+  return inSigns(report, options, renderSigned)
+}
+
+function renderSigned(report: ReadingsReport, options: TextOptions): string {
+  const look = lookOf(options)
+  const { files, equal, fuseCount, findings } = report
+  const lead = gravestOf(findings, LEADING)
+  const same = fuseCount === null ? 'not comparable' : 'not the same'
+  const seen = fuseCount === null ? [] : [`${fuseCount} fuses of each read`]
+  const count = equal && !lead ? [`all ${fuseCount} fuses`] : []
   return [
-    `${files.length} reads: ${equal ? 'the same' : fuseCount === null ? 'not comparable' : 'not the same'}`,
-    ...files.map((name, i) => reportRow(`read ${i + 1}`, name ?? 'without a name')),
-    ...fuses,
-    ...(moving.length > MOST_FUSES
-      ? [reportRow('', `and ${moving.length - MOST_FUSES} more; the JSON document lists them`)]
-      : []),
-    ...lines('by row', byRow),
-    ...lines('by column', byColumn),
-    ...findingLines(findings),
+    answerLines(
+      {
+        subject: `${files.length} reads`,
+        answer: equal ? 'the same' : same,
+        causes: [...count, causeOf(lead)],
+      },
+      look,
+    ),
+    ...todoRows(lead, look),
     '',
-    reportRow('not looked at', 'whether steady fuses are the right ones; timing, drive and supply'),
+    ...bounded(
+      files.map((name, i) => row(`read ${i + 1}`, name ?? 'without a name', look)),
+      look.all ? Infinity : MOST_SHOWN.files,
+      ['read', 'reads'],
+      look,
+    ),
+    ...placeRows(report, look),
+    ...remarkRows(
+      findings,
+      { said: findings.filter((each) => each === lead || each.code === 'readings/steady'), most: MOST_SHOWN },
+      look,
+    ),
+    '',
+    ...scopeRows(
+      { seen, unseen: ['what is right', 'timing', 'drive'] },
+      {
+        compared: seen,
+        notExamined: ['whether steady fuses are the right ones', 'timing', 'drive and supply'],
+      },
+      look,
+    ),
     '',
   ].join('\n')
+}
+
+function placeRows({ moving, byRow, byColumn }: ReadingsReport, look: Look): string[] {
+  const lines = (label: string, list: ReadingsReport['byRow']): string[] => {
+    if (list.length === 0) return []
+    const shown = list.slice(0, MOST_LINES).map(({ index, count }) => `${index} (${count})`)
+    return [row(label, shown.join(', ') + (list.length > MOST_LINES ? ', …' : ''), look)]
+  }
+  return [
+    ...bounded(
+      moving.map((fuse) => row(`fuse ${fuse.fuse}`, fuseWords(fuse), look)),
+      look.all ? MOST_FUSES : MOST_SHOWN.fuses,
+      ['fuse', 'fuses'],
+      look,
+    ),
+    ...lines('by row', byRow),
+    ...lines('by column', byColumn),
+  ]
+}
+
+function fuseWords({ states, role, pin, row: line, column }: MovingFuse): string {
+  const place = [role, pin ? `pin ${pin}` : '', line != null && column != null ? `row ${line} column ${column}` : '']
+    .filter(Boolean)
+    .join(', ')
+  return `reads ${states.join(' ')}${place ? ` (${place})` : ''}`
 }

@@ -137,6 +137,13 @@ const EXPLAINED: Partial<Record<FindingCode, readonly FindingCode[]>> = {
   'compare/candidates': ['device/ambiguous'],
   'compare/candidates-disagree': ['device/ambiguous'],
   'compare/logic-not-examined': ['device/unknown'],
+  'capture/no-logic': ['device/ambiguous', 'device/unknown'],
+  'capture/all-alike': ['capture/different', 'capture/idle-address-line', 'capture/stuck-data-line'],
+  'capture/no-wiring': ['capture/different'],
+  'adapter/one-change': ['adapter/contention', 'adapter/contention-possible', 'adapter/output-unknown'],
+  'adapter/contention': ['adapter/contention-possible', 'adapter/output-unknown'],
+  'adapter/floating-input': ['adapter/output-unknown'],
+  'adapter/registers': ['adapter/output-unknown'],
 }
 
 /** Findings after which nobody misses what else is not there. */
@@ -169,6 +176,9 @@ const IN_FACTS: readonly FindingCode[] = [
   'checksum/fuse-absent',
   'security/not-stated',
   'vector/none',
+  'adapter/faults-unnoticed',
+  'adapter/rows-left-out',
+  'capture/rows-left-out',
 ]
 
 /** The findings that are told below the verdict. */
@@ -289,6 +299,7 @@ const ASCII: readonly (readonly [RegExp, string])[] = [
   [/[‘’]/g, "'"],
   [/[–−]/g, '-'],
   [/×/g, 'x'],
+  [/µ/g, 'u'],
 ]
 
 /**

@@ -94,6 +94,19 @@ describe('one change that makes a board the same', () => {
     expect(codesOf(report)).toContain('one-change')
   })
 
+  test.each<[kind: string, of: string, diodes: PlainBoard['diodes']]>([
+    // Without D4 the diode OR of T and D lacks D.
+    ['diode-added', 'D to S', ADAPTER.diodes.filter(([name]) => name !== 'D4')],
+    // The cathode of D4 on a net of its own, as of a misspelt name.
+    ['nets-joined', 'S5 and S', [...ADAPTER.diodes.filter(([name]) => name !== 'D4'), ['D4', 'D', 'S5']]],
+    // W = A ∧ B ∧ D instead of A ∧ B.
+    ['diode-removed', 'D5', [...ADAPTER.diodes, ['D5', 'W', 'D']]],
+  ])('%s %s, beside what does the same', (kind, of, diodes) => {
+    const report = examineAdapter(boardOf({ ...ADAPTER, diodes }), { against, faults: false })
+    expect(report.relation).toBe('different')
+    expect(report.repairs).toContainEqual({ kind, of })
+  })
+
   test('none where two things are wrong', () => {
     const plain: PlainBoard = {
       ...ADAPTER,

@@ -21,17 +21,17 @@ const decoded = (design: Design): Decoded => decode(findDevice(design.part)!, fu
 const described = (design: Design): Description => describePart(decoded(design))!
 const analysed = (design: Design): Analysis => described(design).analysis!
 const show = (design: Design, ...more: readonly string[]): Ran =>
-  callProgram(['show', 'map.jed', '--device', design.part, ...more], {
+  callProgram(['show', 'map.jed', '--device', design.part, '--all', ...more], {
     'map.jed': writeFuseFile({ fuses: fuseMapFrom(encode(design).join('')) }),
   })
 
-/** Lines of the last section. */
+/** Lines of the section of what was computed; an empty line ends it. */
 function computed({ code, out }: Ran): string[] {
   expect(code).toBe(0)
-  const lines = out.split('\n')
-  return lines
-    .slice(lines.indexOf('Computed from the logic') + 1)
-    .filter(Boolean)
+  const [section] = out.slice(out.indexOf('Computed from the logic')).split('\n\n')
+  return section!
+    .split('\n')
+    .slice(1)
     .map((line) => line.trim())
 }
 

@@ -57,7 +57,7 @@ describe('fuses that move', () => {
 
   test('one fuse is told in the singular', () => {
     expect(compareReadings([readOf(), readOf({ 40: 0 })]).findings[0]!.message).toBe(
-      '1 fuse is not the same in all 2 reads: 1 toward 0.',
+      '1 fuse is not the same in all 2 reads: 0 toward 1, 1 toward 0, 0 back and forth.',
     )
   })
 
@@ -257,8 +257,9 @@ describe('as text', () => {
   test('names the reads, the fuses with their places, rows and columns', () => {
     const text = renderReadings(compareReadings([readOf(), readOf({ 40: 0, 2060: 1 })], { names: ['a.jed'] }))
     const lines = text.split('\n')
-    expect(lines[0]).toBe('2 reads: not the same')
-    expect(lines.slice(1, 7).map((line) => line.trim().replace(/ +/g, ' '))).toEqual([
+    expect(lines[0]).toBe('2 reads: not the same: 2 fuses are not the same in all 2 reads: 1 toward 1, 1')
+    const first = lines.findIndex((line) => line.startsWith('  read 1'))
+    expect(lines.slice(first, first + 6).map((line) => line.trim().replace(/ +/g, ' '))).toEqual([
       'read 1 a.jed',
       'read 2 without a name',
       'fuse 40 reads 1 0 (and, pin 19, row 1 column 8)',
@@ -267,18 +268,24 @@ describe('as text', () => {
       'by column 8 (1)',
     ])
     expect(text).toContain('[readings/fuses-move]')
-    expect(text).toContain('whether steady fuses are the right ones')
+    expect(text).toContain('not: what is right')
   })
 
   test('many fuses are cut short and counted', () => {
     const changes = Object.fromEntries(Array.from({ length: 25 }, (_, i) => [2056 + i, 1 as const]))
-    const lines = renderReadings(compareReadings([readOf(), readOf(changes)])).split('\n')
-    expect(lines.filter((line) => /^ {2}fuse \d/.test(line))).toHaveLength(20)
-    expect(lines.some((line) => line.includes('and 5 more; the JSON document lists them'))).toBe(true)
+    const report = compareReadings([readOf(), readOf(changes)])
+    const lines = renderReadings(report, { more: '--all shows them' }).split('\n')
+    expect(lines.filter((line) => /^ {2}fuse \d/.test(line))).toHaveLength(8)
+    expect(lines.some((line) => line.includes('and 17 more fuses (--all shows them)'))).toBe(true)
+    const all = renderReadings(report, { all: true })
+    expect(all.split('\n').filter((line) => /^ {2}fuse \d/.test(line))).toHaveLength(25)
+    expect(all).toContain('whether steady fuses are the right ones')
   })
 
   test('says when reads are the same, and when nothing could be compared', () => {
-    expect(renderReadings(compareReadings([readOf(), readOf()])).split('\n')[0]).toBe('2 reads: the same')
-    expect(renderReadings(compareReadings([readOf(), ''])).split('\n')[0]).toBe('2 reads: not comparable')
+    expect(renderReadings(compareReadings([readOf(), readOf()])).split('\n')[0]).toBe('2 reads: the same: all 2194 fuses.')
+    expect(renderReadings(compareReadings([readOf(), ''])).split('\n')[0]).toBe(
+      '2 reads: not comparable: read 2 gives no complete fuse map.',
+    )
   })
 })

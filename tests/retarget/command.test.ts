@@ -126,9 +126,9 @@ describe('the command', () => {
     expect([...ran.written.keys()]).toEqual(['gal.jed'])
     expect(verify(ran.written.get('gal.jed')!).verdict).toBe('pass')
     const lines = ran.out.split('\n')
-    expect(lines[0]).toBe('gal.jed: written, a map for a 16V8 in complex mode.')
-    expect(lines[1]).toContain('8 outputs, over all inputs')
-    expect(lines[2]).toContain('Not looked at')
+    expect(lines[0]).toBe('gal.jed: written, a map for a 16V8, complex mode: proved to do what pal.jed')
+    expect(ran.out).toContain('8 outputs, over all inputs')
+    expect(ran.out).toContain('not: timing')
     // The old file asks for protection, which is a warning about it.
     expect(ran.out).toContain('[security/requested]')
   })
@@ -163,11 +163,8 @@ describe('the command', () => {
 
   test('a refusal exits 1, writes nothing and says why', () => {
     const ran = call('pal.jed', '--device', '16L8', '--to', '20V8', '--out', 'gal.jed')
-    expect(ran).toMatchObject({
-      code: 1,
-      err: '',
-      out: 'pal.jed: not moved to a 20V8, because:\n  a 16L8 has 20 pins, a 20V8 has 24\n',
-    })
+    expect(ran).toMatchObject({ code: 1, err: '' })
+    expect(ran.out.split('\n')[0]).toBe('pal.jed: not moved to a 20V8: a 16L8 has 20 pins, a 20V8 has 24.')
     expect(ran.written.size).toBe(0)
     const document = documentOf(call('pal.jed', '--device', '16L8', '--to', '20V8', '--out', 'gal.jed', '--json'))
     expect(document).toMatchObject({
@@ -188,7 +185,7 @@ describe('the command', () => {
   test('a part that is open exits 1 and names the candidates', () => {
     const ran = call('pal.jed', '--to', '16V8', '--out', 'gal.jed')
     expect([ran.code, ran.written.size]).toEqual([1, 0])
-    expect(ran.out).toContain('16L8, 16R4, 16R6, 16R8')
+    expect(ran.out.replace(/\s+/g, ' ')).toContain('16L8, 16R4, 16R6, 16R8')
   })
 
   test('--power-up: refused for low, a warning less for high', () => {
@@ -200,7 +197,7 @@ describe('the command', () => {
     expect([high.code, high.out.includes('[compare/power-up-open]')]).toEqual([0, false])
     const low = call(...from, '--power-up', 'low')
     expect([low.code, low.written.size]).toEqual([1, 0])
-    expect(low.out).toContain('start at other levels after power-up')
+    expect(low.out.replace(/\s+/g, ' ')).toContain('start at other levels after power-up')
     const document = documentOf(call(...from, '--power-up', 'low', '--json'))
     expect([document.misfits[0].reason, document.proof.relation]).toEqual(['reset', 'different'])
   })

@@ -26,8 +26,20 @@ test('a table with everything below it', () => {
   const run = runDesign(DESIGN, steps, { pins: { clk: 1, off: 11, q: 19 }, watch: ['clk', 2, 3, 'q', 18, 17] })
   // Step 1: q was never set; 18 is off and an unknown level is applied, which 17 copies. Steps 2 and 3: q took 1.
   // Step 4: 18 is on and drives 1 against the applied 0.
-  expect(renderSequence(run))
-    .toBe(`Levels after each step; 0, 1, X unknown, Z nothing drives. Registers start unknown.
+  expect(renderSequence(run, { name: 'x.jed' }))
+    .toBe(`x.jed: 4 steps run, of 5 expectations 1 contradicted, 2 open, 2 held.
+
+Contradicted
+  step 3, pin 19 (q): expected L, found 1
+
+Open
+  step 1, pin 17: expected L, found X; depends on the unknown level applied to
+    pin 18
+  step 1, pin 19 (q): expected H, found X; depends on the register of pin 19,
+    which nothing has set
+
+Levels after each step; 0, 1, X unknown, Z nothing drives. Registers start
+  unknown.
 
         clk        q
    pin    1  2  3 19 18 17
@@ -40,23 +52,18 @@ Unknown
   step 1, pin 19 (q): the register of pin 19, which nothing has set
   step 1 and 2 more, pin 17: the unknown level applied to pin 18
 
-Overridden by an enabled output, which on a board would be two drivers against each other
+Overridden by an enabled output, which on a board would be two drivers against
+  each other
   step 4, pin 18
-
-Expectations: 2 held, 1 contradicted, 2 open
-
-Contradicted
-  step 3, pin 19 (q): expected L, found 1
-
-Open
-  step 1, pin 17: expected L, found X; depends on the unknown level applied to pin 18
-  step 1, pin 19 (q): expected H, found X; depends on the register of pin 19, which nothing has set
 `)
 })
 
 test('a run without remarks is a table alone', () => {
   expect(renderSequence(runDesign(DESIGN, [{ set: { 2: 1, 3: 1 } }], { watch: [18], start: 'power-up' })))
-    .toBe(`Levels after each step; 0, 1, X unknown, Z nothing drives. Registers start as after power-up.
+    .toBe(`the 16V8: 1 step run, nothing was expected.
+
+Levels after each step; 0, 1, X unknown, Z nothing drives. Registers start as
+  after power-up.
 
    pin  18
      1   1
@@ -90,7 +97,8 @@ describe('many pins', () => {
   test('names that would not fit stand above', () => {
     const pins = Object.fromEntries(all.map((pin) => [`signal_${pin}`, pin]))
     const lines = renderSequence(runDesign(parts, [{ set }], { watch: all, pins })).split('\n')
-    expect(lines[1]).toBe(`Pins: ${all.map((pin) => `${pin} signal_${pin}`).join(', ')}`)
+    const named = lines.join('\n').replace(/\n {2}(?=\S)/g, ' ')
+    expect(named).toContain(`\nPins: ${all.map((pin) => `${pin} signal_${pin}`).join(', ')}\n`)
     expect(
       lines
         .slice(2)
@@ -105,13 +113,18 @@ describe('many pins', () => {
       Array.from({ length: 20 }, (): Step => ({ set: { 2: 1 }, expect: { 23: 'L' } })),
     )
     const lines = renderSequence(run).split('\n')
-    expect(lines).toContain('Expectations: 0 held, 20 contradicted, 0 open')
-    expect(lines.filter((line) => line.includes('expected L, found 1'))).toHaveLength(12)
-    expect(lines).toContain('  and 8 more; the JSON document lists them')
+    expect(lines[0]).toBe('the 22V10: 20 steps run, of 20 expectations 20 contradicted.')
+    expect(lines.filter((line) => line.includes('expected L, found 1'))).toHaveLength(2)
+    expect(lines).toContain('  and 18 more lines')
+    expect(lines).toContain('  and 12 more steps')
+    expect(lines.length).toBeLessThanOrEqual(25)
+    const all = renderSequence(run, { all: true }).split('\n')
+    expect(all.filter((line) => line.includes('expected L, found 1'))).toHaveLength(12)
+    expect(all).toContain('  and 8 more; the JSON document lists them')
   })
 
   test('step numbers of many digits keep their column', () => {
-    const rows = renderSequence(runDesign(parts, [{ set, repeat: 10_000 }], { watch: [23] }))
+    const rows = renderSequence(runDesign(parts, [{ set, repeat: 10_000 }], { watch: [23] }), { all: true })
       .split('\n')
       .filter((line) => /^ +\d+ +1$/.test(line))
     expect(rows).toHaveLength(10_000)

@@ -144,6 +144,29 @@ export function captureCases({ frame, fuseSum, lists, run, small, large, complem
       verdict: 'fail',
       findings: [['capture/different', null]],
     },
+    'capture-opposite-level': {
+      why: 'Pin 17 reads as pin 2 in all four rows and should be its complement; pin 3 decides nothing.',
+      text: inverter,
+      capture: { images: ['00010001'] },
+      options: { ...part, wiring: column },
+      verdict: 'fail',
+      findings: [
+        ['capture/different', null],
+        ['capture/opposite-level', null, { pin: 17 }],
+      ],
+    },
+    'capture-no-agreement': {
+      why: 'Pin 17 reads as the complement of line A1, which is stated to be pin 3: 16 of 32 rows agree, as by chance.',
+      text: inverter,
+      capture: { images: ['01010000'.repeat(8)] },
+      options: { ...part, wiring: { address: [2, 3, 4, 5, 6], data: [17] } },
+      verdict: 'fail',
+      findings: [
+        ['capture/different', null],
+        ['capture/idle-address-line', null, { pin: 2 }],
+        ['capture/no-agreement', null],
+      ],
+    },
     'capture-undecided': {
       why: 'Two captures disagree at address 3, so that the row is open.',
       text: inverter,

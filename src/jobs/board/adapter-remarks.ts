@@ -95,6 +95,9 @@ const REPAIRS: Readonly<Record<Repair['kind'], (of: string) => string>> = {
   'resistor-added': (of) => `a resistor from net ${of}`,
   'parts-exchanged': (of) => `the files of ${of} exchanged`,
   'pins-exchanged': (of) => `outside pins ${of} exchanged`,
+  'nets-joined': (of) => `nets ${of} joined`,
+  'diode-removed': (of) => `${of} left out`,
+  'diode-added': (of) => `a diode from ${of}`,
 }
 
 /** A change in words: what the board is the same with. */

@@ -1,4 +1,5 @@
 /** The shape of a report on a board, and what asks for it: plain data, the same as its JSON. */
+import type { WatchOptions } from '../../arguments/watch'
 import type { Device } from '../../devices/device'
 import type { Finding, Verdict } from '../../findings/finding'
 import type { WiringDocument } from '../capture/wiring'
@@ -22,7 +23,7 @@ export type AdapterOriginal =
   | { readonly board: Board; readonly name?: string }
 
 /** How a board is examined. */
-export interface AdapterOptions {
+export interface AdapterOptions extends WatchOptions {
   /** What the board replaces; without it the board is examined by itself. */
   readonly against?: AdapterOriginal
   /** What an output that is off counts as, on both sides; off is a level of its own where left out. */

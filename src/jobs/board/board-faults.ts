@@ -96,7 +96,7 @@ export function reversedDiode(network: Network, i: number): Network {
 }
 
 /** Two nets as one; a diode that lies across them does nothing any more. */
-function mergedNets(network: Network, kept: number, gone: number): Network {
+export function mergedNets(network: Network, kept: number, gone: number): Network {
   const moved = renamed(network, (net) => (net === gone ? kept : net))
   return { ...moved, diodes: moved.diodes.filter(({ anode, cathode }) => anode !== cathode) }
 }

@@ -2,8 +2,8 @@
  * For a board that differs from its original: the faults of the list the other way round. A change that makes the
  * board the same as the original in every judged row names what is probably wrong.
  */
-import { deviation, exchangedParts, reversedDiode, type FaultTrial } from './board-faults'
-import type { Network } from './board-network'
+import { deviation, exchangedParts, mergedNets, reversedDiode, type FaultTrial } from './board-faults'
+import { endsOf, type Network } from './board-network'
 import { createRowWords, settleRows } from './board-rows'
 import { prepareBoard, wordsOf, type BoardSweep, type PreparedParts } from './board-sweep'
 import { fightsOf } from './board-table'
@@ -11,13 +11,20 @@ import { withinWork, type Work } from './board-work'
 
 /** What was changed. */
 export type RepairKind =
-  'diode-reversed' | 'resistor-to-other-rail' | 'resistor-added' | 'parts-exchanged' | 'pins-exchanged'
+  | 'diode-reversed'
+  | 'resistor-to-other-rail'
+  | 'resistor-added'
+  | 'parts-exchanged'
+  | 'pins-exchanged'
+  | 'nets-joined'
+  | 'diode-removed'
+  | 'diode-added'
 
-/** One change that makes the board equal its original. */
+/** One change that makes the board equal its original; a diode is added from its anode's net to its cathode's. */
 export interface Repair {
   /** What is changed. */
   readonly kind: RepairKind
-  /** Name of the diode, the resistor or the net, or both names of the parts or pins. */
+  /** Name of the diode, the resistor or the net, or both names of the parts, pins or nets. */
   readonly of: string
 }
 
@@ -58,6 +65,9 @@ function changesOf(network: Network, floating: readonly number[]): Change[] {
     ...addedResistors(network, floating),
     ...exchangedFiles(network),
     ...exchangedPins(network),
+    ...joinedNets(network),
+    ...removedDiodes(network),
+    ...addedDiodes(network),
   ]
 }
 
@@ -76,6 +86,49 @@ function addedResistors(network: Network, floating: readonly number[]): Change[]
       make: () => ({ ...network, resistors: [...network.resistors, { name: 'added', net, to }] }),
     })),
   )
+}
+
+/** A net of one end, as a misspelt name leaves it, joined with any other. */
+function joinedNets(network: Network): Change[] {
+  const { netNames } = network
+  const lone = endsOf(network).flatMap((ends, net) => (ends === 1 ? [net] : []))
+  return pairsWith(lone, netNames.length).map(([one, other]): Change => ({
+    kind: 'nets-joined',
+    of: `${netNames[one]!} and ${netNames[other]!}`,
+    make: () => mergedNets(network, other, one),
+  }))
+}
+
+function removedDiodes(network: Network): Change[] {
+  return network.diodes.map(({ name }, i) => ({
+    kind: 'diode-removed',
+    of: name,
+    make: () => ({ ...network, diodes: network.diodes.filter((_, k) => k !== i) }),
+  }))
+}
+
+/** One diode more at a net that has diodes on that side already. */
+function addedDiodes(network: Network): Change[] {
+  const { diodes, netNames } = network
+  const added = (anode: number, cathode: number): Change => ({
+    kind: 'diode-added',
+    of: `${netNames[anode]!} to ${netNames[cathode]!}`,
+    make: () => ({ ...network, diodes: [...diodes, { name: 'added', anode, cathode }] }),
+  })
+  const anodes = [...new Set(diodes.map(({ anode }) => anode))]
+  const cathodes = [...new Set(diodes.map(({ cathode }) => cathode))]
+  return [
+    ...pairsWith(anodes, netNames.length).map(([anode, cathode]) => added(anode, cathode)),
+    ...pairsWith(cathodes, netNames.length).map(([cathode, anode]) => added(anode, cathode)),
+  ]
+}
+
+/** Each net of a list with every other net. */
+function pairsWith(nets: readonly number[], count: number): (readonly [number, number])[] {
+  const pairs = nets.flatMap((net) =>
+    Array.from({ length: count }, (_, other) => [net, other] as const).filter(([one, other]) => one !== other),
+  )
+  return pairs.slice(0, MAX_PAIRS)
 }
 
 function exchangedFiles(network: Network): Change[] {

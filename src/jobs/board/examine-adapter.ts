@@ -3,6 +3,7 @@
  * and which faults would show.
  */
 import { oneOf, optionsOf, stringOf, type OptionNames, wholeNumber, bytesOf, madeBy } from '../../arguments/arguments'
+import { checkWatch, watchOf, type WatchOptions } from '../../arguments/watch'
 import { ADAPTER_FINDINGS } from '../../findings/adapter-findings'
 import { collectFindings, mergeFindings, verdictOf, type FindingList } from '../../findings/finding'
 import { countBits } from '../table/compare-tables'
@@ -21,6 +22,7 @@ import { checkedBoard, type Board } from './board'
 import { budgetOf } from './board-budget'
 import { tryFaults, type FaultTrial } from './board-faults'
 import { columnsOf, type Network } from './board-network'
+import { workOf, type Work } from './board-work'
 import { readOriginal } from './board-original'
 import { inspectParts, networkOf } from './board-parts'
 import { findRepairs } from './board-repairs'
@@ -100,14 +102,14 @@ export function examineAdapter(board: Board, options: AdapterOptions = {}): Adap
  */
 export function adapterTable(
   board: Board,
-  options: Pick<AdapterOptions, 'maxInputs' | 'maxSteps'> = {},
+  options: Pick<AdapterOptions, 'maxInputs' | 'maxSteps' | keyof WatchOptions> = {},
 ): TruthTable | null {
   const checked = checkedBoard(board, 'board')
   const { maxInputs, maxSteps } = checkedOptions(options)
   const aside = collectFindings(ADAPTER_FINDINGS, { limit: 1 })
   const network = networkOf(checked, inspectParts(checked, 'board'), { path: 'board', findings: aside })
-  const swept =
-    network && columnsOf(network).inputs.length <= maxInputs ? boardTable(network, { steps: maxSteps }) : null
+  if (!network || columnsOf(network).inputs.length > maxInputs) return null
+  const swept = boardTable(network, workOf(maxSteps, 'board-table', watchOf(options)))
   return swept && swept.table
 }
 
@@ -119,6 +121,8 @@ const ADAPTER_OPTIONS: OptionNames<AdapterOptions> = {
   faults: true,
   name: true,
   maxFindings: true,
+  onProgress: true,
+  signal: true,
 }
 
 function checkedOptions(options: AdapterOptions): {
@@ -134,6 +138,7 @@ function checkedOptions(options: AdapterOptions): {
   if (off !== undefined) oneOf(off, 'options.off', [0, 1])
   if (faults !== undefined) oneOf(faults, 'options.faults', [true, false])
   if (name !== undefined) stringOf(name, 'options.name')
+  checkWatch(options, 'options')
   if (against !== undefined) checkOriginal(against)
   return { limit: maxFindings, maxInputs, maxSteps }
 }
@@ -196,7 +201,8 @@ function examineNetwork(network: Network, { board, options, maxInputs, maxSteps,
     findings.add('adapter/too-many-inputs', {}, { count: length, limit: maxInputs })
     return { ...UNEXAMINED, budget }
   }
-  const swept = boardTable(network, { steps: maxSteps })
+  const watch = watchOf(options)
+  const swept = boardTable(network, workOf(maxSteps, 'board-table', watch))
   if (!swept) {
     findings.add('adapter/too-much-work', {}, { limit: maxSteps, rows: 2 ** length })
     return { ...UNEXAMINED, relation: 'undecided', budget }
@@ -207,10 +213,15 @@ function examineNetwork(network: Network, { board, options, maxInputs, maxSteps,
   const compared = original && compareBoard(swept, original, options.off)
   if (compared) remarkComparison(compared, findings)
   remarkOutputs(compared?.outputs ?? [], swept.table.rowCount, findings)
-  const repairs = compared?.relation === 'different' ? repairsOf(network, swept, { compared, maxSteps }) : []
+  const work = workOf(maxSteps, 'board-changes', watch)
+  const repairs = compared?.relation === 'different' ? repairsOf(network, swept, { compared, work }) : []
   remarkRepairs(repairs, findings)
   const faults =
-    options.faults === false ? null : faultsOf(network, swept, { compared, off: options.off ?? null, maxSteps })
+    options.faults === false ? null : faultsOf(network, swept, {
+          compared,
+          off: options.off ?? null,
+          work: workOf(maxSteps, 'board-faults', watch),
+        })
   if (faults) remarkFaults(faults, findings)
   return {
     relation: compared?.relation ?? null,
@@ -231,10 +242,10 @@ function rowsOf({ table: { rowCount }, fights }: SweptBoard): AdapterRows {
 function repairsOf(
   network: Network,
   { remarks }: SweptBoard,
-  { compared, maxSteps }: { readonly compared: ComparedBoard; readonly maxSteps: number },
+  { compared, work }: { readonly compared: ComparedBoard; readonly work: Work },
 ): AdapterReport['repairs'] {
   const floating = [...new Set(remarks.floating.map(({ net }) => net))]
-  return findRepairs(network, compared.trial, { floating, work: { steps: maxSteps } })
+  return findRepairs(network, compared.trial, { floating, work })
 }
 
 /** Faults against the original where the board is the same on every output that both have, else against the board. */
@@ -244,8 +255,8 @@ function faultsOf(
   {
     compared,
     off,
-    maxSteps,
-  }: { readonly compared: ComparedBoard | null; readonly off: 0 | 1 | null; readonly maxSteps: number },
+    work,
+  }: { readonly compared: ComparedBoard | null; readonly off: 0 | 1 | null; readonly work: Work },
 ): AdapterFaults {
   const own: FaultTrial = {
     off: compared?.trial.off ?? off,
@@ -254,7 +265,7 @@ function faultsOf(
     ignore: null,
   }
   const trial = compared?.same ? compared.trial : own
-  const { list, total } = tryFaults(network, trial, { steps: maxSteps })
+  const { list, total } = tryFaults(network, trial, work)
   return {
     against: compared?.same ? 'original' : 'board',
     total,

@@ -1,4 +1,5 @@
 /** What a capture is made of: the options, the images that they name, and what these are compared with. */
+import { checkWatch, type WatchOptions } from '../../arguments/watch'
 import { chosenDevice } from '../../inspect/chosen-device'
 import { bytesOf, listOf, optionsOf, stringOf, type OptionNames, wholeNumber } from '../../arguments/arguments'
 import type { Device } from '../../devices/device'
@@ -15,7 +16,7 @@ import { imageSize, readWiring, readWiringHints, type Wiring, type WiringDocumen
 import { checkedSearch, type WiringSearchOptions } from './wiring-search'
 
 /** How the images were made, and what they are compared with. */
-export interface CaptureOptions {
+export interface CaptureOptions extends WatchOptions {
   /** Which line is which pin; or `search`. */
   readonly wiring?: WiringDocument | string
   /**
@@ -64,6 +65,8 @@ const CAPTURE_OPTIONS: OptionNames<CaptureOptions> = {
   maxRows: true,
   maxFindings: true,
   searchOptions: true,
+  onProgress: true,
+  signal: true,
 }
 
 /** The images and what is known of their wiring, checked. */
@@ -96,6 +99,7 @@ export function checkedArguments(images: unknown, options: CaptureOptions): Give
     throw new TypeError('options must have either wiring or search')
   if (options.search !== undefined && options.against === undefined)
     throw new TypeError('options.search needs options.against')
+  checkWatch(options, 'options')
   if (options.searchOptions !== undefined) checkedSearch(options.searchOptions, 'options.searchOptions')
   const wiring = options.wiring === undefined ? null : readWiring(options.wiring)
   return { up, down, pulls, wiring, hints: options.search === undefined ? null : readWiringHints(options.search) }

@@ -15,12 +15,12 @@ const levelWords = (level: 0 | 1): string => (level ? '1' : '0')
 /** What the numbers of a table's columns are called: pins of a part, or lines of the image that it is held against. */
 export type Naming = 'pins' | 'lines'
 
-const pinWords = (pins: readonly number[], naming: Naming = 'pins'): string => {
+export const pinWords = (pins: readonly number[], naming: Naming = 'pins'): string => {
   if (naming === 'lines') return `${pins.map(lineName).join(', ')} of the other image`
   return pins.length === 1 ? `pin ${pins[0]!}` : `pins ${pins.join(', ')}`
 }
 
-const placeOf = (pin: number, naming: Naming): { readonly pin?: number } => (naming === 'pins' ? { pin } : {})
+export const placeOf = (pin: number, naming: Naming): { readonly pin?: number } => (naming === 'pins' ? { pin } : {})
 
 /** Whether the captures are steady, and what was left out. */
 export function remarkReads(
@@ -176,13 +176,6 @@ export function remarkOrders(part: string, orders: readonly TriedOrder[], findin
     )
 }
 
-const REASONS = {
-  'too-wide': 'it has too many inputs',
-  'open-levels': 'the captures disagree in some rows',
-  steps: 'the bound of the search was reached',
-  'rows-left-out': 'no wiring fits all rows that count, and others were left out as misread or not steady',
-} as const
-
 /** What the search for a wiring gave. */
 export function remarkSearch(
   { relation, reason, equivalents, nearest }: WiringSearch,
@@ -202,5 +195,5 @@ export function remarkSearch(
       {},
       { nearest: nearest ? `; the nearest one found fails in ${nearest.differingRows} rows` : '' },
     )
-  if (relation === 'undecided') findings.add('capture/wiring-undecided', {}, { reason: REASONS[reason!] })
+  if (relation === 'undecided') findings.add('capture/wiring-undecided', {}, { reason: reason! })
 }

@@ -41,6 +41,7 @@ import {
 import type { CaptureReport } from './capture-report'
 import { overPins } from './capture-search'
 import { compareSequences } from './capture-sequence'
+import { remarkCauses } from './capture-causes'
 import { compareCapture, type CaptureComparison } from './compare-capture'
 import { reportedLine, searched, type Searched } from './find-capture-wiring'
 import { imageSize } from './wiring'
@@ -141,13 +142,13 @@ function comparedWith(reads: CombinedCaptures, { against, search, options, findi
     return NOT_COMPARED
   }
   const decoded = orders.length > 0 ? decode(deviceInOrder(part!, orders[0]!.order), inspection.file.fuses!) : own!
-  return { ...comparedWithPart(reads, decoded, { options, findings }), orders }
+  return { ...comparedWithPart(reads, decoded, { options, findings, search }), orders }
 }
 
 function comparedWithPart(
   { capture, directions }: CombinedCaptures,
   decoded: Decoded,
-  { options, findings }: Pick<Comparing, 'options' | 'findings'>,
+  { options, findings, search }: Pick<Comparing, 'options' | 'findings' | 'search'>,
 ): Result {
   const { part } = decoded.device
   const levels = expectedLevels(capture, decoded)
@@ -165,6 +166,9 @@ function comparedWithPart(
   if (sequential) remarkSequences(stateful, sequential, findings)
   if (!capture.pulled && comparison.relation !== 'different') remarkDrive(levels, judgedRows(capture), findings)
   remarkComparison(comparison, { reasons: levels.reasons, naming: 'pins' }, findings)
+  // An order of fuses that nothing confirms explains as much as a wrong wiring does.
+  const isOpen = search !== null || decoded.device.fuseOrder !== undefined
+  remarkCauses(capture, { expected: table, comparison }, { naming: 'pins', searched: isOpen, findings })
   return {
     comparison,
     orders: [],
@@ -187,6 +191,7 @@ function comparedWithImage(
   const off = capture.pulled ? table.open.map((open, i) => open.map((word, w) => word & ~table.ones[i]![w]!)) : null
   const comparison = comparedTables(capture, { table: expected, off }, options)
   remarkComparison(comparison, { reasons: new Map(), naming }, findings)
+  remarkCauses(capture, { expected, comparison }, { naming, searched: search !== null, findings })
   return {
     ...NOT_COMPARED,
     comparison,

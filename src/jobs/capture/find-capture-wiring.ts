@@ -1,4 +1,5 @@
 /** The wiring of a capture searched in a part, in its orders of fuses, or in another image. */
+import type { WatchOptions } from '../../arguments/watch'
 import { decode } from '../../devices/decode'
 import { deviceInOrder, fuseOrders } from '../../devices/fuse-orders'
 import type { FuseMap } from '../../fuses/fuse-map'
@@ -94,11 +95,16 @@ interface Searching {
   readonly options: CaptureOptions
 }
 
+/** Who looks on at the search. */
+function watched({ onProgress, signal }: CaptureOptions): WatchOptions {
+  return { ...(onProgress ? { onProgress } : {}), ...(signal ? { signal } : {}) }
+}
+
 function foundIn(
   reads: SearchedReads,
   { against, size, plain, hints, options }: Searching,
 ): CaptureSearch | NoTarget {
-  const given = { hints, options: options.searchOptions ?? {} }
+  const given = { hints, options: { ...watched(options), ...options.searchOptions } }
   const image = otherImage(against, size)
   if (image) {
     const { table } = readCapture(image, plain).capture!

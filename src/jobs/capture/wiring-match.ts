@@ -28,6 +28,8 @@ export interface Mapping {
 /** Steps that are left; every refinement and every look at all rows is one. */
 export interface Budget {
   steps: number
+  /** Called at every step with those that are left. */
+  readonly look?: (left: number) => void
 }
 
 /** Thrown where the steps are used up. */
@@ -39,6 +41,7 @@ export class OutOfSteps extends Error {
 export function takeStep(budget: Budget): void {
   if (budget.steps <= 0) throw new OutOfSteps('the bound of the search was reached')
   budget.steps--
+  budget.look?.(budget.steps)
 }
 
 /** Address of the capture for each row of the reference. */

@@ -1,4 +1,5 @@
 /** The wiring of a table that is not known: which of its columns are which of another, turned round or not. */
+import { checkWatch, watchOf, type WatchOptions } from '../../arguments/watch'
 import { oneOf, optionsOf, type OptionNames, wholeNumber } from '../../arguments/arguments'
 import {
   chosen,
@@ -70,7 +71,7 @@ export interface WiringSearch {
 }
 
 /** What may be turned round, and the bounds. */
-export interface WiringSearchOptions {
+export interface WiringSearchOptions extends WatchOptions {
   /** The most that may be turned round (default `all`); less is tried first. */
   readonly inversions?: InversionKind
   /** Most steps (default 20,000); past it the answer is undecided. */
@@ -97,6 +98,8 @@ const SEARCH_OPTIONS: OptionNames<WiringSearchOptions> = {
   maxWirings: true,
   known: true,
   nearest: true,
+  onProgress: true,
+  signal: true,
 }
 const NOTHING = { inversions: null, wirings: [], equivalents: null, symmetries: null, nearest: null } as const
 
@@ -133,7 +136,9 @@ export function findWiring(
   const [packed, b] = [packTable(capture), packTable(reference)]
   if (!packed || !b) return undecided('open-levels')
   const a = known ? { ...packed, known } : packed
-  const budget = { steps: maxSteps }
+  const watch = watchOf(options)
+  const look = (left: number): void => watch?.('wiring', maxSteps - left, maxSteps)
+  const budget: Budget = { steps: maxSteps, ...(watch ? { look } : {}) }
   const kinds = KINDS.slice(0, KINDS.indexOf(inversions) + 1)
   const sides = preparedSides(a, b)
   const found = withinSteps(() => firstFound(sides, kinds, budget))
@@ -166,7 +171,7 @@ function missed(nearest: NearestWiring | null, isPartial: boolean): Omit<WiringS
 export function checkedSearch(
   options: WiringSearchOptions,
   path: string,
-): Required<Omit<WiringSearchOptions, 'known' | 'nearest'>> {
+): Required<Omit<WiringSearchOptions, 'known' | 'nearest' | keyof WatchOptions>> {
   const given = optionsOf(options, SEARCH_OPTIONS, path)
   const { inversions = 'all', maxSteps = 20_000, maxInputs = 18, maxWirings = 16, known, nearest = true } = given
   oneOf(inversions, `${path}.inversions`, KINDS)
@@ -175,6 +180,7 @@ export function checkedSearch(
   wholeNumber(maxWirings, `${path}.maxWirings`, [1, 10_000])
   if (known !== undefined) rowBitsOf(known, `${path}.known`)
   oneOf(nearest, `${path}.nearest`, [true, false])
+  checkWatch(given, path)
   return { inversions, maxSteps, maxInputs, maxWirings }
 }
 

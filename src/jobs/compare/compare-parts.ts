@@ -1,4 +1,5 @@
 /** Two decoded maps compared: pins paired, fuses by role, logic output by output, registers from their start. */
+import type { Watch } from '../../arguments/watch'
 import type { COMPARE_FINDINGS } from '../../findings/compare-findings'
 import type { DataByCode, Place } from '../../findings/finding'
 import type { FuseMap } from '../../fuses/fuse-map'
@@ -10,7 +11,6 @@ import {
   type ComparedOutput,
   type LogicComparison,
   type LogicOptions,
-  type Undecided,
 } from './compare-logic'
 import { sharedNames, type LogicSide, type PowerUp } from './logic-sides'
 import { followHidden, hiddenRegister } from './hidden-registers'
@@ -25,6 +25,7 @@ export interface PartOptions extends Required<Omit<LogicOptions, 'sameCells'>> {
   readonly powerUp: PowerUp
   readonly otherPowerUp: PowerUp
   readonly maxStates: number
+  readonly watch: Watch | null
 }
 
 type CompareData = DataByCode<typeof COMPARE_FINDINGS>
@@ -192,8 +193,8 @@ function followIfNeeded(
     different.some(({ differsIn }) => differsIn.includes('power-up'))
   )
     return null
-  const { maxNodes, maxStates } = options
-  const followed = followMachines(sides, { nameOf: sharedNames, maxNodes, maxStates })
+  const { maxNodes, maxStates, watch } = options
+  const followed = followMachines(sides, { nameOf: sharedNames, maxNodes, maxStates, watch })
   const several = followed.reason === 'several-clocks' || followed.reason === 'loads'
   return (several ? walkMachines(sides) : null) ?? followed
 }
@@ -256,28 +257,6 @@ function patternRemark(pattern: Pattern): Remark {
   }
 }
 
-const WHY: Readonly<Record<Undecided, string>> = {
-  'node-limit': 'its function grew past the limit of the decision diagrams',
-  'undefined-cell': 'it hangs on a cell that no data sheet defines',
-  loop: 'its feedback loop is driven differently, which may or may not be seen outside',
-  'power-down':
-    'the power-down fuse differs, and which of its states turns a pin into a control input is not published',
-  'unsettled-resets': 'resets and presets that hang on states do not come to rest, or meet on one side only',
-  'state-limit': 'it differs in states, and there are too many to find out whether they are reached',
-  'hidden-register':
-    'a register that no pin shows acts otherwise on one side, and whether that is ever seen was not found out',
-  'not-reproduced': 'the reference simulation did not confirm the difference that the diagrams show',
-}
-
-const WHY_OPEN: Readonly<Record<NonNullable<MachineResult['reason']>, string>> = {
-  'start-unknown': 'where the registers start is not known',
-  'several-clocks': 'the registers have several clocks',
-  loops: 'the parts have feedback loops',
-  'unsettled-resets': 'resets and presets do not come to rest, or meet',
-  loads: 'a pin loads registers',
-  limit: 'there are more states than the limit',
-}
-
 function pinWords(pins: readonly (number | string)[]): string {
   return `${pins.length > 1 ? 'pins' : 'pin'} ${pins.join(', ')}`
 }
@@ -303,11 +282,9 @@ function logicRemarks(
   if (different.length > 0) remarks.push(differentRemark(different))
   for (const { pin, relation, opposite, reason, side } of logic.outputs) {
     if (relation === 'different' && opposite) remarks.push(remark('compare/opposite-level', { pin }, { pin }))
-    if (reason) remarks.push(remark('compare/undecided', { pin, reason: WHY[reason] }, { pin }))
+    if (reason) remarks.push(remark('compare/undecided', { pin, reason }, { pin }))
     if (side !== 'both' && reason !== 'undefined-cell')
-      remarks.push(
-        remark('compare/one-sided', { pin, side: side === 'intended' ? 'intended part' : 'other part' }, { pin }),
-      )
+      remarks.push(remark('compare/one-sided', { pin, side }, { pin }))
   }
   if (logic.loops.length > 0)
     remarks.push(remark('compare/loops', { pins: pinWords([...logic.loops].sort(comparePins)) }))
@@ -324,7 +301,7 @@ function logicRemarks(
       }),
     )
   if (machines?.result === 'open')
-    remarks.push(remark('compare/start-not-explored', { reason: WHY_OPEN[machines.reason!] }))
+    remarks.push(remark('compare/start-not-explored', { reason: machines.reason! }))
   if (options.dontCare.length > 0) remarks.push(remark('compare/dont-care', { count: options.dontCare.length }))
   return remarks
 }

@@ -1,5 +1,6 @@
 /** Whether a chip is what was meant: two fuse files compared by fuses, and proved equal or different by logic. */
 import { oneOf, optionsOf, stringOf, type OptionNames, wholeNumber } from '../../arguments/arguments'
+import { checkWatch, watchOf, type WatchOptions } from '../../arguments/watch'
 import { COMPARE_FINDINGS } from '../../findings/compare-findings'
 import { collectFindings, mergeFindings, verdictOf, type FindingList } from '../../findings/finding'
 import type { ReadOptions } from '../../jesd3/fuse-file'
@@ -17,7 +18,7 @@ import { relate, type Relating } from './relate'
 import { sidesOf, type Sides } from './sides'
 
 /** What to compare as, and the limits. */
-export interface CompareOptions extends ReadOptions {
+export interface CompareOptions extends ReadOptions, WatchOptions {
   /** Part of the intended file, and of the read-back where `otherDevice` is left out and the size fits. */
   readonly device?: string | Device
   /** Part of the read-back. */
@@ -56,6 +57,8 @@ const COMPARE_OPTIONS: OptionNames<CompareOptions> = {
   maxDifferences: true,
   name: true,
   otherName: true,
+  onProgress: true,
+  signal: true,
 }
 
 /**
@@ -123,6 +126,7 @@ function checkedOptions(options: CompareOptions): Given {
   for (const name of ['name', 'otherName'] as const)
     if (options[name] !== undefined) stringOf(options[name], `options.${name}`)
   chosenDevice(options.otherDevice, 'options.otherDevice')
+  checkWatch(options, 'options')
   const powerUp = (level: CompareOptions['powerUp']): PowerUp => level ?? 'published'
   return {
     pins: options.pins === undefined ? null : checkedPinPairs(options.pins, 'options.pins'),
@@ -132,6 +136,7 @@ function checkedOptions(options: CompareOptions): Given {
       dontCare: options.dontCare === undefined ? [] : checkedPatterns(options.dontCare, 'options.dontCare'),
       maxNodes: options.maxNodes ?? 1_000_000,
       maxStates: options.maxStates ?? 20_000,
+      watch: watchOf(options),
     },
   }
 }

@@ -25,6 +25,7 @@ export function followHidden(
     nameOf: sharedNames,
     maxNodes: options.maxNodes,
     maxStates: options.maxStates,
+    watch: options.watch,
     from,
   })
   if (followed.result === 'different') {

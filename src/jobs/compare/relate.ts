@@ -1,7 +1,7 @@
 /** The relation of two sides, in the order of precedence: unreadable, blank, identical, by logic, by fuses. */
 import type { COMPARE_FINDINGS } from '../../findings/compare-findings'
 import type { DataOfEach, FindingCollector } from '../../findings/finding'
-import type { Bit, FuseMap } from '../../fuses/fuse-map'
+import type { FuseMap } from '../../fuses/fuse-map'
 import type { Checked } from '../check/verify'
 import { compareParts, isSamePart, type PairResult, type PartOptions, type Remark } from './compare-parts'
 import type { ComparedOutput } from './compare-logic'
@@ -49,14 +49,12 @@ interface Maps {
 
 const SIDES = ['intended', 'readback'] as const
 
-const SIDE_WORDS = { intended: 'intended file', readback: 'read-back' } as const
-
 /** Relates two sides. */
 export function relate(sides: Sides, relating: Relating): Found {
   const { intended: a, readback: b } = sides
   const { findings } = relating
   for (const side of SIDES)
-    if (!isWhole(sides[side])) findings.add('compare/no-fuses', {}, { side: SIDE_WORDS[side] })
+    if (!isWhole(sides[side])) findings.add('compare/no-fuses', {}, { side })
   if (!isWhole(a) || !isWhole(b)) return NOTHING
   if (remarkBlank(b, 'readback', findings)) return { ...NOTHING, blank: true }
   const maps: Maps = { intended: a.inspection.file.fuses!, readback: b.inspection.file.fuses! }
@@ -88,24 +86,20 @@ function remarkBlank(
   findings: Relating['findings'],
 ): boolean {
   if (blank.map !== null)
-    findings.add('readback/all-alike', {}, { side: SIDE_WORDS[side], state: stateWords(blank.map) })
+    findings.add('readback/all-alike', {}, { side, state: blank.map })
   else if (blank.array !== null) {
     const text = report.signature?.text
     findings.add(
       'readback/array-alike',
       {},
       {
-        side: SIDE_WORDS[side],
-        state: stateWords(blank.array),
+        side,
+        state: blank.array,
         signature: text ? `, while its signature reads “${text}”` : '',
       },
     )
   }
   return blank.map !== null || blank.array !== null
-}
-
-function stateWords(state: Bit): string {
-  return state ? 'open (1)' : 'connected (0)'
 }
 
 /** The same fuses of what may be the same part: nothing is left to prove. */

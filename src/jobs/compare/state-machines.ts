@@ -4,6 +4,7 @@
  * low, resets and presets act, the outputs are looked at, the clock rises, resets and presets act again; while it is
  * high the inputs may change, and the outputs are looked at as well.
  */
+import type { Watch } from '../../arguments/watch'
 import { createDiagrams, withinLimit, type Diagrams, type Node } from '../../logic/diagrams'
 import { type PartFunctions } from '../../logic/functions'
 import { nameVariables, planVariables, type NameOf, type Space } from '../../logic/variables'
@@ -61,6 +62,8 @@ export interface Following {
   readonly nameOf: (side: LogicSide) => NameOf
   readonly maxNodes: number
   readonly maxStates: number
+  /** Looks on at every state; null where nobody does. */
+  readonly watch: Watch | null
   /** States to start from instead of power-up; `index` of the one that led to a difference is given back. */
   readonly from?: readonly SharedState[]
 }
@@ -100,7 +103,7 @@ function explore(
   for (const [startedAt, start] of starts.entries()) {
     if (start === null) return { ...open('start-unknown'), startedAt }
     const part = reduced(space, { bits, moves, differences, start })
-    const found = search(space, { ...part, seen: new Set(), maxStates: given.maxStates })
+    const found = search(space, { ...part, seen: new Set(), maxStates: given.maxStates, watch: given.watch })
     states += found.states
     if (found.result !== 'equal') return { ...found, states, sequence: completed(sides, found.sequence), startedAt }
   }
@@ -220,6 +223,7 @@ interface Search {
   readonly start: State
   readonly seen: Set<string>
   readonly maxStates: number
+  readonly watch: Watch | null
 }
 
 interface Visited {
@@ -245,6 +249,7 @@ function search(space: Space, given: Search): MachineResult {
   add({ state: start, high: false, from: null, applied: [] })
   if (moves.twoPhases) add({ state: start, high: true, from: null, applied: [] })
   for (let at = 0; at < queue.length; at++) {
+    given.watch?.('states', seen.size, maxStates)
     const visited = queue[at]!
     const shown = differenceAt(space, given, visited)
     if (shown) return { ...shown, states: seen.size }

@@ -153,18 +153,13 @@ function remark(
 ): void {
   const state = uniformState(maps[0]!)
   if (moving.length === 0) {
-    if (state !== null) findings.add('readings/all-alike', {}, { state: state ? 'open (1)' : 'connected (0)' })
+    if (state !== null) findings.add('readings/all-alike', {}, { state })
     findings.add('readings/steady', {}, { reads: maps.length, count: maps[0]!.length })
     return
   }
   const count = (toward: Bit | null): number => moving.filter((each) => each.toward === toward).length
-  const words = [
-    [1, 'toward 1'],
-    [0, 'toward 0'],
-    [null, 'back and forth'],
-  ] as const
-  const toward = words.flatMap(([side, text]) => (count(side) ? [`${count(side)} ${text}`] : [])).join(', ')
-  findings.add('readings/fuses-move', { fuse: moving[0]!.fuse }, { count: moving.length, reads: maps.length, toward })
+  const moved = { up: count(1), down: count(0), both: count(null) }
+  findings.add('readings/fuses-move', { fuse: moving[0]!.fuse }, { count: moving.length, reads: maps.length, ...moved })
   for (const [where, [top]] of [
     ['column', byColumn],
     ['row', byRow],

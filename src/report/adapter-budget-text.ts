@@ -1,0 +1,87 @@
+/** The budget of a board as text for a person: in short whether its limits hold, in full each line and path. */
+import type { AdapterReport } from '../jobs/board/adapter-report'
+import type { Budget } from '../jobs/board/board-budget'
+import { counted } from './answer'
+import { row, type Look } from './screen'
+
+/** A value with a prefix of the SI, three digits. */
+function inUnit(value: number, unit: string): string {
+  if (unit === 'V' || value === 0) return `${Number(value.toFixed(3))} ${unit}`
+  const [factor, prefix] = value >= 1 ? [1, ''] : value >= 1e-3 ? [1e3, 'm'] : value >= 1e-6 ? [1e6, 'µ'] : [1e9, 'n']
+  return `${Number((value * factor).toPrecision(3))} ${prefix}${unit}`
+}
+
+const MOST_PATHS = 4
+
+/** Paths of one kind and one time in one row, slowest first. */
+function pathRows(
+  paths: Budget['paths'],
+  judged: (path: Budget['paths'][number]) => string,
+  look: Look,
+): string[] {
+  const groups = new Map<string, Budget['paths'][number][]>()
+  for (const path of paths) {
+    const key = `${path.through.join(', ')} ${path.seconds}`
+    groups.set(key, [...(groups.get(key) ?? []), path])
+  }
+  const sorted = [...groups.values()].sort((a, b) => (b[0]!.seconds ?? Infinity) - (a[0]!.seconds ?? Infinity))
+  const rows = sorted.slice(0, MOST_PATHS).map((group) => {
+    const [first, ...others] = group as [Budget['paths'][number], ...Budget['paths'][number][]]
+    const more = others.length > 0 ? ` (and ${counted(others.length, 'such path')})` : ''
+    const through = first.through.length > 0 ? ` through ${first.through.join(', ')}` : ''
+    return row('', `pin ${first.from} to pin ${first.to}${more}${through}: ${judged(first)}`, look)
+  })
+  return [
+    ...rows,
+    ...(sorted.length > MOST_PATHS ? [row('', 'and faster paths; the JSON document lists them', look)] : []),
+  ]
+}
+
+interface Judged {
+  readonly limit: number | null
+  readonly result: string
+  readonly missing: readonly string[]
+}
+
+function judgedWords(value: number | null, unit: string, { limit, result, missing }: Judged): string {
+  if (value === null) return `not computed: no limit for ${missing.join(', ')}`
+  return `${inUnit(value, unit)}${limit === null ? '' : `, limit ${inUnit(limit, unit)}: ${result}`}`
+}
+
+/** The budget; nothing where the board states no limits. */
+export function budgetRows(budget: AdapterReport['budget'], look: Look): string[] {
+  if (!budget || budget.sources.length === 0) return []
+  if (!look.all) return [row('budget', `estimate: ${shortBudget(budget)}`, look)]
+  const { lines, paths, sources, assumptions } = budget
+  const bySource = [...new Set(sources.map(({ source }) => source))].map((source) => {
+    const stated = sources.filter((each) => each.source === source).map(({ of }) => of)
+    return `${stated.join(', ')}: ${source}`
+  })
+  return [
+    row('budget', 'an estimate from the limits that the board states', look),
+    ...lines.map((line) => {
+      const judged = judgedWords(line.value, line.unit, line)
+      return row('', `${line.net}, ${line.kind.replace('-', ' ')}: ${judged}`, look)
+    }),
+    ...pathRows(paths, (path) => judgedWords(path.seconds, 's', path), look),
+    row('limits from', bySource.join('; '), look),
+    row('assumed', assumptions.join('; '), look),
+  ]
+}
+
+/** How many limits hold, and the slowest way through the board. */
+function shortBudget({ lines, paths }: Budget): string {
+  const all = [...lines, ...paths]
+  const count = (wanted: string): number => all.filter(({ result }) => result === wanted).length
+  const [exceeded, open] = [count('exceeded'), count('not-computed')]
+  const slowest = paths.reduce<Budget['paths'][number] | null>(
+    (most, path) => ((path.seconds ?? 0) > (most?.seconds ?? 0) ? path : most),
+    null,
+  )
+  return [
+    `${count('holds')} of ${count('holds') + exceeded} limits hold`,
+    ...(exceeded > 0 ? [`${exceeded} exceeded`] : []),
+    ...(open > 0 ? [`${open} not computed`] : []),
+    ...(slowest?.seconds ? [`slowest way ${inUnit(slowest.seconds, 's')}`] : []),
+  ].join(', ')
+}
