@@ -1,6 +1,7 @@
 /** Seeded damage to good files: flipped, lost, doubled and moved bytes, pieces of other files, cuts. */
 import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
+import { sampleSize } from '../sample-size'
 import { brokenReading, brokenRewriting, brokenVerdict } from './properties'
 import { latin1, seeded, textFrom, framed, type Random } from './reference'
 
@@ -72,7 +73,7 @@ describe('one kind of damage, up to three times', () => {
     const seed = 1000 + Object.keys(DAMAGE).indexOf(kind)
     const random = seeded(seed)
     const broken: string[] = []
-    for (let round = 0; round < 250; round++) {
+    for (let round = 0; round < sampleSize(80, 1000); round++) {
       const [name, good] = GOOD[round % GOOD.length]!
       let bytes = good
       for (let times = 1 + random.below(3); times > 0; times--)
@@ -94,7 +95,7 @@ describe('one kind of damage, up to three times', () => {
 test('mixtures of all kinds of damage', () => {
   const random = seeded(2000)
   const broken: string[] = []
-  for (let round = 0; round < 600; round++) {
+  for (let round = 0; round < sampleSize(200, 4000); round++) {
     let bytes = random.pick(GOOD)[1]
     for (let times = 2 + random.below(6); times > 0; times--)
       bytes = random.pick(Object.values(DAMAGE))(bytes, random, random.pick(GOOD)[1])
