@@ -62,7 +62,7 @@ export function brokenVerdict(verdict: Verdict, findings: readonly Finding[]): s
 
 /** Messages of the engine, not of a check of arguments. */
 const ENGINE =
-  /is not (a function|iterable|defined|a constructor|an object)|^Cannot |Maximum call stack|^Invalid |undefined|^Reduce of|out of memory|^Class |circular|^Offset|^Start offset|digits\(\)/
+  /is not (a function|iterable|defined|a constructor|an object)|^Cannot |Maximum call stack|^Invalid |^Reduce of|out of memory|^Class |circular|^Offset|^Start offset|digits\(\)/
 
 /** True for an error that a check of arguments threw: it names the argument. */
 export function isDocumented(error: unknown): boolean {

@@ -70,12 +70,12 @@ describe('work grows with size, not faster', () => {
   })
 
   test('the count sees a pass over all bytes for each field', () => {
-    const points = SIZES.slice(0, 3).map((size) => {
+    const points = [1 << 10, 1 << 11, 1 << 12].map((size) => {
       const bytes = KINDS['notes']!(size)
       return [
         size,
         countWork(() => {
-          for (let at = 0; at >= 0; at = bytes.indexOf(0x2a, at + 1)) if (at % 64 === 0) readFuseFile(bytes)
+          for (let at = 0; at >= 0; at = bytes.indexOf(0x2a, at + 1)) if (at % 8 === 0) readFuseFile(bytes)
         }),
       ] as const
     })
