@@ -2,7 +2,7 @@
 export const FOLDERS = {
   jesd3: { source: 'src/jesd3', tests: ['jesd3/'] },
   fuses: { source: 'src/fuses', tests: ['jesd3/fuse-map', 'jesd3/fuse-sum', 'jesd3/raw-bytes', 'jesd3/limits'] },
-  logic: { source: 'src/logic', tests: ['logic/', 'vectors/', 'parts/ternary', 'parts/counters', 'sequence/'] },
+  logic: { source: 'src/logic', tests: ['logic/', 'vectors/', 'parts/ternary', 'parts/loops', 'analysis/hazards', 'sequence/'] },
   devices: { source: 'src/devices', tests: ['parts/', 'retarget/'] },
   vectors: { source: 'src/jobs/vectors', tests: ['vectors/'] },
   check: { source: 'src/jobs/check', tests: ['inspect/', 'vectors/', 'findings'] },
