@@ -228,7 +228,7 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   tableImage: [aTable, options({ off: ['0', 2, {}] })],
   runSteps: [
     aPart,
-    { name: 'stepList', good: steps, path: /^(stepList |steps |\d+: no such entry)/ },
+    { name: 'stepList', good: steps, path: /^(stepList[ .]|steps )/ },
     options({ maxSteps: COUNT }),
   ],
   valueChangeDump: [{ name: 'run', good: runSteps(decoded, steps) }, options({ module: [...TEXT, '8', 'wire'] })],

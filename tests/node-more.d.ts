@@ -7,3 +7,11 @@ declare module 'node:process' {
   /** Settings of a run from outside: how many seeded cases the tests try. */
   export const env: Readonly<Record<string, string | undefined>>
 }
+declare module 'node:inspector' {
+  /** Calls return at once: what is asked of the own thread is answered before `post` ends. */
+  export class Session {
+    connect(): void
+    post(method: string, params?: object): void
+    post<Result>(method: string, answer: (error: unknown, result: Result) => void): void
+  }
+}

@@ -48,7 +48,7 @@ function runOrStop(decoded: Decoded, document: unknown, name: string): SequenceR
   try {
     return runSteps(decoded, document as StepList)
   } catch (error) {
-    throw new Usage(`${name}: ${argumentMessage(error, 'stepList', 'start', 'pins', 'repeat', 'steps', 'watch')}`)
+    throw new Usage(`${name}: ${argumentMessage(error, 'stepList', 'start', 'pins', 'timeStep', 'steps', 'watch')}`)
   }
 }
 

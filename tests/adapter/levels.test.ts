@@ -7,6 +7,7 @@ import { adapterTable, examineAdapter } from '../../src/board'
 import { levelInTable } from '../../src/logic'
 import type { Design, DesignOutput } from '../parts/design'
 import { pick, randomTerm, seededRandom, shuffled, type Random } from '../parts/random-designs'
+import { sampleSize } from '../sample-size'
 import { boardOf, passive, type PlainBoard } from './plain-boards'
 import { straightTable } from './straight-board'
 
@@ -377,7 +378,7 @@ function randomBoard(random: Random): PlainBoard {
 
 test('random boards have the levels and the fights that trying out every possibility gives', () => {
   const seen = new Set<string>()
-  for (let seed = 1; seed <= 500; seed++) {
+  for (let seed = 1; seed <= sampleSize(120, 1500); seed++) {
     const board = randomBoard(seededRandom(seed))
     const expected = straightTable(board)
     const words = expected.map(({ levels }) => levels.join(''))

@@ -13,6 +13,7 @@ import {
   type Random,
   type Ranked,
 } from '../parts/random-designs'
+import { sampleSize } from '../sample-size'
 import {
   constantEnable,
   constantOf,
@@ -24,7 +25,7 @@ import {
   sweep,
 } from './brute-force'
 
-const DESIGNS = 30
+const DESIGNS = sampleSize(12, 60)
 const INPUTS = 4
 const OUTPUTS = 4
 

@@ -27,6 +27,7 @@ import {
   type Ordered,
 } from '../parts/logic-array-maps'
 import { seededRandom } from '../parts/random-designs'
+import { sampleSize } from '../sample-size'
 import {
   bit,
   DECODER_138,
@@ -579,7 +580,9 @@ describe('which order of fuses fits a capture', () => {
       .map(({ order }) => order)
       .sort()
 
-  test.each(ORDERS)('a random map in the order %s fits that order alone', (order) => {
+  // Half of the orders have each two of their three choices in all four ways.
+  const tried = ORDERS.filter((order) => sampleSize(0, 1) || order.split(/term-by-term|complement|inputs/).length % 2)
+  test.each(tried)('a random map in the order %s fits that order alone', (order) => {
     const design = randomArray(seededRandom(72_000 + ORDERS.indexOf(order)))
     const states = encodeArray(ordered(order), design)
     const report = examine(imageOf(16, functionOfArray(ARRAY_82S100, design)), {

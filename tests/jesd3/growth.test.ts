@@ -1,19 +1,18 @@
 /**
- * Reading takes time in proportion to the size of the file, whatever the file holds. A power of the size is fitted to
- * the best times over four sizes; a second pass over all bytes per field would give an exponent near 2. No absolute
- * time is asserted, and a busy machine gets four attempts.
+ * Reading takes work in proportion to the size of the file, whatever the file holds. A power of the size is fitted to
+ * the work of four sizes, counted; a second pass over all bytes per field would give an exponent near 2.
  */
 import { describe, expect, test } from 'vitest'
-import { readExplained } from './read-explained'
+import { countWork, exponentOf } from '../counted-work'
 import { latin1 } from './reference'
 
-/**
- * Smallest of four sizes, each twice the one before: from 32 thousand bytes, up to a million where reading is quick.
- */
-const FIRST = { least: 1 << 15, most: 1 << 20, milliseconds: 2 } as const
+// Loaded after the count began.
+const { explain, readFuseFile } = await import('../../src/index')
 
-/** Loose: what grows with the square lies near 2; caches alone can give 1.1 to 1.2. */
-const MOST = 1.3
+const SIZES = [1 << 13, 1 << 14, 1 << 15, 1 << 16]
+
+/** What grows with the square lies near 2. Lists bounded at some number make it less than 1. */
+const MOST = 1.1
 
 /** Bytes of about `size`: `head`, then `unit` over and over (given its number), then `tail`. */
 function filled(
@@ -61,42 +60,25 @@ const KINDS: Readonly<Record<string, (size: number) => Uint8Array>> = {
   'zero digits': (size) => new Uint8Array(size).fill(0x30),
 }
 
-function milliseconds(bytes: Uint8Array): number {
-  const start = performance.now()
-  const file = readExplained(bytes)
-  const time = performance.now() - start
-  if (file.bytes !== bytes) throw new Error('the file must keep its input')
-  return time
-}
-
-/** Slope of log time over log size, by least squares; the best of three times a size. */
-function exponentOf(kind: (size: number) => Uint8Array): number {
-  // Once compiled, reading is several times faster than at first.
-  for (let warming = 0; warming < 4; warming++) milliseconds(kind(FIRST.least))
-  let first: number = FIRST.least
-  while (first < FIRST.most && milliseconds(kind(first)) < FIRST.milliseconds) first *= 2
-  const points = [first, 2 * first, 4 * first, 8 * first].map((size) => {
-    const bytes = kind(size)
-    return [
-      Math.log(size),
-      Math.log(Math.min(milliseconds(bytes), milliseconds(bytes), milliseconds(bytes))),
-    ] as const
-  })
-  const mean = (index: 0 | 1): number => points.reduce((sum, point) => sum + point[index], 0) / points.length
-  const [x, y] = [mean(0), mean(1)]
-  return (
-    points.reduce((sum, [a, b]) => sum + (a - x) * (b - y), 0) / points.reduce((sum, [a]) => sum + (a - x) ** 2, 0)
-  )
-}
-
-describe('time grows with size, not faster', () => {
+describe('work grows with size, not faster', () => {
   test.each(Object.keys(KINDS))('%s', (kind) => {
-    const exponents: number[] = []
-    while (exponents.length < 4 && !exponents.some((exponent) => exponent <= MOST))
-      exponents.push(exponentOf(KINDS[kind]!))
-    expect(
-      Math.min(...exponents),
-      `exponents ${exponents.map((exponent) => exponent.toFixed(2)).join(', ')}`,
-    ).toBeLessThanOrEqual(MOST)
+    const points = SIZES.map((size) => {
+      const bytes = KINDS[kind]!(size)
+      return [size, countWork(() => explain(readFuseFile(bytes)))] as const
+    })
+    expect(exponentOf(points), JSON.stringify(points)).toBeLessThanOrEqual(MOST)
+  })
+
+  test('the count sees a pass over all bytes for each field', () => {
+    const points = [1 << 10, 1 << 11, 1 << 12].map((size) => {
+      const bytes = KINDS['notes']!(size)
+      return [
+        size,
+        countWork(() => {
+          for (let at = 0; at >= 0; at = bytes.indexOf(0x2a, at + 1)) if (at % 8 === 0) readFuseFile(bytes)
+        }),
+      ] as const
+    })
+    expect(exponentOf(points)).toBeGreaterThan(1.8)
   })
 })

@@ -6,6 +6,7 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { explain, readFuseFile, verify, type FuseFile } from '../../src/index'
+import { sampleSize } from '../sample-size'
 import { seeded, textFrom } from './reference'
 
 const FOLDER = new URL('../../vectors/', import.meta.url)
@@ -83,19 +84,20 @@ describe('a single changed byte never passes with another content', () => {
       expect(SOUND.filter(({ name }) => name.startsWith(folder)).length).toBeGreaterThan(0)
   })
 
-  test('all 255 other values of every byte, in the shortest file', () => {
-    const [shortest] = [...SOUND].sort((a, b) => a.bytes.length - b.bytes.length)
-    const { tried, silent } = silentChanges(shortest!, () => ALL)
+  const shortest = [...SOUND].sort((a, b) => a.bytes.length - b.bytes.length).slice(0, sampleSize(1, SOUND.length))
+  test.each(shortest.map((sound) => [sound.name, sound] as const))('all 255 other values of every byte: %s', (_, sound) => {
+    const { tried, silent } = silentChanges(sound, () => ALL)
     expect(silent).toEqual([])
-    expect(tried).toBe(255 * (shortest!.bytes.indexOf(0x03) - shortest!.bytes.indexOf(0x02) + 1))
+    expect(tried).toBe(255 * (sound.bytes.indexOf(0x03) - sound.bytes.indexOf(0x02) + 1))
   })
 
   test.each(['eighth bit', 'marks', 'random'])('%s, in all files', (kind) => {
     const random = seeded(71)
+    const some = (values: number[]): number[] => (random.below(sampleSize(3, 1)) === 0 ? values : [])
     const valuesOf: Readonly<Record<string, (byte: number) => number[]>> = {
       'eighth bit': (byte) => [byte ^ 0x80],
-      marks: () => [random.pick([0x02, 0x03, 0x2a, 0x4e, 0x30, 0x31, 0x0a])],
-      random: () => [random.below(256)],
+      marks: () => some([random.pick([0x02, 0x03, 0x2a, 0x4e, 0x30, 0x31, 0x0a])]),
+      random: () => some([random.below(256)]),
     }
     const results = SOUND.map((sound) => silentChanges(sound, (at) => valuesOf[kind]!(sound.bytes[at]!)))
     expect(results.flatMap(({ silent }) => silent)).toEqual([])

@@ -304,6 +304,11 @@ describe('text that would break a file', () => {
       },
     ],
     ['vectors', { fuses, vectors: [{ number: 1, conditions: '0*', offset: null }] }],
+    ['pinOrder', { fuses, pinCount: 2, pinOrder: [1] }],
+    ['pinOrder', { fuses, pinCount: 2, pinOrder: [1, 2, 3] }],
+    ['pinOrder', { fuses, pinCount: 2, pinOrder: [2, 2] }],
+    ['pinOrder', { fuses, pinCount: 2, pinOrder: [0, 1] }],
+    ['pinOrder', { fuses, pinCount: 2, pinOrder: [1, 3] }],
     ['vectors', { fuses, vectors: [{ number: 1, conditions: '0a', offset: null }] }],
   ])('%s is a TypeError that names it', (name, content) => {
     expect(() => writeFuseFile(content)).toThrow(TypeError)

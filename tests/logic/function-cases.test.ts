@@ -13,6 +13,7 @@ import { X, type Ternary } from '../../src/logic/ternary'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { cellAt, encode, tableOf } from '../parts/encoder'
 import { seededRandom, type Random } from '../parts/random-designs'
+import { sampleSize } from '../sample-size'
 import { rowsOf } from './value-tables'
 
 const logicOf = (part: string, states: Uint8Array): Logic =>
@@ -565,7 +566,7 @@ function stableByFunctions({ d, space, loops, at }: Built, applied: ReadonlyMap<
 
 test('random networks with feedback: stable levels are those that brute force finds, and what always settles is no loop', () => {
   const counts = { looping: 0, composed: 0, settling: 0 }
-  for (let seed = 1972; seed < 1972 + 500; seed++) {
+  for (let seed = 1972; seed < 1972 + sampleSize(200, 1500); seed++) {
     const outputs = randomNetwork(seededRandom(seed))
     const logic = logicOf('16V8', encode(complex(...outputs)))
     const built = build(logic)
@@ -592,5 +593,5 @@ test('random networks with feedback: stable levels are those that brute force fi
     counts.settling += settles ? 1 : 0
     counts[built.loops.length > 0 ? 'looping' : 'composed'] += reads ? 1 : 0
   }
-  expect(Math.min(...Object.values(counts)), JSON.stringify(counts)).toBeGreaterThan(30)
+  expect(Math.min(...Object.values(counts)), JSON.stringify(counts)).toBeGreaterThan(15)
 })

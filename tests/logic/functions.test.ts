@@ -15,8 +15,9 @@ import { encode, TABLES, type PartTable } from '../parts/encoder'
 import { randomAsynchronousDesign } from '../parts/random-asynchronous'
 import { randomDesign, seededRandom, startsUnknown, type Random } from '../parts/random-designs'
 import { settle as settleStraight, type Settled } from '../parts/straight'
+import { sampleSize } from '../sample-size'
 
-const DESIGNS = 5
+const DESIGNS = sampleSize(3, 10)
 const ASSIGNMENTS = 20
 /** Functions of no more variables are compared in every row. */
 const MOST_SWEPT = 10

@@ -22,8 +22,9 @@ import { X, type Ternary } from '../../src/logic/ternary'
 import { encode, TABLES, type PartTable } from '../parts/encoder'
 import { randomAsynchronousDesign } from '../parts/random-asynchronous'
 import { randomDesign, seededRandom } from '../parts/random-designs'
+import { sampleSize } from '../sample-size'
 
-const DESIGNS = 6
+const DESIGNS = sampleSize(3, 12)
 
 function designs(
   table: PartTable,

@@ -5,6 +5,7 @@
  */
 import { describe, expect, test } from 'vitest'
 import { simulate, fuseMapFrom, writeFuseFile } from '../../src/index'
+import { sampleSize } from '../sample-size'
 import type { Design } from './design'
 import { cellAt, disableFuse, encode, firstFuseOf, literalFuse, tableOf, type PartTable } from './encoder'
 import { randomDesign, seededRandom, vectorsFor, type Random } from './random-designs'
@@ -101,7 +102,7 @@ function arbitraryVectors(
   )
 }
 
-const DESIGNS = 8
+const DESIGNS = sampleSize(3, 8)
 
 function samples(table: PartTable): { readonly name: string; readonly design: Design; readonly random: Random }[] {
   return Array.from({ length: DESIGNS }, (_, i) => {

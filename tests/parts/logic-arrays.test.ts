@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { deviceInOrder, findDevice, fuseMapFrom, fuseOrders, check, listDevices, simulate, verify, type VectorRun } from '../../src/index'
 import { decode, roleOf, type Decoded, type Expression, type FuseRole } from '../../src/logic'
 import { renderDevice } from '../../src/report'
+import { sampleSize } from '../sample-size'
 import type { Term } from './design'
 import {
   ARRAY_82S100,
@@ -227,7 +228,7 @@ describe('random designs', () => {
     const { table, order } = given
     let shownDead = 0
     let shownDriving = 0
-    for (let seed = 1; seed <= 8; seed++) {
+    for (let seed = 1; seed <= sampleSize(8, 16); seed++) {
       const random = seeded(seed * 7919 + COMBINATIONS.findIndex(([one]) => one === name))
       const design = randomDesign(table, random)
       shownDead += design.sums.flat().filter((term) => design.terms[term] && isDead(design.terms[term]!)).length

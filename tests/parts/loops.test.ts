@@ -5,6 +5,7 @@
  * changes can reach are walked through, and those in which the network can end up are kept.
  */
 import { expect, test } from 'vitest'
+import { sampleSize } from '../sample-size'
 import type { DesignOutput, Term } from './design'
 import { encode } from './encoder'
 import { probe, type Conditions } from './probe'
@@ -109,7 +110,7 @@ function conditionsFor(inputs: number): Conditions {
 
 test('what ternary simulation calls known comes out in every order of switching', () => {
   const counts = { known: 0, unknown: 0, disputed: 0 }
-  for (let seed = 1965; seed < 1965 + 250; seed++) {
+  for (let seed = 1965; seed < 1965 + sampleSize(120, 500); seed++) {
     const random = seededRandom(seed)
     const network = randomNetwork(random)
     const states = encode({ part: '16V8', mode: 'complex', outputs: network.outputs })
@@ -133,7 +134,7 @@ test('what ternary simulation calls known comes out in every order of switching'
     }
   }
   // Both kinds occur, and most of what is called unknown really hangs on the order.
-  expect(counts.known, JSON.stringify(counts)).toBeGreaterThan(200)
-  expect(counts.unknown, JSON.stringify(counts)).toBeGreaterThan(20)
+  expect(counts.known, JSON.stringify(counts)).toBeGreaterThan(100)
+  expect(counts.unknown, JSON.stringify(counts)).toBeGreaterThan(10)
   expect(counts.disputed, JSON.stringify(counts)).toBeGreaterThan(counts.unknown / 2)
 })

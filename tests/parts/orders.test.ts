@@ -5,13 +5,14 @@
  */
 import { expect, test } from 'vitest'
 import { runVectors, STRICT } from '../../src/jobs/vectors/run-vectors'
+import { sampleSize } from '../sample-size'
 import type { Design } from './design'
 import { encode, TABLES, type PartTable } from './encoder'
 import { decodeStates } from './probe'
 import { pinsRead, randomDesign, seededRandom, shuffled, type Random } from './random-designs'
 import { next, start, type Levels, type Step } from './straight'
 
-const DESIGNS = 12
+const DESIGNS = sampleSize(5, 24)
 const ROUNDS = 6
 
 function permutations<T>(items: readonly T[]): T[][] {

@@ -7,13 +7,14 @@ import { expect, test } from 'vitest'
 import { runVectors, type Reading } from '../../src/jobs/vectors/run-vectors'
 import { findDevice, fuseMapFrom, simulate, writeFuseFile, type BlockUse, type CellSetting, type Device, type FuseMap, type Mode, type TestVector } from '../../src/index'
 import { decode } from '../../src/logic'
+import { sampleSize } from '../sample-size'
 import type { Design } from './design'
 import { encode, TABLES, type PartTable } from './encoder'
 import { asynchronousVectors, randomAsynchronousDesign } from './random-asynchronous'
 import { randomDesign, seededRandom, startsUnknown, vectorsFor } from './random-designs'
 import { featuresOf, featuresOffered } from './random-features'
 
-const DESIGNS = 24
+const DESIGNS = sampleSize(24, 48)
 const VECTORS = 18
 /** Known levels need a known start; the state after power-up is published (GAL16V8 data sheet, 16v8_04, p. 20). */
 // Several pins change in one vector, which a term may answer with a pulse; orders.test.ts looks at that.

@@ -1,16 +1,16 @@
 /**
  * The answers of `compare` against trying every state and every change of levels: 16R4, 16V8, 20RA10 and 22V10, seeded
- * pairs. REFERENCE_PAIRS sets how many pairs a part.
+ * pairs. More pairs in the long form.
  */
-import { env } from 'node:process'
 import { describe, expect, test } from 'vitest'
 import { compare, fuseMapFrom, type Comparison } from '../../src/index'
+import { sampleSize } from '../sample-size'
 import { seededPair, type SeededPair } from './pairs'
 import { relationByBruteForce } from './relation'
 import { replays, type Example } from './replay'
 
 /** A normal run of the file takes some ten seconds. */
-const PAIRS = Number(env['REFERENCE_PAIRS'] ?? 40)
+const PAIRS = sampleSize(40, 200)
 
 /** Largest share of pairs, in percent, that may stay undecided. */
 const MAX_UNDECIDED = 10

@@ -7,9 +7,10 @@ import { findDevice, fuseDigits, fuseMapFrom, check, readFuseFile, retarget, sim
 import type { Design, DesignOutput } from '../parts/design'
 import { encode, tableOf } from '../parts/encoder'
 import { randomDesign, seededRandom, vectorsFor } from '../parts/random-designs'
+import { sampleSize } from '../sample-size'
 import { designIn22V10, INTO_22V10, MODE_FUSES, movedDesign, MOVES, TAIL } from './moves'
 
-const DESIGNS = 8
+const DESIGNS = sampleSize(5, 16)
 const VECTORS = 14
 
 interface Sample {

@@ -36,7 +36,7 @@ const pulsing = (...pulse: unknown[]): unknown => step({ set: { 1: 0, 2: 1, 3: 0
 describe('wrong values throw a RangeError with their path', () => {
   test.each([
     [{ steps: [] }, 'steps must hold at least one step'],
-    [{ steps: [{}], speed: 3 }, 'speed: no such entry; there are start, pins, watch, timeStep, steps'],
+    [{ steps: [{}], speed: 3 }, 'stepList.speed: no such entry; there are start, pins, watch, timeStep, steps'],
     [step({ sets: {} }), 'steps[1].sets: no such entry; there are set, load, pulse, repeat, expect, note'],
     [JSON.parse('{"steps":[{"__proto__":{}}]}'), 'steps[0].__proto__: no such entry'],
     [{ start: 'zero', steps: [{}] }, 'start must be "unknown" or "power-up", not "zero"'],

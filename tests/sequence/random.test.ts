@@ -8,9 +8,10 @@ import { tableOf, type PartTable } from '../parts/encoder'
 import type { Design } from '../parts/design'
 import { randomDesign, seededRandom, type Random } from '../parts/random-designs'
 import { next, start, type Step as Straight } from '../parts/straight'
+import { sampleSize } from '../sample-size'
 import { runDesign } from './outcomes'
 
-const DESIGNS = 30
+const DESIGNS = sampleSize(12, 60)
 const STEPS = 60
 
 interface Sample {

@@ -4,6 +4,7 @@ import { listDevices } from '../../src/devices/catalogue'
 import { decode } from '../../src/devices/decode'
 import { runVectors, STRICT, type Reading } from '../../src/jobs/vectors/run-vectors'
 import { pick, seededRandom } from '../parts/random-designs'
+import { sampleSize } from '../sample-size'
 import { hostileVectors, randomMap } from './random-maps'
 
 const READINGS: readonly Reading[] = [
@@ -13,12 +14,15 @@ const READINGS: readonly Reading[] = [
   { x: 1, registers: 'power-up', order: 'open' },
 ]
 
+/** Maps a part. */
+const MAPS = sampleSize(3, 12)
+
 describe('every part, random maps and hostile vectors', () => {
   test.each(listDevices().filter(({ modes }) => modes.length > 0).map((device) => [device.part, device] as const))(
     '%s',
     (part, device) => {
       const random = seededRandom(part.length * 131 + device.fuseCount)
-      for (let map = 0; map < 12; map++) {
+      for (let map = 0; map < MAPS; map++) {
         const { logic } = decode(device, randomMap(device, random))
         if (!logic) continue
         const vectors = hostileVectors(logic.pinCount, 20, random).map((conditions, i) => ({

@@ -8,9 +8,10 @@ import { decode } from '../../src/logic'
 import { encode, TABLES, type PartTable } from '../parts/encoder'
 import { asynchronousVectors, randomAsynchronousDesign } from '../parts/random-asynchronous'
 import { randomDesign, seededRandom, vectorsFor } from '../parts/random-designs'
+import { sampleSize } from '../sample-size'
 import { judge, runVector, startSideBySide, type SideBySide } from './side-by-side'
 
-const DESIGNS = 10
+const DESIGNS = sampleSize(4, 20)
 const VECTORS = 16
 
 /** A random design of a part run through its vectors, and how many of the levels that they expect were judged. */

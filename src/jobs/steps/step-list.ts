@@ -311,6 +311,6 @@ function entriesOf(value: unknown, path: string, allowed?: readonly string[]): R
     throw new TypeError(`${path || 'stepList'} must be an object${path ? '' : ' that holds steps'}`)
   const foreign = allowed && Object.keys(value).find((key) => !allowed.includes(key))
   if (allowed && foreign !== undefined)
-    throw new RangeError(`${pathTo(path, foreign)}: no such entry; there are ${allowed.join(', ')}`)
+    throw new RangeError(`${pathTo(path || 'stepList', foreign)}: no such entry; there are ${allowed.join(', ')}`)
   return value as Record<string, unknown>
 }
