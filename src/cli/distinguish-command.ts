@@ -20,6 +20,9 @@ export function distinguishFiles(call: Call): number {
   if (bytes) writeTarget(call, target, bytes)
   const out = bytes ? target.path : null
   if (options['json']) printJson(host, { ...rest, out })
-  else host.out(`${out === null ? '' : `${out}: written.\n`}${renderDistinguished(withRemedies(result), textOptions(call))}`)
+  else {
+    const told = renderDistinguished(withRemedies(result), textOptions(call))
+    host.out(out === null ? told : `${out}: written.\n${told}`)
+  }
   return 'reason' in result || result.pairs.some(({ apart }) => !apart) ? 1 : 0
 }

@@ -3,43 +3,20 @@
  * product term as one test, nothing allocated a step. It gives what the reference simulation gives, X included, or
  * refuses a step and leaves everything as it was, so that the reference can take it.
  */
-import type { FastCell, FastLogic, FastRegister, SourceWords } from './fast-logic'
+import {
+  addApplied,
+  clearApplied,
+  copyApplied,
+  createApplied,
+  createPlanes,
+  plane,
+  type AppliedWords,
+} from './applied-words'
+import type { FastCell, FastLogic, FastRegister } from './fast-logic'
 import { evaluateMasked, type Planes } from './masks'
 import { NOTHING, UNSTEADY, type Applied, type Simulation } from './simulation-state'
 import { merge, X, type Ternary } from './ternary'
-import { MAX_TRIED_SOURCES } from './tried-levels'
-import { onesInWord } from './words'
-
-/** Levels applied to the pins, a bit a pin: can be 0, can be 1, nothing applied, no steady level. */
-export interface AppliedWords {
-  low: number
-  high: number
-  nothing: number
-  unsteady: number
-}
-
-/** Unknown sources, one value of each to be tried after the other; none where there are too many, or none. */
-interface Tried {
-  pins: number
-  cells: number
-  count: number
-}
-
-/** Notes the unknown sources of something; true where they are few enough for trying to make it certain. */
-function noteTried(
-  tried: Tried,
-  { pins, cells }: SourceWords,
-  { low, high, unsteady }: AppliedWords,
-  { q0, q1 }: Planes,
-): boolean {
-  tried.pins = pins & low & high & ~unsteady
-  tried.cells = cells & q0 & q1
-  tried.count = onesInWord(tried.pins) + onesInWord(tried.cells)
-  return tried.count > 0 && tried.count <= MAX_TRIED_SOURCES
-}
-
-const createPlanes = (): Planes => ({ pins0: 0, pins1: 0, q0: 0, q1: 0 })
-const createApplied = (): AppliedWords => ({ low: 0, high: 0, nothing: 0, unsteady: 0 })
+import { noteTried, setTried, type Trial, type Tried } from './tried-sources'
 
 /** Words of a saved state. */
 export const STATE_WORDS = 9
@@ -59,8 +36,7 @@ export class FastSequence {
   #moments: number[] | null = null
   #metUnknown = false
   readonly #tried: Tried = { pins: 0, cells: 0, count: 0 }
-  readonly #triedLevels = createApplied()
-  readonly #triedPlanes = createPlanes()
+  readonly #trial: Trial = { words: createApplied(), planes: createPlanes() }
   /** Levels of the resets before a change, and after. */
   readonly #wasHeld: Uint8Array
   readonly #isHeld: Uint8Array
@@ -185,9 +161,8 @@ export class FastSequence {
     let level = -1
     let enable = -1
     for (let row = 0; row < 1 << this.#tried.count; row++) {
-      this.#setTried(row, this.#applied, this.#now)
-      const words = this.#triedLevels
-      const planes = this.#triedPlanes
+      setTried(this.#tried, row, { from: this.#applied, at: this.#now, into: this.#trial })
+      const { words, planes } = this.#trial
       this.#settle(words, planes, null)
       const on = this.#enableOf(cell, planes)
       const outside = plane(words.low & bit, words.high & bit)
@@ -202,37 +177,14 @@ export class FastSequence {
     return 4 * enable + ((found & 3) === X ? level : found & 3)
   }
 
-  /** Sets the levels and states in which the unknown sources have the values that the bits of `row` say. */
-  #setTried(row: number, { low, high, nothing, unsteady }: AppliedWords, { q0, q1 }: Planes): void {
-    const words = this.#triedLevels
-    const planes = this.#triedPlanes
-    words.low = low
-    words.high = high
-    words.nothing = nothing
-    words.unsteady = unsteady
-    planes.q0 = q0
-    planes.q1 = q1
-    let left = row
-    for (let pins = this.#tried.pins; pins !== 0; pins &= pins - 1, left >>= 1) {
-      const bit = pins & -pins
-      if (left & 1) words.low &= ~bit
-      else words.high &= ~bit
-    }
-    for (let cells = this.#tried.cells; cells !== 0; cells &= cells - 1, left >>= 1) {
-      const bit = cells & -cells
-      if (left & 1) planes.q0 &= ~bit
-      else planes.q1 &= ~bit
-    }
-  }
-
   /** What a register takes in every assignment of its few unknown sources; X where they differ, or none is tried. */
   #triedState(register: FastRegister, levels: AppliedWords): Ternary {
     if (!noteTried(this.#tried, register.sources, levels, this.#sample)) return X
     let state = -1
     for (let row = 0; row < 1 << this.#tried.count && state !== X; row++) {
-      this.#setTried(row, levels, this.#sample)
-      this.#settle(this.#triedLevels, this.#triedPlanes, null)
-      const taken = this.#takenAt(register, this.#triedPlanes)
+      setTried(this.#tried, row, { from: levels, at: this.#sample, into: this.#trial })
+      this.#settle(this.#trial.words, this.#trial.planes, null)
+      const taken = this.#takenAt(register, this.#trial.planes)
       state = state < 0 ? taken : merge(state as Ternary, taken)
     }
     return state as Ternary
@@ -422,30 +374,4 @@ export class FastSequence {
     this.#kept.pins1 = pins1
     return this.#kept
   }
-}
-
-/** A ternary of "can be 0" and "can be 1". */
-function plane(zero: number, one: number): Ternary {
-  return zero === 0 ? 1 : one === 0 ? 0 : X
-}
-
-/** Nothing is said of any pin. */
-export function clearApplied(words: AppliedWords): void {
-  words.low = words.high = words.nothing = words.unsteady = 0
-}
-
-/** Adds the level applied to a pin. */
-export function addApplied(words: AppliedWords, pin: number, level: Applied): void {
-  const bit = 1 << pin
-  if (level !== 1) words.low |= bit
-  if (level !== 0) words.high |= bit
-  if (level === NOTHING) words.nothing |= bit
-  if (level === UNSTEADY) words.unsteady |= bit
-}
-
-function copyApplied(from: AppliedWords, to: AppliedWords): void {
-  to.low = from.low
-  to.high = from.high
-  to.nothing = from.nothing
-  to.unsteady = from.unsteady
 }

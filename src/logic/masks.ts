@@ -1,7 +1,7 @@
 /**
  * Expressions as masks over two planes of bits: what the array reads at each pin (bit = pin) and the Q of each register
- * (bit = cell). Each plane has a word for "can be 0" and one for "can be 1"; a term is one test of four words; one that holds a signal
- * and its complement is 0.
+ * (bit = cell). Each plane has a word for "can be 0" and one for "can be 1"; a term is one test of four words; one that
+ * holds a signal and its complement is 0.
  */
 import {
   cubesOf,

@@ -1,6 +1,7 @@
 /** A part under a sequence of levels: the fast evaluator as far as it goes, the reference simulation for the rest. */
 import type { Logic } from './logic'
-import { addApplied, clearApplied, FastSequence, type AppliedWords } from './fast-sequence'
+import { addApplied, clearApplied, type AppliedWords } from './applied-words'
+import { FastSequence } from './fast-sequence'
 import { prepareFast, type FastLogic } from './fast-logic'
 import { netlistOf } from './netlist'
 import { applyLevels, applyPulses } from './simulate'

@@ -1,4 +1,4 @@
-/** Words that look random and are the same for the same seed: 32 bits by a linear congruence (Knuth, TAOCP 2, 3.3.4). */
+/** 32-bit words that look random, the same for the same seed: a linear congruence (TAOCP 2, 3.3.4, from memory). */
 export function randomWords(seed: number): () => number {
   let word = seed >>> 0
   return () => {

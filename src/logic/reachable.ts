@@ -1,4 +1,4 @@
-/** The states that a part can be in, from its state after power-up: what resets and clocks make of it, again and again. */
+/** The states that a part can be in: what resets and clocks make of its state after power-up, again and again. */
 import type { Diagrams, Node } from './diagrams'
 import type { PartFunctions } from './functions'
 import { randomWords } from './random-words'
@@ -11,13 +11,18 @@ const MAX_LISTED_BITS = 14
  * Where the states are that can be met from power-up, as a function of their variables; null where that is not known:
  * a start that is not published, a clock that is no pin, a reset that meets a preset, holds that never come to rest.
  */
-export function reachableStates(diagrams: Diagrams, { outputs }: PartFunctions, bits: readonly StateBit[]): Node | null {
+export function reachableStates(
+  diagrams: Diagrams,
+  { outputs }: PartFunctions,
+  bits: readonly StateBit[],
+): Node | null {
   if (bits.length > MAX_LISTED_BITS || outputs.some(({ register }) => register?.bypass)) return null
   const start = bits.map(({ register: { powerUp } }) => powerUp)
   const clocks = [...new Set(bits.map(({ register }) => register.clock))]
   if (start.includes(null) || clocks.some((clock) => clockVariable(diagrams, clock) === null)) return null
   if (bits.some(({ register }) => register.load !== 0)) return null
-  const moves = [afterHolds(diagrams, bits, []), ...clocks.map((c) => afterHolds(diagrams, bits, takenAt(diagrams, bits, c)))]
+  const clocked = clocks.map((clock) => afterHolds(diagrams, bits, takenAt(diagrams, bits, clock)))
+  const moves = [afterHolds(diagrams, bits, []), ...clocked]
   const listing: Listing = { diagrams, bits, met: new Uint8Array(2 ** bits.length) }
   const first = start.reduce<number>((word, level, i) => word | ((level ?? 0) << i), 0)
   listing.met[first] = 1

@@ -30,20 +30,24 @@ export function renderDistinguished(result: Distinguished | NotDistinguished, op
   const shown = look.all ? pairs : pairs.slice(0, MAX_PAIRS)
   const left = pairs.length - shown.length
   return [
-    `${counted(vectors, 'vector')} ${vectors === 1 ? 'tells' : 'tell'} ${apart} of ${counted(pairs.length, 'pair')} of maps apart.`,
+    headline(vectors, apart, pairs.length),
     row('part', `${part}; registers ${start === 'unknown' ? 'unknown' : 'as after power-up'} at the start`, look),
     row('passes', `a chip with ${nameOf(1)} passes all of them`, look),
-    ...failing.flatMap((numbers, i) =>
-      numbers.length === 0
-        ? []
-        : [row(`map ${i + 1}`, `a chip with ${nameOf(i + 1)} fails ${numbers.length === 1 ? 'vector' : 'vectors'} ${ranges(numbers)}`, look)],
-    ),
+    ...failing.flatMap((numbers, i) => {
+      const which = `${numbers.length === 1 ? 'vector' : 'vectors'} ${ranges(numbers)}`
+      return numbers.length === 0 ? [] : [row(`map ${i + 1}`, `a chip with ${nameOf(i + 1)} fails ${which}`, look)]
+    }),
     ...shown.map((pair) => row(`${pair.a} and ${pair.b}`, pairWords(pair), look)),
     ...(left > 0 ? [row('', `and ${counted(left, 'other pair')}${look.more ? `; ${look.more}` : ''}`, look)] : []),
     ...findings.map((finding) => renderFinding(finding, look.width)),
     row('not looked at', 'the chip itself; timing, levels and supply; maps that were not given', look),
     '',
   ].join('\n')
+}
+
+function headline(vectors: number, apart: number, pairs: number): string {
+  const tell = vectors === 1 ? 'tells' : 'tell'
+  return `${counted(vectors, 'vector')} ${tell} ${apart} of ${counted(pairs, 'pair')} of maps apart.`
 }
 
 function pairWords(pair: ToldPair): string {

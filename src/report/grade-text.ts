@@ -46,7 +46,8 @@ export function renderExercise(result: Exercise | NotGraded, options: TextOption
   checkLook(options)
   const look = lookOf(options)
   const bound = typeof result === 'object' && result !== null && 'lowerBound' in result ? result.lowerBound : null
-  const fewest = bound === null ? [] : [row('fewest', `no set of fewer than ${counted(bound, 'vector')} does it, proved`, look)]
+  const words = bound === null ? null : `no set of fewer than ${counted(bound, 'vector')} does it, proved`
+  const fewest = words === null ? [] : [row('fewest', words, look)]
   return gradeText(result, look, fewest)
 }
 
@@ -69,7 +70,8 @@ export function coverageWords({ shown, missed, undecided }: FaultCounts, vectors
   const showable = shown + missed + undecided
   const share = showable === 0 ? '' : ` (${percent(shown, showable)})`
   const open = undecided > 0 ? `, ${undecided} undecided` : ''
-  return `${counted(vectors, 'vector')} ${vectors === 1 ? 'shows' : 'show'} ${shown} of ${showable} fuse faults${share}; ${missed} missed${open}`
+  const show = vectors === 1 ? 'shows' : 'show'
+  return `${counted(vectors, 'vector')} ${show} ${shown} of ${showable} fuse faults${share}; ${missed} missed${open}`
 }
 
 /** A share, never rounded up to the whole. */
@@ -111,7 +113,8 @@ function countWords({ total, shown, cannotBeShown, missed, undecided }: FaultCou
 function missedRows(missed: readonly MissedFault[], count: number, look: Look): string[] {
   const groups = new Map<string, MissedFault[]>()
   for (const fault of missed) {
-    const key = `${fault.class === 'array' ? '' : `${fault.class}, `}${fault.pin === null ? 'whole part' : `pin ${fault.pin}`}`
+    const place = fault.pin === null ? 'whole part' : `pin ${fault.pin}`
+    const key = fault.class === 'array' ? place : `${fault.class}, ${place}`
     groups.set(key, [...(groups.get(key) ?? []), fault])
   }
   const shown = look.all ? [...groups] : [...groups].slice(0, MAX_MISSED_ROWS)
@@ -138,7 +141,9 @@ export function ranges(numbers: readonly number[]): string {
     if (last && last[1] === number - 1) last[1] = number
     else runs.push([number, number])
   }
-  return runs.map(([first, last]) => (first === last ? `${first}` : `${first}${last === first + 1 ? ', ' : '-'}${last}`)).join(', ')
+  const words = ([first, last]: readonly [number, number]): string =>
+    first === last ? `${first}` : `${first}${last === first + 1 ? ', ' : '-'}${last}`
+  return runs.map(words).join(', ')
 }
 
 function notGraded({ file, reason, findings }: NotGraded, look: Look): string {

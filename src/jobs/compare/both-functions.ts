@@ -6,7 +6,14 @@ import type { Place } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import { comparePins } from './compare-output'
 import { pinsNamed, placesNamed, sharedNames, type LogicSide, type LogicSides } from './logic-sides'
-import { afterClock, afterHolds, lastingStates, stateBits, type Levels, type StateBit } from '../../logic/register-steps'
+import {
+  afterClock,
+  afterHolds,
+  lastingStates,
+  stateBits,
+  type Levels,
+  type StateBit,
+} from '../../logic/register-steps'
 
 /** What resets and presets make of the states of one side. */
 export interface SideStates {

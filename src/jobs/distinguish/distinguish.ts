@@ -25,7 +25,7 @@ export type ToldPair =
       readonly a: number
       readonly b: number
       readonly apart: true
-      /** The first vector in which a chip with the one passes at a pin where a chip with the other fails, and the pin. */
+      /** The first vector in which a chip with one of them passes at a pin where a chip with the other fails. */
       readonly vector: number
       readonly pin: number
     }
@@ -85,7 +85,8 @@ export function distinguish(
   options: DistinguishOptions = {},
 ): Distinguished | NotDistinguished {
   if (!Array.isArray(maps) || maps.length < 2) throw new TypeError('maps must be a list of two or more fuse files')
-  const { start = 'unknown', maxVectors = DEFAULT_VECTORS, names = [], ...reading } = optionsOf(options, DISTINGUISH_OPTIONS)
+  optionsOf(options, DISTINGUISH_OPTIONS)
+  const { start = 'unknown', maxVectors = DEFAULT_VECTORS, names = [], ...reading } = options
   oneOf(start, 'options.start', ['unknown', 'power-up'])
   wholeNumber(maxVectors, 'options.maxVectors', [1, 65_536])
   listOf(names, 'options.names').forEach((name, i) => stringOf(name, `options.names[${i}]`))
@@ -95,10 +96,14 @@ export function distinguish(
     const task = gradeTask(map, { ...reading, ...(name === undefined ? {} : { name }) }, `maps[${i}]`)
     if ('reason' in task) return { ...task, number: i + 1 }
     if (tasks[0] && task.decoded.device.part !== tasks[0].decoded.device.part)
-      return { reason: 'parts-differ', number: i + 1, file: name ?? null, verdict: task.verdict, candidates: [], findings: [] }
+      return otherPart(task, i + 1)
     tasks.push(task)
   }
   return tellApart(tasks, { start, maxVectors, files: maps.map((_, i) => names[i] ?? null) })
+}
+
+function otherPart({ verdict, name }: GradeTask, number: number): NotDistinguished {
+  return { reason: 'parts-differ', number, file: name, verdict, candidates: [], findings: [] }
 }
 
 interface Given {

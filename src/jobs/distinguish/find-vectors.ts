@@ -41,11 +41,11 @@ interface Given {
 /** Finds vectors for pairs of maps; those of the first map with all others come first, the rest where still needed. */
 export function findVectors(tasks: readonly GradeTask[], pairs: readonly Pair[], given: Given): FoundVectors {
   const withFirst = pairs.filter(({ a }) => a === 0).map(({ b }) => b)
-  let stimuli = withFirst.length === 0 ? [] : stimuliFor(tasks, 0, withFirst, given)
+  let stimuli = withFirst.length === 0 ? [] : stimuliFor(tasks, { base: 0, others: withFirst }, given)
   let found = told(tasks, stimuli, { pairs, start: given.start })
   for (const pair of pairs) {
     if (found.told.some(({ a, b }) => a === pair.a && b === pair.b)) continue
-    const more = [...stimuli, ...stimuliFor(tasks, pair.a, [pair.b], given)]
+    const more = [...stimuli, ...stimuliFor(tasks, { base: pair.a, others: [pair.b] }, given)]
     const next = told(tasks, more, { pairs, start: given.start })
     if (next.told.length <= found.told.length) continue
     stimuli = more
@@ -56,7 +56,11 @@ export function findVectors(tasks: readonly GradeTask[], pairs: readonly Pair[],
 }
 
 /** Vectors that tell one map from others. */
-function stimuliFor(tasks: readonly GradeTask[], base: number, others: readonly number[], given: Given): readonly Conditions[] {
+function stimuliFor(
+  tasks: readonly GradeTask[],
+  { base, others }: { readonly base: number; readonly others: readonly number[] },
+  given: Given,
+): readonly Conditions[] {
   const task = tasks[base]!
   const { decoded, fuses } = task
   const pins = testerPins(decoded.logic)

@@ -4,14 +4,14 @@ import { collectFindings, type Finding } from '../../findings/finding'
 import { EXERCISE_FINDINGS } from '../../findings/grade-findings'
 import { differingFuses } from '../../fuses/fuse-map'
 import type { SavedBytes } from '../../fuses/saved-bytes'
-import type { InspectInput } from '../../inspect/inspect'
+import { INSPECT_OPTIONS, type InspectInput } from '../../inspect/inspect'
 import { readFuseFile } from '../../jesd3/read-fuse-file'
 import { clearedTexts } from '../../jesd3/rewrite'
 import { writeFuseFile } from '../../jesd3/write-fuse-file'
 import { placeOf, type LogicCell } from '../../logic/logic'
 import { prepareFaultFunctions, type FaultFunctions } from '../grade/fault-functions'
 import { faultsOf, rowLiterals } from '../grade/faults'
-import { GRADE_OPTIONS, gradeSet, type Grade, type GradeOptions } from '../grade/grade'
+import { gradeSet, type Grade, type GradeOptions } from '../grade/grade'
 import { gradeTask, type GradeTask, type NotGraded } from '../grade/grade-task'
 import type { Conditions } from '../grade/live-part'
 import type { VectorSet } from '../vectors/run-vectors'
@@ -33,11 +33,13 @@ export interface Exercise extends Grade {
   readonly lowerBound: number | null
 }
 
-const EXERCISE_OPTIONS: OptionNames<ExerciseOptions> = omitVectors()
-
-function omitVectors(): OptionNames<ExerciseOptions> {
-  const { vectors: _, ...others } = GRADE_OPTIONS
-  return { ...others, maxVectors: true }
+const EXERCISE_OPTIONS: OptionNames<ExerciseOptions> = {
+  ...INSPECT_OPTIONS,
+  start: true,
+  maxMissed: true,
+  maxNodes: true,
+  name: true,
+  maxVectors: true,
 }
 
 const DEFAULT_VECTORS = 2000
@@ -117,7 +119,11 @@ function mayShow(functions: FaultFunctions, fault: Parameters<FaultFunctions['di
 /** Vectors numbered from 1 over the pins of the package. */
 export function setOf(vectors: readonly Conditions[]): VectorSet {
   return {
-    vectors: vectors.map((conditions, i) => ({ number: i + 1, conditions: conditions.slice(1).join(''), offset: null })),
+    vectors: vectors.map((conditions, i) => ({
+      number: i + 1,
+      conditions: conditions.slice(1).join(''),
+      offset: null,
+    })),
     pinOrder: null,
     defaultCondition: null,
   }
@@ -138,6 +144,7 @@ export function newFile({ file, decoded, fuses }: GradeTask, { vectors }: Vector
   )
   const again = readFuseFile(bytes, { maxFuses: Math.max(1, fuses.length) })
   const same = again.fuses !== null && differingFuses(fuses, again.fuses, 0).count === 0
-  if (!same || again.vectors.length !== vectors.length) throw new Error('the new file does not read back as it was made')
+  if (!same || again.vectors.length !== vectors.length)
+    throw new Error('the new file does not read back as it was made')
   return bytes
 }

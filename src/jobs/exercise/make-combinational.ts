@@ -79,7 +79,8 @@ function sharedLevels({ space }: FaultFunctions, targets: readonly Target[]): (p
 /** Shared pins are driven; or the fault's own is left alone, to see that it is off; or all are. */
 function ways({ shared }: TesterPins, levelAt: Wanted['levelAt'], { pin }: Fault): Wanted[] {
   const wanted = { levelAt, pulsed: [] }
-  return [wanted, ...(pin !== null && shared.includes(pin) ? [{ ...wanted, open: [pin] }] : []), { ...wanted, open: shared }]
+  const own = pin !== null && shared.includes(pin) ? [{ ...wanted, open: [pin] }] : []
+  return [wanted, ...own, { ...wanted, open: shared }]
 }
 
 /** The set without vectors whose faults all others show too, those that show least tried first. */
@@ -102,6 +103,7 @@ function reduced(task: GradeTask, vectors: readonly Conditions[], targets: reado
 function incompatible(diagrams: Diagrams, targets: readonly Target[]): number {
   const picked: Node[] = []
   for (const { difference } of targets)
-    if (picked.every((other) => diagrams.attempt(1, () => diagrams.and(other, difference)) === 0)) picked.push(difference)
+    if (picked.every((other) => diagrams.attempt(1, () => diagrams.and(other, difference)) === 0))
+      picked.push(difference)
   return picked.length
 }

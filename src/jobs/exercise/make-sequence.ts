@@ -12,7 +12,16 @@ import { rowLiterals, type Fault } from '../grade/faults'
 import type { GradeTask } from '../grade/grade-task'
 import { FastPart, type Conditions } from '../grade/live-part'
 import { madeVector, type TesterPins, type Wanted } from './made-vector'
-import { placeAt, shownStates, stepsFrom, surely, type Place, type ShownStates, type Step, type Way } from './state-moves'
+import {
+  placeAt,
+  shownStates,
+  stepsFrom,
+  surely,
+  type Place,
+  type ShownStates,
+  type Step,
+  type Way,
+} from './state-moves'
 
 /** What making a sequence needs. */
 export interface SequenceTask {
@@ -233,7 +242,7 @@ class Maker {
     const { diagrams, functions } = place
     const { clocks, shared } = this.task.pins
     const together = faults.filter((fault) => this.bench.isTogether(fault)).slice(0, MAX_SCANNED)
-    let best: { readonly all: Node; readonly faults: readonly Fault[]; readonly pulsed: readonly number[] } | null = null
+    let best: (Omit<Aim, 'cube' | 'open'> & { readonly all: Node }) | null = null
     for (const kind of ['taken', 'seen'] as const) {
       if (kind === 'taken' && clocks.length === 0) continue
       let all: Node = 1

@@ -56,7 +56,9 @@ export function placeAt(
   const bits = stateBits(functions.functions, variableOf, () => true)
   const cells = functions.functions.outputs.flatMap(({ register, cell }) => (register ? [cell] : []))
   const moves: Move[] = []
-  const clocks = pins.clocks.map((pin) => ({ pulsed: [pin], clock: diagrams.variable(space.indexOf('pin', String(pin))) }))
+  const clocks = pins.clocks.map((pin) => {
+    return { pulsed: [pin], clock: diagrams.variable(space.indexOf('pin', String(pin))) }
+  })
   for (const { pulsed, clock } of [...clocks, { pulsed: [], clock: null }]) {
     const after = afterHolds(diagrams, bits, clock === null ? [] : takenAt(diagrams, bits, clock))
     if (!after) return null

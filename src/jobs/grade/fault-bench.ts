@@ -39,6 +39,12 @@ interface Expected {
   readonly looks: readonly number[]
 }
 
+/** A vector with what it expects. */
+interface Vector {
+  readonly conditions: Conditions
+  readonly expected: Expected
+}
+
 /** The bench. Vectors must be such as the map itself passes. */
 export class FaultBench {
   readonly part: LivePart
@@ -104,9 +110,7 @@ export class FaultBench {
 
   #shows(
     each: FaultyPart,
-    step: {
-      readonly conditions: Conditions
-      readonly expected: Expected
+    step: Vector & {
       readonly before: Int32Array
       readonly after: Int32Array
       readonly traced: readonly number[] | null
@@ -135,7 +139,7 @@ export class FaultBench {
     return result ?? this.#showsApart(each, step)
   }
 
-  #showsApart(each: FaultyPart, { conditions, expected }: { readonly conditions: Conditions; readonly expected: Expected }): boolean {
+  #showsApart(each: FaultyPart, { conditions, expected }: Vector): boolean {
     const own = this.#begin(each)
     return own !== null && own.part.step(conditions) && isShown(own.part, expected)
   }

@@ -213,7 +213,10 @@ function changeOf(
   if (use.purpose === 'value' || isBypassed(cell)) return { seen: diagrams.and(output.enable, changes), taken: 0 }
   if (!seen[use.cell]) return NONE
   const taken = use.purpose === 'data' || use.purpose === 'clockedPreset'
-  const difference = taken && staysBetweenEdges(logic, use.cell) ? beforeEdge(work, output, takenChange(work, cell, use, changes)) : changes
+  const difference =
+    taken && staysBetweenEdges(logic, use.cell)
+      ? beforeEdge(work, output, takenChange(work, cell, use, changes))
+      : changes
   if (difference === 0) return NONE
   if (!shows(work, output)) return 'unknown'
   return taken ? { seen: 0, taken: difference } : { seen: difference, taken: 0 }

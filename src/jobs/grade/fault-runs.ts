@@ -9,7 +9,8 @@ import {
   type TermChange,
 } from '../../logic/changed-terms'
 import type { FastLogic } from '../../logic/fast-logic'
-import { addApplied, FastSequence, STATE_WORDS, type AppliedWords } from '../../logic/fast-sequence'
+import { addApplied, type AppliedWords } from '../../logic/applied-words'
+import { FastSequence, STATE_WORDS } from '../../logic/fast-sequence'
 import { isCovered, evaluateTerm } from '../../logic/masks'
 import { startSimulation, UNSTEADY, type Applied } from '../../logic/simulation-state'
 import { LOOK_ENABLE } from '../../logic/part-sequence'

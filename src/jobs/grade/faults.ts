@@ -71,7 +71,7 @@ export function otherMap(number: number, logic: Logic): Fault {
   return { fuse: number, class: 'array', row: null, pin: null, literal: null, logic }
 }
 
-/** What the map with one fuse at its other state makes; null where it names no mode, so that nobody says what it does. */
+/** What the map with a fault makes; null where it names no mode, so that nobody says what it does. */
 export function faultyLogic({ device }: Decoded, fuses: FuseMap, { fuse, logic }: Fault): Logic | null {
   if (logic) return logic
   const faulty = { length: fuses.length, bits: fuses.bits.slice() }

@@ -19,6 +19,8 @@ export interface GradeTask {
   /** Vectors that lead to pins of the package. */
   readonly set: VectorSet
   readonly verdict: Verdict
+  /** Name of the file, where the caller gave one. */
+  readonly name: string | null
 }
 
 /** Why a map is not graded. */
@@ -42,7 +44,9 @@ export function gradeTask(input: InspectInput, options: GradeOptions, path = 'in
   if (maxMissed !== undefined) wholeNumber(maxMissed, 'options.maxMissed', [0])
   if (maxNodes !== undefined) wholeNumber(maxNodes, 'options.maxNodes', [2])
   if (name !== undefined) stringOf(name, 'options.name')
-  const { report, inspection, decoded } = check(inspectWith(input, path, reading), { ...reading, ...(vectors === undefined ? {} : { vectors }) })
+  const inspected = inspectWith(input, path, reading)
+  const own = vectors === undefined
+  const { report, inspection, decoded } = check(inspected, { ...reading, ...(own ? {} : { vectors }) })
   const { file } = inspection
   const refused = (reason: NotGraded['reason']): NotGraded => ({
     reason,
@@ -54,7 +58,8 @@ export function gradeTask(input: InspectInput, options: GradeOptions, path = 'in
   if (!decoded?.logic || !decoded.mode || !file.fuses) return refused('no-logic')
   if (!inspection.complete) return refused('incomplete')
   const { logic, mode } = decoded
-  const set = placeOnPackage(vectors === undefined ? file : checkedVectorSet(vectors, 'options.vectors'), decoded.device)
+  const set = placeOnPackage(own ? file : checkedVectorSet(vectors, 'options.vectors'), decoded.device)
   if (!set || set.pinOrder?.length === 0) return refused('vectors-do-not-fit')
-  return { decoded: { ...decoded, logic, mode }, fuses: file.fuses, file, set, verdict: report.verdict }
+  const { verdict } = report
+  return { decoded: { ...decoded, logic, mode }, fuses: file.fuses, file, set, verdict, name: name ?? null }
 }

@@ -92,7 +92,7 @@ export interface GradedFault {
 const DEFAULT_MISSED = 1000
 const DEFAULT_NODES = 1_000_000
 
-export const GRADE_OPTIONS: OptionNames<GradeOptions> = {
+const GRADE_OPTIONS: OptionNames<GradeOptions> = {
   ...INSPECT_OPTIONS,
   vectors: true,
   start: true,

@@ -1,6 +1,7 @@
 /** A part that takes test vectors one at a time and can be put back, on the fast evaluator or on the reference. */
 import type { FastLogic } from '../../logic/fast-logic'
-import { addApplied, clearApplied, FastSequence, STATE_WORDS, type AppliedWords } from '../../logic/fast-sequence'
+import { addApplied, clearApplied, type AppliedWords } from '../../logic/applied-words'
+import { FastSequence, STATE_WORDS } from '../../logic/fast-sequence'
 import type { Logic } from '../../logic/logic'
 import { LOOK_ENABLE } from '../../logic/part-sequence'
 import { applyLevels, applyPulses } from '../../logic/simulate'
