@@ -334,7 +334,9 @@ function sampleData({ before, cell, index, register, simulation: { applied, netl
   const sampleAtRest = (levelOf: (pin: number) => Applied): ReturnType<typeof sample> => {
     const found = sample(levelOf)
     const standing = { logic: before.logic, applied: found.applied, q: before.q }
-    return found.value === X ? { ...found, value: triedState(standing, index) } : found
+    if (found.value !== X) return found
+    if (before.recorder) before.recorder.metUnknown = true
+    return { ...found, value: triedState(standing, index) }
   }
   const last = sampleAtRest((pin) => applied[pin]!)
   if (last.value === X) {

@@ -38,6 +38,14 @@ export interface SimulationOptions {
   readonly explain?: boolean
 }
 
+/** What a simulation has looked at, for those who ask whether a change of a term would have changed anything. */
+export interface Recorder {
+  /** Values of all signals at each moment at which terms were evaluated. */
+  readonly moments: (readonly Ternary[])[]
+  /** True once the values of unknown sources may have been tried. */
+  metUnknown: boolean
+}
+
 /** State of a simulation; pin arrays are indexed by pin number, register arrays by cell. */
 export interface Simulation {
   readonly logic: Logic
@@ -50,6 +58,8 @@ export interface Simulation {
   q: Ternary[]
   /** Why a Q is unknown. */
   qCauses: (readonly Cause[])[]
+  /** Null where nobody asks. */
+  recorder: Recorder | null
 }
 
 /** A simulation before the first step: nothing applied, registers as the options say. */
@@ -66,6 +76,7 @@ export function startSimulation(logic: Logic, options: SimulationOptions = {}): 
     readings: Array<Ternary>(logic.pinCount + 1).fill(X),
     q: [],
     qCauses: [],
+    recorder: null,
   }
   forgetRegisters(simulation, 'register')
   if (simulation.options.registers === 'power-up')
@@ -115,6 +126,7 @@ export function levelAt(simulation: Simulation, pin: number): FoundLevel {
 
 /** What is certain of a level once both values of every unknown that it hangs on are tried. */
 function certainLevel(simulation: Simulation, pin: number, found: FoundLevel): FoundLevel {
+  if (simulation.recorder) simulation.recorder.metUnknown = true
   const tried = triedLevel(simulation, simulation.netlist.cellAt.get(pin)!)
   if (!tried) return found
   const { enable, value, reading } = tried
@@ -124,12 +136,14 @@ function certainLevel(simulation: Simulation, pin: number, found: FoundLevel): F
 }
 
 /** Values of all signals, given what the array reads at each pin. */
-export function signalsOf({ logic, q }: Simulation, readings: readonly Ternary[]): Ternary[] {
-  return logic.signals.map((signal) => {
+export function signalsOf({ logic, q, recorder }: Simulation, readings: readonly Ternary[]): Ternary[] {
+  const signals = logic.signals.map((signal) => {
     if (signal.kind === 'pin') return readings[signal.pin]!
     const value = q[signal.cell]!
     return signal.inverted ? not(value) : value
   })
+  recorder?.moments.push(signals)
+  return signals
 }
 
 /** What a cell wants: whether it is on, and the level that it drives or would drive. */

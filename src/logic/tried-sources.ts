@@ -1,4 +1,4 @@
-/** Unknown sources as words, whose values are tried one after the other; `tried-levels.ts` says when that may be done. */
+/** Unknown sources as words, whose values are tried one by one; `tried-levels.ts` says when that may be done. */
 import { copyApplied, type AppliedWords } from './applied-words'
 import type { SourceWords } from './fast-logic'
 import type { Planes } from './masks'

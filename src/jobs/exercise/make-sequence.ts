@@ -45,7 +45,7 @@ const MAX_TARGETS = 192
 /** Faults that are tried for one vector: of 5,000, those of the first rows fill it. */
 const MAX_SCANNED = 1024
 /** Vectors taken by parts on the reference simulation, some 80 µs each. */
-const MAX_SLOW_STEPS = 60_000
+const MAX_SLOW_STEPS = 150_000
 /** Times that all is tried again from where levels as they come have led. */
 const MAX_ROUNDS = 4
 /** Vectors that may go by without showing anything, where levels are given as they come. */

@@ -14,11 +14,13 @@ import {
 import { prepareFast } from '../../logic/fast-logic'
 import { STATE_WORDS } from '../../logic/fast-sequence'
 import type { Logic } from '../../logic/logic'
+import { netlistOf } from '../../logic/netlist'
 import { LOOK_ENABLE } from '../../logic/part-sequence'
-import { X } from '../../logic/ternary'
+import { X, type Ternary } from '../../logic/ternary'
 import { touchesIn } from './fault-runs'
 import { faultyLogic, rowLiterals, toggled, type Fault } from './faults'
-import { FastPart, SlowPart, type Conditions, type LivePart } from './live-part'
+import { FastPart, samePlace, SlowPart, type Conditions, type LivePart, type SlowPlace } from './live-part'
+import { changedCubes, changesSum, clockRows, differentMoments, type ChangedCube } from './touched-terms'
 
 /** A part with a fault. */
 interface FaultyPart {
@@ -28,6 +30,8 @@ interface FaultyPart {
   /** State, where it is not the map's own; its memory is kept. */
   readonly words: Int32Array
   differs: boolean
+  /** Null where each vector is run: a part that is no change of a row, or of one that clocks. */
+  readonly cubes: readonly ChangedCube[] | null
   /** A part of its own, once it cannot be run as a change of the map. */
   own: { readonly part: LivePart; readonly logic: Logic } | null
   lost: boolean
@@ -63,13 +67,21 @@ export class FaultBench {
     this.#given = given
     const { decoded, fuses, start } = given
     const literals = rowLiterals(decoded, fuses)
+    const clocking = clockRows(decoded.logic)
     this.#changeable = prepareChanges(decoded.logic, (row) => literals[row]!)
     this.part = this.#changeable ? new FastPart(this.#changeable.fast, start) : new SlowPart(decoded.logic, start)
     this.#left = faults.map((fault): FaultyPart => {
       const changed = fault.row !== null && fault.literal !== null ? toggled(literals[fault.row]!, fault.literal) : null
       const changes = changed && this.#changeable ? termChanges(this.#changeable, fault.row!, changed) : []
       const words = new Int32Array(changed ? STATE_WORDS : 0)
-      return { fault, literals: changed, changes, words, differs: false, own: null, lost: false }
+      const cubes =
+        changed && !this.#changeable && !clocking.has(fault.row!)
+          ? changedCubes(decoded.logic, fault.row!, { own: literals[fault.row!]!, changed })
+          : null
+      // Wiring that runs in a circle may keep what it had: such a part is run by itself from the start.
+      const follows = changed && this.#changeable && isFollowed(this.#changeable, fault.row!, changed)
+      const kept = this.#changeable && !follows ? null : changed
+      return { fault, literals: kept, changes, words, cubes, differs: false, own: null, lost: false }
     })
     this.#parts = new Map(this.#left.map((each) => [each.fault, each]))
   }
@@ -79,11 +91,16 @@ export class FaultBench {
     return this.#left.map(({ fault }) => fault)
   }
 
+  /** Faults whose parts could not be followed. */
+  get lost(): readonly Fault[] {
+    return this.#left.flatMap(({ fault, lost }) => (lost ? [fault] : []))
+  }
+
   /** True for faults whose parts are where the map is. */
   isTogether(fault: Fault): boolean {
     const part = this.#parts.get(fault)
     if (part === undefined || part.lost) return false
-    if (!part.own && part.literals) return !part.differs
+    if ((!part.own && part.literals) || part.cubes) return !part.differs
     const other = part.own ?? this.#begin(part)
     return other !== null && sameStates(other, { part: this.part, logic: this.#given.decoded.logic })
   }
@@ -91,18 +108,25 @@ export class FaultBench {
   /** Runs a vector on all parts that are left; with `keep`, none is taken out for being shown. */
   run(conditions: Conditions, { keep = false }: { readonly keep?: boolean } = {}): Fault[] {
     const { part } = this
+    const slow = part instanceof SlowPart ? slowStep(part, conditions) : null
+    if (slow) return this.#finish(conditions, keep, (each, step) => this.#showsSlowly(each, step, slow))
     const before = new Int32Array(STATE_WORDS)
     const fast = part instanceof FastPart ? part.sequence : null
     fast?.saveState(before, 0)
     const moments = fast?.trace() ?? []
     moments.push(...before.subarray(4, 8))
     if (!part.step(conditions)) throw new Error('a made vector is not followed')
-    const expected = expectedOf(conditions)
-    expected.pins.forEach((pin) => part.look(pin))
+    const { pins } = this.#expectedOf(conditions)
+    pins.forEach((pin) => part.look(pin))
     const traced = fast && !fast.metUnknown ? moments.slice() : null
     const after = new Int32Array(STATE_WORDS)
     fast?.saveState(after, 0)
-    const shown = this.#left.filter((each) => this.#shows(each, { conditions, expected, before, after, traced }))
+    return this.#finish(conditions, keep, (each, step) => this.#shows(each, { ...step, before, after, traced }))
+  }
+
+  #finish(conditions: Conditions, keep: boolean, shows: (each: FaultyPart, step: Vector) => boolean): Fault[] {
+    const step = { conditions, expected: this.#expectedOf(conditions) }
+    const shown = this.#left.filter((each) => !each.lost && shows(each, step))
     if (!keep) this.#left = this.#left.filter((each) => !shown.includes(each))
     this.#history.push(conditions)
     return shown.map(({ fault }) => fault)
@@ -116,11 +140,7 @@ export class FaultBench {
       readonly traced: readonly number[] | null
     },
   ): boolean {
-    if (each.lost) return false
-    if (each.own) {
-      if (each.own.part instanceof SlowPart) this.slowSteps++
-      return each.own.part.step(step.conditions) && isShown(each.own.part, step.expected)
-    }
+    if (each.own) return this.#ownShows(each.own.part, step)
     if (each.literals === null || !this.#changeable) return this.#showsApart(each, step)
     if (!each.differs && step.traced && !touchesIn(step.traced, each.changes)) return false
     const result = withChangedRow(this.#changeable, each.fault.row!, {
@@ -139,9 +159,38 @@ export class FaultBench {
     return result ?? this.#showsApart(each, step)
   }
 
-  #showsApart(each: FaultyPart, { conditions, expected }: Vector): boolean {
+  #ownShows(part: LivePart, { conditions, expected }: Vector): boolean {
+    if (part instanceof SlowPart) this.slowSteps++
+    return part.step(conditions) && isShown(part, expected)
+  }
+
+  #showsApart(each: FaultyPart, step: Vector): boolean {
     const own = this.#begin(each)
-    return own !== null && own.part.step(conditions) && isShown(own.part, expected)
+    return own !== null && this.#ownShows(own.part, step)
+  }
+
+  /** The same where the map itself is on the reference simulation. */
+  #showsSlowly(each: FaultyPart, step: Vector, { before, after, moments }: SlowStep): boolean {
+    if (!each.cubes) return each.own ? this.#ownShows(each.own.part, step) : this.#showsApart(each, step)
+    if (!each.differs && moments && !changesSum(moments, each.cubes)) return false
+    const { decoded, fuses, start } = this.#given
+    const logic = each.own?.logic ?? faultyLogic(decoded, fuses, each.fault)
+    if (!logic) {
+      each.lost = true
+      return false
+    }
+    each.own ??= { part: new SlowPart(logic, start), logic }
+    const part = each.own.part as SlowPart
+    if (!each.differs) part.goTo(before)
+    const shown = this.#ownShows(part, step)
+    each.differs = !samePlace(part.place, after)
+    return shown
+  }
+
+  #expectedOf(conditions: Conditions): Expected {
+    const { cellAt } = netlistOf(this.#given.decoded.logic)
+    const pins = conditions.flatMap((condition, pin) => (/^[LHZ]$/.test(condition) && cellAt.has(pin) ? [pin] : []))
+    return { pins, looks: pins.map((pin) => 'LHZ'.indexOf(conditions[pin]!)) }
   }
 
   /** Builds a part of its own, and runs it up to now; null where that cannot be done. */
@@ -169,9 +218,26 @@ function sameStates(a: NonNullable<FaultyPart['own']>, b: NonNullable<FaultyPart
   return shown(a) === shown(b)
 }
 
-function expectedOf(conditions: Conditions): Expected {
-  const pins = conditions.flatMap((condition, pin) => ('LHZ'.includes(condition) && condition !== '' ? [pin] : []))
-  return { pins, looks: pins.map((pin) => 'LHZ'.indexOf(conditions[pin]!)) }
+function isFollowed(changeable: ChangeableLogic, row: number, literals: readonly number[]): boolean {
+  return withChangedRow(changeable, row, { literals, work: (fast) => fast !== null })
+}
+
+/** A vector that the map itself has taken on the reference simulation. */
+interface SlowStep {
+  readonly before: SlowPlace
+  readonly after: SlowPlace
+  /** Null where an unknown was met, so that what a fault does hangs on more than on its term. */
+  readonly moments: readonly (readonly Ternary[])[] | null
+}
+
+function slowStep(part: SlowPart, conditions: Conditions): SlowStep {
+  const before = part.place
+  const recorder = part.record()
+  part.step(conditions)
+  // Every pin is looked at, judged or not: that notes its terms too, and costs little beside the parts with faults.
+  conditions.forEach((condition, pin) => 'LHZ'.includes(condition) && pin > 0 && part.look(pin))
+  const moments = recorder.metUnknown ? null : differentMoments(recorder.moments)
+  return { before, after: part.place, moments }
 }
 
 function isShown(part: LivePart, { pins, looks }: Expected): boolean {

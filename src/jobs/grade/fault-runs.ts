@@ -209,12 +209,13 @@ function runFast(runs: FaultRuns, row: number, literals: readonly number[]): num
   const { changeable, vectors, path } = runs
   if (!changeable || !vectors || !path) return null
   const changes = termChanges(changeable, row, literals)
-  const first = firstTouched(path, changes, 0)
-  if (first === vectors.length) return -1
   return withChangedRow(changeable, row, {
     literals,
     work: (fast) => {
+      // Wiring that runs in a circle may keep what it had, though its terms read the same once all is quiet.
       if (!fast) return null
+      const first = firstTouched(path, changes, 0)
+      if (first === vectors.length) return -1
       const part = startFast(fast, changeable, runs.reading.registers)
       const state = new Int32Array(STATE_WORDS)
       for (let at = first; at < vectors.length; at = firstTouched(path, changes, at)) {

@@ -8,6 +8,7 @@ import { withinLimit } from '../../logic/diagrams'
 import { cubesOf, expressionsOf, pinCells, type Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import { prepareFaultFunctions, type Difference, type FaultFunctions } from './fault-functions'
+import { benchedVectors } from './benched-vectors'
 import { firstShowing, prepareFaultRuns, type FaultRuns } from './fault-runs'
 import { FAULT_CLASSES, faultsOf, type Fault, type FaultClass } from './faults'
 import { gradeTask, type GradeTask, type NotGraded } from './grade-task'
@@ -156,10 +157,13 @@ export function gradeFaults(runs: FaultRuns, { maxNodes = DEFAULT_NODES }: Grade
       .map(({ origin }) => origin),
   )
   const proved = proverOf(runs, maxNodes)
-  return faultsOf(runs.decoded).map((fault): GradedFault => {
-    // A row that no sum uses, or that its disable takes out, does nothing in either state.
-    if (fault.literal !== null && !rows.has(fault.row!)) return { fault, state: 'cannotBeShown', vector: -1 }
-    const vector = firstShowing(runs, fault)
+  // A row that no sum uses, or that its disable takes out, does nothing in either state.
+  const isIdle = ({ literal, row }: Fault): boolean => literal !== null && !rows.has(row!)
+  const faults = faultsOf(runs.decoded)
+  const benched = runs.path ? null : benchedVectors(runs, faults.filter((fault) => !isIdle(fault)))
+  return faults.map((fault): GradedFault => {
+    if (isIdle(fault)) return { fault, state: 'cannotBeShown', vector: -1 }
+    const vector = benched ? benched(fault) : firstShowing(runs, fault)
     if (vector === null) return { fault, state: 'undecided', vector: -1 }
     return vector >= 0 ? { fault, state: 'shown', vector } : { fault, state: proved(fault), vector }
   })

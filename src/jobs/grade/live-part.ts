@@ -5,11 +5,19 @@ import { FastSequence, STATE_WORDS } from '../../logic/fast-sequence'
 import type { Logic } from '../../logic/logic'
 import { LOOK_ENABLE } from '../../logic/part-sequence'
 import { applyLevels, applyPulses } from '../../logic/simulate'
-import { levelAt, NOTHING, startSimulation, type Applied, type Simulation } from '../../logic/simulation-state'
+import {
+  levelAt,
+  NOTHING,
+  startSimulation,
+  UNSTEADY,
+  type Applied,
+  type Recorder,
+  type Simulation,
+} from '../../logic/simulation-state'
 import { X, type Ternary } from '../../logic/ternary'
 import { LEVELS } from '../vectors/run-vectors'
 
-/** Conditions by pin: 0, 1, C, K and N alone are applied; others leave a pin alone. */
+/** Conditions by pin number, place 0 unused; X is an unknown level. */
 export type Conditions = readonly string[]
 
 /** A running part. */
@@ -31,7 +39,8 @@ export function pulsedPins(conditions: Conditions): number[] {
 }
 
 function levelOf(condition: string | undefined): Applied {
-  return condition === undefined ? NOTHING : (LEVELS[condition] ?? NOTHING)
+  if (condition === undefined) return NOTHING
+  return condition === 'X' ? X : (LEVELS[condition] ?? UNSTEADY)
 }
 
 /** A part on the fast evaluator. */
@@ -83,6 +92,15 @@ export class FastPart implements LivePart {
   }
 }
 
+/** Where a part on the reference simulation is: levels applied, levels read, states. */
+export type SlowPlace = Pick<Simulation, 'applied' | 'readings' | 'q'>
+
+/** True where two parts of one logic are at the same place. */
+export function samePlace(a: SlowPlace, b: SlowPlace): boolean {
+  const same = (one: readonly number[], other: readonly number[]): boolean => one.every((each, i) => each === other[i])
+  return same(a.q, b.q) && same(a.readings, b.readings) && same(a.applied, b.applied)
+}
+
 /** A part on the reference simulation. */
 export class SlowPart implements LivePart {
   #simulation: Simulation
@@ -113,6 +131,24 @@ export class SlowPart implements LivePart {
 
   mark(): void {
     this.#marked = { ...this.#simulation }
+  }
+
+  /** Where the part is. */
+  get place(): SlowPlace {
+    const { applied, readings, q } = this.#simulation
+    return { applied, readings, q }
+  }
+
+  /** Goes where another part is. */
+  goTo({ applied, readings, q }: SlowPlace): void {
+    this.#simulation = { ...this.#simulation, applied: [...applied], readings: [...readings], q: [...q] }
+  }
+
+  /** From here on every moment is noted. */
+  record(): Recorder {
+    const recorder: Recorder = { moments: [], metUnknown: false }
+    this.#simulation.recorder = recorder
+    return recorder
   }
 
   back(): void {
