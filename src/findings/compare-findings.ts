@@ -25,6 +25,13 @@ export const COMPARE_FINDINGS = {
     hint: 'Look at the polarity fuse of that output, and at an inverter on the board.',
     clause: PROOF,
   },
+  'compare/added-hazards': {
+    severity: 'warning',
+    message:
+      'The read-back is equal in every settled level and worse on the way: {count:signal|signals} may pulse where the intended map is safe, first at pin {pin} while {input} changes.',
+    hint: 'Use the intended map where such a pulse could clock, reset or latch something.',
+    clause: 'Yoeli and Rinon, J. ACM 11(1), 1964, 84-97: static hazards by ternary algebra',
+  },
   'compare/fuses-differ': {
     severity: 'error',
     message: '{count:fuse differs|fuses differ}; what that does to the logic was not examined.',

@@ -24,6 +24,7 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
   /** Pin 2 low: pin 17 is high whatever else its terms hold. */
   const PIN_2_LOW = { vectors: ['V1 N0NNNNNNNNNNNHHHHNNN*'] }
   const PINS_2_AND_3_LOW = { vectors: ['V1 N00NNNNNNNNNNHHHHNNN*'] }
+  const PINS_2_TO_4_LOW = { vectors: ['V1 N000NNNNNNNNNHHHHNNN*'] }
   const HIGH = { vectors: ['V1 NNNNNNNNNNNNNHHHHNNN*'] }
 
   /**
@@ -107,6 +108,17 @@ export function compareCases({ frame, fuseSum, lists, run, small }) {
       findings: [
         ['compare/different', null],
         ['compare/opposite-level', null, { pin: 18 }],
+      ],
+    },
+    'compare-added-hazards': {
+      why: 'The term p3 ∧ p4 covers the change of pin 2 between two others; the second file has the first term twice.',
+      text: pal([...palRow(0, [0, 4]), ...palRow(1, [1, 8]), ...palRow(2, [4, 8])], PINS_2_TO_4_LOW),
+      other: pal([...palRow(0, [0, 4]), ...palRow(1, [1, 8]), ...palRow(2, [0, 4])], PINS_2_TO_4_LOW),
+      options: AS_14L4,
+      verdict: 'caution',
+      findings: [
+        ['compare/added-hazards', null, { pin: 17 }],
+        ['compare/equal-sums', null],
       ],
     },
     'compare-fuses-differ': {

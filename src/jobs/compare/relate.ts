@@ -1,4 +1,6 @@
 /** The relation of two sides, in the order of precedence: unreadable, blank, identical, by logic, by fuses. */
+import { addedHazards } from '../../analyses/hazards'
+import { expressionsOf, isContradiction, type Cube, type Logic } from '../../logic/logic'
 import type { COMPARE_FINDINGS } from '../../findings/compare-findings'
 import type { DataOfEach, FindingCollector } from '../../findings/finding'
 import type { FuseMap } from '../../fuses/fuse-map'
@@ -171,6 +173,7 @@ function byLogic(pairs: readonly DecodedPair[], maps: Maps, relating: Relating):
   const agreed = results.every(({ relation }) => relation === first.relation)
   if (pairs.length === 1 || (agreed && first.relation === 'not-comparable'))
     for (const each of first.remarks) addRemark(findings, each)
+  if (pairs.length === 1 && pins === null && first.relation === 'equivalent') remarkHazards(pairs[0]!, findings)
   if (agreed && first.relation === 'not-comparable')
     return pairs.length === 1 ? { ...NOTHING, differences: first.differences, pair: first } : NOTHING
   if (pairs.length === 1)
@@ -190,6 +193,32 @@ function byLogic(pairs: readonly DecodedPair[], maps: Maps, relating: Relating):
     basis: 'logic',
     differences: samePart && first.differences ? { ...NO_DIFFERENCES, count: first.differences.count } : null,
   }
+}
+
+/** Equal maps may differ on the way from one level to another: a term that looks surplus may cover a change. */
+function remarkHazards({ a, b }: DecodedPair, findings: Relating['findings']): void {
+  if (!a.logic || !b.logic || a.logic.pinCount !== b.logic.pinCount || sameTerms(a.logic, b.logic)) return
+  const added = addedHazards(a.logic, b.logic)
+  const [first] = added ?? []
+  if (!first) return
+  const signals = new Set(added!.map(({ pin, cell, part }) => `${pin} ${cell ?? ''} ${part}`))
+  const input = /^\d/.test(first.input) ? `pin ${first.input}` : `register ${first.input}`
+  findings.add('compare/added-hazards', { pin: first.pin }, { count: signals.size, pin: first.pin, input })
+}
+
+/** True where every cell has the same terms, in whatever order: then their hazards are the same too. */
+function sameTerms(a: Logic, b: Logic): boolean {
+  const termsOf = (logic: Logic): string =>
+    JSON.stringify(
+      logic.cells.map((cell) =>
+        expressionsOf(cell).map(({ sums, inverted }) => [
+          inverted,
+          sums.map((sum) => sum.filter((cube) => !isContradiction(cube)).map(wordsOf).sort()),
+        ]),
+      ),
+    )
+  const wordsOf = ({ literals }: Cube): string => [...literals].sort((one, other) => one - other).join(' ')
+  return termsOf(a) === termsOf(b)
 }
 
 function addRemark<K extends Remark['code']>(findings: Relating['findings'], { code, place, data }: Remark<K>): void {

@@ -20,7 +20,9 @@ export function benchedVectors(runs: FaultRuns, faults: readonly Fault[]): ((fau
   return (fault) => (lost.has(fault) ? firstShowing(runs, fault) : (first.get(fault) ?? -1))
 }
 
-function benchGiven({ decoded, fuses }: FaultRuns): { readonly decoded: DecodedLogic; readonly fuses: FaultRuns['fuses'] } {
+type BenchGiven = Pick<ConstructorParameters<typeof FaultBench>[0], 'decoded' | 'fuses'>
+
+function benchGiven({ decoded, fuses }: FaultRuns): BenchGiven {
   return { decoded: decoded as DecodedLogic, fuses }
 }
 
