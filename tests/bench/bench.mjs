@@ -9,6 +9,7 @@ import { logic } from './measurements/logic.mjs'
 import { packageSize } from './measurements/package-size.mjs'
 import { peakMemory } from './measurements/peak-memory.mjs'
 import { reading } from './measurements/reading.mjs'
+import { vectors } from './measurements/vectors.mjs'
 import { wholeProcess } from './measurements/whole-process.mjs'
 
 /**
@@ -16,9 +17,9 @@ import { wholeProcess } from './measurements/whole-process.mjs'
  * least', `goal` may be null for a figure that only stands beside another, and `measure` gives the figure or a promise
  * of it. A new one goes into a file of measurements/ and into this list.
  */
-const MEASUREMENTS = [...reading, ...logic, ...captures, ...peakMemory, ...packageSize, ...wholeProcess]
+const MEASUREMENTS = [...reading, ...logic, ...vectors, ...captures, ...peakMemory, ...packageSize, ...wholeProcess]
 
-const UNITS = { ratio: ' ×', kilobytes: ' kB', exponent: '' }
+const UNITS = { ratio: ' ×', seconds: ' s', kilobytes: ' kB', exponent: '' }
 const SIGNS = { 'at most': '≤', 'at least': '≥' }
 
 function line({ name, measured, goal, sense, unit, met }) {
