@@ -1,7 +1,7 @@
 /** Long work seen from outside: how far it is, and an end before its time; counted in steps, as there is no clock. */
 
 /** What is being done. */
-export type WorkKind = 'wiring' | 'board-table' | 'board-faults' | 'board-changes' | 'states'
+export type WorkKind = 'wiring' | 'board-table' | 'board-faults' | 'board-changes' | 'states' | 'faults' | 'vectors'
 
 /** How far work is: steps taken, and the most that may be taken; usually it ends long before. */
 export interface Progress {

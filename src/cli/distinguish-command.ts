@@ -3,6 +3,7 @@ import { renderDistinguished } from '../report'
 import { distinguish } from '../vectors'
 import { choice, deviceOption, printJson, readOrStop, textOptions, Usage, type Call } from './call'
 import { targetOption, writeTarget } from './output-file'
+import { progressOption } from './progress'
 import { withRemedies } from './remedies'
 
 export function distinguishFiles(call: Call): number {
@@ -14,7 +15,7 @@ export function distinguishFiles(call: Call): number {
   const device = deviceOption(call)
   const result = distinguish(
     files.map((name) => readOrStop(host, name)),
-    { ...device, names: files, ...(start ? { start } : {}) },
+    { ...device, ...progressOption(call), names: files, ...(start ? { start } : {}) },
   )
   const { bytes, ...rest } = 'reason' in result ? { ...result, bytes: null } : result
   if (bytes) writeTarget(call, target, bytes)

@@ -3,6 +3,7 @@ import { renderExercise } from '../report'
 import { exercise } from '../vectors'
 import { choice, deviceOption, onlyFile, printJson, readOrStop, textOptions, Usage, type Call } from './call'
 import { targetOption, writeTarget } from './output-file'
+import { progressOption } from './progress'
 import { withRemedies } from './remedies'
 
 export function exerciseFile(call: Call): number {
@@ -11,7 +12,12 @@ export function exerciseFile(call: Call): number {
   const target = targetOption(call, 'out')
   if (!target) throw new Usage('exercise needs --out NEW, the name of a file')
   const start = choice(call, 'start', ['unknown', 'power-up'])
-  const result = exercise(readOrStop(host, name), { ...deviceOption(call), name, ...(start ? { start } : {}) })
+  const result = exercise(readOrStop(host, name), {
+    ...deviceOption(call),
+    ...progressOption(call),
+    name,
+    ...(start ? { start } : {}),
+  })
   if ('reason' in result) {
     if (options['json']) printJson(host, { ...result, out: null })
     else host.out(renderExercise(withRemedies(result), textOptions(call)))

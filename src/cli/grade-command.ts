@@ -2,6 +2,7 @@
 import { renderGrade } from '../report'
 import { grade } from '../vectors'
 import { choice, deviceOption, onlyFile, printJson, readOrStop, text, textOptions, type Call } from './call'
+import { progressOption } from './progress'
 import { withRemedies } from './remedies'
 
 export function gradeFile(call: Call): number {
@@ -12,6 +13,7 @@ export function gradeFile(call: Call): number {
   const other = text(call, 'vectors')
   const result = grade(readOrStop(host, name), {
     ...device,
+    ...progressOption(call),
     name,
     ...(start ? { start } : {}),
     ...(other === undefined ? {} : { vectors: readOrStop(host, other) }),

@@ -11,6 +11,8 @@ const WORK_WORDS: Readonly<Record<Progress['work'], readonly [doing: string, uni
   'board-table': ['the table of the board', 'steps'],
   'board-faults': ['single faults of the board', 'steps'],
   'board-changes': ['single changes of the board', 'steps'],
+  faults: ['grading', 'faults'],
+  vectors: ['making vectors', 'faults shown'],
   states: ['following the states of both parts', 'pairs of states'],
 }
 

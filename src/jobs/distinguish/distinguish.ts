@@ -1,5 +1,6 @@
 /** Vectors by which a chip tells which of several maps of one part it holds. */
 import { listOf, oneOf, optionsOf, stringOf, wholeNumber, type OptionNames } from '../../arguments/arguments'
+import { checkWatch, watchOf, type Watch, type WatchOptions } from '../../arguments/watch'
 import { collectFindings, verdictOf, type Finding, type Verdict } from '../../findings/finding'
 import { DISTINGUISH_FINDINGS } from '../../findings/grade-findings'
 import type { SavedBytes } from '../../fuses/saved-bytes'
@@ -10,7 +11,7 @@ import { gradeTask, type GradeTask, type NotGraded } from '../grade/grade-task'
 import { findVectors } from './find-vectors'
 
 /** How to tell maps apart. */
-export interface DistinguishOptions extends InspectOptions {
+export interface DistinguishOptions extends InspectOptions, WatchOptions {
   /** Registers before the first vector (default unknown). */
   readonly start?: 'unknown' | 'power-up'
   /** Most vectors that are made for a pair of maps (default 2,000). */
@@ -65,6 +66,8 @@ const DISTINGUISH_OPTIONS: OptionNames<DistinguishOptions> = {
   start: true,
   maxVectors: true,
   names: true,
+  onProgress: true,
+  signal: true,
 }
 
 const DEFAULT_VECTORS = 2000
@@ -86,7 +89,8 @@ export function distinguish(
 ): Distinguished | NotDistinguished {
   if (!Array.isArray(maps) || maps.length < 2) throw new TypeError('maps must be a list of two or more fuse files')
   optionsOf(options, DISTINGUISH_OPTIONS)
-  const { start = 'unknown', maxVectors = DEFAULT_VECTORS, names = [], ...reading } = options
+  const { start = 'unknown', maxVectors = DEFAULT_VECTORS, names = [], onProgress: _, signal: __, ...reading } = options
+  checkWatch(options, 'options')
   oneOf(start, 'options.start', ['unknown', 'power-up'])
   wholeNumber(maxVectors, 'options.maxVectors', [1, 65_536])
   listOf(names, 'options.names').forEach((name, i) => stringOf(name, `options.names[${i}]`))
@@ -99,7 +103,7 @@ export function distinguish(
       return otherPart(task, i + 1)
     tasks.push(task)
   }
-  return tellApart(tasks, { start, maxVectors, files: maps.map((_, i) => names[i] ?? null) })
+  return tellApart(tasks, { start, maxVectors, watch: watchOf(options), files: maps.map((_, i) => names[i] ?? null) })
 }
 
 function otherPart({ verdict, name }: GradeTask, number: number): NotDistinguished {
@@ -109,10 +113,11 @@ function otherPart({ verdict, name }: GradeTask, number: number): NotDistinguish
 interface Given {
   readonly start: 'unknown' | 'power-up'
   readonly maxVectors: number
+  readonly watch: Watch | null
   readonly files: readonly (string | null)[]
 }
 
-function tellApart(tasks: readonly GradeTask[], { start, maxVectors, files }: Given): Distinguished {
+function tellApart(tasks: readonly GradeTask[], { start, maxVectors, watch, files }: Given): Distinguished {
   const first = tasks[0]!
   const equal = (a: number, b: number): boolean => {
     const device = first.decoded.device
@@ -121,7 +126,7 @@ function tellApart(tasks: readonly GradeTask[], { start, maxVectors, files }: Gi
   }
   const pairs = tasks.flatMap((_, a) => tasks.slice(a + 1).map((__, i) => ({ a, b: a + 1 + i })))
   const open = pairs.filter(({ a, b }) => !equal(a, b))
-  const { vectors, told, failing } = findVectors(tasks, open, { start, maxVectors })
+  const { vectors, told, failing } = findVectors(tasks, open, { start, maxVectors, watch })
   const findings = collectFindings(DISTINGUISH_FINDINGS, { limit: 100 })
   const result = pairs.map((pair): ToldPair => {
     const numbers = { a: pair.a + 1, b: pair.b + 1 }

@@ -1,4 +1,5 @@
 /** The search for vectors that tell maps apart: other maps stand in place of faults. */
+import type { Watch } from '../../arguments/watch'
 import { LOOK_ENABLE } from '../../logic/part-sequence'
 import { prepareFast } from '../../logic/fast-logic'
 import { X } from '../../logic/ternary'
@@ -36,6 +37,7 @@ const MAX_NODES = 1_000_000
 interface Given {
   readonly start: 'unknown' | 'power-up'
   readonly maxVectors: number
+  readonly watch: Watch | null
 }
 
 /** Finds vectors for pairs of maps; those of the first map with all others come first, the rest where still needed. */
@@ -68,7 +70,7 @@ function stimuliFor(
   const literals = rowLiterals(decoded, fuses)
   const functions = prepareFaultFunctions(decoded, fuses, { literals, maxNodes: MAX_NODES })
   const stateless = functions?.combinational && faults.every((fault) => functions.differenceOf(fault) !== 'unknown')
-  if (functions && stateless) return makeCombinational(task, { faults, functions, pins }).vectors
+  if (functions && stateless) return makeCombinational(task, { faults, functions, pins, watch: given.watch }).vectors
   const described = functions !== null
   return makeSequence(task, { ...given, faults, described, maxNodes: MAX_NODES, pins }).vectors
 }

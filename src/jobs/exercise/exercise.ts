@@ -1,5 +1,6 @@
 /** Test vectors made for a map: the smallest set found that shows every fuse fault that can be shown. */
 import { optionsOf, wholeNumber, type OptionNames } from '../../arguments/arguments'
+import { watchOf, type Watch } from '../../arguments/watch'
 import { collectFindings, type Finding } from '../../findings/finding'
 import { EXERCISE_FINDINGS } from '../../findings/grade-findings'
 import { differingFuses } from '../../fuses/fuse-map'
@@ -39,6 +40,8 @@ const EXERCISE_OPTIONS: OptionNames<ExerciseOptions> = {
   maxMissed: true,
   maxNodes: true,
   name: true,
+  onProgress: true,
+  signal: true,
   maxVectors: true,
 }
 
@@ -59,9 +62,10 @@ export function exercise(input: InspectInput, options: ExerciseOptions = {}): Ex
   wholeNumber(maxVectors, 'options.maxVectors', [1, 65_536])
   const task = gradeTask(input, grading)
   if ('reason' in task) return task
-  const made = makeVectors(task, { ...grading, maxVectors })
+  const watch = watchOf(options)
+  const made = makeVectors(task, { ...grading, maxVectors, watch })
   const set = setOf(made.vectors)
-  const grade = gradeSet({ ...task, set }, grading)
+  const grade = gradeSet({ ...task, set }, { ...grading, watch })
   const findings = collectFindings(EXERCISE_FINDINGS, { limit: 100 })
   if (made.unknown.length > 0)
     findings.add('exercise/start-unknown', {}, { places: made.unknown.map((cell) => String(placeOf(cell))).join(', ') })
@@ -82,7 +86,12 @@ interface Made {
   readonly unknown: readonly LogicCell[]
 }
 
-function makeVectors(task: GradeTask, options: GradeOptions & { readonly maxVectors: number }): Made {
+interface MakeOptions extends GradeOptions {
+  readonly maxVectors: number
+  readonly watch: Watch | null
+}
+
+function makeVectors(task: GradeTask, options: MakeOptions): Made {
   const { decoded, fuses } = task
   const literals = rowLiterals(decoded, fuses)
   const functions = prepareFaultFunctions(decoded, fuses, { literals, maxNodes: options.maxNodes ?? DEFAULT_NODES })
@@ -90,14 +99,17 @@ function makeVectors(task: GradeTask, options: GradeOptions & { readonly maxVect
   const rows = new Set(usedRows(task))
   const faults = faultsOf(decoded).filter(({ row, literal }) => literal === null || rows.has(row!))
   if (functions?.combinational) {
-    const { vectors, lowerBound } = makeCombinational(task, { faults, functions, pins })
+    const { watch } = options
+    const { vectors, lowerBound } = makeCombinational(task, { faults, functions, pins, watch })
     return { vectors: vectors.slice(0, options.maxVectors), lowerBound, unknown: [] }
   }
   const left = functions ? faults.filter((fault) => mayShow(functions, fault)) : faults
   const { start = 'unknown', maxVectors } = options
   const maxNodes = options.maxNodes ?? DEFAULT_NODES
   const described = functions !== null
-  const { vectors, unknownCells } = makeSequence(task, { faults: left, described, maxNodes, pins, start, maxVectors })
+  const { watch } = options
+  const given = { faults: left, described, maxNodes, pins, start, maxVectors, watch }
+  const { vectors, unknownCells } = makeSequence(task, given)
   return { vectors, lowerBound: null, unknown: unknownCells.map((cell) => decoded.logic.cells[cell]!) }
 }
 

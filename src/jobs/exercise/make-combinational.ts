@@ -2,6 +2,7 @@
  * Vectors for a map without registers and loops: each stands by itself, so that the smallest set is a cover of the
  * faults by assignments of levels. Greedy, then reduced until no vector can be left out.
  */
+import type { Watch } from '../../arguments/watch'
 import type { Diagrams, Node } from '../../logic/diagrams'
 import { FaultBench } from '../grade/fault-bench'
 import type { FaultFunctions } from '../grade/fault-functions'
@@ -16,6 +17,14 @@ export interface CombinationalSet {
   readonly lowerBound: number
 }
 
+/** What to make vectors for. */
+interface CombinationalGiven {
+  readonly faults: readonly Fault[]
+  readonly functions: FaultFunctions
+  readonly pins: TesterPins
+  readonly watch: Watch | null
+}
+
 interface Target {
   readonly fault: Fault
   readonly difference: Node
@@ -24,7 +33,7 @@ interface Target {
 /** Makes vectors for the faults, those that change nothing left out. */
 export function makeCombinational(
   task: GradeTask,
-  given: { readonly faults: readonly Fault[]; readonly functions: FaultFunctions; readonly pins: TesterPins },
+  given: CombinationalGiven,
 ): CombinationalSet {
   const { functions } = given
   const { diagrams } = functions.space
@@ -43,7 +52,7 @@ export function makeCombinational(
 function cover(
   task: GradeTask,
   targets: readonly Target[],
-  { functions, pins }: { readonly functions: FaultFunctions; readonly pins: TesterPins },
+  { functions, pins, watch }: CombinationalGiven,
 ): Conditions[] {
   const bench = new FaultBench({ ...task, start: 'unknown' }, targets.map(({ fault }) => fault))
   const vectors: Conditions[] = []
@@ -53,6 +62,7 @@ function cover(
     const open = targets.filter(({ fault }) => left.has(fault) && !given.has(fault))
     const first = open[0]
     if (!first) return vectors
+    watch?.('vectors', targets.length - left.size, targets.length)
     const levels = sharedLevels(functions, open)
     for (const wanted of ways(pins, levels, first.fault)) {
       const conditions = madeVector(bench.part, pins, wanted)

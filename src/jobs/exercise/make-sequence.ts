@@ -3,6 +3,7 @@
  * known states, then at each state those that show most faults, then ways to states in which others show. Parts that
  * functions do not describe (loops, clocks made by terms) get levels as they come.
  */
+import type { Watch } from '../../arguments/watch'
 import { withinLimit, type Node } from '../../logic/diagrams'
 import { prepareFast } from '../../logic/fast-logic'
 import { randomWords } from '../../logic/random-words'
@@ -32,6 +33,7 @@ export interface SequenceTask {
   readonly pins: TesterPins
   readonly start: 'unknown' | 'power-up'
   readonly maxVectors: number
+  readonly watch: Watch | null
 }
 
 /** The vectors, and the cells whose registers never became known. */
@@ -114,6 +116,8 @@ class Maker {
 
   /** Adds a vector; the number of faults that it shows, or −1 where the part cannot be followed. */
   add(wanted: Wanted): number {
+    const { faults, watch } = this.task
+    watch?.('vectors', faults.length - this.bench.left.length, faults.length)
     const conditions = madeVector(this.bench.part, this.task.pins, wanted)
     if (!conditions) return -1
     this.vectors.push(conditions)

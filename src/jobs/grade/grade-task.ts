@@ -1,5 +1,6 @@
 /** What grading and making start from: a whole map of a certain part, with logic, and vectors that fit its package. */
 import { oneOf, stringOf, wholeNumber } from '../../arguments/arguments'
+import { checkWatch } from '../../arguments/watch'
 import type { Finding, Verdict } from '../../findings/finding'
 import type { FuseMap } from '../../fuses/fuse-map'
 import { inspectWith, type InspectInput } from '../../inspect/inspect'
@@ -39,7 +40,8 @@ export interface NotGraded {
 
 /** Checks the arguments and the map. */
 export function gradeTask(input: InspectInput, options: GradeOptions, path = 'input'): GradeTask | NotGraded {
-  const { vectors, start, maxMissed, maxNodes, name, ...reading } = options
+  const { vectors, start, maxMissed, maxNodes, name, onProgress: _, signal: __, ...reading } = options
+  checkWatch(options, 'options')
   if (start !== undefined) oneOf(start, 'options.start', ['unknown', 'power-up'])
   if (maxMissed !== undefined) wholeNumber(maxMissed, 'options.maxMissed', [0])
   if (maxNodes !== undefined) wholeNumber(maxNodes, 'options.maxNodes', [2])

@@ -1,5 +1,6 @@
 /** What a set of vectors proves about a chip: which single-fuse faults it would show, and which none ever could. */
 import { optionsOf, type OptionNames } from '../../arguments/arguments'
+import { watchOf, type Watch, type WatchOptions } from '../../arguments/watch'
 import type { Device } from '../../devices/device'
 import { GRADE_FINDINGS } from '../../findings/grade-findings'
 import { collectFindings, type Finding, type Verdict } from '../../findings/finding'
@@ -67,7 +68,7 @@ export interface Grade {
 }
 
 /** How to grade. */
-export interface GradeOptions extends InspectOptions {
+export interface GradeOptions extends InspectOptions, WatchOptions {
   /** Vectors to grade instead of the file's own: those of another file, read or as bytes. */
   readonly vectors?: VectorSet | Uint8Array | string
   /** Registers before the first vector (default unknown). */
@@ -90,6 +91,8 @@ export interface GradedFault {
   readonly vector: number
 }
 
+/** Faults between looks outside, some milliseconds of work. */
+const FAULTS_A_LOOK = 16
 const DEFAULT_MISSED = 1000
 const DEFAULT_NODES = 1_000_000
 
@@ -100,6 +103,8 @@ const GRADE_OPTIONS: OptionNames<GradeOptions> = {
   maxMissed: true,
   maxNodes: true,
   name: true,
+  onProgress: true,
+  signal: true,
 }
 
 /**
@@ -115,11 +120,16 @@ const GRADE_OPTIONS: OptionNames<GradeOptions> = {
 export function grade(input: InspectInput, options: GradeOptions = {}): Grade | NotGraded {
   optionsOf(options, GRADE_OPTIONS)
   const task = gradeTask(input, options)
-  return 'reason' in task ? task : gradeSet(task, options)
+  return 'reason' in task ? task : gradeSet(task, { ...options, watch: watchOf(options) })
+}
+
+/** Who looks at the work. */
+interface Watched {
+  readonly watch?: Watch | null
 }
 
 /** Grades the vectors of a task. */
-export function gradeSet(task: GradeTask, options: GradeOptions = {}): Grade {
+export function gradeSet(task: GradeTask, options: GradeOptions & Watched = {}): Grade {
   const { decoded, fuses, set } = task
   const start = options.start ?? 'unknown'
   const runs = prepareFaultRuns(decoded, fuses, { set, start })
@@ -148,7 +158,10 @@ export function missedFault({ fuse, class: kind, row, pin }: Fault): MissedFault
 }
 
 /** Every fault with what the vectors show of it. */
-export function gradeFaults(runs: FaultRuns, { maxNodes = DEFAULT_NODES }: GradeOptions = {}): GradedFault[] {
+export function gradeFaults(
+  runs: FaultRuns,
+  { maxNodes = DEFAULT_NODES, watch }: GradeOptions & Watched = {},
+): GradedFault[] {
   const logic = runs.decoded.logic!
   const rows = new Set(
     logic.cells
@@ -161,7 +174,8 @@ export function gradeFaults(runs: FaultRuns, { maxNodes = DEFAULT_NODES }: Grade
   const isIdle = ({ literal, row }: Fault): boolean => literal !== null && !rows.has(row!)
   const faults = faultsOf(runs.decoded)
   const benched = runs.path ? null : benchedVectors(runs, faults.filter((fault) => !isIdle(fault)))
-  return faults.map((fault): GradedFault => {
+  return faults.map((fault, i): GradedFault => {
+    if (i % FAULTS_A_LOOK === 0) watch?.('faults', i, faults.length)
     if (isIdle(fault)) return { fault, state: 'cannotBeShown', vector: -1 }
     const vector = benched ? benched(fault) : firstShowing(runs, fault)
     if (vector === null) return { fault, state: 'undecided', vector: -1 }
