@@ -1,4 +1,8 @@
 export { renderSequence, type SequenceTextOptions } from './report/levels'
+export { renderSarif, type SarifOptions } from './report/sarif'
+export { checkPage, type CheckedPage } from './report/html/check-page'
+export { comparePage, type ComparePageOptions } from './report/html/compare-page'
+export { runPage, type RunPageOptions } from './report/html/run-page'
 export { renderFinding } from './report/layout'
 export { renderDevice, renderDevices } from './report/devices-text'
 export { renderReport, VERDICT_WORDS } from './report/report-text'

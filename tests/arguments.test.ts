@@ -317,6 +317,13 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   renderDevices: [{ name: 'families', good: [{ title: 'one', devices: [device] }], takes: ['list'] }],
   renderHazards: [{ name: 'hazards', good: hazardsOf(decoded.logic!), takes: ['null', 'list'] }, options(LOOK)],
   renderComparison: [{ name: 'comparison', good: compare(bytes, bytes) }, options(LOOK)],
+  renderSarif: [
+    { name: 'results', good: report, takes: ['list'] },
+    options({ version: TEXT, unread: LIST }),
+  ],
+  checkPage: [{ name: 'checked', good: check(bytes), takes: ['list'] }],
+  comparePage: [{ name: 'comparison', good: compare(bytes, bytes) }, options({ intended: LIST })],
+  runPage: [{ name: 'run', good: runSteps(decoded, steps) }, options({ name: TEXT, report: LIST })],
   renderTable: [aTable, options({ maxRows: COUNT })],
   renderSequence: [{ name: 'run', good: runSteps(decoded, steps) }, options({ ...LOOK, name: TEXT })],
   renderReadings: [{ name: 'report', good: compareReadings([bytes, bytes]) }, options(LOOK)],

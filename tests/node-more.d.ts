@@ -15,3 +15,8 @@ declare module 'node:inspector' {
     post<Result>(method: string, answer: (error: unknown, result: Result) => void): void
   }
 }
+declare module 'node:crypto' {
+  export function createHash(algorithm: string): {
+    update(text: string): { digest(encoding: 'base64'): string }
+  }
+}

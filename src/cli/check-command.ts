@@ -1,6 +1,6 @@
 /** `check`: one report a file, and of many files an overview. */
 import { check as checkFile } from '../index'
-import { renderReport } from '../report'
+import { checkPage, renderReport, renderSarif } from '../report'
 import {
   cannotRead,
   deviceOption,
@@ -15,19 +15,31 @@ import {
 import { renderOverview, type UnreadFile } from './check-overview'
 import type { CheckedFile } from './equal-maps'
 import { namedFiles } from './file-names'
+import { targetOptions, writeTargets } from './output-file'
 import { withRemedies } from './remedies'
+import { VERSION } from './version'
 
 export function check(call: Call): number {
   const { host, options } = call
   if (call.files.length === 0) throw new Usage('check needs a FILE; try fuse-assay --help')
   const { names, folder } = namedFiles(host, call.files)
+  const targets = targetOptions(call, 'html', 'sarif')
   const { files, unread } = checkAll(call, names)
   const many = folder || names.length > 1
   const reports = files.map(({ checked }) => checked.report)
+  const written = writeTargets(call, targets, {
+    html: () => checkPage(files.map(({ checked }) => ({ ...checked, report: withRemedies(checked.report) }))),
+    sarif: () => renderSarif(reports.map(withRemedies), { version: VERSION, unread }),
+  })
   if (options['json']) {
     if (many || unread.length === 0) printJson(host, many ? reports : reports[0])
-  } else if (many && !options['all']) host.out(renderOverview(files, unread, textOptions(call)))
-  else host.out(reports.map((report) => renderReport(withRemedies(report), textOptions(call))).join('\n'))
+  } else {
+    const overview = many && !options['all']
+    const text = overview
+      ? renderOverview(files, unread, textOptions(call))
+      : reports.map((report) => renderReport(withRemedies(report), textOptions(call))).join('\n')
+    host.out(`${text}${written}`)
+  }
   if (unread.length > 0) return 2
   const failing = options['strict'] ? ['fail', 'caution'] : ['fail']
   return reports.some(({ verdict }) => failing.includes(verdict)) ? 1 : 0

@@ -56,6 +56,8 @@ export const OPTIONS: Readonly<Record<string, OptionEntry>> = {
   verilog: { about: 'prints the logic as a module in Verilog' },
   hazards: { about: 'prints the signals that may pulse while one input changes' },
   vcd: { value: 'OUT', about: 'writes the levels over time as a wave file' },
+  html: { value: 'OUT', about: 'writes a page for a browser: the answer, pictures, every finding' },
+  sarif: { value: 'OUT', about: 'writes the findings as a log of SARIF 2.1.0, for viewers of analyses' },
   'line-ends': { value: 'crlf|lf', about: 'how the lines of the new file end' },
   security: { value: '0|1', about: 'the security field of the new file' },
   replace: { about: 'lets a new file take the place of one that exists, never of one that is read' },
@@ -98,7 +100,7 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   check: {
     files: 'FILE…|FOLDER…',
     about: 'reads, checks both checksums, finds the part, runs the test vectors',
-    takes: [...DEVICE, 'vectors', 'all', 'ascii'],
+    takes: [...DEVICE, 'vectors', 'all', 'ascii', 'html', 'sarif', 'replace'],
     example: {
       call: 'check tide-gauge-16v8.jed',
       output: [
@@ -120,7 +122,19 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   compare: {
     files: 'INTENDED READBACK',
     about: 'differing fuses by role, and every output proved equal or told apart',
-    takes: [...DEVICE, 'other-device', 'pins', 'dont-care', 'power-up', 'other-power-up', 'all', 'ascii'],
+    takes: [
+      ...DEVICE,
+      'other-device',
+      'pins',
+      'dont-care',
+      'power-up',
+      'other-power-up',
+      'all',
+      'ascii',
+      'html',
+      'sarif',
+      'replace',
+    ],
     example: {
       call: 'compare intended.jed readback.jed',
       output: ['intended.jed against readback.jed: identical: the same fuses.'],
@@ -142,7 +156,7 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   run: {
     files: 'FILE',
     about: 'levels and states of the part under steps of your own',
-    takes: [...DEVICE, 'steps', 'vcd', 'all', 'ascii', 'replace'],
+    takes: [...DEVICE, 'steps', 'vcd', 'html', 'all', 'ascii', 'replace'],
     needs: ['steps'],
     example: { call: 'run gate.jed --steps steps.json --vcd waves.vcd', output: ['waves.vcd: written.'] },
     exits: { 0: 'done', 1: 'an expected level was contradicted, or the logic is not known' },

@@ -1,6 +1,6 @@
 /** `compare`: whether a read-back, or another file, is what was intended. */
-import { compare, type Comparison, type CompareOptions } from '../index'
-import { renderComparison } from '../report'
+import { check, compare, type Comparison, type CompareOptions } from '../index'
+import { comparePage, renderComparison, renderSarif } from '../report'
 import {
   argumentMessage,
   choice,
@@ -14,8 +14,10 @@ import {
   Usage,
   type Call,
 } from './call'
+import { targetOptions, writeTargets } from './output-file'
 import { progressOption } from './progress'
 import { withRemedies } from './remedies'
+import { VERSION } from './version'
 
 export function compareFiles(call: Call): number {
   const { files, host } = call
@@ -23,10 +25,16 @@ export function compareFiles(call: Call): number {
   if (name === undefined || otherName === undefined || more.length > 0)
     throw new Usage('compare takes two files, INTENDED and READBACK; try fuse-assay --help')
   const options = optionsOf(call)
+  const targets = targetOptions(call, 'html', 'sarif')
   const [intended, readback] = [readOrStop(host, name), readOrStop(host, otherName)]
   const comparison = compareOrStop(intended, readback, { ...options, name, otherName })
+  const shown = withRemedies(comparison)
+  const written = writeTargets(call, targets, {
+    html: () => comparePage(shown, { intended: check(intended, deviceOption(call)) }),
+    sarif: () => renderSarif(shown, { version: VERSION }),
+  })
   if (call.options['json']) printJson(host, comparison)
-  else host.out(renderComparison(withRemedies(comparison), textOptions(call)))
+  else host.out(`${renderComparison(shown, textOptions(call))}${written}`)
   return exitOf(comparison, call.options['strict'] === true)
 }
 

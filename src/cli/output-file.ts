@@ -14,6 +14,24 @@ export function targetOption(call: Call, option: string): Target | null {
   return path === undefined ? null : checkedTarget(call, { option, path })
 }
 
+/** Names to write to by the options that give them; two that are one file are refused. */
+export function targetOptions(call: Call, ...options: readonly string[]): readonly Target[] {
+  const targets = options.flatMap((option) => targetOption(call, option) ?? [])
+  const twice = targets.find(({ path }, i) => targets.slice(0, i).some((other) => other.path === path))
+  if (twice) throw new Usage(`--${twice.option} ${twice.path} is to be written twice; give another name`)
+  return targets
+}
+
+/** Writes what each option asks for. Returns lines that say so, after an empty one; nothing without any. */
+export function writeTargets(
+  call: Call,
+  targets: readonly Target[],
+  contents: Readonly<Record<string, () => Uint8Array | string>>,
+): string {
+  for (const target of targets) writeTarget(call, target, contents[target.option]!())
+  return targets.length === 0 ? '' : `\n${targets.map(({ path }) => `${path}: written.\n`).join('')}`
+}
+
 /** A name to write to that may be used. */
 export function checkedTarget(call: Call, target: Target): Target {
   const { option, path } = target

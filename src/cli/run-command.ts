@@ -1,7 +1,7 @@
 /** `run`: steps of the user's own on the part that a file makes. */
 import { check, type Report } from '../index'
 import { runSteps, valueChangeDump, type Decoded, type SequenceRun, type StepList } from '../logic'
-import { renderRefusal, renderSequence } from '../report'
+import { renderRefusal, renderSequence, runPage } from '../report'
 import {
   checkedWords,
   argumentMessage,
@@ -16,31 +16,32 @@ import {
   type Call,
 } from './call'
 import { withRemedies } from './remedies'
-import { targetOption, writeTarget, type Target } from './output-file'
+import { targetOptions, writeTargets, type Target } from './output-file'
 
 export function runFile(call: Call): number {
   const { host } = call
   const file = onlyFile(call, 'run')
-  const { stepsName, target } = namesOf(call)
+  const { stepsName, targets } = namesOf(call)
   const device = deviceOption(call)
   const document = readJson(host, stepsName)
   const { report, decoded, inspection } = check(readOrStop(host, file), { ...device, name: file })
   if (!decoded?.logic || !inspection.complete) return refuse(call, report)
   const run = runOrStop(decoded, document, stepsName)
-  if (target) writeTarget(call, target, valueChangeDump(run))
+  const name = nameWords(file, report)
+  const written = writeTargets(call, targets, {
+    html: () => runPage(run, { name, report: withRemedies(report) }),
+    vcd: () => valueChangeDump(run),
+  })
   if (call.options['json']) printJson(host, documentOf(call, report, run))
-  else {
-    const levels = renderSequence(run, { ...textOptions(call), name: nameWords(file, report) })
-    host.out(`${levels}${target ? `\n${target.path}: written.\n` : ''}`)
-  }
+  else host.out(`${renderSequence(run, { ...textOptions(call), name })}${written}`)
   const { contradicted, open } = run.expectations
   return contradicted > 0 || (call.options['strict'] && (open > 0 || report.verdict !== 'pass')) ? 1 : 0
 }
 
-function namesOf(call: Call): { readonly stepsName: string; readonly target: Target | null } {
+function namesOf(call: Call): { readonly stepsName: string; readonly targets: readonly Target[] } {
   const stepsName = text(call, 'steps')
   if (!stepsName) throw new Usage('run needs --steps STEPS.json; try fuse-assay --help')
-  return { stepsName, target: targetOption(call, 'vcd') }
+  return { stepsName, targets: targetOptions(call, 'html', 'vcd') }
 }
 
 /** Runs the steps; a mistake in them is told with its path. */

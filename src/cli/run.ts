@@ -5,8 +5,7 @@ import { commandPage, mainPage } from './help'
 import type { Host } from './host'
 import { nearestHint } from './nearest'
 import { openSession, OutputFailed, Usage, type Session } from './session'
-
-declare const __VERSION__: string
+import { VERSION } from './version'
 
 type Parsed = Pick<ReturnType<typeof parseArgs>, 'values' | 'positionals'>
 
@@ -27,7 +26,7 @@ function dispatch(args: readonly string[], host: Session): number {
   const [word, ...rest] = positionals
   if (values['help'] || word === 'help') return help(host, word === 'help' ? rest[0] : word)
   if (values['version']) {
-    host.out(`${__VERSION__}\n`)
+    host.out(`${VERSION}\n`)
     return 0
   }
   if (word === undefined) throw new Usage('no command given; try fuse-assay --help')

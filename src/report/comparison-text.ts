@@ -9,7 +9,8 @@ import type { Comparison, LocatedDifference } from '../jobs/compare/comparison'
 import { answerLines, bounded, firstOf, inSigns, remarkRows, shortened, todoRows } from './answer'
 import { checkLook, clauseOf, lookOf, row, type Look, type TextOptions } from './screen'
 
-const RELATIONS = {
+/** Relations in words for a person. */
+export const RELATIONS = {
   identical: 'identical: the same fuses',
   equivalent: 'equivalent: fuses differ, and the logic is proved equal',
   different: 'different',
@@ -24,7 +25,11 @@ const MOST_SHOWN = { outputs: 2, groups: 3, grave: 2, notes: 2 } as const
 const MOST_GROUPS = 16
 const MOST_FUSES = 8
 
-const COMPARISON = { keys: ['relation', 'devices', 'outputs', 'scope', 'security'], maker: 'what compare returned' }
+/** What makes an object a comparison. */
+export const COMPARISON = {
+  keys: ['relation', 'devices', 'outputs', 'scope', 'security'],
+  maker: 'what compare returned',
+}
 
 /** What a comparison hangs on: the first of these that was found stands in the sentence of the relation. */
 const LEADING: readonly FindingCode[] = [
@@ -91,7 +96,8 @@ function renderSigned(comparison: Comparison, options: TextOptions): string {
   ].join('\n')
 }
 
-function leadOf({ findings }: Comparison): Finding | null {
+/** The finding that the relation hangs on; null where nothing was found that it does. */
+export function leadOf({ findings }: Comparison): Finding | null {
   return firstOf(
     findings.filter(({ side }) => side === undefined),
     LEADING,
@@ -108,7 +114,7 @@ const NO_CAUSE: Readonly<Record<Comparison['relation'], string[]>> = {
 }
 
 /** Why the relation is what it is: clauses for one sentence. */
-function causesOf(comparison: Comparison, lead: Finding | null): string[] {
+export function causesOf(comparison: Comparison, lead: Finding | null): string[] {
   const { relation, outputs, fuseDifferences } = comparison
   const different = outputs.filter((output) => output.relation === 'different')
   if (relation === 'different') {
@@ -145,7 +151,8 @@ function differenceWords(different: readonly ComparedOutput[]): string[] {
   ]
 }
 
-function partWords({ devices: { intended, readback } }: Comparison): string {
+/** The parts of both sides. */
+export function partWords({ devices: { intended, readback } }: Comparison): string {
   const [a, b] = [intended, readback].map((device) =>
     device ? `${device.part}${device.mode ? ` (${device.mode})` : ''}` : 'not certain',
   )
@@ -153,7 +160,7 @@ function partWords({ devices: { intended, readback } }: Comparison): string {
 }
 
 /** Fuses of each role: one of them, several of them. */
-const ROLE_WORDS: Readonly<Record<Role, readonly [string, string]>> = {
+export const ROLE_WORDS: Readonly<Record<Role, readonly [string, string]>> = {
   and: ['fuse of the AND array', 'fuses of the AND array'],
   or: ['fuse of the OR array', 'fuses of the OR array'],
   'output-enable': ['fuse of an output-enable term', 'fuses of output-enable terms'],
@@ -168,7 +175,8 @@ const ROLE_WORDS: Readonly<Record<Role, readonly [string, string]>> = {
   reserved: ['reserved fuse', 'reserved fuses'],
 }
 
-function fuseWords({ fuseDifferences: { count, byRole }, devices, relation }: Comparison): string {
+/** How many fuses differ, by role. */
+export function fuseWords({ fuseDifferences: { count, byRole }, devices, relation }: Comparison): string {
   if (relation === 'not-comparable') return 'not compared'
   if (count === null)
     return devices.intended?.part === devices.readback?.part
@@ -180,7 +188,8 @@ function fuseWords({ fuseDifferences: { count, byRole }, devices, relation }: Co
   return `${words ?? `${count} ${count === 1 ? 'fuse' : 'fuses'}`} ${count === 1 ? 'differs' : 'differ'}`
 }
 
-function logicWords({ outputs }: Comparison): string {
+/** How many outputs are equal, different, undecided. */
+export function logicWords({ outputs }: Comparison): string {
   if (outputs.length === 0) return 'judged for each part that fits'
   const count = (relation: ComparedOutput['relation']): number =>
     outputs.filter((output) => output.relation === relation).length
@@ -263,11 +272,12 @@ function scopeRows({ security, scope, outputs, basis, relation }: Comparison, lo
 }
 
 /** A level of an output in the alphabet of the inputs that it stands beside. */
-function levelOf(level: string): string {
+export function levelOf(level: string): string {
   return level === 'H' ? '1' : level === 'L' ? '0' : level
 }
 
-function levelWords(levels: Readonly<Record<string, 0 | 1>>): string {
+/** Levels of pins and states, as they are applied. */
+export function levelWords(levels: Readonly<Record<string, 0 | 1>>): string {
   return (
     Object.entries(levels)
       .map(([pin, level]) => `${/^\d/.test(pin) ? 'p' : ''}${pin}=${level}`)
@@ -302,11 +312,12 @@ function rowWords({ intended, readback }: NonNullable<ComparedOutput['counterexa
   return `; array rows that are 1 then: ${intended.join(', ') || 'none'} against ${readback.join(', ') || 'none'}`
 }
 
-function placeWords({ pin }: DifferenceGroup): string {
+export function placeWords({ pin }: DifferenceGroup): string {
   return pin === null ? 'whole part' : `pin ${pin}`
 }
 
-function groupWords(
+/** Differing fuses that belong together, the first of them one by one. */
+export function groupWords(
   { role, block, row, count, pin, fuse }: DifferenceGroup,
   fuses: readonly LocatedDifference[],
   look: Look,

@@ -5,8 +5,9 @@
 import { optionsOf, stringOf } from '../arguments/arguments'
 import { describeCauses } from '../jobs/vectors/check-vectors'
 import { checkedRun, type SequenceRun } from '../jobs/steps/run-steps'
-import { answerLines, counted, inSigns, moreWords } from './answer'
+import { answerLines, inSigns, moreWords } from './answer'
 import { wrapText } from './layout'
+import { outcomeWords, pinWords, reasonsOf } from './run-words'
 import { checkLook, lookOf, oneLine, type Look, type TextOptions } from './screen'
 
 /** Most lines of a list, and of the table, in short; of a list in the long form, where a machine gets all. */
@@ -58,20 +59,6 @@ function renderSigned({ run, name }: NamedRun, options: TextOptions): string {
   ].join('\n')
 }
 
-/** How many steps there were, and what became of what was expected. */
-function outcomeWords({ steps, expectations: { held, contradicted, open } }: SequenceRun): string {
-  const ran = `${counted(steps.length, 'step')} run`
-  const all = held + contradicted + open
-  if (all === 0) return `${ran}, nothing was expected`
-  const parts = [
-    ...(contradicted > 0 ? [`${contradicted} contradicted`] : []),
-    ...(open > 0 ? [`${open} open`] : []),
-    ...(contradicted + open > 0 && held > 0 ? [`${held} held`] : []),
-  ]
-  if (parts.length > 0) return `${ran}, of ${counted(all, 'expectation')} ${parts.join(', ')}`
-  return `${ran}, ${all === 1 ? 'the one expectation holds' : `all ${all} expectations hold`}`
-}
-
 function tableLines({ pins, steps }: SequenceRun, look: Look): string[] {
   const shown = look.all ? steps : steps.slice(0, MOST_SHOWN.table)
   const left = steps.length - shown.length
@@ -111,34 +98,12 @@ function namedPins(pins: SequenceRun['pins']): string {
   return pins.flatMap(({ pin, name }) => (name === null ? [] : [`${pin} ${name}`])).join(', ')
 }
 
-function pinWords({ pins }: SequenceRun, pin: number): string {
-  const name = pins.find((watched) => watched.pin === pin)?.name
-  return name ? `pin ${pin} (${name})` : `pin ${pin}`
-}
-
-/** Each reason once, with the first step at which a pin is unknown for it. */
 function unknownLines(run: SequenceRun, look: Look): string[] {
-  const reasons = new Map<string, { readonly first: number; count: number }>()
-  for (const { number, unknown } of run.steps)
-    for (const { pin, reason: place } of unknown) {
-      const causes = run.reasons[place]!
-      // An unknown level that the user applied says so itself.
-      if (causes.every((cause) => cause.kind === 'input' && cause.pin === pin)) continue
-      const reason = `${pinWords(run, pin)}: ${describeCauses(causes)}`
-      const known = reasons.get(reason)
-      if (known) known.count++
-      else reasons.set(reason, { first: number, count: 1 })
-    }
-  return listLines(
-    'Unknown',
-    [...reasons].map(
-      ([reason, { first, count }]) => {
-        const line = `step ${first}${count > 1 ? ` and ${count - 1} more` : ''}, ${reason}`
-        return look.all ? line : oneLine(line, look.width - 2)
-      },
-    ),
-    look,
-  )
+  const lines = reasonsOf(run).map(({ pin, causes, first, count }) => {
+    const line = `step ${first}${count > 1 ? ` and ${count - 1} more` : ''}, ${pin}: ${causes}`
+    return look.all ? line : oneLine(line, look.width - 2)
+  })
+  return listLines('Unknown', lines, look)
 }
 
 function overriddenLines(run: SequenceRun, look: Look): string[] {

@@ -15,6 +15,7 @@ import {
   tell,
   type Look,
   type TextOptions,
+  type Told,
 } from './screen'
 
 /** A verdict in words for a person. */
@@ -48,12 +49,12 @@ export function renderReport(report: Report, options: TextOptions = {}): string 
   if (options.ascii) return asciiText(renderReport(inAscii(report), { ...options, ascii: false }))
   const look = lookOf(options)
   const told = tell(report.findings, MOST_TOLD)
-  const cause = causeWords(told) ?? passWords(report)
+  const cause = causeOf(report, told)
   const verdict = `${report.file ?? 'file'}: ${VERDICT_WORDS[report.verdict]}${cause === '' ? '' : `: ${cause}`}.`
   return [
     wrapText(verdict, 2, look.width),
     ...leadRows(told, look),
-    ...(report.fuseCount === null ? [] : ['', ...factRows(report, look)]),
+    ...(report.fuseCount === null ? [] : ['', ...factsOf(report).map(([label, text]) => row(label, text, look))]),
     ...(look.all
       ? ['', ...report.findings.map((finding) => renderFinding(finding, look.width))]
       : findingRows(told, look)),
@@ -64,7 +65,13 @@ export function renderReport(report: Report, options: TextOptions = {}): string 
   ].join('\n')
 }
 
-const CAUTION =
+/** Why the verdict is what it is, in the words of one sentence; empty where nothing can be said. */
+export function causeOf(report: Report, told: Told): string {
+  return causeWords(told) ?? passWords(report)
+}
+
+/** What is wise when a file is burned. */
+export const CAUTION =
   'keep the untouched download; choose the exact maker, type and suffix; leave protection off until the machine runs; verify in a separate run.'
 const CAUTION_IN_SHORT = 'keep the download; exact type; protect last; verify after'
 
@@ -97,24 +104,18 @@ function plainReading({ failed, readings }: VectorSummary): VectorSummary['readi
   return failed > 0 ? undefined : readings.find((reading) => reading.failed === 0 && reading.undetermined === 0)
 }
 
-function factRows(report: Report, look: Look): string[] {
+/** The facts of a file, each with its label. */
+export function factsOf(report: Report): readonly (readonly [string, string])[] {
   const { security, signature } = report
   const protection = security === null ? 'not stated' : security ? 'asked for (G1)' : 'not asked for (G0)'
+  const bytes = signature?.bytes ?? ''
   return [
-    row('part', partWords(report), look),
-    row('fuses', fuseWords(report), look),
-    row('transmission', transmissionWords(report), look),
-    row('protection', protection, look),
-    row('test vectors', vectorWords(report), look),
-    ...(signature
-      ? [
-          row(
-            'signature',
-            signature.text === null ? signature.bytes : `“${signature.text}” (${signature.bytes})`,
-            look,
-          ),
-        ]
-      : []),
+    ['part', partWords(report)],
+    ['fuses', fuseWords(report)],
+    ['transmission', transmissionWords(report)],
+    ['protection', protection],
+    ['test vectors', vectorWords(report)],
+    ...(signature ? [['signature', signature.text === null ? bytes : `“${signature.text}” (${bytes})`] as const] : []),
   ]
 }
 

@@ -1,0 +1,141 @@
+/** The frame of a page and what all pages are put together from: sections, tables, findings, the scope. */
+import type { Finding, Verdict } from '../../findings/finding'
+import { placeOf } from '../layout'
+import { fold, tellRest, type Folded } from '../screen'
+import { element, type Content, type Markup } from './element'
+import { styleSheet } from './style'
+
+/** SHA-256 of the style sheet in base64, the only style that the policy lets through; a test computes it. */
+export const STYLE_HASH = 'yrhFaTYv4r+cLg3bbKgSRGAz0+PAxW67PAhbaIt44NI='
+
+/** What a page is about. */
+export interface PageHead {
+  /** What was done, in a word or two: “check”, “comparison”. */
+  readonly kind: string
+  readonly title: string
+}
+
+/** A whole page: no script, nothing loaded, nothing that is not in it. */
+export function pageOf({ kind, title }: PageHead, ...content: readonly Content[]): string {
+  const policy = `default-src 'none'; style-src 'sha256-${STYLE_HASH}'; base-uri 'none'; form-action 'none'`
+  const head = element(
+    'head',
+    {},
+    element('meta', { charset: 'utf-8' }),
+    element('meta', { 'http-equiv': 'Content-Security-Policy', content: policy }),
+    element('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }),
+    element('title', {}, `${title} (${kind}, fuse-assay)`),
+    // No sign of the sheet is one of markup, and none may be escaped in it.
+    element('style', {}, { markup: styleSheet() }),
+  )
+  const main = element('main', {}, element('p', { class: 'kind' }, `fuse-assay: ${kind}`), ...content)
+  return `<!DOCTYPE html>\n${element('html', { lang: 'en' }, head, '\n', element('body', {}, main)).markup}\n`
+}
+
+/** Level of the heading of a page or of one result among several. */
+export type Level = 1 | 2 | 3 | 4
+
+export function heading(level: Level, text: string): Markup {
+  return element(`h${level}`, {}, text)
+}
+
+/** A heading and what stands below it; nothing where nothing does. */
+export function section(level: Level, title: string, ...content: readonly Content[]): Content {
+  const isEmpty = content.every((each) => each === null || (Array.isArray(each) && each.length === 0))
+  return isEmpty ? null : element('section', {}, heading(level, title), '\n', ...content, '\n')
+}
+
+/** The sentence of the answer: the answer itself, then why. The kind of border beside it tells the verdict again. */
+export function answerOf(verdict: Verdict, words: string, causes: string): Markup {
+  const rest = causes === '' ? '.' : `${words.includes(':') ? '; ' : ': '}${causes}.`
+  return element('p', { class: `answer ${verdict}` }, element('b', {}, words), rest)
+}
+
+/** A label and what it says. */
+export type Fact = readonly [string, Content]
+
+/** Facts as a table with a head a row. */
+export function facts(rows: readonly Fact[]): Content {
+  const lines = rows.map(([label, text]) =>
+    element('tr', {}, element('th', { scope: 'row' }, label), element('td', {}, text), '\n'),
+  )
+  return rows.length === 0 ? null : element('table', { class: 'facts' }, element('tbody', {}, lines))
+}
+
+/** A table with a head a column; nothing where it has no row. */
+export function table(
+  caption: string,
+  heads: readonly string[],
+  rows: readonly (readonly Content[])[],
+  rowClass: (index: number) => string | undefined = () => undefined,
+): Content {
+  if (rows.length === 0) return null
+  const head = element('tr', {}, heads.map((each) => element('th', { scope: 'col' }, each)))
+  const body = rows.map(([first = null, ...cells], i) =>
+    element(
+      'tr',
+      { class: rowClass(i) },
+      element('th', { scope: 'row' }, first),
+      cells.map((cell) => element('td', {}, cell)),
+      '\n',
+    ),
+  )
+  return element(
+    'table',
+    {},
+    element('caption', {}, caption),
+    element('thead', {}, head),
+    '\n',
+    element('tbody', {}, body),
+  )
+}
+
+/** The findings: those that stand by themselves, then those that follow from them. */
+export function findingSection(findings: readonly Finding[], level: Level): Content {
+  const { grave, notes } = tellRest(findings, [], { grave: Infinity, notes: Infinity })
+  const told = [...grave, ...notes]
+  const rest = fold(findings).filter(({ first }) => !told.some((each) => each.first === first))
+  return section(
+    level,
+    'Findings',
+    findingTable('What was found, the gravest first', told),
+    findingTable('What follows from it, or is said above', rest),
+  )
+}
+
+const timesWords = (count: number): string => (count === 1 ? '' : `${count} times: `)
+
+function placeWords(finding: Finding, count: number): string {
+  const place = placeOf(finding)
+  return place === '' ? '' : ` At ${place}${count === 1 ? '' : ' and elsewhere'}.`
+}
+
+function findingTable(caption: string, list: readonly Folded[]): Content {
+  return table(
+    caption,
+    ['Severity', 'Finding', 'What to do'],
+    list.map(({ first, count }) => [
+      element('b', {}, first.severity),
+      [timesWords(count), first.message, placeWords(first, count), ' ', element('code', {}, first.code)],
+      first.hint,
+    ]),
+    (i) => list[i]?.first.severity,
+  )
+}
+
+/** What was compared with what, and what was not looked at, in full. */
+export function scopeSection(
+  { compared, notExamined }: { readonly compared: readonly string[]; readonly notExamined: readonly string[] },
+  level: Level,
+  ...more: readonly Fact[]
+): Content {
+  return section(
+    level,
+    'What was looked at',
+    facts([
+      ['looked at', compared.join('; ') || 'nothing'],
+      ['not looked at', notExamined.join('; ')],
+      ...more,
+    ]),
+  )
+}

@@ -1,0 +1,45 @@
+/** `--html OUT`: a page beside what is printed, written as every new file is. */
+import { readFileSync } from 'node:fs'
+import { expect, test } from 'vitest'
+import { callProgram, type Files } from './call-program'
+import { pageErrors } from './report/page-rules'
+
+const vectors = (path: string): Uint8Array => readFileSync(new URL(`../vectors/${path}`, import.meta.url))
+const FILES: Files = {
+  'example.jed': vectors('published/jesd3a-14l4.jed'),
+  'gauge.jed': vectors('demo/tide-gauge-16v8.jed'),
+  'steps.json': JSON.stringify({ steps: [{ set: { 2: 0 } }, { set: { 2: 1 } }] }),
+  'flipped.jed': vectors('demo/example-one-fuse-flipped.jed'),
+}
+
+test.each([
+  ['check', ['check', 'example.jed'], 0],
+  ['check of several files', ['check', 'example.jed', 'flipped.jed'], 1],
+  ['run', ['run', 'gauge.jed', '--steps', 'steps.json'], 0],
+  ['compare', ['compare', 'example.jed', 'flipped.jed', '--device', '14L4'], 1],
+])('%s writes a page, and prints and exits as without', (_, args, code) => {
+  const [plain, ran] = [callProgram(args, FILES), callProgram([...args, '--html', 'out.html'], FILES)]
+  expect([ran.code, ran.err]).toEqual([code, ''])
+  expect(ran.out).toBe(`${plain.out}\nout.html: written.\n`)
+  const page = new TextDecoder().decode(ran.written.get('out.html'))
+  expect(pageErrors(page)).toEqual([])
+  expect(page).toContain(args[1])
+})
+
+test('what to do names the options of the program', () => {
+  const { written } = callProgram(['check', 'example.jed', '--html', 'out.html'], FILES)
+  expect(new TextDecoder().decode(written.get('out.html'))).toContain('Option: --device PART.')
+})
+
+test('two files of one name are refused before any work', () => {
+  const ran = callProgram(['check', 'example.jed', '--html', 'out', '--sarif', 'out'], FILES)
+  expect([ran.code, ran.out, ran.written.size]).toEqual([2, '', 0])
+  expect(ran.err).toBe('fuse-assay: --sarif out is to be written twice; give another name\n')
+})
+
+test('a name that exists is refused', () => {
+  const kind = (name: string): 'file' | 'none' => (name === 'old.html' ? 'file' : 'none')
+  const ran = callProgram(['compare', 'example.jed', 'flipped.jed', '--html', 'old.html'], FILES, { kind })
+  expect([ran.code, ran.written.size]).toEqual([2, 0])
+  expect(ran.err).toContain('--html old.html exists')
+})
