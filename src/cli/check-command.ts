@@ -1,5 +1,6 @@
 /** `check`: one report a file, and of many files an overview. */
 import { check as checkFile } from '../index'
+import { grade } from '../vectors'
 import { checkPage, renderReport, renderSarif } from '../report'
 import {
   cannotRead,
@@ -16,6 +17,7 @@ import { renderOverview, type UnreadFile } from './check-overview'
 import type { CheckedFile } from './equal-maps'
 import { namedFiles } from './file-names'
 import { targetOptions, writeTargets } from './output-file'
+import { progressOption } from './progress'
 import { withRemedies } from './remedies'
 import { VERSION } from './version'
 
@@ -38,11 +40,26 @@ export function check(call: Call): number {
     const text = overview
       ? renderOverview(files, unread, textOptions(call))
       : reports.map((report) => renderReport(withRemedies(report), textOptions(call))).join('\n')
-    host.out(`${text}${written}`)
+    host.out(`${text}${coverageLine(call, files)}${written}`)
   }
   if (unread.length > 0) return 2
   const failing = options['strict'] ? ['fail', 'caution'] : ['fail']
   return reports.some(({ verdict }) => failing.includes(verdict)) ? 1 : 0
+}
+
+/** What vectors of another file prove of the one file that passes them. */
+function coverageLine(call: Call, files: readonly CheckedFile[]): string {
+  const [first, ...others] = files
+  const other = text(call, 'vectors')
+  if (other === undefined || !first || others.length > 0) return ''
+  const { count, failed } = first.checked.report.testVectors
+  if (count === 0 || failed > 0) return ''
+  const vectors = readOrStop(call.host, other)
+  const graded = grade(first.checked.inspection, { ...deviceOption(call), ...progressOption(call), vectors })
+  if ('reason' in graded) return ''
+  const { shown, missed, undecided } = graded.faults
+  const showable = shown + missed + undecided
+  return `  coverage      these ${count} vectors would show ${shown} of ${showable} fuse faults\n`
 }
 
 /** Every file on its own: one that cannot be read does not hide the others. */
