@@ -25,6 +25,7 @@ import {
   type StepList,
   type TruthTable,
 } from '../src/logic'
+import { distinguish, exercise, grade } from '../src/vectors'
 import { boardOf, passive } from './adapter/plain-boards'
 
 /** Values of every kind, by the name of the kind. */
@@ -182,6 +183,19 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
     }),
   ],
   compareReadings: [{ name: 'reads', good: [bytes, bytes] }, options({ device: PART, names: [...LIST, [8]] })],
+  // vectors
+  grade: [
+    anInput,
+    options({ ...INSPECT, vectors: BYTES, start: CHOICE, maxMissed: COUNT, maxNodes: [...COUNT, 1], name: TEXT }),
+  ],
+  exercise: [
+    anInput,
+    options({ ...INSPECT, start: CHOICE, maxMissed: COUNT, maxNodes: [...COUNT, 1], maxVectors: [...COUNT, 0], name: TEXT }),
+  ],
+  distinguish: [
+    { name: 'maps', good: [bytes, bytes] },
+    options({ ...INSPECT, start: CHOICE, maxVectors: [...COUNT, 0], names: [...LIST, [8]] }),
+  ],
   retarget: [anInput, options({ ...POWER, device: PART, to: [...PART, undefined], name: TEXT }, { to: '16V8' })],
   // logic
   createDiagrams: [{ name: 'variableCount', good: 2 }, options({ maxNodes: COUNT })],
@@ -329,6 +343,9 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   renderReadings: [{ name: 'report', good: compareReadings([bytes, bytes]) }, options(LOOK)],
   renderCapture: [{ name: 'report', good: examineCapture(image, { wiring }) }, options(LOOK)],
   renderAdapter: [{ name: 'report', good: examineAdapter(board) }, options(LOOK)],
+  renderGrade: [{ name: 'result', good: grade(bytes, { device: '14L4' }) }, options(LOOK)],
+  renderExercise: [{ name: 'result', good: exercise(bytes, { device: '14L4' }) }, options(LOOK)],
+  renderDistinguished: [{ name: 'result', good: distinguish([bytes, bytes], { device: '14L4' }) }, options(LOOK)],
   renderRefusal: [{ name: 'report', good: report }, { name: 'what', good: 'no table', takes: ['text'] }, options(LOOK)],
   renderRetargeted: [
     { name: 'result', good: retarget(bytes, { device: '14L4', to: '16V8' }) },

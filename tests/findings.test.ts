@@ -1,6 +1,6 @@
 /**
  * One small fuse file for every finding code, named after it, with a declaration of exactly what verifying it yields,
- * or comparing it with other files: codes, byte offsets, fuses, pins, vectors, sides, verdict. Pairs are found by
+ * comparing it with other files, or the job that it names: codes, byte offsets, fuses, pins, vectors, sides, verdict. Pairs are found by
  * listing the directory, so that a new one is two files and no code. The offsets come from marks in the generator's
  * literals, not from this library.
  */
@@ -12,6 +12,7 @@ import { fileURLToPath } from 'node:url'
 import { describe, expect, test } from 'vitest'
 import { examineAdapter, type AdapterReport, type Board, type BoardPart } from '../src/board'
 import { examineCapture, type CaptureOptions, type CaptureReport } from '../src/capture'
+import { distinguish, exercise, grade, type ExerciseOptions } from '../src/vectors'
 import {
   compare,
   compareReadings,
@@ -43,6 +44,8 @@ interface DeclaredFinding {
 
 interface Declaration {
   readonly why: string
+  /** What is done with it, where that is not to verify or compare it; `distinguish` takes `other` too. */
+  readonly job?: 'grade' | 'exercise' | 'distinguish'
   /** The file that it is compared with; without one the file is verified by itself. */
   readonly other?: string
   /** Further reads of the chip that it is the first read of. */
@@ -62,7 +65,8 @@ interface Declaration {
   }
   readonly options: Omit<VerifyOptions, 'vectors'> &
     Pick<CaptureOptions, 'wiring' | 'search' | 'searchOptions'> &
-    Omit<CompareOptions, keyof VerifyOptions> & { readonly vectors?: string }
+    Omit<CompareOptions, keyof VerifyOptions> &
+    Pick<ExerciseOptions, 'start' | 'maxVectors'> & { readonly vectors?: string }
   readonly verdict: Verdict
   readonly findings: readonly DeclaredFinding[]
 }
@@ -90,16 +94,22 @@ const namesWith = (ending: string): string[] =>
 const CASES = namesWith('.json').map(readCase)
 const CATALOGUE: Readonly<Record<string, CatalogueEntry>> = findingCatalogue()
 
+type Outcome = Pick<Report | Comparison | ReadingsReport | AdapterReport | CaptureReport, 'findings' | 'verdict'>
+
 function runCase({
   bytes,
   options,
+  job,
   other,
   reads,
   board,
   image,
   capture,
-}: Case): Report | Comparison | ReadingsReport | AdapterReport | CaptureReport {
+}: Case): Outcome {
   const { vectors, ...others } = options
+  if (job === 'grade') return grade(bytes, others)
+  if (job === 'exercise') return exercise(bytes, others)
+  if (job === 'distinguish') return distinguish([bytes, bytesOf(other!)], others)
   if (capture !== undefined)
     return examineCapture(capture.images.map(imageOf), {
       ...others,
@@ -276,7 +286,8 @@ describe('each listed finding', () => {
 
   test('has the severity of the catalogue, and the verdict follows from the severities', () => {
     for (const { finding } of LISTED) expect(finding.severity).toBe(CATALOGUE[finding.code]!.severity)
-    for (const given of CASES) {
+    // A grade keeps the verdict of the file: it says how much vectors show, not whether the file is right.
+    for (const given of CASES.filter(({ job }) => job !== 'grade' && job !== 'exercise')) {
       const severities = given.findings.map(({ code }): Severity => CATALOGUE[code]!.severity)
       const expected: Verdict = severities.includes('error')
         ? 'fail'

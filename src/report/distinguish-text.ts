@@ -17,7 +17,7 @@ const MAX_PAIRS = 8
  * @param options width, everything or a screenful
  * @returns lines for a terminal
  * @throws TypeError for what `distinguish` did not return
- * @example renderDistinguished(distinguish([bytes, otherBytes], { device: '16V8' }))
+ * @example renderDistinguished(distinguish([palBytes, chipBytes], { device: '14L4' })).includes('pin 16') // true
  */
 export function renderDistinguished(result: Distinguished | NotDistinguished, options: TextOptions = {}): string {
   checkLook(options)

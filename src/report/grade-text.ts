@@ -40,7 +40,7 @@ export function renderGrade(result: Grade | NotGraded, options: TextOptions = {}
  * @param options width, everything or a screenful
  * @returns lines for a terminal
  * @throws TypeError for what `exercise` did not return
- * @example renderExercise(exercise(bytes, { device: '16V8' }))
+ * @example renderExercise(exercise(palBytes, { device: '14L4' })).includes('16 vectors show 162 of 162') // true
  */
 export function renderExercise(result: Exercise | NotGraded, options: TextOptions = {}): string {
   checkLook(options)

@@ -1,7 +1,7 @@
 /**
  * Writes the vectors of this directory: for every finding code one small fuse file and a JSON that declares what
- * verifying it must yield, or, with a second file (`other`), comparing it with that one. Run: node make.mjs
- * [DIRECTORY] (default: this directory).
+ * verifying it must yield, or, with a second file (`other`), comparing it with that one, or else the job that the key
+ * `job` names. Run: node make.mjs [DIRECTORY] (default: this directory).
  *
  * Nothing of the library is used here. A spot that a finding must point at is marked in the literal itself by ① ② or ③;
  * the marks are taken out before the bytes are written, and the JSON gets the offsets at which they stood. Both
@@ -13,6 +13,7 @@ import { fileURLToPath } from 'node:url'
 import { adapterCases } from './adapter-cases.mjs'
 import { captureCases } from './capture-cases.mjs'
 import { compareCases } from './compare-cases.mjs'
+import { gradeCases } from './grade-cases.mjs'
 import { readingsCases } from './readings-cases.mjs'
 
 // ---- the format -----------------------------------------------------------------------------------------------------
@@ -973,6 +974,7 @@ Object.assign(
   CASES,
   compareCases({ frame, fuseSum, lists, run, small }),
   readingsCases({ frame, fuseSum, lists }),
+  gradeCases({ frame, fuseSum, lists, run, small, complementOfPin2 }),
   adapterCases({ fuseSum, run, small, large, quiet: small() }),
   captureCases({ frame, fuseSum, lists, run, small, large, complementOfPin2 }),
 )
@@ -991,7 +993,8 @@ function offsetOf(place, text) {
   return unmarked(text.slice(0, at)).length
 }
 
-function declarationOf(name, { why, options = {}, verdict, findings, text, other, reads = [], board, image, capture }) {
+function declarationOf(name, given) {
+  const { why, job, options = {}, verdict, findings, text, other, reads = [], board, image, capture } = given
   const listed = findings.map(([code, place, further = {}]) => ({
     code,
     offset: offsetOf(place, further.side === 'readback' ? other : text),
@@ -1004,13 +1007,14 @@ function declarationOf(name, { why, options = {}, verdict, findings, text, other
         .replace('{', '{ ')
         .replace(/}$/, ' }')}`,
   )
+  const done = job === undefined ? '' : `  "job": ${JSON.stringify(job)},\n`
   const second = other === undefined ? '' : `  "other": ${JSON.stringify(`${otherNameOf(name)}.jed`)},\n`
   const further =
     reads.length === 0 ? '' : `  "reads": ${JSON.stringify(reads.map((_, i) => `${readNameOf(name, i)}.jed`))},\n`
   const whole = board === undefined ? '' : `  "board": ${JSON.stringify(board)},\n`
   const original = image === undefined ? '' : `  "image": ${JSON.stringify(image)},\n`
   const images = capture === undefined ? '' : `  "capture": ${JSON.stringify(capture)},\n`
-  return `{\n  "why": ${JSON.stringify(why)},\n${second}${further}${whole}${original}${images}  "options": ${JSON.stringify(options)},\n  "verdict": ${JSON.stringify(verdict)},\n  "findings": [\n${rows.join(',\n')}\n  ]\n}\n`
+  return `{\n  "why": ${JSON.stringify(why)},\n${done}${second}${further}${whole}${original}${images}  "options": ${JSON.stringify(options)},\n  "verdict": ${JSON.stringify(verdict)},\n  "findings": [\n${rows.join(',\n')}\n  ]\n}\n`
 }
 
 /** Name of the second file of a case. */

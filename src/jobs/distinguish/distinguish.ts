@@ -40,10 +40,15 @@ export type ToldPair =
 
 /** Vectors that tell maps apart. */
 export interface Distinguished {
+  /** Names of the files in the order given, where the caller gave any. */
   readonly files: readonly (string | null)[]
+  /** The part that all maps are for. */
   readonly part: string
+  /** Registers before the first vector. */
   readonly start: 'unknown' | 'power-up'
+  /** How many vectors were made. */
   readonly vectors: number
+  /** Every pair of maps, in the order of their numbers. */
   readonly pairs: readonly ToldPair[]
   /** For each map the numbers of the vectors that a chip with it is certain to fail; none for the first. */
   readonly failing: readonly (readonly number[])[]
@@ -51,11 +56,13 @@ export interface Distinguished {
   readonly bytes: SavedBytes | null
   /** `pass` where all are told apart, else `caution`. */
   readonly verdict: Verdict
+  /** Pairs that are not told apart, worst first. */
   readonly findings: readonly Finding[]
 }
 
 /** Why maps are not told apart: one is not graded, or their parts differ. */
 export interface NotDistinguished extends Omit<NotGraded, 'reason'> {
+  /** As of a map that is not graded; or it is for another part than the first. */
   readonly reason: NotGraded['reason'] | 'parts-differ'
   /** Which of the maps, from 1. */
   readonly number: number
@@ -81,7 +88,7 @@ const DEFAULT_VECTORS = 2000
  * @returns the pairs and the new file, or why there are none; content never throws
  * @throws TypeError for fewer than two maps or another kind of input, RangeError for an unknown part or a limit out of
  *   range
- * @example distinguish([bytes, otherBytes], { device: '16V8' }).pairs[0].apart // true
+ * @example const told = distinguish([palBytes, chipBytes], { device: '14L4' }); 'pairs' in told && told.pairs[0]?.apart // true
  */
 export function distinguish(
   maps: readonly InspectInput[],

@@ -53,9 +53,10 @@ const DEFAULT_NODES = 1_000_000
  * the part drives. They are graded by themselves afterwards, and the new file is read back.
  *
  * @param input the file's bytes or text, a bare map, or what `inspect` gave
+ * @param options part, what registers hold at the start, limits
  * @returns the vectors' grade and the new file, or why there is none; content never throws
  * @throws TypeError for another kind of input or option, RangeError for an unknown part and for a limit out of range
- * @example exercise(bytes, { device: '16V8', start: 'power-up' }) // { bytes, vectors: 57, lowerBound: null, … }
+ * @example const made = exercise(palBytes, { device: '14L4' }); 'reason' in made ? made.reason : made.lowerBound // 16
  */
 export function exercise(input: InspectInput, options: ExerciseOptions = {}): Exercise | NotGraded {
   const { maxVectors = DEFAULT_VECTORS, ...grading } = optionsOf(options, EXERCISE_OPTIONS)
