@@ -1,8 +1,8 @@
 /** What tells maps apart, as text for a person. */
 import { madeBy } from '../arguments/arguments'
 import type { Distinguished, NotDistinguished, ToldPair } from '../jobs/distinguish/distinguish'
-import { counted, NOT_GRADED_REASONS, ranges } from './grade-text'
-import { renderFinding } from './layout'
+import { answerLines, inSigns, remarkRows, scopeRows } from './answer'
+import { counted, NOT_GRADED_REASONS, ranges, refusalLines } from './grade-text'
 import { checkLook, lookOf, row, type Look, type TextOptions } from './screen'
 
 const RESULT = { keys: ['findings'], maker: 'what distinguish returned' }
@@ -21,33 +21,50 @@ const MAX_PAIRS = 8
  */
 export function renderDistinguished(result: Distinguished | NotDistinguished, options: TextOptions = {}): string {
   checkLook(options)
-  const look = lookOf(options)
   madeBy(result, 'result', RESULT)
-  if ('reason' in result) return refused(result, look)
+  return inSigns(result, options, (each, signs) => {
+    const look = lookOf(signs)
+    return 'reason' in each ? refused(each, look) : pairsText(each, look)
+  })
+}
+
+function pairsText(result: Distinguished, look: Look): string {
   const { pairs, vectors, files, failing, part, start, findings } = result
   const apart = pairs.filter((pair) => pair.apart).length
   const nameOf = (number: number): string => files[number - 1] ?? `map ${number}`
   const shown = look.all ? pairs : pairs.slice(0, MAX_PAIRS)
   const left = pairs.length - shown.length
   return [
-    headline(vectors, apart, pairs.length),
+    answerLines({ subject: counted(files.length, 'map'), answer: headline(vectors, apart, pairs.length), causes: [] }, look),
+    '',
     row('part', `${part}; registers ${start === 'unknown' ? 'unknown' : 'as after power-up'} at the start`, look),
-    row('passes', `a chip with ${nameOf(1)} passes all of them`, look),
-    ...failing.flatMap((numbers, i) => {
-      const which = `${numbers.length === 1 ? 'vector' : 'vectors'} ${ranges(numbers)}`
-      return numbers.length === 0 ? [] : [row(`map ${i + 1}`, `a chip with ${nameOf(i + 1)} fails ${which}`, look)]
-    }),
+    ...files.map((_, i) => row(`map ${i + 1}`, mapWords(nameOf(i + 1), failing[i]!, vectors), look)),
     ...shown.map((pair) => row(`${pair.a} and ${pair.b}`, pairWords(pair), look)),
     ...(left > 0 ? [row('', `and ${counted(left, 'other pair')}${look.more ? `; ${look.more}` : ''}`, look)] : []),
-    ...findings.map((finding) => renderFinding(finding, look.width)),
-    row('not looked at', 'the chip itself; timing, levels and supply; maps that were not given', look),
+    ...remarkRows(findings, { said: [], most: { grave: 3, notes: 2 } }, look),
+    '',
+    ...scopeRows(
+      { seen: [counted(pairs.length, 'pair')], unseen: ['the chip', 'timing', 'maps that were not given'] },
+      {
+        compared: [`${counted(pairs.length, 'pair')} of maps`],
+        notExamined: ['the chip itself', 'timing, levels and supply', 'maps that were not given'],
+      },
+      look,
+    ),
     '',
   ].join('\n')
 }
 
+function mapWords(name: string, failing: readonly number[], vectors: number): string {
+  if (vectors === 0) return name
+  if (failing.length === 0) return `${name}: a chip with it passes`
+  return `${name}: a chip with it fails ${failing.length === 1 ? 'vector' : 'vectors'} ${ranges(failing)}`
+}
+
 function headline(vectors: number, apart: number, pairs: number): string {
+  if (vectors === 0) return 'no vectors tell them apart'
   const tell = vectors === 1 ? 'tells' : 'tell'
-  return `${counted(vectors, 'vector')} ${tell} ${apart} of ${counted(pairs, 'pair')} of maps apart.`
+  return `${counted(vectors, 'vector')} ${tell} ${apart} of ${counted(pairs, 'pair')} apart`
 }
 
 function pairWords(pair: ToldPair): string {
@@ -57,10 +74,5 @@ function pairWords(pair: ToldPair): string {
 
 function refused({ reason, number, file, findings }: NotDistinguished, look: Look): string {
   const why = reason === 'parts-differ' ? 'it is for another part than the first' : NOT_GRADED_REASONS[reason]
-  const grave = findings.filter(({ severity }) => severity !== 'note')
-  return [
-    `${file ?? `map ${number}`}: no vectors: ${why}.`,
-    ...grave.map((finding) => renderFinding(finding, look.width)),
-    '',
-  ].join('\n')
+  return refusalLines({ subject: file ?? `map ${number}`, answer: 'no vectors', why, findings }, look)
 }

@@ -3,7 +3,7 @@ import { madeBy } from '../arguments/arguments'
 import type { Exercise } from '../jobs/exercise/exercise'
 import type { FaultCounts, Grade, MissedFault } from '../jobs/grade/grade'
 import type { NotGraded } from '../jobs/grade/grade-task'
-import { renderFinding } from './layout'
+import { answerLines, causeOf, gravestOf, inSigns, remarkRows, scopeRows, todoRows } from './answer'
 import { checkLook, lookOf, row, type Look, type TextOptions } from './screen'
 
 /** Rows of missed faults on a screen. */
@@ -30,7 +30,7 @@ export const NOT_GRADED_REASONS: Readonly<Record<NotGraded['reason'], string>> =
  */
 export function renderGrade(result: Grade | NotGraded, options: TextOptions = {}): string {
   checkLook(options)
-  return gradeText(result, lookOf(options), [])
+  return inSigns(result, options, (each, look) => gradeText(each, lookOf(look), []))
 }
 
 /**
@@ -44,23 +44,40 @@ export function renderGrade(result: Grade | NotGraded, options: TextOptions = {}
  */
 export function renderExercise(result: Exercise | NotGraded, options: TextOptions = {}): string {
   checkLook(options)
-  const look = lookOf(options)
-  const bound = typeof result === 'object' && result !== null && 'lowerBound' in result ? result.lowerBound : null
-  const words = bound === null ? null : `no set of fewer than ${counted(bound, 'vector')} does it, proved`
-  const fewest = words === null ? [] : [row('fewest', words, look)]
-  return gradeText(result, look, fewest)
+  return inSigns(result, options, (each, signs) => {
+    const look = lookOf(signs)
+    const bound = typeof each === 'object' && each !== null && 'lowerBound' in each ? each.lowerBound : null
+    const words = bound === null ? null : `no set of fewer than ${counted(bound, 'vector')} does it, proved`
+    return gradeText(each, look, words === null ? [] : [row('fewest', words, look)])
+  })
 }
+
+/** What no grade looks at. */
+const NOT_EXAMINED = ['the chip itself', 'timing, levels and supply', 'faults of several fuses at once']
+
+/** Most findings below the facts. */
+const MOST_TOLD = { grave: 3, notes: 2 } as const
 
 function gradeText(result: Grade | NotGraded, look: Look, more: readonly string[]): string {
   if (typeof result === 'object' && result !== null && 'reason' in result)
     return notGraded(madeBy(result, 'result', NOT_GRADED), look)
   const grade = madeBy(result, 'result', GRADE)
+  const { findings, file, faults, vectors } = grade
+  const lead = gravestOf(findings, [])
+  const answer = coverageWords(faults, vectors)
   return [
-    `${grade.file ?? 'this map'}: ${coverageWords(grade.faults, grade.vectors)}.`,
+    answerLines({ subject: file ?? 'this map', answer, causes: [causeOf(lead)] }, look),
+    ...todoRows(lead, look),
+    '',
     ...gradeRows(grade, look),
     ...more,
-    ...grade.findings.map((finding) => renderFinding(finding, look.width)),
-    row('not looked at', 'the chip itself; timing, levels and supply; faults of several fuses at once', look),
+    ...remarkRows(findings, { said: lead ? [lead] : [], most: MOST_TOLD }, look),
+    '',
+    ...scopeRows(
+      { seen: [counted(faults.total, 'single-fuse fault')], unseen: ['the chip', 'timing', 'several fuses at once'] },
+      { compared: [`${counted(faults.total, 'single-fuse fault')} under the vectors`], notExamined: NOT_EXAMINED },
+      look,
+    ),
     '',
   ].join('\n')
 }
@@ -147,10 +164,25 @@ export function ranges(numbers: readonly number[]): string {
 }
 
 function notGraded({ file, reason, findings }: NotGraded, look: Look): string {
-  const grave = findings.filter(({ severity }) => severity !== 'note')
+  return refusalLines(
+    { subject: file ?? 'this map', answer: 'not graded', why: NOT_GRADED_REASONS[reason], findings },
+    look,
+  )
+}
+
+/** Why something is not made of a map, and what to do. */
+export function refusalLines(
+  refused: { readonly subject: string; readonly answer: string; readonly why: string; readonly findings: Findings },
+  look: Look,
+): string {
+  const grave = refused.findings.filter(({ severity }) => severity !== 'note')
+  const lead = gravestOf(grave, [])
   return [
-    `${file ?? 'this map'}: not graded: ${NOT_GRADED_REASONS[reason]}.`,
-    ...grave.map((finding) => renderFinding(finding, look.width)),
+    answerLines({ ...refused, causes: [refused.why, causeOf(lead)] }, look),
+    ...todoRows(lead, look),
+    ...remarkRows(grave, { said: lead ? [lead] : [], most: MOST_TOLD }, look),
     '',
   ].join('\n')
 }
+
+type Findings = Grade['findings']
