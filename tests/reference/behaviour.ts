@@ -33,22 +33,22 @@ export interface Behaviour {
   readonly own: number
 }
 
-function holds(term: Term | null, levels: Uint8Array, qs: Uint8Array): boolean {
+export function holds(term: Term | null, levels: Uint8Array, qs: Uint8Array): boolean {
   return term !== null && term.every(({ tap, pin, level }) => (tap === 'pin' ? levels : qs)[pin] === level)
 }
 
-function dataOf(cell: Cell, levels: Uint8Array, qs: Uint8Array): boolean {
+export function dataOf(cell: Cell, levels: Uint8Array, qs: Uint8Array): boolean {
   const sum = cell.terms.some((term) => holds(term, levels, qs))
   return sum !== cell.otherTerms.some((term) => holds(term, levels, qs)) ? !cell.invertData : cell.invertData
 }
 
-function valueOf(cell: Cell, levels: Uint8Array, qs: Uint8Array): boolean {
+export function valueOf(cell: Cell, levels: Uint8Array, qs: Uint8Array): boolean {
   const through = !cell.registered || (cell.bypass && holds(cell.reset, levels, qs) && holds(cell.preset, levels, qs))
   return (through ? dataOf(cell, levels, qs) : qs[cell.pin] === 1) !== cell.invertPin
 }
 
 /** Levels at all pins once nothing changes any more; null where something always does. */
-function settle({ cells }: Machine, applied: Uint8Array, qs: Uint8Array): Uint8Array | null {
+export function settle({ cells }: Machine, applied: Uint8Array, qs: Uint8Array): Uint8Array | null {
   const levels = applied.slice()
   for (let round = 0; round <= cells.length; round++) {
     let changed = false
