@@ -14,7 +14,8 @@ import { hasLoop, machineFrom } from '../reference/machine'
 import { certainlyFails, runStraight } from './straight-grade'
 
 /**
- * Without the 16R4 and 22V10: `vectorsFor` preloads the first, and a reset by terms answers pulses in the second;
+ * Without the 16R4 and 22V10: `vectorsFor` preloads the first, and a fault of the second may close a loop that keeps
+ * what it had (p16 = ¬(q22 ∧ p4 ∧ ¬p16) stays high once it was);
  * neither is in `runStraight`. Part, mode, and how many fuses are passed over for each that is tried.
  */
 const PARTS: readonly (readonly [string, string | null, number])[] = [
