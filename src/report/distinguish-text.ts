@@ -34,8 +34,9 @@ function pairsText(result: Distinguished, look: Look): string {
   const nameOf = (number: number): string => files[number - 1] ?? `map ${number}`
   const shown = look.all ? pairs : pairs.slice(0, MAX_PAIRS)
   const left = pairs.length - shown.length
+  const answer = headline(vectors, apart, pairs.length)
   return [
-    answerLines({ subject: counted(files.length, 'map'), answer: headline(vectors, apart, pairs.length), causes: [] }, look),
+    answerLines({ subject: counted(files.length, 'map'), answer, causes: [] }, look),
     '',
     row('part', `${part}; registers ${start === 'unknown' ? 'unknown' : 'as after power-up'} at the start`, look),
     ...files.map((_, i) => row(`map ${i + 1}`, mapWords(nameOf(i + 1), failing[i]!, vectors), look)),
