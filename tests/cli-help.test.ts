@@ -34,6 +34,7 @@ const FILES: Files = {
   'second.jed': EXAMPLE,
   'old.jed': EXAMPLE,
   'other.jed': EXAMPLE,
+  'new.jed': vectors('demo/example-one-fuse-flipped.jed'),
   'gate.jed': GATE,
   'steps.json': STEPS,
   'wiring.json': WIRING,

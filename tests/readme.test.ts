@@ -88,7 +88,7 @@ describe('every page', () => {
     expect(alone).toEqual(PROSE)
     const languages = new Set(pages.flatMap(({ blocks }) => blocks.map(({ language }) => language)))
     expect([...languages].sort()).toEqual(['js', 'json', 'sh', 'text'])
-    const unheld = allDocuments().filter((document) => DOCUMENT_KEYS.filter((key) => key in document).length !== 1)
+    const unheld = allDocuments().filter((document) => keysOf(document).length !== 1)
     expect(unheld).toEqual([])
     expect(allDocuments()).toHaveLength(DOCUMENT_KEYS.length)
   })
@@ -162,7 +162,15 @@ const DOCUMENT_KEYS = [
   'misfits',
   'leftOut',
   'idleVectors',
+  'lowerBound',
+  'failing',
 ] as const
+
+/** What exercise gives has all keys of a grade, and more. */
+function keysOf(document: object): string[] {
+  const keys = DOCUMENT_KEYS.filter((key) => key in document)
+  return 'lowerBound' in document ? keys.filter((key) => key !== 'idleVectors') : keys
+}
 
 function allDocuments(): any[] {
   return pages.flatMap(({ blocks }) =>
@@ -172,7 +180,7 @@ function allDocuments(): any[] {
 
 /** The JSON document of the pages with this key. */
 function documentWith(key: (typeof DOCUMENT_KEYS)[number]): any {
-  const found = allDocuments().filter((document) => key in document)
+  const found = allDocuments().filter((document) => keysOf(document).includes(key))
   expect(found, `documents with the key ${key}`).toHaveLength(1)
   return found[0]
 }
@@ -249,6 +257,13 @@ test('the document of grade is the one that grade prints, its list cut to its fi
   const graded = print(['grade', shown.file])
   expect({ ...graded, missed: graded.missed.slice(0, 1) }).toEqual(shown)
   expect(graded.missed).toHaveLength(shown.faults.missed)
+})
+
+test('the documents of exercise and distinguish are those that the program prints', () => {
+  const made = documentWith('lowerBound')
+  expect(print(['exercise', made.file, '--out', made.out])).toEqual(made)
+  const told = documentWith('failing')
+  expect(print(['distinguish', ...told.files, '--out', told.out])).toEqual(told)
 })
 
 test('the documents of table and readings are those that the program prints', () => {

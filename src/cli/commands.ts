@@ -198,7 +198,10 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
     files: 'FILE',
     about: 'which single-fuse faults its test vectors would show in a chip',
     takes: [...DEVICE, 'vectors', 'start', 'all', 'ascii'],
-    example: { call: 'grade gate.jed', output: ['gate.jed: 4 vectors show 40 of 40 fuse faults (100 %); 0 missed.'] },
+    example: {
+      call: 'grade example.jed --device 14L4',
+      output: ['example.jed: 8 vectors show 66 of 162 fuse faults (40.7 %); 96 missed.'],
+    },
     exits: DONE,
     run: gradeFile,
   },
@@ -216,7 +219,10 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
     about: 'test vectors by which a chip tells which of several maps of one part it holds',
     takes: [...DEVICE, 'out', 'start', 'all', 'ascii', 'replace'],
     needs: ['out'],
-    example: { call: 'distinguish gate.jed other.jed --out which.jed', output: ['which.jed: written.'] },
+    example: {
+      call: 'distinguish old.jed new.jed --device 14L4 --out which.jed',
+      output: ['which.jed: written.', '1 and 2       apart first in vector 1 at pin 16'],
+    },
     exits: { 0: 'all maps are told apart', 1: 'some are not' },
     run: distinguishFiles,
   },

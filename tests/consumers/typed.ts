@@ -3,6 +3,7 @@ import { examineAdapter, type AdapterReport, type Board } from 'fuse-assay/board
 import { readWiring, type WiringDocument } from 'fuse-assay/capture'
 import { describe, type Decoded, type Description } from 'fuse-assay/logic'
 import { renderReport } from 'fuse-assay/report'
+import { grade, type Grade, type NotGraded } from 'fuse-assay/vectors'
 
 const file: FuseFile = readFuseFile('\x02*QF8*F1*C00FF*\x030322', { maxFuses: 8 })
 export const status: 'match' | 'mismatch' | 'absent' = file.checksums.fuse.status
@@ -29,3 +30,6 @@ export const text: string = renderReport(report)
 export const wiring: WiringDocument = { address: [1, 2], data: [3] }
 export const read = readWiring(wiring)
 export const board: (board: Board) => AdapterReport = examineAdapter
+export const graded: Grade | NotGraded = grade(file.bytes, { device: '16V8' })
+// @ts-expect-error a grade that may be none has no counts
+graded.faults

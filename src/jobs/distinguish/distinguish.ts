@@ -88,7 +88,7 @@ const DEFAULT_VECTORS = 2000
  * @returns the pairs and the new file, or why there are none; content never throws
  * @throws TypeError for fewer than two maps or another kind of input, RangeError for an unknown part or a limit out of
  *   range
- * @example JSON.stringify(distinguish([palBytes, chipBytes], { device: '14L4' })).includes('"apart":true') // true
+ * @example const told = distinguish([palBytes, chipBytes], { device: '14L4' }); 'pairs' in told && told.vectors // 1
  */
 export function distinguish(
   maps: readonly InspectInput[],

@@ -1,0 +1,157 @@
+/** The commands grade, exercise and distinguish: exits, JSON, and what the files that they write are worth. */
+import { readFileSync } from 'node:fs'
+import { describe, expect, test } from 'vitest'
+import { callProgram, documentOf, type Files, type Ran } from './call-program'
+
+const vectors = (path: string): Uint8Array => readFileSync(new URL(`../vectors/${path}`, import.meta.url))
+const GOOD = vectors('published/jesd3a-14l4.jed')
+
+const FILES: Files = {
+  'good.jed': GOOD,
+  'same.jed': GOOD,
+  'flipped.jed': vectors('demo/example-one-fuse-flipped.jed'),
+  'gauge.jed': vectors('demo/tide-gauge-16v8.jed'),
+  'unknown.jed': '\x02Five fuses*QF5*F0*L0 01101*\x030000',
+}
+
+const call = (...args: readonly string[]): Ran => callProgram(args, FILES)
+const AS_14L4 = ['--device', '14L4']
+
+const GRADE_KEYS = [
+  'file',
+  'verdict',
+  'part',
+  'mode',
+  'start',
+  'vectors',
+  'faults',
+  'missed',
+  'idleVectors',
+  'unjudgedOutputs',
+  'findings',
+]
+
+describe('grade', () => {
+  test('exits 0 with counts that add up, in total and by class', () => {
+    const ran = call('grade', 'good.jed', ...AS_14L4, '--json')
+    expect([ran.code, ran.err]).toEqual([0, ''])
+    const grade = documentOf(ran)
+    expect(Object.keys(grade)).toEqual(GRADE_KEYS)
+    const { total, shown, cannotBeShown, missed, undecided, byClass } = grade.faults
+    expect(total).toBe(448)
+    expect(shown + cannotBeShown + missed + undecided).toBe(total)
+    expect(Object.keys(byClass)).toEqual(['array', 'polarity', 'configuration'])
+    expect(Object.values<any>(byClass).reduce((sum, each) => sum + each.total, 0)).toBe(total)
+  })
+
+  test('exits 1 where the map cannot be decoded, and says why', () => {
+    const ran = call('grade', 'unknown.jed', '--json')
+    expect(ran.code).toBe(1)
+    expect(documentOf(ran)).toMatchObject({ file: 'unknown.jed', reason: 'no-logic', verdict: 'caution' })
+    expect(call('grade', 'unknown.jed').out).toContain('not graded')
+  })
+
+  test('grades the vectors of another file', () => {
+    // Those that exercise makes show everything: 162 faults.
+    const made = call('exercise', 'good.jed', ...AS_14L4, '--out', 'new.jed').written.get('new.jed')!
+    const ran = callProgram(['grade', 'good.jed', ...AS_14L4, '--vectors', 'new.jed', '--json'], {
+      ...FILES,
+      'new.jed': made,
+    })
+    expect(documentOf(ran).faults).toMatchObject({ shown: 162, missed: 0 })
+  })
+})
+
+describe('exercise', () => {
+  test.each([
+    ['good.jed', AS_14L4],
+    ['gauge.jed', []],
+  ])('writes a file for %s whose vectors all hold and whose sums are right', (name, device) => {
+    const ran = call('exercise', name, ...device, '--out', 'new.jed', '--json')
+    expect([ran.code, ran.err]).toEqual([0, ''])
+    const made = documentOf(ran)
+    expect(Object.keys(made)).toEqual([...GRADE_KEYS, 'lowerBound', 'out'])
+    expect(made.out).toBe('new.jed')
+    const files = { 'new.jed': ran.written.get('new.jed')! }
+    const checked = callProgram(['check', 'new.jed', ...device, '--json'], files)
+    expect(checked.code).toBe(0)
+    const { checksums, testVectors } = documentOf(checked)
+    expect([checksums.fuse.status, checksums.transmission.status]).toEqual(['match', 'match'])
+    expect(testVectors).toMatchObject({ count: made.vectors, passed: made.vectors })
+    // The same fuses: the checksum that the file states has not changed.
+    expect(checksums.fuse.computed).toBe(
+      documentOf(call('check', name, ...device, '--json')).checksums.fuse.computed,
+    )
+  })
+
+  test('exits 1 and writes nothing where the map cannot be decoded', () => {
+    const ran = call('exercise', 'unknown.jed', '--out', 'new.jed', '--json')
+    expect([ran.code, ran.written.size]).toEqual([1, 0])
+    expect(documentOf(ran)).toMatchObject({ reason: 'no-logic', out: null })
+  })
+})
+
+describe('distinguish', () => {
+  test('exits 0 where all are told apart; a chip with the first passes, one with the second fails', () => {
+    const ran = call('distinguish', 'good.jed', 'flipped.jed', ...AS_14L4, '--out', 'which.jed', '--json')
+    expect([ran.code, ran.err]).toEqual([0, ''])
+    const told = documentOf(ran)
+    expect(Object.keys(told).sort()).toEqual(
+      ['failing', 'files', 'findings', 'out', 'pairs', 'part', 'start', 'vectors', 'verdict'].sort(),
+    )
+    const [pair] = told.pairs
+    const files = { ...FILES, 'which.jed': ran.written.get('which.jed')! }
+    const judge = (name: string): any =>
+      documentOf(callProgram(['check', name, ...AS_14L4, '--vectors', 'which.jed', '--json'], files)).testVectors
+    expect(judge('good.jed')).toMatchObject({ count: told.vectors, passed: told.vectors })
+    expect(judge('flipped.jed')).toMatchObject({ failed: told.failing[1].length })
+    expect(pair).toEqual({ a: 1, b: 2, apart: true, vector: 1, pin: 16 })
+  })
+
+  test('exits 1 where two are the same, and writes nothing', () => {
+    const ran = call('distinguish', 'good.jed', 'same.jed', ...AS_14L4, '--out', 'which.jed', '--json')
+    expect([ran.code, ran.written.size]).toEqual([1, 0])
+    expect(documentOf(ran)).toMatchObject({
+      vectors: 0,
+      out: null,
+      pairs: [{ a: 1, b: 2, apart: false, why: 'equal' }],
+    })
+  })
+
+  test('exits 1 where a map cannot be decoded, and says which', () => {
+    const ran = call('distinguish', 'gauge.jed', 'unknown.jed', '--out', 'which.jed', '--json')
+    expect(ran.code).toBe(1)
+    expect(documentOf(ran)).toMatchObject({ number: 2, reason: 'no-logic', out: null })
+  })
+})
+
+describe('wrong use exits 2 with one line', () => {
+  test.each([
+    ['no file', ['grade'], 'grade'],
+    ['two files to grade', ['grade', 'good.jed', 'same.jed'], 'grade'],
+    ['no name to write to', ['exercise', 'gauge.jed'], '--out'],
+    ['one map', ['distinguish', 'gauge.jed', '--out', 'new.jed'], 'two or more files'],
+    ['no name for what tells apart', ['distinguish', 'good.jed', 'same.jed'], '--out'],
+    ['no such start', ['grade', 'gauge.jed', '--start', 'warm'], '--start'],
+    ['no such file', ['grade', 'absent.jed'], 'absent.jed'],
+  ])('%s', (_, args, said) => {
+    const ran = call(...args)
+    expect([ran.code, ran.out]).toEqual([2, ''])
+    expect(ran.err).toContain(said)
+    expect(ran.err.trim().split('\n')).toHaveLength(1)
+  })
+
+  test.each([
+    ['exercise', ['gauge.jed']],
+    ['distinguish', ['good.jed', 'flipped.jed', ...AS_14L4]],
+  ])('%s replaces no file unless it is told to, and never one that it reads', (command, args) => {
+    const kept = { kind: () => 'file' as const }
+    const refused = callProgram([command, ...args, '--out', 'old.jed'], { ...FILES, 'old.jed': GOOD }, kept)
+    expect([refused.code, refused.written.size]).toEqual([2, 0])
+    expect(refused.err).toContain('--replace')
+    const itself = callProgram([command, ...args, '--out', args[0]!, '--replace'], FILES, kept)
+    expect([itself.code, itself.written.size]).toEqual([2, 0])
+    const replaced = callProgram([command, ...args, '--out', 'old.jed', '--replace'], FILES, kept)
+    expect([replaced.code, [...replaced.written.keys()]]).toEqual([0, ['old.jed']])
+  })
+})
