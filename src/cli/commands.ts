@@ -50,6 +50,7 @@ export const OPTIONS: Readonly<Record<string, OptionEntry>> = {
   binary: { value: 'OUT', about: 'writes the table as the image of a memory' },
   off: { value: '0|1', about: 'what an output that is off counts as' },
   vectors: { value: 'OTHER', about: 'runs the test vectors of another file', reads: true },
+  most: { value: 'N', about: 'most missed faults in the JSON document (1000)' },
   start: { value: 'unknown|power-up', about: 'what the registers hold before the first vector' },
   out: { value: 'NEW', about: 'the file to write' },
   steps: { value: 'STEPS.json', about: 'the levels to apply, step by step', reads: true },
@@ -197,7 +198,7 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   grade: {
     files: 'FILE',
     about: 'which single-fuse faults its test vectors would show in a chip',
-    takes: [...DEVICE, 'vectors', 'start', 'all', 'ascii'],
+    takes: [...DEVICE, 'vectors', 'start', 'most', 'all', 'ascii'],
     example: {
       call: 'grade example.jed --device 14L4',
       output: ['example.jed: 8 vectors show 66 of 162 fuse faults (40.7 %); 96 missed.'],

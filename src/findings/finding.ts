@@ -258,6 +258,12 @@ function withClosing(listed: readonly Finding[], counts: FindingCounts): readonl
 /** The verdict on a list: `fail` with any error, else `caution` with any warning, else `pass`. */
 export type Verdict = 'pass' | 'caution' | 'fail'
 
+/** The worse of two verdicts. */
+export function worseVerdict(a: Verdict, b: Verdict): Verdict {
+  if (a === 'fail' || b === 'fail') return 'fail'
+  return a === 'pass' ? b : a
+}
+
 export function verdictOf(counts: FindingCounts): Verdict {
   return counts.error > 0 ? 'fail' : counts.warning > 0 ? 'caution' : 'pass'
 }

@@ -29,7 +29,7 @@ export function gradeCases({ frame, fuseSum, lists, run, small, complementOfPin2
       job: 'grade',
       text: small({ vectors: [], vectorCount: [] }),
       options: AS_14L4,
-      verdict: 'pass',
+      verdict: 'caution',
       findings: [['grade/no-vectors', null]],
     },
     'grade-vectors-fail': {
@@ -44,7 +44,7 @@ export function gradeCases({ frame, fuseSum, lists, run, small, complementOfPin2
       why: 'Fuse 5892 of this part lets it use less current; what that does to levels is not modelled.',
       job: 'grade',
       text: bare(5893, [0]),
-      verdict: 'pass',
+      verdict: 'caution',
       findings: [
         ['grade/no-vectors', null],
         ['grade/left-out', null],
@@ -55,7 +55,7 @@ export function gradeCases({ frame, fuseSum, lists, run, small, complementOfPin2
       job: 'exercise',
       text: alone(10),
       options: AS_16R4,
-      verdict: 'pass',
+      verdict: 'caution',
       findings: [
         ['exercise/start-unknown', null],
         ['exercise/missed', null],
@@ -66,7 +66,7 @@ export function gradeCases({ frame, fuseSum, lists, run, small, complementOfPin2
       job: 'exercise',
       text: small({ ...complementOfPin2, vectors: [], vectorCount: [] }),
       options: { ...AS_14L4, maxVectors: 1 },
-      verdict: 'pass',
+      verdict: 'caution',
       findings: [['exercise/missed', null]],
     },
     'distinguish-equal': {

@@ -1,7 +1,7 @@
 /** Test vectors made for a map: the smallest set found that shows every fuse fault that can be shown. */
 import { optionsOf, wholeNumber, type OptionNames } from '../../arguments/arguments'
 import { watchOf, type Watch } from '../../arguments/watch'
-import { collectFindings, type Finding } from '../../findings/finding'
+import { collectFindings, verdictOf, worseVerdict } from '../../findings/finding'
 import { EXERCISE_FINDINGS } from '../../findings/grade-findings'
 import { differingFuses } from '../../fuses/fuse-map'
 import type { SavedBytes } from '../../fuses/saved-bytes'
@@ -71,10 +71,11 @@ export function exercise(input: InspectInput, options: ExerciseOptions = {}): Ex
   if (made.unknown.length > 0)
     findings.add('exercise/start-unknown', {}, { places: made.unknown.map((cell) => String(placeOf(cell))).join(', ') })
   if (grade.faults.missed > 0) findings.add('exercise/missed', {}, { count: grade.faults.missed })
-  const added: readonly Finding[] = findings.list().findings
+  const added = findings.list()
   return {
     ...grade,
-    findings: [...grade.findings, ...added],
+    verdict: worseVerdict(grade.verdict, verdictOf(added.counts)),
+    findings: [...grade.findings, ...added.findings],
     bytes: newFile(task, set),
     lowerBound: made.lowerBound,
   }

@@ -3,7 +3,14 @@ import { optionsOf, type OptionNames } from '../../arguments/arguments'
 import { watchOf, type Watch, type WatchOptions } from '../../arguments/watch'
 import type { Device } from '../../devices/device'
 import { GRADE_FINDINGS } from '../../findings/grade-findings'
-import { collectFindings, type Finding, type Verdict } from '../../findings/finding'
+import {
+  collectFindings,
+  verdictOf,
+  worseVerdict,
+  type Finding,
+  type FindingList,
+  type Verdict,
+} from '../../findings/finding'
 import { INSPECT_OPTIONS, type InspectInput, type InspectOptions } from '../../inspect/inspect'
 import { withinLimit } from '../../logic/diagrams'
 import { cubesOf, expressionsOf, pinCells, type Logic } from '../../logic/logic'
@@ -45,7 +52,7 @@ export interface MissedFault {
 export interface Grade {
   /** Name of the file, where the caller gave one. */
   readonly file: string | null
-  /** What verifying the file said. */
+  /** What verifying the file said, or worse where a finding here is. */
   readonly verdict: Verdict
   /** The part of the map. */
   readonly part: string
@@ -137,9 +144,10 @@ export function gradeSet(task: GradeTask, options: GradeOptions & Watched = {}):
   const numbers = set.vectors.filter(({ conditions }) => conditions !== null).map(({ number }) => number)
   const telling = new Set(graded.flatMap(({ vector }) => (vector < 0 ? [] : [set.vectors[vector]!.number])))
   const missed = graded.filter(({ state }) => state === 'missed')
+  const list = remarks(runs, set, decoded.device)
   return {
     file: options.name ?? null,
-    verdict: task.verdict,
+    verdict: worseVerdict(task.verdict, verdictOf(list.counts)),
     part: decoded.device.part,
     mode: decoded.mode?.name ?? null,
     start,
@@ -148,7 +156,7 @@ export function gradeSet(task: GradeTask, options: GradeOptions & Watched = {}):
     missed: missed.slice(0, options.maxMissed ?? DEFAULT_MISSED).map(({ fault }) => missedFault(fault)),
     idleVectors: numbers.filter((number) => !telling.has(number)),
     unjudgedOutputs: unjudged(decoded.logic, set),
-    findings: remarks(runs, set, decoded.device),
+    findings: list.findings,
   }
 }
 
@@ -242,7 +250,7 @@ function unjudged(logic: Logic, set: VectorSet): number[] {
     .sort((a, b) => a - b)
 }
 
-function remarks({ decoded, reading }: FaultRuns, set: VectorSet, { part }: Device): readonly Finding[] {
+function remarks({ decoded, reading }: FaultRuns, set: VectorSet, { part }: Device): FindingList {
   const findings = collectFindings(GRADE_FINDINGS, { limit: 100 })
   if (!set.vectors.some(({ conditions }) => conditions !== null)) findings.add('grade/no-vectors')
   const { results } = runVectors(decoded.logic!, set, { ...STRICT, registers: reading.registers }, { explain: false })
@@ -255,5 +263,5 @@ function remarks({ decoded, reading }: FaultRuns, set: VectorSet, { part }: Devi
     )
   if (decoded.device.blocks.some(({ use }) => use === 'power-down' || use === 'undecoded'))
     findings.add('grade/left-out', {}, { part })
-  return findings.list().findings
+  return findings.list()
 }

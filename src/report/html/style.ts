@@ -32,7 +32,7 @@ const RULES: readonly string[] = [
   'caption{text-align:left;color:$soft;padding:.25rem 0}',
   'th,td{text-align:left;vertical-align:top;padding:.3rem .6rem .3rem 0;border-bottom:1px solid $rule;overflow-wrap:anywhere}',
   // Anywhere counts a letter as the least width of a column: words of the narrow first column would be cut.
-  'th{overflow-wrap:normal}tbody b{overflow-wrap:normal;white-space:nowrap}',
+  'th,td b{overflow-wrap:normal}',
   'thead th{background:$panel;padding-left:.4rem}.facts th{width:9rem;font-weight:600}',
   'code{font-family:ui-monospace,monospace;font-size:.875em}.note{color:$soft}',
   'figure{margin:.5rem 0;overflow-x:auto}figcaption{color:$soft;max-width:46rem}',
