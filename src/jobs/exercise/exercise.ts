@@ -19,6 +19,7 @@ import type { VectorSet } from '../vectors/run-vectors'
 import { makeCombinational } from './make-combinational'
 import { makeSequence } from './make-sequence'
 import { testerPins } from './made-vector'
+import { shortened } from './shorten'
 
 /** How to make vectors. */
 export interface ExerciseOptions extends Omit<GradeOptions, 'vectors'> {
@@ -112,7 +113,8 @@ function makeVectors(task: GradeTask, options: MakeOptions): Made {
   const { watch } = options
   const given = { faults: left, described, maxNodes, pins, start, maxVectors, watch }
   const { vectors, unknownCells } = makeSequence(task, given)
-  return { vectors, lowerBound: null, unknown: unknownCells.map((cell) => decoded.logic.cells[cell]!) }
+  const shorter = shortened(task, vectors, given)
+  return { vectors: shorter, lowerBound: null, unknown: unknownCells.map((cell) => decoded.logic.cells[cell]!) }
 }
 
 /** Rows that some sum uses. */
