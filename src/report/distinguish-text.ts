@@ -1,8 +1,9 @@
 /** What tells maps apart, as text for a person. */
 import { madeBy } from '../arguments/arguments'
 import type { Distinguished, NotDistinguished, ToldPair } from '../jobs/distinguish/distinguish'
-import { answerLines, inSigns, remarkRows, scopeRows } from './answer'
-import { counted, NOT_GRADED_REASONS, ranges, refusalLines } from './grade-text'
+import { answerLines, counted, inSigns, remarkRows, scopeRows } from './answer'
+import { NOT_GRADED_REASONS, refusalLines } from './grade-text'
+import { rangeWords } from './layout'
 import { checkLook, lookOf, row, type Look, type TextOptions } from './screen'
 
 const RESULT = { keys: ['findings'], maker: 'what distinguish returned' }
@@ -59,7 +60,7 @@ function pairsText(result: Distinguished, look: Look): string {
 function mapWords(name: string, failing: readonly number[], vectors: number): string {
   if (vectors === 0) return name
   if (failing.length === 0) return `${name}: a chip with it passes`
-  return `${name}: a chip with it fails ${failing.length === 1 ? 'vector' : 'vectors'} ${ranges(failing)}`
+  return `${name}: a chip with it fails ${failing.length === 1 ? 'vector' : 'vectors'} ${rangeWords(failing)}`
 }
 
 function headline(vectors: number, apart: number, pairs: number): string {

@@ -3,7 +3,8 @@ import { madeBy } from '../arguments/arguments'
 import type { Exercise } from '../jobs/exercise/exercise'
 import type { FaultCounts, Grade, MissedFault } from '../jobs/grade/grade'
 import type { NotGraded } from '../jobs/grade/grade-task'
-import { answerLines, causeOf, gravestOf, inSigns, remarkRows, scopeRows, todoRows } from './answer'
+import { answerLines, causeOf, counted, gravestOf, inSigns, remarkRows, scopeRows, todoRows } from './answer'
+import { rangeWords } from './layout'
 import { checkLook, lookOf, row, type Look, type TextOptions } from './screen'
 
 /** Rows of missed faults on a screen. */
@@ -96,11 +97,6 @@ function percent(part: number, whole: number): string {
   return part === whole ? '100 %' : `${(Math.floor((1000 * part) / whole) / 10).toFixed(1)} %`
 }
 
-/** A number with its noun. */
-export function counted(count: number, noun: string): string {
-  return `${count} ${noun}${count === 1 ? '' : 's'}`
-}
-
 /** The rows of a grade: part, counts, what is missed and idle. */
 export function gradeRows(grade: Grade, look: Look): string[] {
   const { part, mode, start, faults, idleVectors, vectors, unjudgedOutputs } = grade
@@ -112,10 +108,10 @@ export function gradeRows(grade: Grade, look: Look): string[] {
     ...missedRows(grade.missed, faults.missed, look),
     ...(idleVectors.length === 0
       ? []
-      : [row('idle', `${idleVectors.length} of ${vectors} show nothing new: ${ranges(idleVectors)}`, look)]),
+      : [row('idle', `${idleVectors.length} of ${vectors} show nothing new: ${rangeWords(idleVectors)}`, look)]),
     ...(unjudgedOutputs.length === 0
       ? []
-      : [row('never judged', `${unjudgedOutputs.length === 1 ? 'pin' : 'pins'} ${ranges(unjudgedOutputs)}`, look)]),
+      : [row('never judged', `${unjudgedOutputs.length === 1 ? 'pin' : 'pins'} ${rangeWords(unjudgedOutputs)}`, look)]),
   ]
 }
 
@@ -146,21 +142,8 @@ function placeWords(faults: readonly MissedFault[]): string {
   const fuses = faults.map(({ fuse }) => fuse)
   const rows = [...new Set(faults.flatMap((fault) => fault.row ?? []))].sort((a, b) => a - b)
   const span = `${Math.min(...fuses)}${fuses.length === 1 ? '' : ` to ${Math.max(...fuses)}`}`
-  const where = rows.length === 0 ? '' : `${rows.length === 1 ? 'row' : 'rows'} ${ranges(rows)}, `
+  const where = rows.length === 0 ? '' : `${rows.length === 1 ? 'row' : 'rows'} ${rangeWords(rows)}, `
   return `${counted(fuses.length, 'fuse')}, ${where}${fuses.length === 1 ? 'fuse' : 'within'} ${span}`
-}
-
-/** Ascending numbers, runs of them as ranges. */
-export function ranges(numbers: readonly number[]): string {
-  const runs: [number, number][] = []
-  for (const number of numbers) {
-    const last = runs.at(-1)
-    if (last && last[1] === number - 1) last[1] = number
-    else runs.push([number, number])
-  }
-  const words = ([first, last]: readonly [number, number]): string =>
-    first === last ? `${first}` : `${first}${last === first + 1 ? ', ' : '-'}${last}`
-  return runs.map(words).join(', ')
 }
 
 function notGraded({ file, reason, findings }: NotGraded, look: Look): string {

@@ -8,6 +8,26 @@ export const WIDTH = 80
 /** Column at which the text of a row begins. */
 const INDENT = 16
 
+/** Runs of numbers in ascending order: the first and the last of each. */
+export function runsOf(numbers: readonly number[]): [first: number, last: number][] {
+  const runs: [number, number][] = []
+  for (const number of numbers) {
+    const last = runs.at(-1)
+    if (last && last[1] === number - 1) last[1] = number
+    else runs.push([number, number])
+  }
+  return runs
+}
+
+/** Numbers in ascending order, runs of three and more as ranges: `1, 2, 4-7`. */
+export function rangeWords(numbers: readonly number[]): string {
+  const words = ([first, last]: readonly [number, number]): string => {
+    if (first === last) return String(first)
+    return last - first === 1 ? `${first}, ${last}` : `${first}-${last}`
+  }
+  return runsOf(numbers).map(words).join(', ')
+}
+
 /** Breaks text at blanks; every line after the first is indented. */
 export function wrapText(text: string, indent: number, width = WIDTH): string {
   const lines: string[] = []

@@ -2,7 +2,7 @@
 import { madeBy } from '../arguments/arguments'
 import type { Description } from './describe'
 import { answerLines, causeOf, gravestOf, inSigns, remarkRows, scopeRows, todoRows } from './answer'
-import { wrapText } from './layout'
+import { wrapText, rangeWords } from './layout'
 import { partWords, REPORT, VERDICT_WORDS } from './report-text'
 import { checkLook, lookOf, row, type Look, type TextOptions } from './screen'
 import type { Report } from '../jobs/check/report'
@@ -96,22 +96,6 @@ function shortRows(description: Description, report: Report, look: Look): string
 
 function useOf({ role, mustNotFloat }: Description['pins'][number]): string {
   return mustNotFloat ? `${role}, must not float` : role
-}
-
-/** Numbers in ascending order, runs of three and more as ranges: `1, 2, 4-7`. */
-function rangeWords(numbers: readonly number[]): string {
-  const runs: [number, number][] = []
-  for (const number of numbers) {
-    const last = runs.at(-1)
-    if (last && last[1] === number - 1) last[1] = number
-    else runs.push([number, number])
-  }
-  return runs
-    .map(([first, last]) => {
-      if (first === last) return String(first)
-      return last - first === 1 ? `${first}, ${last}` : `${first}-${last}`
-    })
-    .join(', ')
 }
 
 function configurationWords({ configuration }: Description, { signature }: Report): string[] {

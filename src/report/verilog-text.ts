@@ -1,4 +1,5 @@
 /** Expressions as text of Verilog, one product term a line with the array row that it comes from; names of modules. */
+import { runsOf } from './layout'
 import {
   cubesOf,
   isContradiction,
@@ -56,13 +57,8 @@ function rowComment({ origin }: Cube): string {
 
 /** Row numbers in words: `rows 3 to 7, 9`. */
 function rowWords(rows: readonly number[]): string {
-  const runs: [first: number, last: number][] = []
-  for (const row of rows) {
-    const run = runs.at(-1)
-    if (run && row === run[1] + 1) run[1] = row
-    else runs.push([row, row])
-  }
-  return `${rows.length > 1 ? 'rows' : 'row'} ${runs.map(([first, last]) => (first === last ? first : `${first} to ${last}`)).join(', ')}`
+  const words = runsOf(rows).map(([first, last]) => (first === last ? first : `${first} to ${last}`))
+  return `${rows.length > 1 ? 'rows' : 'row'} ${words.join(', ')}`
 }
 
 /** A comment on rows that have no part in an expression, because they hold a signal and its complement. */

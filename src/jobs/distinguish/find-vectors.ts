@@ -1,14 +1,13 @@
 /** The search for vectors that tell maps apart: other maps stand in place of faults. */
 import type { Watch } from '../../arguments/watch'
-import { LOOK_ENABLE } from '../../logic/part-sequence'
 import { prepareFast } from '../../logic/fast-logic'
-import { X } from '../../logic/ternary'
 import { madeVector, testerPins } from '../exercise/made-vector'
 import { makeCombinational } from '../exercise/make-combinational'
 import { makeSequence } from '../exercise/make-sequence'
 import { prepareFaultFunctions } from '../grade/fault-functions'
 import { otherMap, rowLiterals } from '../grade/faults'
 import type { GradeTask } from '../grade/grade-task'
+import { isExpected, outcomeOf, type VectorOutcome } from '../vectors/run-vectors'
 import { FastPart, pulsedPins, SlowPart, type Conditions, type LivePart } from '../grade/live-part'
 
 /** Two maps by their places in the list. */
@@ -102,8 +101,8 @@ function told(
     const conditions = madeVector(first, pins, wanted, others)
     if (!conditions || !parts.every((part) => part.step(conditions))) break
     const vector = vectors.push(conditions)
-    const outcomes = parts.map((part) => pins.outputs.map((pin) => outcomeOf(part.look(pin), conditions[pin]!)))
-    outcomes.forEach((outcome, i) => outcome.includes('fails') && failing[i]!.push(vector))
+    const outcomes = parts.map((part) => pins.outputs.map((pin) => outcomeAt(part.look(pin), conditions[pin]!)))
+    outcomes.forEach((outcome, i) => outcome.includes('failed') && failing[i]!.push(vector))
     for (const { a, b } of pairs) {
       if (found.some((each) => each.a === a && each.b === b)) continue
       const at = pins.outputs.findIndex((_, i) => tells(outcomes[a]![i]!, outcomes[b]![i]!))
@@ -113,17 +112,11 @@ function told(
   return { vectors, told: found, failing }
 }
 
-type Outcome = 'passes' | 'fails' | 'open'
-
-function tells(a: Outcome, b: Outcome): boolean {
-  return a !== b && a !== 'open' && b !== 'open'
+function tells(a: VectorOutcome, b: VectorOutcome): boolean {
+  return a !== b && a !== 'undetermined' && b !== 'undetermined'
 }
 
-/** What a tester certainly says at a pin. */
-function outcomeOf(look: number, condition: string): Outcome {
-  const wanted = 'LHZ'.indexOf(condition)
-  if (wanted < 0) return 'open'
-  const [level, enable] = [look % LOOK_ENABLE, Math.floor(look / LOOK_ENABLE)]
-  if (wanted === 2) return enable === 0 ? 'passes' : enable === 1 ? 'fails' : 'open'
-  return level === X ? 'open' : level === wanted ? 'passes' : 'fails'
+/** What a tester says at a pin that has an output. */
+function outcomeAt(look: number, condition: string): VectorOutcome {
+  return isExpected(condition) ? outcomeOf(condition, look, false) : 'undetermined'
 }

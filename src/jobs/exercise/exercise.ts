@@ -11,7 +11,7 @@ import { clearedTexts } from '../../jesd3/rewrite'
 import { writeFuseFile } from '../../jesd3/write-fuse-file'
 import { placeOf, type LogicCell } from '../../logic/logic'
 import { prepareFaultFunctions, type FaultFunctions } from '../grade/fault-functions'
-import { faultsOf, rowLiterals } from '../grade/faults'
+import { faultsOf, rowLiterals, usedRows } from '../grade/faults'
 import { gradeSet, type Grade, type GradeOptions } from '../grade/grade'
 import { gradeTask, type GradeTask, type NotGraded } from '../grade/grade-task'
 import type { Conditions } from '../grade/live-part'
@@ -99,7 +99,7 @@ function makeVectors(task: GradeTask, options: MakeOptions): Made {
   const literals = rowLiterals(decoded, fuses)
   const functions = prepareFaultFunctions(decoded, fuses, { literals, maxNodes: options.maxNodes ?? DEFAULT_NODES })
   const pins = testerPins(decoded.logic)
-  const rows = new Set(usedRows(task))
+  const rows = usedRows(decoded.logic)
   const faults = faultsOf(decoded).filter(({ row, literal }) => literal === null || rows.has(row!))
   if (functions?.combinational) {
     const { watch } = options
@@ -115,17 +115,6 @@ function makeVectors(task: GradeTask, options: MakeOptions): Made {
   const { vectors, unknownCells } = makeSequence(task, given)
   const shorter = shortened(task, vectors, given)
   return { vectors: shorter, lowerBound: null, unknown: unknownCells.map((cell) => decoded.logic.cells[cell]!) }
-}
-
-/** Rows that some sum uses. */
-function usedRows({ decoded: { logic } }: GradeTask): number[] {
-  return logic.cells
-    .flatMap(({ enable, value, register: r }) => [
-      enable,
-      ...(value ? [value] : []),
-      ...(r ? [r.data, r.clock, r.reset, r.preset, r.clockedPreset, r.load] : []),
-    ])
-    .flatMap(({ sums }) => sums.flat().map(({ origin }) => origin))
 }
 
 function mayShow(functions: FaultFunctions, fault: Parameters<FaultFunctions['differencesOf']>[0]): boolean {

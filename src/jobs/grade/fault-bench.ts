@@ -15,8 +15,8 @@ import { prepareFast } from '../../logic/fast-logic'
 import { STATE_WORDS } from '../../logic/fast-sequence'
 import type { Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
-import { LOOK_ENABLE } from '../../logic/part-sequence'
 import { X, type Ternary } from '../../logic/ternary'
+import { isExpected, outcomeOf, type PinCheck } from '../vectors/run-vectors'
 import { touchesIn } from './fault-runs'
 import { faultyLogic, rowLiterals, toggled, type Fault } from './faults'
 import { FastPart, samePlace, SlowPart, type Conditions, type LivePart, type SlowPlace } from './live-part'
@@ -37,10 +37,10 @@ interface FaultyPart {
   lost: boolean
 }
 
-/** Looks expected at pins: 0, 1, or 2 for off. */
+/** What is expected at pins. */
 interface Expected {
   readonly pins: readonly number[]
-  readonly looks: readonly number[]
+  readonly levels: readonly PinCheck['expected'][]
 }
 
 /** A vector with what it expects. */
@@ -189,8 +189,8 @@ export class FaultBench {
 
   #expectedOf(conditions: Conditions): Expected {
     const { cellAt } = netlistOf(this.#given.decoded.logic)
-    const pins = conditions.flatMap((condition, pin) => (/^[LHZ]$/.test(condition) && cellAt.has(pin) ? [pin] : []))
-    return { pins, looks: pins.map((pin) => 'LHZ'.indexOf(conditions[pin]!)) }
+    const judged = conditions.flatMap((level, pin) => (isExpected(level) && cellAt.has(pin) ? [{ pin, level }] : []))
+    return { pins: judged.map(({ pin }) => pin), levels: judged.map(({ level }) => level) }
   }
 
   /** Builds a part of its own, and runs it up to now; null where that cannot be done. */
@@ -240,10 +240,6 @@ function slowStep(part: SlowPart, conditions: Conditions): SlowStep {
   return { before, after: part.place, moments }
 }
 
-function isShown(part: LivePart, { pins, looks }: Expected): boolean {
-  return pins.some((pin, i) => {
-    const look = part.look(pin)
-    const [level, enable] = [look % LOOK_ENABLE, look >> 2]
-    return looks[i] === 2 ? enable === 1 : level !== X && level !== looks[i]
-  })
+function isShown(part: LivePart, { pins, levels }: Expected): boolean {
+  return pins.some((pin, i) => outcomeOf(levels[i]!, part.look(pin), false) === 'failed')
 }

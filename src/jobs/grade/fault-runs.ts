@@ -13,19 +13,28 @@ import { addApplied, type AppliedWords } from '../../logic/applied-words'
 import { FastSequence, STATE_WORDS } from '../../logic/fast-sequence'
 import { isCovered, evaluateTerm } from '../../logic/masks'
 import { startSimulation, UNSTEADY, type Applied } from '../../logic/simulation-state'
-import { LOOK_ENABLE } from '../../logic/part-sequence'
 import { X } from '../../logic/ternary'
 import { faultyLogic, rowLiterals, toggled, type Fault } from './faults'
-import { conditionsByPin, LEVELS, runVectors, STRICT, type Reading, type VectorSet } from '../vectors/run-vectors'
+import {
+  conditionsByPin,
+  isExpected,
+  LEVELS,
+  outcomeOf,
+  runVectors,
+  STRICT,
+  type PinCheck,
+  type Reading,
+  type VectorSet,
+} from '../vectors/run-vectors'
 
 /** What one vector applies and expects, in the form of the fast evaluator. */
 interface FastVector {
   readonly index: number
   readonly levels: AppliedWords
   readonly pulsed: number
-  /** Pins with a cell and what is expected there: 0 for L, 1 for H, 2 for Z. */
+  /** Pins with a cell and what is expected there. */
   readonly judged: readonly number[]
-  readonly expected: readonly number[]
+  readonly expected: readonly PinCheck['expected'][]
 }
 
 /** A map and vectors, prepared to run its faults. */
@@ -122,16 +131,15 @@ function fastVectors(set: VectorSet, { logic, fast }: ChangeableLogic): FastVect
     const levels: AppliedWords = { low: 0, high: 0, nothing: 0, unsteady: 0 }
     let pulsed = 0
     const judged: number[] = []
-    const expected: number[] = []
+    const expected: PinCheck['expected'][] = []
     for (let pin = 1; pin <= logic.pinCount; pin++) {
       const condition = conditions[pin]!
       const level: Applied = condition === 'X' ? (set.defaultCondition ?? X) : (LEVELS[condition] ?? UNSTEADY)
       addApplied(levels, pin, level)
       if (condition === 'C' || condition === 'K') pulsed |= 1 << pin
-      const wanted = 'LHZ'.indexOf(condition)
-      if (wanted < 0 || !fast.cellAt[pin]) continue
+      if (!isExpected(condition) || !fast.cellAt[pin]) continue
       judged.push(pin)
-      expected.push(wanted)
+      expected.push(condition)
     }
     vectors.push({ index, levels, pulsed, judged, expected })
   }
@@ -234,14 +242,5 @@ function runFast(runs: FaultRuns, row: number, literals: readonly number[]): num
 
 /** Whether a vector shows what the part does to be wrong. */
 function judgeFast(part: FastSequence, { judged, expected }: FastVector): boolean {
-  for (let i = 0; i < judged.length; i++) {
-    const pin = judged[i]!
-    const look = part.lookSurely(pin)
-    const enable = look >> 2
-    const level = look % LOOK_ENABLE
-    if (expected[i] === 2) {
-      if (enable === 1) return true
-    } else if (level !== X && level !== expected[i]) return true
-  }
-  return false
+  return judged.some((pin, i) => outcomeOf(expected[i]!, part.lookSurely(pin), false) === 'failed')
 }

@@ -3,7 +3,7 @@ import { arrayBlocks, fuseOf } from '../../devices/device'
 import { decode, type Decoded } from '../../devices/decode'
 import { roleOf, type Role } from '../../devices/fuse-role'
 import { fuseAt, setFuse, type FuseMap } from '../../fuses/fuse-map'
-import type { Literal, Logic } from '../../logic/logic'
+import { cubesOf, expressionsOf, type Literal, type Logic } from '../../logic/logic'
 
 /** The array (its OR part too), polarity, and what configures: mode and select fuses, disables of rows. */
 export type FaultClass = 'array' | 'polarity' | 'configuration'
@@ -64,6 +64,11 @@ export function toggled(literals: readonly Literal[], literal: Literal): Literal
   return literals.includes(literal)
     ? literals.filter((each) => each !== literal)
     : [...literals, literal].sort((a, b) => a - b)
+}
+
+/** Rows that some sum uses: the fuses of others do nothing in either state. */
+export function usedRows({ cells }: Logic): ReadonlySet<number> {
+  return new Set(cells.flatMap(expressionsOf).flatMap(cubesOf).map(({ origin }) => origin))
 }
 
 /** Another map in place of a fault, numbered. */

@@ -13,12 +13,12 @@ import {
 } from '../../findings/finding'
 import { INSPECT_OPTIONS, type InspectInput, type InspectOptions } from '../../inspect/inspect'
 import { withinLimit } from '../../logic/diagrams'
-import { cubesOf, expressionsOf, pinCells, type Logic } from '../../logic/logic'
+import { pinCells, type Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import { prepareFaultFunctions, type Difference, type FaultFunctions } from './fault-functions'
 import { benchedVectors } from './benched-vectors'
 import { firstShowing, prepareFaultRuns, type FaultRuns } from './fault-runs'
-import { FAULT_CLASSES, faultsOf, type Fault, type FaultClass } from './faults'
+import { FAULT_CLASSES, faultsOf, usedRows, type Fault, type FaultClass } from './faults'
 import { gradeTask, type GradeTask, type NotGraded } from './grade-task'
 import { runVectors, STRICT, type Reading, type VectorSet } from '../vectors/run-vectors'
 
@@ -170,13 +170,7 @@ export function gradeFaults(
   runs: FaultRuns,
   { maxNodes = DEFAULT_NODES, watch }: GradeOptions & Watched = {},
 ): GradedFault[] {
-  const logic = runs.decoded.logic!
-  const rows = new Set(
-    logic.cells
-      .flatMap(expressionsOf)
-      .flatMap(cubesOf)
-      .map(({ origin }) => origin),
-  )
+  const rows = usedRows(runs.decoded.logic!)
   const proved = proverOf(runs, maxNodes)
   // A row that no sum uses, or that its disable takes out, does nothing in either state.
   const isIdle = ({ literal, row }: Fault): boolean => literal !== null && !rows.has(row!)

@@ -230,7 +230,8 @@ function judge(number: number, checks: readonly PinCheck[]): VectorResult {
   return { number, result: has('failed') ? 'failed' : has('undetermined') ? 'undetermined' : 'passed', checks }
 }
 
-function isExpected(condition: string): condition is PinCheck['expected'] {
+/** True for a condition that is judged. */
+export function isExpected(condition: string): condition is PinCheck['expected'] {
   return condition === 'H' || condition === 'L' || condition === 'Z'
 }
 
@@ -276,7 +277,7 @@ function judgePin(tester: Tester, pin: number, expected: PinCheck['expected']): 
 }
 
 /** What a judged pin says, given what `PartSequence.look` tells. */
-function outcomeOf(expected: PinCheck['expected'], look: number, inputOnly: boolean): VectorOutcome {
+export function outcomeOf(expected: PinCheck['expected'], look: number, inputOnly: boolean): VectorOutcome {
   const level = look % LOOK_ENABLE
   const enable = Math.floor(look / LOOK_ENABLE)
   if (expected === 'Z') return enable === 0 ? 'passed' : enable === 1 ? 'failed' : 'undetermined'
