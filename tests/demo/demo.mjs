@@ -68,7 +68,7 @@ const steps = [
 for (const [remark, args] of steps) {
   const run = spawnSync(process.execPath, [join(root, 'dist/cli.cjs'), ...args], { cwd: root, encoding: 'utf8' })
   console.log(
-    `# ${remark}\n$ npx fuse-assay ${args.join(' ').replace(scratch, 'NEW-FOLDER')}\n${run.stdout.replaceAll(scratch, 'NEW-FOLDER')}${run.stderr}(exit ${run.status})\n`,
+    `# ${remark}\n$ fuse-assay ${args.join(' ').replace(scratch, 'NEW-FOLDER')}\n${run.stdout.replaceAll(scratch, 'NEW-FOLDER')}${run.stderr}(exit ${run.status})\n`,
   )
 }
 rmSync(scratch, { recursive: true })
