@@ -1,5 +1,5 @@
 export { combineCaptures, readCapture } from './jobs/capture/capture'
-export type { Capture, CaptureReading, CombinedCaptures } from './jobs/capture/capture'
+export type { Capture, CaptureRead, CombinedCaptures, NotACapture } from './jobs/capture/capture'
 export { tableOddities } from './jobs/capture/capture-quality'
 export type { TableOddities } from './jobs/capture/capture-quality'
 export type { TriedOrder } from './jobs/capture/capture-orders'

@@ -27,6 +27,7 @@ import {
 } from '../src/logic'
 import { distinguish, exercise, grade } from '../src/vectors'
 import { boardOf, passive } from './adapter/plain-boards'
+import { granted } from './granted'
 
 /** Values of every kind, by the name of the kind. */
 const KINDS = {
@@ -78,7 +79,7 @@ const decoded = found!
 const table = truthTable(decoded) as TruthTable
 const wiring = { address: [1, 2, 3, 4, 5], data: [17, 16, 15, 14] }
 const image = (tableImage(table) as { readonly bytes: Uint8Array }).bytes
-const capture = readCapture(image, wiring).capture!
+const capture = granted(readCapture(image, wiring)).capture!
 const board = boardOf(passive({ inputs: [[1, 'a']], outputs: [[2, 'a']] }))
 const steps: StepList = { steps: [{ set: { 1: 0 } }] }
 
@@ -151,7 +152,7 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   check: [anInput, options({ ...INSPECT, vectors: BYTES, name: TEXT, vectorsName: TEXT })],
   verify: [anInput, options({ ...INSPECT, vectors: BYTES, name: TEXT, vectorsName: TEXT })],
   simulate: [
-    { name: 'file', good: file },
+    { name: 'file', good: file, takes: ['text'] },
     options(
       {
         device: PART,
@@ -245,7 +246,7 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
     { name: 'stepList', good: steps, path: /^(stepList[ .]|steps )/ },
     options({ maxSteps: COUNT }),
   ],
-  valueChangeDump: [{ name: 'run', good: runSteps(decoded, steps) }, options({ module: [...TEXT, '8', 'wire'] })],
+  valueChangeDump: [{ name: 'run', good: granted(runSteps(decoded, steps)) }, options({ module: [...TEXT, '8', 'wire'] })],
   verilogModule: [aPart, options({ name: [...TEXT, '8', 'wire'] })],
   // captures
   namedWirings: null,
@@ -329,7 +330,7 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   ],
   renderDevice: [{ name: 'device', good: device }],
   renderDevices: [{ name: 'families', good: [{ title: 'one', devices: [device] }], takes: ['list'] }],
-  renderHazards: [{ name: 'hazards', good: hazardsOf(decoded.logic!), takes: ['null', 'list'] }, options(LOOK)],
+  renderHazards: [{ name: 'hazards', good: granted(hazardsOf(decoded.logic!)), takes: ['list'] }, options(LOOK)],
   renderComparison: [{ name: 'comparison', good: compare(bytes, bytes) }, options(LOOK)],
   renderSarif: [
     { name: 'results', good: report, takes: ['list'] },
@@ -337,9 +338,9 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   ],
   checkPage: [{ name: 'checked', good: check(bytes), takes: ['list'] }],
   comparePage: [{ name: 'comparison', good: compare(bytes, bytes) }, options({ intended: LIST })],
-  runPage: [{ name: 'run', good: runSteps(decoded, steps) }, options({ name: TEXT, report: LIST })],
+  runPage: [{ name: 'run', good: granted(runSteps(decoded, steps)) }, options({ name: TEXT, report: LIST })],
   renderTable: [aTable, options({ maxRows: COUNT })],
-  renderSequence: [{ name: 'run', good: runSteps(decoded, steps) }, options({ ...LOOK, name: TEXT })],
+  renderSequence: [{ name: 'run', good: granted(runSteps(decoded, steps)) }, options({ ...LOOK, name: TEXT })],
   renderReadings: [{ name: 'report', good: compareReadings([bytes, bytes]) }, options(LOOK)],
   renderCapture: [{ name: 'report', good: examineCapture(image, { wiring }) }, options(LOOK)],
   renderAdapter: [{ name: 'report', good: examineAdapter(board) }, options(LOOK)],
@@ -348,12 +349,12 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   renderDistinguished: [{ name: 'result', good: distinguish([bytes, bytes], { device: '14L4' }) }, options(LOOK)],
   renderRefusal: [{ name: 'report', good: report }, { name: 'what', good: 'no table', takes: ['text'] }, options(LOOK)],
   renderRetargeted: [
-    { name: 'result', good: retarget(bytes, { device: '14L4', to: '16V8' }) },
+    { name: 'result', good: granted(retarget(bytes, { device: '14L4', to: '16V8' })) },
     { name: 'names', good: { from: 'a', to: 'b' } },
     options(LOOK),
   ],
   renderRewritten: [
-    { name: 'result', good: rewrite(file) },
+    { name: 'result', good: granted(rewrite(file)) },
     { name: 'names', good: { from: 'a', to: 'b', fuseCount: 448 } },
     options(LOOK),
   ],

@@ -378,6 +378,7 @@ describe('what cannot be: exit 1', () => {
       code: 1,
       out: 'idle.jed: no table: no output of this map ever drives its pin.\n',
     })
+    expect(documentOf(call('idle.jed', '--json'))).toMatchObject({ refused: true, reason: 'no-output' })
   })
 
   test.each(['ambiguous.jed', 'uncovered.jed', 'empty.jed'])('%s has no logic', (name) => {
@@ -386,7 +387,7 @@ describe('what cannot be: exit 1', () => {
     expect([ran.code, ran.err, ran.written.size]).toEqual([1, '', 0])
     expect(ran.out.replace(/\s+/g, ' ')).toContain(`${name}: no table: its logic is not known; `)
     const document = documentOf(call(name, '--json', ...device))
-    expect(document).toMatchObject({ file: name, rows: null, reason: 'its logic is not known' })
+    expect(document).toMatchObject({ file: name, refused: true, reason: 'no-logic', rows: null })
     expect(document.findings.length).toBeGreaterThan(0)
   })
 })

@@ -254,8 +254,8 @@ describe('rewrite', () => {
     const ran = call(['rewrite', 'flipped.jed', '--out', 'new.jed', '--json'])
     expect(ran.code).toBe(1)
     expect(ran.written.size).toBe(0)
-    expect(json(ran)).toMatchObject({ out: null, changedFuses: null })
-    expect(json(ran).refusedFor[0].code).toBe('checksum/fuse-mismatch')
+    expect(json(ran)).toMatchObject({ out: null, refused: true, reason: 'not-trusted' })
+    expect(json(ran).findings[0].code).toBe('checksum/fuse-mismatch')
   })
 
   test('sets the security field when asked', () => {

@@ -93,6 +93,26 @@ describe('every exported function', () => {
     expect(lacks).toEqual([])
   })
 
+  test('gives null for what is not there alone; what it refuses has the one form of refusals', () => {
+    const parts = (type: ts.Type): readonly ts.Type[] => (type.isUnion() ? type.types : [type])
+    const given = functions.map(({ name, declaration }) => {
+      const [signature] = checker.getTypeAtLocation(declaration).getCallSignatures()
+      return { name, types: parts(signature!.getReturnType()) }
+    })
+    const mayBe = (is: (type: ts.Type) => unknown): string[] =>
+      given.filter(({ types }) => types.some(is)).map(({ name }) => name)
+    // No such part, no state that all fuses share; and work of the caller's own.
+    const ABSENT = ['findDevice', 'uniformState', 'withinLimit']
+    expect(mayBe(({ flags }) => flags & (ts.TypeFlags.Null | ts.TypeFlags.Undefined)).sort()).toEqual(ABSENT)
+    const refusing = given.flatMap(({ types }) => types.filter((type) => type.getProperty('refused')))
+    expect(refusing.length).toBeGreaterThan(10)
+    for (const type of refusing) {
+      const reason = checker.getTypeOfSymbol(type.getProperty('reason')!)
+      expect(checker.typeToString(checker.getTypeOfSymbol(type.getProperty('refused')!))).toBe('true')
+      expect(parts(reason).every((each) => each.isStringLiteral()), checker.typeToString(type)).toBe(true)
+    }
+  })
+
   test('has an example', () => {
     expect(functions.length).toBeGreaterThan(70)
     expect(lacking(({ symbol }) => tagged(symbol, 'example').length > 0)).toEqual([])

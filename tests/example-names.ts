@@ -6,6 +6,7 @@ import { readCapture, type WiringDocument } from '../src/capture'
 import { check, readFuseFile, verify } from '../src/index'
 import { runSteps, tableImage, truthTable, type Decoded, type TruthTable } from '../src/logic'
 import { root } from './pages'
+import { granted } from './granted'
 
 const bytesAt = (path: string): Uint8Array => readFileSync(join(root, 'vectors', path))
 
@@ -33,9 +34,9 @@ export const given = {
   decoded,
   logic: decoded.logic!,
   table: truthTable(pal, { outputs: [17] }) as TruthTable,
-  run: runSteps(decoded, { steps: [{ set: { 1: 0, 11: 0 }, pulse: [1] }] }),
+  run: granted(runSteps(decoded, { steps: [{ set: { 1: 0, 11: 0 }, pulse: [1] }] })),
   image,
   wiring,
-  capture: readCapture(image, wiring).capture!,
+  capture: granted(readCapture(image, wiring)).capture!,
   board,
 }

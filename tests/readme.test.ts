@@ -21,6 +21,7 @@ import {
 import { renderHazards, renderSequence } from '../src/report'
 import { findingsPage } from './findings-page.mjs'
 import { deadLinks, examplesOf, firstCells, isPrinted, readPages, root, shownCallsOf } from './pages'
+import { granted } from './granted'
 
 const pages = readPages()
 const textOf = (path: string): string => pages.find((page) => page.path === path)!.text
@@ -159,7 +160,7 @@ const DOCUMENT_KEYS = [
   'run',
   'cells',
   'equations',
-  'misfits',
+  'notCarried',
   'leftOut',
   'idleVectors',
   'lowerBound',
@@ -244,7 +245,7 @@ test('the document of show is the one that show prints, each list cut to its fir
 })
 
 test('the documents of retarget and rewrite are those that the program prints', () => {
-  const moved = documentWith('misfits')
+  const moved = documentWith('notCarried')
   const { proof, ...rest } = print(['retarget', moved.file, '--to', '16V8', '--out', 'new.jed'])
   expect(rest).toEqual(moved)
   expect(proof.relation).toBe('equivalent')
@@ -319,7 +320,7 @@ test('the document of run is what its steps give', () => {
   const shown = documentWith('run')
   const steps = /holds\n`(\{ "pins".*\})`/.exec(textOf('src/jobs/steps/README.md'))![1]!
   const { decoded, report } = check(fileOf(shown.file), { name: shown.file })
-  expect(plain(runSteps(decoded!, JSON.parse(steps)))).toEqual(shown.run)
+  expect(plain(granted(runSteps(decoded!, JSON.parse(steps))))).toEqual(shown.run)
   expect([report.verdict, plain(report.candidates)]).toEqual([shown.verdict, shown.candidates])
   expect(plain(report.findings)).toEqual(shown.findings)
 })
@@ -330,14 +331,14 @@ test('the steps of the page give the table that stands below them', () => {
   )!
   const { decoded } = check(fileOf('vectors/demo/tide-gauge-16v8.jed'))
   const name = 'vectors/demo/tide-gauge-16v8.jed, a 16V8 in registered mode'
-  expect(renderSequence(runSteps(decoded!, JSON.parse(steps!)), { name }).trim()).toBe(printed!.trim())
+  expect(renderSequence(granted(runSteps(decoded!, JSON.parse(steps!))), { name }).trim()).toBe(printed!.trim())
 })
 
 test('the part of one’s own is one, and does what is said of it', () => {
   const device = readDevice(documentWith('cells'))
   const page = textOf('src/devices/README.md').replace(/\s+/g, ' ')
   const fuses = /With the fuses `([01 ]+)`/.exec(page)![1]!
-  const equations = describePart(decode(device, fuseMapFrom(fuses)))!.equations.map(
+  const equations = granted(describePart(decode(device, fuseMapFrom(fuses)))).equations.map(
     ({ pin, value }) => `p${pin} = ${value}`,
   )
   expect(equations).toHaveLength(2)
@@ -349,7 +350,7 @@ test('the hazards of the part of one’s own are those that stand there', () => 
     textOf('src/analyses/README.md'),
   )!
   const { logic } = decode(readDevice(documentWith('cells')), fuseMapFrom(fuses!))
-  expect(renderHazards(hazardsOf(logic!))).toBe(printed)
+  expect(renderHazards(granted(hazardsOf(logic!)))).toBe(printed)
 })
 
 test('the page of the findings is the one that the catalogue makes', () => {

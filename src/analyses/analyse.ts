@@ -6,6 +6,7 @@ import { optionsOf } from '../arguments/arguments'
 import { loopsIn, type Loop } from './loops'
 import { surplusTerms, type SurplusTerm } from './surplus-terms'
 import { createDiagrams, withinLimit, type Diagrams, type Node } from '../logic/diagrams'
+import { refusedFor, type Refused } from '../findings/refused'
 import { partFunctions, type OutputFunctions, type PartFunctions, type RegisterFunctions } from '../logic/functions'
 import { nameVariables, planVariables, type Space } from '../logic/variables'
 import { expressionsOf, usedSignals, type Logic, checkedLogic } from '../logic/logic'
@@ -43,19 +44,19 @@ export interface Analysis {
 }
 
 /**
- * Analyses a logic; null where its functions grow past the limit of the diagrams.
+ * Analyses a logic; refused where its functions grow past the limit of the diagrams.
  *
  * @param logic the logic of a decoded part
  * @param options most nodes of the diagrams
- * @returns facts by output, and what is idle, surplus or in a loop; null past the limit of nodes
+ * @returns facts by output, and what is idle, surplus or in a loop; refused past the limit of nodes
  * @throws RangeError for a limit below 2
- * @example analyse(logic)?.loops // []
+ * @example const facts = analyse(logic); 'refused' in facts ? facts.reason : facts.loops // []
  */
-export function analyse(logic: Logic, options: { readonly maxNodes?: number } = {}): Analysis | null {
+export function analyse(logic: Logic, options: { readonly maxNodes?: number } = {}): Analysis | Refused<'node-limit'> {
   optionsOf(options, { maxNodes: true })
   const variables = planVariables([{ logic: checkedLogic(logic, 'logic') }])
   const diagrams = createDiagrams(variables.length, options)
-  return withinLimit(() => {
+  const facts = withinLimit(() => {
     const space = nameVariables(diagrams, variables)
     const functions = partFunctions(space, logic)
     const relevant = relevantOutputs(space, functions)
@@ -73,6 +74,7 @@ export function analyse(logic: Logic, options: { readonly maxNodes?: number } = 
       surplusTerms: surplusTerms(logic),
     }
   })
+  return facts ?? refusedFor('node-limit')
 }
 
 /**

@@ -1,6 +1,7 @@
 /** What the signals of a part may show while several inputs change together, from levels that are given. */
 import { madeBy, optionsOf } from '../arguments/arguments'
 import { createDiagrams, withinLimit } from '../logic/diagrams'
+import { refusedFor, type Refused } from '../findings/refused'
 import type { PossibleLevels } from '../logic/functions'
 import { nameVariables, planVariables, type FreeVariable, type Space } from '../logic/variables'
 import { checkedLogic, type Logic } from '../logic/logic'
@@ -39,20 +40,23 @@ export interface PassingLevel {
 /**
  * The levels of outputs, enables and controls of registers before, during and after a change of any number of inputs,
  * in no particular order (E. B. Eichelberger, IBM J. Res. Dev. 9(2), 1965). A hazard is X between equal levels; a race
- * is X at last. Null where the functions grow past the limit of the diagrams.
+ * is X at last. Refused where the functions grow past the limit of the diagrams.
  *
  * @param logic the logic of a decoded part
  * @param change levels before and after, with states and feedback where they matter
  * @returns the signals that change or may pulse, each before, on the way and after
  * @throws RangeError for a pin or register that the logic does not have, or a level other than 0 and 1
- * @example passingLevels(logic, { from: { 11: 0 }, to: { 11: 1 } })?.filter(({ passing }) => passing === 'X')
+ * @example const seen = passingLevels(logic, { from: { 11: 0 }, to: { 11: 1 } }); 'refused' in seen || seen.length
  */
-export function passingLevels(logic: Logic, change: GivenChange): readonly PassingLevel[] | null {
+export function passingLevels(
+  logic: Logic,
+  change: GivenChange,
+): readonly PassingLevel[] | Refused<'node-limit'> {
   const variables = planVariables([{ logic: checkedLogic(logic, 'logic') }])
   madeBy(change, 'change', { keys: ['from', 'to'], maker: 'an object with from and to, each levels by pin' })
   optionsOf(change, { from: true, to: true, state: true, feedback: true }, 'change')
   const space = nameVariables(createDiagrams(variables.length), variables)
-  return withinLimit(() => levelsThrough(space, logic, change))
+  return withinLimit(() => levelsThrough(space, logic, change)) ?? refusedFor('node-limit')
 }
 
 function levelsThrough(space: Space, logic: Logic, change: GivenChange): readonly PassingLevel[] {

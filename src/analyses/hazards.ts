@@ -5,6 +5,7 @@
  */
 import { optionsOf } from '../arguments/arguments'
 import { createDiagrams, withinLimit, type Node } from '../logic/diagrams'
+import { refusedFor, type Refused } from '../findings/refused'
 import { nameVariables, planVariables, type Space } from '../logic/variables'
 import { checkedLogic, type Logic } from '../logic/logic'
 import { changeOf, cutPins, type Change } from '../logic/passing-levels'
@@ -59,15 +60,18 @@ export interface HazardOptions {
 
 /**
  * The hazards of a logic under changes of one input, or of one register; those of clocks, resets, presets and loads
- * first, then of enables, then of outputs. Null where the functions grow past the limit of the diagrams.
+ * first, then of enables, then of outputs. Refused where the functions grow past the limit of the diagrams.
  *
  * @param logic the logic of a decoded part
  * @param options most nodes of the diagrams
- * @returns the signals that may pulse; null past the limit of nodes
+ * @returns the signals that may pulse; refused past the limit of nodes
  * @throws RangeError for a limit below 2
- * @example hazardsOf(logic)?.length // 0
+ * @example hazardsOf(logic) // []
  */
-export function hazardsOf(logic: Logic, options: HazardOptions = {}): readonly Hazard[] | null {
+export function hazardsOf(
+  logic: Logic,
+  options: HazardOptions = {},
+): readonly Hazard[] | Refused<'node-limit'> {
   return inSpace([checkedLogic(logic, 'logic')], options, (space) => {
     const found = findAll(space, logic, directionsFor([logic]))
     return found.map((one) => reported(space, logic, one))
@@ -75,16 +79,20 @@ export function hazardsOf(logic: Logic, options: HazardOptions = {}): readonly H
 }
 
 /**
- * Hazards that the second of two logics has where the first has none, as a simplified map may; null past the limit.
+ * Hazards that the second of two logics has where the first has none, as a simplified map may; refused past the limit.
  *
  * @param first logic of the map that was
  * @param second logic of the map that takes its place
  * @param options most nodes of the diagrams
- * @returns the hazards that only the second has; null past the limit of nodes
+ * @returns the hazards that only the second has; refused past the limit of nodes
  * @throws RangeError for a limit below 2
  * @example addedHazards(logic, logic) // []
  */
-export function addedHazards(first: Logic, second: Logic, options: HazardOptions = {}): readonly Hazard[] | null {
+export function addedHazards(
+  first: Logic,
+  second: Logic,
+  options: HazardOptions = {},
+): readonly Hazard[] | Refused<'node-limit'> {
   return inSpace([checkedLogic(first, 'first'), checkedLogic(second, 'second')], options, (space) => {
     const directions = directionsFor([first, second])
     const known = new Map(findAll(space, first, directions).map((found) => [keyOf(found), found.region]))
@@ -95,11 +103,15 @@ export function addedHazards(first: Logic, second: Logic, options: HazardOptions
   })
 }
 
-function inSpace<T>(logics: readonly Logic[], options: HazardOptions, work: (space: Space) => T): T | null {
+function inSpace<T>(
+  logics: readonly Logic[],
+  options: HazardOptions,
+  work: (space: Space) => T,
+): T | Refused<'node-limit'> {
   optionsOf(options, { maxNodes: true })
   const variables = planVariables(logics.map((logic) => ({ logic })))
   const diagrams = createDiagrams(variables.length, options)
-  return withinLimit(() => work(nameVariables(diagrams, variables)))
+  return withinLimit(() => work(nameVariables(diagrams, variables))) ?? refusedFor('node-limit')
 }
 
 /** Without feedback a change is as safe as the one back. */

@@ -7,7 +7,6 @@ import {
   type AdapterReport,
   type Board,
 } from '../board'
-import type { TruthTable } from '../logic'
 import { renderAdapter, VERDICT_WORDS } from '../report'
 import {
   choice,
@@ -51,16 +50,17 @@ export function adapterBoard(call: Call): number {
 
 interface BoardTable {
   readonly report: AdapterReport
-  readonly table: TruthTable | null
+  readonly table: ReturnType<typeof adapterTable>
 }
 
 /** The table of a board by itself; without one, the report says why. */
 function printBoardTable(call: Call, name: string, { report, table }: BoardTable): number {
   const { host, options } = call
   const { verdict, findings } = report
+  const refused = 'refused' in table
   if (options['json'])
-    printJson(host, { file: name, verdict, ...(table ? tableDocument(table) : { rows: null, findings }) })
-  else if (table)
+    printJson(host, { file: name, verdict, ...(refused ? { ...table, rows: null, findings } : tableDocument(table)) })
+  else if (!refused)
     host.out(
       screenTable(
         call,
@@ -69,7 +69,7 @@ function printBoardTable(call: Call, name: string, { report, table }: BoardTable
       ),
     )
   else host.out(renderAdapter(withRemedies(report), textOptions(call)))
-  return table ? exitOf(report, options['strict'] === true) : 1
+  return refused ? 1 : exitOf(report, options['strict'] === true)
 }
 
 function originalOption(call: Call): AdapterOriginal | null {

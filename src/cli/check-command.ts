@@ -56,7 +56,7 @@ function coverageLine(call: Call, files: readonly CheckedFile[]): string {
   if (count === 0 || failed > 0) return ''
   const vectors = readOrStop(call.host, other)
   const graded = grade(first.checked.inspection, { ...deviceOption(call), ...progressOption(call), vectors })
-  if ('reason' in graded) return ''
+  if ('refused' in graded) return ''
   const { shown, missed, undecided } = graded.faults
   const showable = shown + missed + undecided
   return `  coverage      these ${count} vectors would show ${shown} of ${showable} fuse faults\n`

@@ -17,7 +17,7 @@ export function distinguishFiles(call: Call): number {
     files.map((name) => readOrStop(host, name)),
     { ...device, ...progressOption(call), names: files, ...(start ? { start } : {}) },
   )
-  const { bytes, ...rest } = 'reason' in result ? { ...result, bytes: null } : result
+  const { bytes, ...rest } = 'refused' in result ? { ...result, bytes: null } : result
   if (bytes) writeTarget(call, target, bytes)
   const out = bytes ? target.path : null
   if (options['json']) printJson(host, { ...rest, out })
@@ -25,5 +25,5 @@ export function distinguishFiles(call: Call): number {
     const told = renderDistinguished(withRemedies(result), textOptions(call))
     host.out(out === null ? told : `${out}: written.\n${told}`)
   }
-  return 'reason' in result || result.pairs.some(({ apart }) => !apart) ? 1 : 0
+  return 'refused' in result || result.pairs.some(({ apart }) => !apart) ? 1 : 0
 }

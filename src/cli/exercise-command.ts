@@ -18,7 +18,7 @@ export function exerciseFile(call: Call): number {
     name,
     ...(start ? { start } : {}),
   })
-  if ('reason' in result) {
+  if ('refused' in result) {
     if (options['json']) printJson(host, { ...result, out: null })
     else host.out(renderExercise(withRemedies(result), textOptions(call)))
     return 1

@@ -23,6 +23,6 @@ export function gradeFile(call: Call): number {
   })
   if (options['json']) printJson(host, result)
   else host.out(renderGrade(withRemedies(result), textOptions(call)))
-  if ('reason' in result) return 1
+  if ('refused' in result) return 1
   return options['strict'] && result.verdict !== 'pass' ? 1 : 0
 }

@@ -1,5 +1,5 @@
 /** `retarget`: the same logic as a map for another part, with proof. */
-import { retarget, type Retargeted } from '../index'
+import { retarget, type NotRetargeted, type Retargeted } from '../index'
 import { renderRetargeted } from '../report'
 import { choice, onlyFile, partOption, printJson, readOrStop, textOptions, Usage, type Call } from './call'
 import { withRemedies } from './remedies'
@@ -24,11 +24,11 @@ export function retargetFile(call: Call): number {
   const { bytes, ...rest } = result
   if (call.options['json']) printJson(host, { file: name, out: bytes ? out : null, ...rest })
   else host.out(renderRetargeted(shownResult(result), { from: name, to: out }, textOptions(call)))
-  if (!bytes) return 1
-  return call.options['strict'] && result.proof!.verdict !== 'pass' ? 1 : 0
+  if ('refused' in result) return 1
+  return call.options['strict'] && result.proof.verdict !== 'pass' ? 1 : 0
 }
 
 /** The result for a person: the findings of its proof with their remedies. */
-function shownResult(result: Retargeted): Retargeted {
+function shownResult(result: Retargeted | NotRetargeted): Retargeted | NotRetargeted {
   return result.proof ? { ...result, proof: withRemedies(result.proof) } : result
 }

@@ -1,8 +1,8 @@
 /** `rewrite`: the same fuses in a new file. */
-import { readFuseFile, rewrite, type Rewritten } from '../index'
+import { readFuseFile, rewrite, type NotRewritten, type Rewritten } from '../index'
 import { renderRewritten } from '../report'
 import { choice, onlyFile, printJson, readOrStop, textOptions, Usage, type Call } from './call'
-import { withRemedy } from './remedies'
+import { withRemedies } from './remedies'
 import { targetOption, writeTarget } from './output-file'
 
 export function rewriteFile(call: Call): number {
@@ -19,25 +19,16 @@ export function rewriteFile(call: Call): number {
     ...(security ? { security: security === '1' ? 1 : 0 } : {}),
   })
   if (result.bytes) writeTarget(call, target, result.bytes)
-  const { changedFuses, leftOut, refusedFor, confirmed } = result
-  if (call.options['json'])
-    printJson(host, {
-      file: name,
-      out: result.bytes ? out : null,
-      fuseCount: file.fuseCount,
-      changedFuses,
-      confirmed,
-      leftOut,
-      refusedFor,
-    })
+  const { bytes, ...told } = result
+  if (call.options['json']) printJson(host, { file: name, out: bytes ? out : null, fuseCount: file.fuseCount, ...told })
   else {
     const names = { from: name, to: out, fuseCount: file.fuseCount }
     host.out(renderRewritten(shownResult(result), names, textOptions(call)))
   }
-  return result.bytes ? 0 : 1
+  return bytes ? 0 : 1
 }
 
 /** The result for a person: what it was refused for with its remedies. */
-function shownResult(result: Rewritten): Rewritten {
-  return { ...result, refusedFor: result.refusedFor.map(withRemedy) }
+function shownResult(result: Rewritten | NotRewritten): Rewritten | NotRewritten {
+  return 'refused' in result ? withRemedies(result) : result
 }

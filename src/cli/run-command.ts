@@ -27,6 +27,7 @@ export function runFile(call: Call): number {
   const { report, decoded, inspection } = check(readOrStop(host, file), { ...device, name: file })
   if (!decoded?.logic || !inspection.complete) return refuse(call, report)
   const run = runOrStop(decoded, document, stepsName)
+  if ('refused' in run) return refuse(call, report)
   const name = nameWords(file, report)
   const written = writeTargets(call, targets, {
     html: () => runPage(run, { name, report: withRemedies(report) }),
@@ -45,7 +46,7 @@ function namesOf(call: Call): { readonly stepsName: string; readonly targets: re
 }
 
 /** Runs the steps; a mistake in them is told with its path. */
-function runOrStop(decoded: Decoded, document: unknown, name: string): SequenceRun {
+function runOrStop(decoded: Decoded, document: unknown, name: string): ReturnType<typeof runSteps> {
   try {
     return runSteps(decoded, document as StepList)
   } catch (error) {
@@ -60,6 +61,8 @@ function refuse(call: Call, report: Report): number {
   return 1
 }
 
+const NO_LOGIC = { refused: true, reason: 'no-logic' } as const
+
 /** What `--json` prints; `run` and `vcd` are null where nothing was run. */
 function documentOf(call: Call, { file, verdict, candidates, findings }: Report, run: SequenceRun | null): object {
   return {
@@ -68,6 +71,7 @@ function documentOf(call: Call, { file, verdict, candidates, findings }: Report,
     candidates,
     steps: text(call, 'steps'),
     vcd: (run && text(call, 'vcd')) ?? null,
+    ...(run ? {} : NO_LOGIC),
     run,
     findings,
   }

@@ -5,19 +5,22 @@ import { renderDescription, renderHazards, renderRefusal } from '../report'
 import { deviceOption, onlyFile, printJson, readOrStop, textOptions, type Call } from './call'
 import { withRemedies } from './remedies'
 
+const NO_LOGIC = { refused: true, reason: 'no-logic' } as const
+
 export function show(call: Call): number {
   const { host } = call
   const name = onlyFile(call, 'show')
   const device = deviceOption(call)
   const bytes = readOrStop(host, name)
   const { report, decoded, inspection } = check(bytes, { ...device, name })
-  const description = decoded && inspection.complete ? describe(decoded) : null
-  const verilog = call.options['verilog'] === true && description ? verilogModule(decoded!) : null
-  const logic = call.options['hazards'] === true && description ? decoded!.logic : null
+  const described = decoded && inspection.complete ? describe(decoded) : NO_LOGIC
+  const description = 'refused' in described ? null : described
+  const verilog = call.options['verilog'] === true && description && decoded ? verilogModule(decoded) : null
+  const logic = call.options['hazards'] === true && description && decoded ? decoded.logic : null
   const hazards = logic && hazardsOf(logic)
   if (call.options['json'])
     printJson(host, {
-      ...(description ?? { part: null }),
+      ...(description ?? { ...NO_LOGIC, part: null }),
       ...(call.options['verilog'] ? { verilog } : {}),
       ...(call.options['hazards'] ? { hazards } : {}),
       file: name,
@@ -25,8 +28,8 @@ export function show(call: Call): number {
       signature: report.signature,
       findings: report.findings,
     })
-  else if (verilog !== null) host.out(warning(report) + verilog)
-  else if (logic) host.out(renderHazards(hazards, textOptions(call)))
+  else if (typeof verilog === 'string') host.out(warning(report) + verilog)
+  else if (hazards) host.out(renderHazards(hazards, textOptions(call)))
   else if (description) host.out(renderDescription(description, withRemedies(report), textOptions(call)))
   else host.out(renderRefusal(withRemedies(report), 'its logic cannot be shown', textOptions(call)))
   if (!description) return 1

@@ -6,7 +6,7 @@ import {
   truthTable,
   type Decoded,
   type TableColumn,
-  type TableRefusal,
+  type TooWide,
   type TruthTable,
 } from '../logic'
 import { renderRefusal } from '../report'
@@ -33,10 +33,10 @@ export function tableFile(call: Call): number {
   const { name, out, binary } = namesOf(call)
   const device = deviceOption(call)
   const { report, decoded, inspection } = check(readOrStop(call.host, name), { ...device, name })
-  if (!decoded?.logic || !inspection.complete) return refuse(call, report, 'its logic is not known', true)
+  if (!decoded?.logic || !inspection.complete) return refuse(call, report, NO_LOGIC)
   const table = makeTable(call, decoded, binary ? 24 : WIDEST_TEXT)
-  if ('reason' in table) return refuse(call, report, tooWide(table))
-  if (table.outputs.length === 0) return refuse(call, report, 'no output of this map ever drives its pin')
+  if ('refused' in table) return refuse(call, report, refusalOf(table))
+  if (table.outputs.length === 0) return refuse(call, report, NO_OUTPUT)
   const code = binary
     ? writeImage(call, table, { report, binary })
     : out
@@ -101,7 +101,7 @@ function checkedLine({ file, verdict }: Report): string {
   return verdict === 'pass' ? '' : `${file}: ${checkedWords(verdict)}\n`
 }
 
-function makeTable(call: Call, decoded: Decoded, maxInputs: number): TruthTable | TableRefusal {
+function makeTable(call: Call, decoded: Decoded, maxInputs: number): ReturnType<typeof truthTable> {
   const [inputs, outputs] = [pinList(call, 'inputs'), pinList(call, 'outputs')]
   const held = heldPins(call)
   try {
@@ -148,16 +148,29 @@ function columnWords({ kind, pin }: TableColumn): string {
   return kind === 'pin' ? `pin ${pin}` : `the state behind pin ${pin}`
 }
 
-function tooWide({ needed, limit }: TableRefusal): string {
+/** Why there is no table: a code, and the same in words. */
+interface NoTable {
+  readonly reason: 'no-logic' | 'too-wide' | 'no-output' | 'open-level'
+  readonly words: string
+}
+
+const NO_LOGIC: NoTable = { reason: 'no-logic', words: 'its logic is not known' }
+const NO_OUTPUT: NoTable = { reason: 'no-output', words: 'no output of this map ever drives its pin' }
+
+function refusalOf(refused: Exclude<ReturnType<typeof truthTable>, TruthTable>): NoTable {
+  return 'needed' in refused ? { reason: 'too-wide', words: tooWide(refused) } : NO_LOGIC
+}
+
+function tooWide({ needed, limit }: TooWide): string {
   return `the outputs depend on ${needed.length} inputs (${needed.map(columnWords).join(', ')}), and a table takes at most ${limit}; choose fewer outputs with --outputs${limit === WIDEST_TEXT ? ', or write an image with --binary' : ''}`
 }
 
 /** No table: with what is wrong with the file, where the file is the reason. */
-function refuse(call: Call, report: Report, reason: string, isOfFile = false): number {
+function refuse(call: Call, report: Report, { reason, words }: NoTable): number {
   const { file, verdict, findings } = report
-  const shown = isOfFile ? withRemedies(report) : { ...report, findings: [] }
-  if (call.options['json']) printJson(call.host, { file, verdict, rows: null, reason, findings })
-  else call.host.out(renderRefusal(shown, `no table: ${reason}`, textOptions(call)))
+  const shown = reason === 'no-logic' ? withRemedies(report) : { ...report, findings: [] }
+  if (call.options['json']) printJson(call.host, { file, verdict, refused: true, reason, rows: null, findings })
+  else call.host.out(renderRefusal(shown, `no table: ${words}`, textOptions(call)))
   return 1
 }
 
@@ -170,14 +183,13 @@ function writeImage(
   const off = text(call, 'off')
   const file = report.file!
   const image = tableImage(table, { off: off === undefined ? null : off === '1' ? 1 : 0 })
-  if (!('bytes' in image)) {
+  if ('refused' in image) {
     const hint =
       image.level === 'Z' ? 'it is off; --off 0 or --off 1 says what that counts as' : 'these inputs do not fix it'
-    return refuse(
-      call,
-      report,
-      `an image needs a level everywhere, and row ${image.openRow} has none for ${columnWords(image.output)}: ${hint}`,
-    )
+    return refuse(call, report, {
+      reason: image.reason,
+      words: `an image needs a level everywhere, and row ${image.openRow} has none for ${columnWords(image.output)}: ${hint}`,
+    })
   }
   writeTarget(call, binary, image.bytes)
   const { inputs, outputs } = table

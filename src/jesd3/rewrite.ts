@@ -1,4 +1,5 @@
 /** Rewriting: the same fuses in a file that a strict reader takes. */
+import { refusedFor, type Refused } from '../findings/refused'
 import type { SavedBytes } from '../fuses/saved-bytes'
 import { checkedFile } from './checked-file'
 import { oneOf, optionsOf, type OptionNames } from '../arguments/arguments'
@@ -17,24 +18,24 @@ export interface RewriteOptions {
   readonly security?: 0 | 1
 }
 
-/** What rewriting gave: a new file, or why it was refused. */
+/** A file written anew. */
 export interface Rewritten {
-  /** The new file; null when it was refused. */
-  readonly bytes: SavedBytes | null
-  /**
-   * Why it was refused: the findings that make the old file untrustworthy, or those that the new file would have.
-   * Empty when it was written.
-   */
-  readonly refusedFor: readonly Finding[]
-  /**
-   * Fuses in the new file that differ from the old one: 0, found by reading the new file back; null when it was
-   * refused.
-   */
-  readonly changedFuses: number | null
+  /** The new file. */
+  readonly bytes: SavedBytes
+  /** Fuses in the new file that differ from the old one: 0, found by reading the new file back. */
+  readonly changedFuses: number
   /** True when a fuse checksum in the old file fitted its fuses; false where nothing had confirmed them. */
   readonly confirmed: boolean
   /** What the new file does not carry over or carries over changed, in words. */
   readonly leftOut: readonly string[]
+}
+
+/** Why a file was not written anew: its fuses cannot be trusted, or too little is left to make a fuse file. */
+export interface NotRewritten extends Refused<'not-trusted' | 'nothing-left'> {
+  /** Nothing was written. */
+  readonly bytes: null
+  /** The findings that are the reason: those of the old file, or those that the new one would have. */
+  readonly findings: readonly Finding[]
 }
 
 /** Findings whose fields or characters do not come into a new file. */
@@ -64,28 +65,28 @@ const REWRITE_OPTIONS: OptionNames<RewriteOptions> = { security: true, lineEnds:
  * @param options line ends and security field of the new file
  * @returns the new file read back and checked, or the findings for which it was refused
  * @throws RangeError for an option out of range
- * @example rewrite(file, { lineEnds: 'crlf' }).changedFuses // 0
+ * @example const made = rewrite(file, { lineEnds: 'crlf' }); 'refused' in made ? made.reason : made.changedFuses // 0
  */
-export function rewrite(file: FuseFile, options: RewriteOptions = {}): Rewritten {
+export function rewrite(file: FuseFile, options: RewriteOptions = {}): Rewritten | NotRewritten {
   const { security, lineEnds = 'crlf' } = optionsOf(options, REWRITE_OPTIONS)
   if (security !== undefined) oneOf(security, 'options.security', [0, 1])
   checkedLineEnds(lineEnds)
   const confirmed = checkedFile(file, 'file').checksums.fuse.status === 'match'
   const { findings, counts } = explain(file).findings
   if (counts.error > 0 || file.checksums.fuse.status === 'mismatch')
-    return refused(confirmed, findings.filter(isReason))
+    return refused('not-trusted', findings)
   const bytes = writeFuseFile({ ...clearedTexts(file), security: security ?? file.security }, { lineEnds })
   const again = readFuseFile(bytes, file.options)
-  if (again.findingCounts.error > 0) return refused(confirmed, again.findings.filter(isReason))
+  if (again.findingCounts.error > 0) return refused('nothing-left', again.findings)
   const leftOut = findings.filter(({ code }) => LEFT_OUT.includes(code)).map(({ message }) => message)
   if (file.security === null && file.securityField !== null)
     leftOut.push(`The security field G${file.securityField}, which the standard does not know.`)
   const changedFuses = file.fuses && again.fuses ? differingFuses(file.fuses, again.fuses, 0).count : 0
-  return { bytes, refusedFor: [], changedFuses, confirmed, leftOut }
+  return { bytes, changedFuses, confirmed, leftOut }
 }
 
-function refused(confirmed: boolean, refusedFor: readonly Finding[]): Rewritten {
-  return { bytes: null, refusedFor, changedFuses: null, confirmed, leftOut: [] }
+function refused(reason: NotRewritten['reason'], findings: readonly Finding[]): NotRewritten {
+  return { ...refusedFor(reason), bytes: null, findings: findings.filter(isReason) }
 }
 
 function isReason({ severity, code }: Finding): boolean {

@@ -1,4 +1,5 @@
 /** A decoded part in words and equations, as plain data: what `show` prints. */
+import { refusedFor, type Refused } from '../findings/refused'
 import { netlistOf } from '../logic/netlist'
 import { analyse, type Analysis } from '../analyses/analyse'
 import {
@@ -71,17 +72,18 @@ export interface Description {
 }
 
 /**
- * Describes a decoded part; null where its fuses name no mode.
+ * Describes a decoded part; refused where its fuses name no mode.
  *
  * @param decoded what `decode` gave
- * @returns pins, equations and configuration; null where the fuses name no mode
+ * @returns pins, equations and configuration; refused where the fuses name no mode
  * @throws TypeError for another kind of part
- * @example describe(decoded)?.equations.length // 5
+ * @example const told = describe(decoded); 'refused' in told ? told.reason : told.equations.length // 5
  */
-export function describe(decoded: Decoded): Description | null {
+export function describe(decoded: Decoded): Description | Refused<'no-logic'> {
   const { device, mode, logic } = checkedDecoded(decoded, 'decoded')
-  if (!mode || !logic) return null
-  const analysis = analyse(logic)
+  if (!mode || !logic) return refusedFor('no-logic')
+  const facts = analyse(logic)
+  const analysis = 'refused' in facts ? null : facts
   const { drives } = netlistOf(logic)
   const read = new Set(
     usedSignals(logic.cells.flatMap(expressionsOf)).flatMap((index) => {

@@ -25,7 +25,7 @@ export function renderDistinguished(result: Distinguished | NotDistinguished, op
   madeBy(result, 'result', RESULT)
   return inSigns(result, options, (each, signs) => {
     const look = lookOf(signs)
-    return 'reason' in each ? refused(each, look) : pairsText(each, look)
+    return 'refused' in each ? refused(each, look) : pairsText(each, look)
   })
 }
 

@@ -1,4 +1,5 @@
 /** What vectors prove, as text for a person. */
+import { isRefused } from '../findings/refused'
 import { madeBy } from '../arguments/arguments'
 import type { Exercise } from '../jobs/exercise/exercise'
 import type { FaultCounts, Grade, MissedFault } from '../jobs/grade/grade'
@@ -11,7 +12,7 @@ import { checkLook, lookOf, row, type Look, type TextOptions } from './screen'
 const MAX_MISSED_ROWS = 8
 
 const GRADE = { keys: ['part', 'faults', 'missed', 'idleVectors'], maker: 'what grade returned' }
-const NOT_GRADED = { keys: ['reason', 'findings'], maker: 'what grade returned' }
+const NOT_GRADED = { keys: ['refused', 'reason', 'findings'], maker: 'what grade returned' }
 
 /** Why a map is not graded, in words. */
 export const NOT_GRADED_REASONS: Readonly<Record<NotGraded['reason'], string>> = {
@@ -60,7 +61,7 @@ const NOT_EXAMINED = ['the chip itself', 'timing, levels and supply', 'faults of
 const MOST_TOLD = { grave: 3, notes: 2 } as const
 
 function gradeText(result: Grade | NotGraded, look: Look, more: readonly string[]): string {
-  if (typeof result === 'object' && result !== null && 'reason' in result)
+  if (isRefused(result))
     return notGraded(madeBy(result, 'result', NOT_GRADED), look)
   const grade = madeBy(result, 'result', GRADE)
   const { findings, file, faults, vectors } = grade

@@ -1,6 +1,7 @@
 /** Hazards as text for a person. */
+import { isRefused } from '../findings/refused'
 import { listOf } from '../arguments/arguments'
-import type { Hazard } from '../analyses/hazards'
+import type { Hazard, hazardsOf } from '../analyses/hazards'
 import type { HazardPlace } from '../analyses/hazard-places'
 import { inSigns } from './answer'
 import { wrapText } from './layout'
@@ -29,7 +30,7 @@ const NOT_COMPUTED = 'not computed: the functions grew past the limit'
 const NONE = 'none: while one input changes, no signal pulses that stays as it is'
 
 /**
- * The hazards of a logic as lines; null stands for functions that grew past the limit.
+ * The hazards of a logic as lines, or that they were not computed.
  *
  * @param hazards what `hazardsOf` gave
  * @param options width, all, ascii, more
@@ -37,12 +38,13 @@ const NONE = 'none: while one input changes, no signal pulses that stays as it i
  * @throws TypeError or RangeError that names the argument
  * @example renderHazards([]).split('\n')[0] // 'Hazards'
  */
-export function renderHazards(hazards: readonly Hazard[] | null, options: TextOptions = {}): string {
+export function renderHazards(hazards: ReturnType<typeof hazardsOf>, options: TextOptions = {}): string {
   checkLook(options)
-  if (hazards !== null) listOf(hazards, 'hazards', 'what hazardsOf returned')
-  const lone = hazards === null ? NOT_COMPUTED : NONE
-  if (hazards === null || hazards.length === 0) return `Hazards\n  ${wrapText(lone, 2, lookOf(options).width)}\n`
-  return inSigns(hazards, options, renderSigned)
+  const refused = isRefused(hazards)
+  const list = refused ? [] : listOf(hazards, 'hazards', 'what hazardsOf returned')
+  const lone = refused ? NOT_COMPUTED : NONE
+  if (list.length === 0) return `Hazards\n  ${wrapText(lone, 2, lookOf(options).width)}\n`
+  return inSigns(list, options, renderSigned)
 }
 
 function renderSigned(hazards: readonly Hazard[], options: TextOptions): string {

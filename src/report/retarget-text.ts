@@ -1,13 +1,15 @@
 /** A map moved to another part, or why it was not, as text for a person. */
+import { isRefused } from '../findings/refused'
 import { madeBy, stringOf } from '../arguments/arguments'
-import type { Retargeted } from '../jobs/retarget/retarget'
+import type { NotRetargeted, Retargeted } from '../jobs/retarget/retarget'
 import { answerLines, bounded, counted, inSigns, remarkRows, scopeRows } from './answer'
 import { checkLook, lookOf, row, type Look, type TextOptions } from './screen'
 
 /** Most misfits, errors and warnings, and notes that a screen has room for. */
 const MOST_SHOWN = { misfits: 8, grave: 2, notes: 2 } as const
 
-const RETARGETED = { keys: ['part', 'misfits', 'notCarried'], maker: 'what retarget returned' }
+const RETARGETED = { keys: ['part', 'proof', 'notCarried'], maker: 'what retarget returned' }
+const NOT_RETARGETED = { keys: ['refused', 'part', 'misfits'], maker: 'what retarget returned' }
 
 /** Names of the file that was moved, and of the one that was written. */
 export interface RetargetNames {
@@ -27,25 +29,34 @@ export interface RetargetNames {
  * @throws TypeError or RangeError that names the argument
  * @example renderRetargeted(retarget(bytes, { to: '16L8' }), { from: 'a.jed', to: 'b.jed' }).split(':')[0] // 'a.jed'
  */
-export function renderRetargeted(result: Retargeted, names: RetargetNames, options: TextOptions = {}): string {
-  madeBy(result, 'result', RETARGETED)
+export function renderRetargeted(
+  result: Retargeted | NotRetargeted,
+  names: RetargetNames,
+  options: TextOptions = {},
+): string {
+  if (isRefused(result)) madeBy(result, 'result', NOT_RETARGETED)
+  else madeBy(result, 'result', RETARGETED)
   madeBy(names, 'names', { keys: ['from', 'to'], maker: 'the names of both files' })
   stringOf(names.from, 'names.from')
   stringOf(names.to, 'names.to')
   checkLook(options)
-  const { bytes, ...rest } = result
-  return inSigns({ result: rest, names }, options, bytes ? renderWritten : renderRefused)
+  const { bytes: _, ...rest } = result
+  return inSigns({ ...rest, names }, options, (each, signs) =>
+    'refused' in each ? renderRefused(each, signs) : renderWritten(each, signs),
+  )
 }
 
-interface Moved {
-  readonly result: Omit<Retargeted, 'bytes'>
+interface Named {
   readonly names: RetargetNames
 }
 
-function renderWritten({ result: { part, mode, proof, notCarried }, names }: Moved, options: TextOptions): string {
+function renderWritten(
+  { part, mode, proof, notCarried, names }: Omit<Retargeted, 'bytes'> & Named,
+  options: TextOptions,
+): string {
   const look = lookOf(options)
-  const outputs = proof?.outputs.length ?? 0
-  const findings = (proof?.findings ?? []).filter(({ side, severity }) => severity !== 'note' && side !== 'readback')
+  const outputs = proof.outputs.length
+  const findings = proof.findings.filter(({ side, severity }) => severity !== 'note' && side !== 'readback')
   const answer = `written, a map for a ${part}${mode ? `, ${mode} mode` : ''}`
   return [
     answerLines({ subject: names.to, answer, causes: [`proved to do what ${names.from} does`] }, look),
@@ -73,7 +84,7 @@ const LEFT_OUT = {
   signature: 'the signature',
 } as const
 
-function renderRefused({ result: { part, misfits }, names }: Moved, options: TextOptions): string {
+function renderRefused({ part, misfits, names }: Omit<NotRetargeted, 'bytes'> & Named, options: TextOptions): string {
   const look: Look = lookOf(options)
   const [first, ...others] = misfits.map(({ message }) => message)
   return [

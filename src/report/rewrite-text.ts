@@ -1,6 +1,7 @@
 /** A file written anew, or why it was not, as text for a person. */
+import { isRefused } from '../findings/refused'
 import { madeBy, stringOf, wholeNumber } from '../arguments/arguments'
-import type { Rewritten } from '../jesd3/rewrite'
+import type { NotRewritten, Rewritten } from '../jesd3/rewrite'
 import { answerLines, causeOf, inSigns, remarkRows, todoRows } from './answer'
 import type { RetargetNames } from './retarget-text'
 import { checkLook, lookOf, row, type TextOptions } from './screen'
@@ -8,7 +9,8 @@ import { checkLook, lookOf, row, type TextOptions } from './screen'
 /** Most errors and warnings, and notes beside the cause of a refusal. */
 const MOST_SHOWN = { grave: 3, notes: 0 } as const
 
-const REWRITTEN = { keys: ['changedFuses', 'leftOut', 'refusedFor', 'confirmed'], maker: 'what rewrite returned' }
+const REWRITTEN = { keys: ['changedFuses', 'leftOut', 'confirmed'], maker: 'what rewrite returned' }
+const NOT_REWRITTEN = { keys: ['refused', 'findings'], maker: 'what rewrite returned' }
 
 /** What was written anew: the names of both files, and how many fuses they have. */
 export interface RewriteNames extends RetargetNames {
@@ -26,23 +28,32 @@ export interface RewriteNames extends RetargetNames {
  * @throws TypeError or RangeError that names the argument
  * @example renderRewritten(rewrite(file), { from: 'a.jed', to: 'b.jed', fuseCount: 2194 }).split(':')[0] // 'b.jed'
  */
-export function renderRewritten(result: Rewritten, names: RewriteNames, options: TextOptions = {}): string {
-  madeBy(result, 'result', REWRITTEN)
+export function renderRewritten(
+  result: Rewritten | NotRewritten,
+  names: RewriteNames,
+  options: TextOptions = {},
+): string {
+  if (isRefused(result)) madeBy(result, 'result', NOT_REWRITTEN)
+  else madeBy(result, 'result', REWRITTEN)
   madeBy(names, 'names', { keys: ['from', 'to', 'fuseCount'], maker: 'the names of both files and their fuses' })
   stringOf(names.from, 'names.from')
   stringOf(names.to, 'names.to')
   if (names.fuseCount !== null) wholeNumber(names.fuseCount, 'names.fuseCount', [0])
   checkLook(options)
-  const { bytes, ...rest } = result
-  return inSigns({ result: rest, names }, options, bytes ? renderWritten : renderRefused)
+  const { bytes: _, ...rest } = result
+  return inSigns({ ...rest, names }, options, (each, signs) =>
+    'refused' in each ? renderRefused(each, signs) : renderWritten(each, signs),
+  )
 }
 
-interface Renewed {
-  readonly result: Omit<Rewritten, 'bytes'>
+interface Named {
   readonly names: RewriteNames
 }
 
-function renderWritten({ result: { changedFuses, leftOut, confirmed }, names }: Renewed, options: TextOptions): string {
+function renderWritten(
+  { changedFuses, leftOut, confirmed, names }: Omit<Rewritten, 'bytes'> & Named,
+  options: TextOptions,
+): string {
   const look = lookOf(options)
   const cause = `its ${names.fuseCount ?? 0} fuses are those of ${names.from}, read back, ${changedFuses} differ`
   return [
@@ -55,14 +66,14 @@ function renderWritten({ result: { changedFuses, leftOut, confirmed }, names }: 
   ].join('\n')
 }
 
-function renderRefused({ result: { refusedFor }, names }: Renewed, options: TextOptions): string {
+function renderRefused({ findings, names }: Omit<NotRewritten, 'bytes'> & Named, options: TextOptions): string {
   const look = lookOf(options)
-  const lead = refusedFor[0] ?? null
+  const lead = findings[0] ?? null
   const cause = `its fuses cannot be trusted: ${causeOf(lead)}`
   return [
     answerLines({ subject: names.from, answer: 'not rewritten', causes: [cause] }, look),
     ...todoRows(lead, look),
-    ...remarkRows(refusedFor, { said: lead ? [lead] : [], most: MOST_SHOWN }, look),
+    ...remarkRows(findings, { said: lead ? [lead] : [], most: MOST_SHOWN }, look),
     '',
   ].join('\n')
 }

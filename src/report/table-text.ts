@@ -1,4 +1,5 @@
 /** Truth tables as text, as comma-separated values, and as the image that a memory with that content would have. */
+import { refusedFor, type Refused } from '../findings/refused'
 import type { SavedBytes } from '../fuses/saved-bytes'
 import { oneOf, optionsOf, wholeNumber } from '../arguments/arguments'
 import { checkedTable } from '../jobs/table/checked-table'
@@ -92,10 +93,21 @@ export function tableCsv(table: TruthTable): string {
   return [header, ...rows].map((cells) => `${cells.join(',')}\r\n`).join('')
 }
 
-/** An image of a table, or the first row that has no level to put there. */
-export type TableImage =
-  | { readonly bytes: SavedBytes }
-  | { readonly openRow: number; readonly output: TableColumn; readonly level: 'X' | 'Z' }
+/** An image of a table. */
+export interface TableImage {
+  /** One byte a row and eight outputs. */
+  readonly bytes: SavedBytes
+}
+
+/** No image: a row has no level to put there. */
+export interface OpenLevel extends Refused<'open-level'> {
+  /** The first row with such a level. */
+  readonly openRow: number
+  /** The output that has it. */
+  readonly output: TableColumn
+  /** What it is there: not fixed by the inputs, or off. */
+  readonly level: 'X' | 'Z'
+}
 
 /**
  * The table as a memory that held it would be read out: row r at address r, output i as data line i, eight outputs to a
@@ -107,7 +119,7 @@ export type TableImage =
  * @throws TypeError for what is no table, RangeError for a level that is none
  * @example tableImage(table, { off: 1 })
  */
-export function tableImage(table: TruthTable, options: { readonly off?: 0 | 1 | null } = {}): TableImage {
+export function tableImage(table: TruthTable, options: { readonly off?: 0 | 1 | null } = {}): TableImage | OpenLevel {
   checkedTable(table, 'table')
   const { off = null } = optionsOf(options, { off: true })
   oneOf(off, 'options.off', [0, 1, null])
@@ -116,7 +128,8 @@ export function tableImage(table: TruthTable, options: { readonly off?: 0 | 1 | 
   for (let row = 0; row < table.rowCount; row++)
     for (let i = 0; i < table.outputs.length; i++) {
       const level = levelInTable(table, i, row)
-      if (level === 'X' || (level === 'Z' && off === null)) return { openRow: row, output: table.outputs[i]!, level }
+      if (level === 'X' || (level === 'Z' && off === null)) 
+        return { ...refusedFor('open-level'), openRow: row, output: table.outputs[i]!, level }
       if (level === '1' || (level === 'Z' && off === 1)) bytes[row * width + (i >>> 3)]! |= 1 << (i & 7)
     }
   return { bytes }

@@ -20,7 +20,7 @@ const MOST_SHOWN = { grave: 1, notes: 0 } as const
  * @param options width, all, ascii, more
  * @returns equations, pins and configuration as lines
  * @throws TypeError or RangeError that names the argument
- * @example renderDescription(describe(decoded)!, report).includes('Equations') // true
+ * @example const all = describe(decoded); 'refused' in all || renderDescription(all, report).includes('p19') // true
  */
 export function renderDescription(description: Description, report: Report, options: TextOptions = {}): string {
   madeBy(description, 'description', DESCRIPTION)

@@ -3,6 +3,7 @@
  * proof by other means.
  */
 import { optionsOf } from '../arguments/arguments'
+import { refusedFor, type Refused } from '../findings/refused'
 import { blockOf, type Basis } from '../devices/device'
 import { checkedDecoded, type Decoded } from '../devices/decode'
 import { expressionsOf, placeOf, usedSignals, type Logic, type LogicCell } from '../logic/logic'
@@ -16,7 +17,8 @@ export interface VerilogOptions {
 }
 
 /**
- * The logic of a decoded part as a module in Verilog (IEEE 1364-2001), ASCII; null where its fuses name no mode. Ports
+ * The logic of a decoded part as a module in Verilog (IEEE 1364-2001), ASCII; refused where its fuses name no mode.
+ * Ports
  * are the pins of the DIP package, `p1` and so on, without supply: `input`, `output` where a pin is always driven,
  * `inout` where it is so at times. Each product term names its row of the array. Nothing of timing is modelled.
  *
@@ -25,14 +27,14 @@ export interface VerilogOptions {
  * @returns the text of the module
  * @throws TypeError when `decoded`, the options or `options.name` are of the wrong type; RangeError when `options.name`
  *   is no identifier or a keyword
- * @example verilogModule(decoded, { name: 'chart_drive' })?.includes('module chart_drive') // true
+ * @example String(verilogModule(decoded, { name: 'chart_drive' })).includes('module chart_drive') // true
  */
-export function verilogModule(decoded: Decoded, options: VerilogOptions = {}): string | null {
+export function verilogModule(decoded: Decoded, options: VerilogOptions = {}): string | Refused<'no-logic'> {
   checkedDecoded(decoded, 'decoded')
   optionsOf(options, { name: true })
   const name = moduleName(options.name, decoded.device.part)
   const { logic } = decoded
-  if (!logic) return null
+  if (!logic) return refusedFor('no-logic')
   const model = pinDrives(logic)
   const readRegisters = registersRead(logic)
   const alive = logic.cells.filter((cell) => readRegisters.has(cell) || model.drives.get(placeOf(cell)) !== 'none')

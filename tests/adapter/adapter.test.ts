@@ -14,6 +14,7 @@ import { sampleSize } from '../sample-size'
 import { boardOf, fileOf, passive, type PlainBoard } from './plain-boards'
 import { straightFaults } from './straight-faults'
 import { ADAPTER, AND_PART, DRIVER_PART, ORIGINAL } from './two-part-board'
+import { granted } from '../granted'
 
 const BOARD = boardOf(ADAPTER)
 const ORIGINAL_FILE = fileOf(encode(ORIGINAL), 20)
@@ -37,7 +38,7 @@ const tableBy = (functions: readonly ((row: number) => boolean)[]): TruthTable =
 
 describe('two parts and diodes in the place of one part', () => {
   test('the table is that of the functions by hand', () => {
-    const table = adapterTable(BOARD)!
+    const table = granted(adapterTable(BOARD))
     for (let row = 0; row < 16; row++)
       expect([0, 1].map((i) => levelInTable(table, i, row)).join(''), `row ${row}`).toBe(
         `${Number(x(row))}${Number(y(row))}`,
@@ -217,7 +218,7 @@ test('faults of boards of diodes and random gates have the verdicts of the strai
         ...(random(3) ? [] : [['R2', 'P', 'supply'] as const]),
       ],
     })
-    const table = adapterTable(boardOf(board))!
+    const table = granted(adapterTable(boardOf(board)))
     if (table.open.some((words) => (words[0]! & 0xff) !== 0)) continue
     const found = examineAdapter(boardOf(board))
       .faults!.list.map(({ kind, of, result }) => `${kind} ${of}: ${result}`)
@@ -309,7 +310,7 @@ describe('what a board shows by itself', () => {
 
   test('a held input is no column: with D held low, Y is ¬X', () => {
     const held: Board = { ...BOARD, outside: BOARD.outside.map((pin) => (pin.pin === 5 ? { ...pin, held: 0 } : pin)) }
-    const table = adapterTable(held)!
+    const table = granted(adapterTable(held))
     expect(table.rowCount).toBe(8)
     for (let row = 0; row < 8; row++) expect(levelInTable(table, 1, row)).toBe(x(row) ? '0' : '1')
     expect(examineAdapter(held, { against }).relation).toBe('equivalent')
@@ -319,7 +320,7 @@ describe('what a board shows by itself', () => {
     const report = examineAdapter(BOARD, { maxInputs: 3, against })
     expect(report).toMatchObject({ relation: 'not-comparable', rowCount: null, verdict: 'fail' })
     expect(codesOf(report)).toContain('adapter/too-many-inputs')
-    expect(adapterTable(BOARD, { maxInputs: 3 })).toBeNull()
+    expect(adapterTable(BOARD, { maxInputs: 3 })).toEqual({ refused: true, reason: 'too-wide' })
   })
 
   test('what cannot be compared is said', () => {

@@ -10,10 +10,11 @@ import { pick, randomTerm, seededRandom, shuffled, type Random } from '../parts/
 import { sampleSize } from '../sample-size'
 import { boardOf, passive, type PlainBoard } from './plain-boards'
 import { straightTable } from './straight-board'
+import { granted } from '../granted'
 
 /** Levels of all outputs, a word a row. */
 function rowsOf(board: PlainBoard): string[] {
-  const table = adapterTable(boardOf(board))!
+  const table = granted(adapterTable(boardOf(board)))
   return Array.from({ length: table.rowCount }, (_, row) =>
     table.outputs.map((_, i) => levelInTable(table, i, row)).join(''),
   )
@@ -328,7 +329,8 @@ describe('worked out by hand', () => {
         outputs: [[10, 'F']],
       }),
     )
-    const table = adapterTable({ ...board, outside: [...board.outside, { pin: 5, net: 'IO', direction: 'both' }] })!
+    const outside = [...board.outside, { pin: 5, net: 'IO', direction: 'both' }] as const
+    const table = granted(adapterTable({ ...board, outside }))
     expect(table.inputs.map(({ pin }) => pin)).toEqual([1, 2, 5])
     // Rows: A, E, IO from outside. Off: F follows IO and pin 5 shows nothing of the board; on: both follow A.
     const expected = Array.from({ length: 8 }, (_, row) => {

@@ -9,6 +9,7 @@ import type { Design, DesignOutput, Term } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { pick, seededRandom, type Random } from '../parts/random-designs'
 import { circlePins, enableOf, valueOf, type Level } from './ternary-reference'
+import { granted } from '../granted'
 
 const INPUTS = [2, 3, 4]
 
@@ -95,7 +96,7 @@ test.each(['16V8', '22V10', '16L8'])('%s', (part) => {
     const cut = circlePins(design)
     if (cut.length === 0) continue
     const { logic } = decode(findDevice(part)!, fuseMapFrom(encode(design).join('')))
-    const kinds = analyse(logic!)!.loops.map(({ kind }: Loop) => kind)
+    const kinds = granted(analyse(logic!)).loops.map(({ kind }: Loop) => kind)
     const graphs = graphsOf(design)
     const around = graphs.map((graph) => ({ graph, groups: rounds(graph) }))
     const name = `seed ${seed}, ${kinds.join(' ')}`

@@ -43,6 +43,7 @@ import {
   wideImageOf,
   type RowFunction,
 } from './images'
+import { granted } from '../granted'
 
 const fileOf = (states: Uint8Array): Uint8Array => writeFuseFile({ fuses: fuseMapFrom(states.join('')) })
 const codes = ({ findings }: CaptureReport, group = 'capture/'): string[] =>
@@ -891,7 +892,7 @@ describe('a caller’s mistake', () => {
   })
 
   test('a table over other pins is not compared', () => {
-    const { capture } = readCapture(image, SEGMENT_WIRING)
+    const { capture } = granted(readCapture(image, SEGMENT_WIRING))
     expect(() => compareCapture(capture!, tableOf(4, 7, SEVEN_SEGMENT))).toThrow(
       /^expected must have the inputs and outputs/,
     )

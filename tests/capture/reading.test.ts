@@ -5,11 +5,12 @@ import { levelInTable } from '../../src/logic'
 import { setPattern } from '../../src/logic/table-bits'
 import { seededRandom, shuffled } from '../parts/random-designs'
 import { bit, imageOf, upTo, wideImageOf, type RowFunction } from './images'
+import { granted, refusal } from '../granted'
 
 const captured = (image: Uint8Array, wiring: WiringDocument): Capture => {
-  const { capture, findings } = readCapture(image, wiring)
+  const { capture, findings } = granted(readCapture(image, wiring))
   expect(findings.findings).toEqual([])
-  return capture!
+  return capture
 }
 const rowsOf = ({ table }: Capture): string[] =>
   upTo(table.rowCount).map((row) => table.outputs.map((_, i) => levelInTable(table, i, row)).join(''))
@@ -124,17 +125,19 @@ describe('an image under a wiring', () => {
   })
 
   test.each([[0], [1], [3], [5], [8], [65536]])('%i bytes are no table of two address lines', (bytes) => {
-    const { capture, findings } = readCapture(new Uint8Array(bytes), { address: [2, 3], data: [19] })
-    expect(capture).toBeNull()
+    const { reason, findings } = refusal(readCapture(new Uint8Array(bytes), { address: [2, 3], data: [19] }))
+    expect(reason).toBe('size')
     expect(findings.findings.map(({ code, message }) => [code, message])).toEqual([
       ['capture/size', expect.stringContaining(`${bytes} byte`)],
     ])
-    expect(readCapture(new Uint8Array(4), { address: [2, 3], data: [19] }).capture).not.toBeNull()
+    expect(granted(readCapture(new Uint8Array(4), { address: [2, 3], data: [19] })).capture.table.rowCount).toBe(4)
   })
 
   test('words of 16 bits take twice the bytes', () => {
-    expect(readCapture(new Uint8Array(4), { address: [2, 3], data: [19], width: 16 }).capture).toBeNull()
-    expect(readCapture(new Uint8Array(8), { address: [2, 3], data: [19], width: 16 }).capture).not.toBeNull()
+    const read = (size: number): ReturnType<typeof readCapture> =>
+      readCapture(new Uint8Array(size), { address: [2, 3], data: [19], width: 16 })
+    expect(refusal(read(4)).reason).toBe('size')
+    expect(granted(read(8)).capture.table.rowCount).toBe(4)
   })
 
   test('a kind of image that is none is the caller’s mistake', () => {
@@ -143,7 +146,8 @@ describe('an image under a wiring', () => {
   })
 
   test('24 address lines without an image of that size give no capture', () => {
-    expect(readCapture(new Uint8Array(16), { address: upTo(24).map((k) => k + 1), data: [99] }).capture).toBeNull()
+    const read = readCapture(new Uint8Array(16), { address: upTo(24).map((k) => k + 1), data: [99] })
+    expect(refusal(read).reason).toBe('size')
   })
 })
 

@@ -11,6 +11,7 @@ import { anyFile, DECODED_PARTS, mapFile, pairOfFiles } from './files'
 import { brokenFindings, brokenJson, brokenText, brokenVerdict, firstBroken, isDocumented } from './invariants'
 import { PART_DOCUMENTS } from './part-seeds'
 import { PROGRAM } from './program'
+import { granted } from '../granted'
 
 function parsed(bytes: Uint8Array): unknown {
   try {
@@ -141,10 +142,10 @@ export const ENTRY_POINTS: Readonly<Record<string, EntryPoint>> = {
     check({ contents: [bytes], choice }, answered) {
       const random = seeded(choice)
       return unlessDocumented(() => {
-        const moved = retarget(bytes!, { ...namedPart(bytes!), to: random.pick(DECODED_PARTS).part })
-        answered([moved.misfits, moved.notCarried, moved.proof])
+        const { bytes: made, ...moved } = retarget(bytes!, { ...namedPart(bytes!), to: random.pick(DECODED_PARTS).part })
+        answered(moved)
         const isProved = moved.proof !== null && ['identical', 'equivalent'].includes(moved.proof.relation)
-        return moved.bytes && !isProved ? 'written without proof' : brokenJson([moved.misfits, moved.notCarried, moved.proof])
+        return made && !isProved ? 'written without proof' : brokenJson(moved)
       })
     },
   },
@@ -158,17 +159,16 @@ export const ENTRY_POINTS: Readonly<Record<string, EntryPoint>> = {
       const { logic } = decoded
       const report = verify(bytes!, namedPart(bytes!))
       const facts = analyse(logic, { maxNodes: 5000 })
-      const description = describe(decoded)
-      if (!description) return 'decoded, and not described'
+      const description = granted(describe(decoded))
       const hazards = hazardsOf(logic, { maxNodes: 5000 })
       const table = truthTable(decoded, { maxInputs: 8, outputs: [random.pick(pinCells(logic)).pin!] })
-      const texts: string[] = [renderDescription(description, report), renderHazards(hazards), verilogModule(decoded) ?? '']
-      if (!('reason' in table)) texts.push(tableCsv(table), renderTable(table))
+      const texts = [renderDescription(description, report), renderHazards(hazards), granted(verilogModule(decoded))]
+      if (!('refused' in table)) texts.push(tableCsv(table), renderTable(table))
       answered([facts, description, hazards, texts])
       return firstBroken(
         () => brokenJson([facts, description, hazards]),
         ...texts.map((text, i) => () => brokenText(text.replaceAll('\t', ' '), `text ${i}`)),
-        () => ('reason' in table || tableImage(table) ? null : 'no image'),
+        () => brokenJson('refused' in table ? table : tableImage(table)),
       )
     },
   },
@@ -178,7 +178,7 @@ export const ENTRY_POINTS: Readonly<Record<string, EntryPoint>> = {
       const inspection = inspect(bytes!, namedPart(bytes!))
       if (inspection.kind !== 'decoded') return null
       return unlessDocumented(() => {
-        const run = runSteps(inspection.decoded, parsed(steps!) as StepList, { maxSteps: 200 })
+        const run = granted(runSteps(inspection.decoded, parsed(steps!) as StepList, { maxSteps: 200 }))
         const texts = [renderSequence(run), valueChangeDump(run)]
         answered([run, texts])
         return brokenJson(run)

@@ -13,9 +13,9 @@ const DEMO = readFileSync(new URL('../../vectors/demo/tide-gauge-16v8.jed', impo
 
 test('twenty repetitions of one vector without its clock go, and every fault that was shown still is', () => {
   const made = exercise(DEMO, { start: 'power-up' })
-  if ('reason' in made) throw new Error(made.reason)
+  if ('refused' in made) throw new Error(made.reason)
   const task = gradeTask(made.bytes, {})
-  if ('reason' in task) throw new Error(task.reason)
+  if ('refused' in task) throw new Error(task.reason)
   const once = task.set.vectors.map(({ conditions }) => ['', ...conditions!])
   // The second time the same levels rest they can show nothing that the first time did not.
   const resting = once[4]!.map((each) => (each === 'C' ? '0' : each))

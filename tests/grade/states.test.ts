@@ -71,7 +71,7 @@ test('states that can be met from power-up are those that trying every level mee
 
 test('made vectors apply no level at a pin that the part drives', () => {
   const made = exercise(DEMO)
-  if ('reason' in made) throw new Error(made.reason)
+  if ('refused' in made) throw new Error(made.reason)
   const { inspection, decoded } = check(made.bytes)
   // Pin 15 is on while p6 is 0, p8 and p9 are 1, and is driven otherwise.
   const sets = inspection.file.vectors.map(({ conditions }) => conditions![14]!)
@@ -88,7 +88,7 @@ test('data are taken with the clock pin at 0: its complement in a term does noth
   setFuse(fuses, 2 * 44 + 4, 0)
   setFuse(fuses, 5808, 1)
   const graded = grade(fuses, { device: '22V10' })
-  if ('reason' in graded) throw new Error(graded.reason)
+  if ('refused' in graded) throw new Error(graded.reason)
   const missed = graded.missed.map(({ fuse }) => fuse)
   expect(missed).toContain(2 * 44)
   expect(missed).not.toContain(2 * 44 + 1)

@@ -65,7 +65,7 @@ function disagreements(
   vectors: readonly string[],
 ): string[] {
   const task = gradeTask(bytes, { device: part })
-  if ('reason' in task) throw new Error(task.reason)
+  if ('refused' in task) throw new Error(task.reason)
   const graded = gradeFaults(prepareFaultRuns(task.decoded, task.fuses, { set: task.set, start: 'power-up' }))
   const { total, shown, cannotBeShown, missed, undecided } = countFaults(graded)
   expect(shown + cannotBeShown + missed + undecided).toBe(total)
@@ -96,7 +96,7 @@ test.each(CASES.filter(({ part, seed }) => MADE.includes(part) && seed === 1))(
     const { states } = sample(part, mode, seed)
     const input = bytesOf(states, [])
     const made = exercise(input, { device: part, start: 'power-up' })
-    if ('reason' in made) throw new Error(made.reason)
+    if ('refused' in made) throw new Error(made.reason)
     const file = readFuseFile(made.bytes)
     const conditions = file.vectors.map((vector) => vector.conditions ?? '')
     expect(file.fuses).toEqual(readFuseFile(input).fuses)

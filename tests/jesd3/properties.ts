@@ -5,6 +5,7 @@
 import { differingFuses, explain, partsOf, readFuseFile, rewrite, verify, type Finding, type VerifyOptions } from '../../src/index'
 import { type ExplainedFile, readExplained } from './read-explained'
 import { textFrom } from './reference'
+import { granted } from '../granted'
 
 /** Line and column as a person counts them: CR LF, LF and a lone CR each end one line. */
 export function placeOf(text: string, offset: number): { readonly line: number; readonly column: number } {
@@ -100,15 +101,16 @@ export function brokenVerdict(bytes: Uint8Array, options: VerifyOptions = {}): s
 export function brokenRewriting(bytes: Uint8Array): string | null {
   try {
     const file = readFuseFile(bytes)
-    const { bytes: written, refusedFor } = rewrite(file)
-    if (written === null) return refusedFor.length > 0 ? null : 'refused without a reason'
+    const made = rewrite(file)
+    if ('refused' in made) return made.findings.length > 0 ? null : 'refused without a reason'
+    const { bytes: written } = made
     const again = readFuseFile(written)
     if (explain(again).findings.counts.error > 0) return 'the rewritten file has errors'
     if (again.checksums.transmission.status !== 'match') return 'the rewritten file has a wrong sum'
     if ((file.fuses === null) !== (again.fuses === null)) return 'fuses lost or made'
     if (file.fuses && again.fuses && differingFuses(file.fuses, again.fuses).count > 0) return 'other fuses'
     if (file.security !== again.security) return 'another security field'
-    if (textFrom(rewrite(again).bytes!) !== textFrom(written)) return 'rewriting again changes the file'
+    if (textFrom(granted(rewrite(again)).bytes) !== textFrom(written)) return 'rewriting again changes the file'
     return null
   } catch (error) {
     return `rewriting threw ${String(error)}`

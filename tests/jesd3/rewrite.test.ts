@@ -4,6 +4,7 @@ import { fuseDigits, readFuseFile, rewrite } from '../../src/index'
 import { type ExplainedFile, readExplained } from './read-explained'
 import { codesOf, sound, SOUND } from './expect-findings'
 import { framed, latin1, textFrom, transmissionSum } from './reference'
+import { granted, refusal } from '../granted'
 
 /** Findings that speak of what the file holds, not of its form; a new file holds the same. */
 const OF_CONTENT = [
@@ -81,9 +82,9 @@ function digitsOf(file: ExplainedFile): string {
 describe('a file whose fuses can be trusted', () => {
   test.each(DEVIATING)('%s: the same fuses, and nothing of its form left to say', (_, bytes) => {
     const old = readExplained(bytes)
-    const { bytes: written, refusedFor, changedFuses } = rewrite(old)
+    const { bytes: written, changedFuses } = granted(rewrite(old))
     const file = readExplained(written!)
-    expect([refusedFor, changedFuses]).toEqual([[], 0])
+    expect(changedFuses).toBe(0)
     expect(codesOf(file).filter((code) => !OF_CONTENT.includes(code))).toEqual([])
     expect(digitsOf(file)).toBe(digitsOf(old))
     expect([file.checksums.fuse.status, file.checksums.transmission.status]).toEqual(['match', 'match'])
@@ -104,29 +105,29 @@ describe('a file whose fuses can be trusted', () => {
 
   test('a rewritten file rewritten again is the same', () => {
     for (const [name, bytes] of DEVIATING) {
-      const once = rewrite(readExplained(bytes)).bytes!
-      expect(textFrom(rewrite(readExplained(once)).bytes!), name).toBe(textFrom(once))
+      const once = granted(rewrite(readExplained(bytes))).bytes!
+      expect(textFrom(granted(rewrite(readExplained(once))).bytes!), name).toBe(textFrom(once))
     }
   })
 
   test('with the asked line ends and security field', () => {
     for (const security of [0, 1] as const) {
-      const { bytes } = rewrite(readExplained(framed(sound('G0*', ''))), { lineEnds: 'lf', security })
+      const { bytes } = granted(rewrite(readExplained(framed(sound('G0*', ''))), { lineEnds: 'lf', security }))
       expect(textFrom(bytes!)).not.toContain('\r')
       expect(readExplained(bytes!)).toMatchObject({ security, securityField: String(security) })
     }
-    expect(readExplained(rewrite(readExplained(framed(sound('G0', 'G1')))).bytes!).security).toBe(1)
-    expect(readExplained(rewrite(readExplained(framed(sound('G0*', '')))).bytes!).securityField).toBeNull()
+    expect(readExplained(granted(rewrite(readExplained(framed(sound('G0', 'G1'))))).bytes!).security).toBe(1)
+    expect(readExplained(granted(rewrite(readExplained(framed(sound('G0*', ''))))).bytes!).securityField).toBeNull()
   })
 
   test('what is not carried over is said', () => {
-    const leftOut = (fields: string): readonly string[] => rewrite(readFuseFile(framed(fields))).leftOut
+    const leftOut = (fields: string): readonly string[] => granted(rewrite(readFuseFile(framed(fields)))).leftOut
     expect(leftOut(SOUND)).toEqual([])
     expect(leftOut(sound('L0', 'N 3 * 4*L0'))).toHaveLength(1)
     expect(leftOut(sound('T*', 'caf\xe9*'))).toHaveLength(1)
     expect(leftOut(sound('G0', 'G2')).join()).toContain('G2')
     expect(leftOut(SOUND.replace('01HL', '01H'))).toHaveLength(1)
-    expect(rewrite(readFuseFile(latin1(`before${FRAME}after`))).leftOut).toHaveLength(2)
+    expect(granted(rewrite(readFuseFile(latin1(`before${FRAME}after`)))).leftOut).toHaveLength(2)
   })
 })
 
@@ -135,28 +136,27 @@ describe('content that a strict reader does not know', () => {
     ['a field letter with its eighth bit', 'T*QP20*QF8*F1*\xc1foo*', ['Afoo']],
     ['a pin sequence and no pins', 'T*QP0*QF8*F1*P 1 2 3*', []],
   ])('%s', (_, fields, otherFields) => {
-    const { bytes, changedFuses } = rewrite(readExplained(framed(fields, '0000')))
+    const { bytes, changedFuses } = granted(rewrite(readExplained(framed(fields, '0000'))))
     expect(changedFuses).toBe(0)
     expect(readExplained(bytes!)).toMatchObject({ otherFields, pinOrder: null, fuseCount: 8 })
   })
 
   test('electrical data and vectors without fuses', () => {
-    const { bytes, refusedFor } = rewrite(readExplained(framed('T*QP4*E101*V1 01HL*', '0000')))
-    expect(refusedFor).toEqual([])
+    const { bytes } = granted(rewrite(readExplained(framed('T*QP4*E101*V1 01HL*', '0000'))))
     expect(readExplained(bytes!)).toMatchObject({ fuses: null, electricalData: '101', pinCount: 4 })
     expect(readExplained(bytes!).vectors.map(({ conditions }) => conditions)).toEqual(['01HL'])
   })
 
   test('what leaves no fuse file is refused', () => {
     // The only vector cannot be read, so that a new file would hold nothing.
-    const { bytes, refusedFor } = rewrite(readExplained(framed('T*QP4*V1 01QL*', '0000')))
-    expect(bytes).toBeNull()
-    expect(refusedFor.map(({ code }) => code)).toEqual(['file/not-a-fuse-file'])
+    const { bytes, reason, findings } = refusal(rewrite(readExplained(framed('T*QP4*V1 01QL*', '0000'))))
+    expect([bytes, reason]).toEqual([null, 'nothing-left'])
+    expect(findings.map(({ code }) => code)).toEqual(['file/not-a-fuse-file'])
   })
 
   test('a long title that begins like a list takes a few passes over it', () => {
     const title = `L0 ${' '.repeat(1 << 20)}x`
-    const { bytes } = rewrite(readExplained(framed(`${title}*QF8*F1*C00FF*`)))
+    const { bytes } = granted(rewrite(readExplained(framed(`${title}*QF8*F1*C00FF*`))))
     expect(readExplained(bytes!).designSpecification === title).toBe(true)
   })
 })
@@ -165,8 +165,8 @@ describe('a file whose fuses cannot be trusted is refused', () => {
   test.each(SUSPECT)('%s', (code, bytes) => {
     const file = readExplained(bytes)
     expect(codesOf(file)).toContain(code)
-    const refused = rewrite(file, { lineEnds: 'lf', security: 0 })
-    expect(refused).toMatchObject({ bytes: null, changedFuses: null, leftOut: [] })
-    expect(refused.refusedFor.map((finding) => finding.code)).toContain(code)
+    const refused = refusal(rewrite(file, { lineEnds: 'lf', security: 0 }))
+    expect(refused).toMatchObject({ reason: 'not-trusted', bytes: null })
+    expect(refused.findings.map((finding) => finding.code)).toContain(code)
   })
 })

@@ -8,7 +8,6 @@ import {
   truthTable,
   type TableColumn,
   type TableOptions,
-  type TableRefusal,
   type TruthTable,
 } from '../../src/jobs/table/truth-table'
 import { findDevice, fuseMapFrom } from '../../src/index'
@@ -16,14 +15,13 @@ import { decode, type Decoded } from '../../src/logic'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { cellAt, encode, tableOf } from '../parts/encoder'
 import { codeTerm, namedOutput, type Pins } from '../parts/function-tables'
+import { granted, refusal } from '../granted'
 
 const decoded = (design: Design, states: Uint8Array = encode(design)): Decoded =>
   decode(findDevice(design.part)!, fuseMapFrom(states.join('')))
 
 function tableFor(design: Design, options?: TableOptions): TruthTable {
-  const made = truthTable(decoded(design), options)
-  if ('reason' in made) throw new Error(`too wide: ${made.needed.length}`)
-  return made
+  return granted(truthTable(decoded(design), options))
 }
 
 /** Levels of all outputs in a row, in the order of the columns. */
@@ -537,8 +535,9 @@ describe('what cannot be made', () => {
   )
 
   test('more inputs than the limit: which, and how many may be', () => {
-    const refused = (options: TableOptions): TableRefusal => truthTable(decoded(wide), options) as TableRefusal
+    const refused = (options: TableOptions): object => refusal(truthTable(decoded(wide), options))
     expect(refused({ maxInputs: 8 })).toEqual({
+      refused: true,
       reason: 'too-wide',
       needed: columns('pin', 2, 3, 4, 5, 6, 7, 8, 9, 11),
       limit: 8,
@@ -547,11 +546,13 @@ describe('what cannot be made', () => {
     expect(tableFor(wide, { maxInputs: 1, outputs: [17] }).rowCount).toBe(2)
     // Listed or not: inputs that are left out are swept all the same. Listed ones come first.
     expect(refused({ maxInputs: 8, inputs: [11, 2] })).toEqual({
+      refused: true,
       reason: 'too-wide',
       needed: columns('pin', 11, 2, 3, 4, 5, 6, 7, 8, 9),
       limit: 8,
     })
     expect(refused({ maxInputs: 1, inputs: [2, 3], outputs: [17] })).toEqual({
+      refused: true,
       reason: 'too-wide',
       needed: columns('pin', 2, 3),
       limit: 1,
@@ -592,11 +593,11 @@ describe('what cannot be made', () => {
     expect(() => truthTable(decoded(wide), options)).toThrow(message)
   })
 
-  test('a part without logic is a mistake', () => {
+  test('of a part without logic there is none', () => {
     // SYN,AC0 = 0,0: no mode.
     const none = decode(findDevice('16V8')!, fuseMapFrom('0'.repeat(2194)))
     expect(none.logic).toBeNull()
-    expect(() => truthTable(none)).toThrow(TypeError)
-    expect(() => truthTable(none)).toThrow(/^decoded/)
+    expect(truthTable(none)).toEqual({ refused: true, reason: 'no-logic' })
+    expect(() => truthTable(none, { maxInputs: -1 })).toThrow(/maxInputs/)
   })
 })

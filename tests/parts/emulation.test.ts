@@ -9,6 +9,7 @@ import { sampleSize } from '../sample-size'
 import type { Design } from './design'
 import { cellAt, disableFuse, encode, firstFuseOf, literalFuse, tableOf, type PartTable } from './encoder'
 import { randomDesign, seededRandom, vectorsFor, type Random } from './random-designs'
+import { granted } from '../granted'
 
 /** `ac1` and the outputs from the highest pin down. */
 type Emulation = readonly [pal: string, part: '16V8' | '20V8', mode: 'registered' | 'complex' | 'simple', ac1: string]
@@ -80,7 +81,7 @@ function fuseByFuse(emulation: Emulation, states: Uint8Array): Uint8Array {
 
 /** Every check of every vector, as one text. */
 function outcome(part: string, states: Uint8Array, vectors: readonly string[]): string[] {
-  const { results } = simulate(writeFuseFile({ fuses: fuseMapFrom(states.join('')) }), { device: part, vectors })
+  const { results } = granted(simulate(writeFuseFile({ fuses: fuseMapFrom(states.join('')) }), { device: part, vectors }))
   return results.map(
     ({ number, checks }) => `V${number} ${checks.map(({ pin, found }) => `${pin}=${found}`).join(' ')}`,
   )

@@ -2,6 +2,7 @@
 import { fuseMapFrom, simulate, writeFuseFile } from '../../src/index'
 import type { Design, DesignOutput, Enable, Term } from './design'
 import { encode } from './encoder'
+import { granted } from '../granted'
 
 /** Signal names and the pin that each is on. */
 export type Pins = Readonly<Record<string, number>>
@@ -99,10 +100,10 @@ export function runTable(
   design: Design,
   vectors: readonly string[],
 ): { readonly passed: number; readonly first: string | null } {
-  const { results } = simulate(writeFuseFile({ fuses: fuseMapFrom(encode(design).join('')) }), {
+  const { results } = granted(simulate(writeFuseFile({ fuses: fuseMapFrom(encode(design).join('')) }), {
     device: design.part,
     vectors,
-  })
+  }))
   const open = results.find(({ result }) => result !== 'passed')
   const passed = results.filter(({ result }) => result === 'passed').length
   return {

@@ -22,6 +22,7 @@ import {
   type ArrayTable,
   type Ordered,
 } from './logic-array-maps'
+import { granted } from '../granted'
 
 const COMBINATIONS = ARRAYS.flatMap((table) =>
   ORDERS.map((order): readonly [string, Ordered] => [`${table.part} ${order}`, { table, order }]),
@@ -239,11 +240,11 @@ describe('random designs', () => {
         const { levels, driving } = evaluateArray(table, design, applied)
         shownDriving += driving.size
         const off = new Set(table.directed ? [] : table.outputs.filter((pin) => !driving.has(pin)))
-        const run = simulate(file, {
+        const run = granted(simulate(file, {
           device: table.part,
           fuseOrder: order,
           vectors: [vectorFor(table, { applied, driving, off })],
-        })
+        }))
         const expected = new Map(
           table.outputs
             .filter((pin) => driving.has(pin) || off.has(pin))
@@ -285,7 +286,7 @@ function segmentsShown(states: Uint8Array, order: string): (number | null)[] {
     ])
     return vectorFor(ARRAY_82S100, { applied, driving: new Set(ARRAY_82S100.outputs.slice(0, 7)), off: new Set() })
   })
-  const run = simulate(arrayFile(ARRAY_82S100, states), { device: '82S100', fuseOrder: order, vectors })
+  const run = granted(simulate(arrayFile(ARRAY_82S100, states), { device: '82S100', fuseOrder: order, vectors }))
   return SEGMENTS.map((_, code) => {
     const found = foundAt(run, code)
     const digits = ARRAY_82S100.outputs
@@ -330,11 +331,11 @@ function empty({ outputs, directed }: ArrayTable): ArrayDesign {
 
 /** Runs vectors, blanks left out, on a design of a part. */
 function runDesign(given: Ordered, design: ArrayDesign, vectors: readonly string[]): VectorRun {
-  return simulate(arrayFile(given.table, encodeArray(given, design)), {
+  return granted(simulate(arrayFile(given.table, encodeArray(given, design)), {
     device: given.table.part,
     fuseOrder: given.order,
     vectors,
-  })
+  }))
 }
 
 const outcomes = (run: VectorRun): string[] =>
@@ -350,7 +351,7 @@ describe.each(['term-by-term', 'array-by-array-complement-first'])('single cells
     // Inputs 0, outputs 10 to 13 and 15 to 18 judged, pin 19 as given.
     const vector = (enable: string, judged: string): string =>
       `N00000000${judged.repeat(4)}N${judged.repeat(4)}${enable}00000000N`
-    const run = simulate(file, { device: '82S100', fuseOrder: order, vectors: [vector('0', 'L'), vector('1', 'Z')] })
+    const run = granted(simulate(file, { device: '82S100', fuseOrder: order, vectors: [vector('0', 'L'), vector('1', 'Z')] }))
     expect(run.results.map(({ result }) => result)).toEqual(['passed', 'passed'])
     expect(outcomes(run)).toEqual(['00000000', 'ZZZZZZZZ'])
   })

@@ -13,6 +13,7 @@ import { encode, TABLES, type PartTable } from './encoder'
 import { asynchronousVectors, randomAsynchronousDesign } from './random-asynchronous'
 import { randomDesign, seededRandom, startsUnknown, vectorsFor } from './random-designs'
 import { featuresOf, featuresOffered } from './random-features'
+import { granted } from '../granted'
 
 const DESIGNS = sampleSize(24, 48)
 const VECTORS = 18
@@ -77,12 +78,12 @@ test.each(each)('%s: random designs do what straight evaluation says', (_, table
   const found = { H: 0, L: 0, Z: 0 }
   let ran = 0
   for (const { name, fuses, vectors } of samplesOf(table)) {
-    const { results } = simulate(writeFuseFile({ fuses }), {
+    const { results } = granted(simulate(writeFuseFile({ fuses }), {
       device,
       vectors,
       order: 'data-then-clock',
       registers: startsUnknown(table) || table.registers?.loadPin !== undefined ? 'unknown' : 'power-up',
-    })
+    }))
     expect(results, name).toHaveLength(vectors.length)
     ran += vectors.length
     for (const { number, result, checks } of results) {

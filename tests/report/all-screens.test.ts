@@ -19,6 +19,7 @@ import {
 } from '../../src/report'
 import { boardOf } from '../adapter/plain-boards'
 import { ADAPTER } from '../adapter/two-part-board'
+import { granted } from '../granted'
 
 const bytesOf = (path: string): Uint8Array => readFileSync(new URL(`../../vectors/${path}`, import.meta.url))
 const EXAMPLE = bytesOf('published/jesd3a-14l4.jed')
@@ -42,15 +43,15 @@ const STEPS = { steps: [{ set: { 1: 0, 2: 1, 3: 1, 4: 0, 11: 0 }, repeat: 40, ex
 
 /** Texts by job, with the words that answer. */
 const SCREENS: readonly (readonly [name: string, answer: RegExp, text: (options: TextOptions) => string])[] = [
-  ['show', /16V8, registered mode/, (look) => renderDescription(describePart(gauge!)!, verify(GAUGE), look)],
+  ['show', /16V8, registered mode/, (look) => renderDescription(granted(describePart(gauge!)), verify(GAUGE), look)],
   [
     'show a file that does not pass',
     /fail \(do not burn it\)/,
-    (look) => renderDescription(describePart(gates!)!, verify(FLIPPED, { device: '14L4' }), look),
+    (look) => renderDescription(granted(describePart(gates!)), verify(FLIPPED, { device: '14L4' }), look),
   ],
-  ['hazards', /^Hazards/, (look) => renderHazards(hazardsOf(gauge!.logic!), look)],
+  ['hazards', /^Hazards/, (look) => renderHazards(granted(hazardsOf(gauge!.logic!)), look)],
   ['refuse', /cannot be shown: the file ends/, (look) => renderRefusal(verify(CUT), 'its logic cannot be shown', look)],
-  ['run', /40 steps run, of 1 expectation 1 open/, (look) => renderSequence(runSteps(gauge!, STEPS), look)],
+  ['run', /40 steps run, of 1 expectation 1 open/, (look) => renderSequence(granted(runSteps(gauge!, STEPS)), look)],
   [
     'capture, equal',
     /equal in every row judged: 32 rows/,

@@ -6,6 +6,7 @@ import { check, compare, inspect, type CompareOptions, type VerifyOptions } from
 import { runSteps, type StepList } from '../../src/logic'
 import { checkPage, comparePage, runPage } from '../../src/report'
 import { elementsOf, pageErrors, readPage, textOf, type PageElement } from './page-rules'
+import { granted } from '../granted'
 
 const VECTORS = fileURLToPath(new URL('../../vectors/', import.meta.url))
 const files = readdirSync(VECTORS, { recursive: true })
@@ -150,12 +151,12 @@ describe('the page of a run', () => {
     ],
   }
   const { decoded, report } = check(GAUGE)
-  const run = runSteps(decoded!, steps)
+  const run = granted(runSteps(decoded!, steps))
   const page = runPage(run, { name: 'gauge', report })
 
   test('keeps to the rules, also of one with more steps than are drawn', () => {
     expect(pageErrors(page)).toEqual([])
-    const long = runSteps(decoded!, { steps: [{ set: REST }, { pulse: [1], repeat: 600 }] })
+    const long = granted(runSteps(decoded!, { steps: [{ set: REST }, { pulse: [1], repeat: 600 }] }))
     const longPage = runPage(long)
     expect(pageErrors(longPage)).toEqual([])
     expect(longPage).toContain('the first 500 of 601')

@@ -14,6 +14,7 @@ import {
   type FunctionTable,
   type Pins,
 } from '../parts/function-tables'
+import { granted } from '../granted'
 
 /** '138, Fairchild DM74LS138, DS006391 (March 2000), p. 2: three-to-eight decoder; G2 = G2A + G2B. */
 const PINS: Pins = {
@@ -74,17 +75,17 @@ const move = (...args: readonly string[]): Ran =>
   call('pal.jed', '--device', '16L8', '--to', '16V8', '--out', 'gal.jed', ...args)
 
 describe("'138 from a 16L8 to a 16V8", () => {
-  const { bytes, proof } = retarget(PAL, { device: '16L8', to: '16V8', name: 'pal.jed' })
+  const { bytes, proof } = granted(retarget(PAL, { device: '16L8', to: '16V8', name: 'pal.jed' }))
 
   test('every row of the table holds, and none with its outputs turned round', () => {
     expect(VECTORS).toHaveLength(64)
-    const { results } = simulate(bytes!, { device: '16V8', vectors: VECTORS })
+    const { results } = granted(simulate(bytes!, { device: '16V8', vectors: VECTORS }))
     expect(results.filter(({ result }) => result === 'passed')).toHaveLength(64)
     const turned = ROWS.map(([inputs, outputs]) =>
       rowVector(PINS, TABLE, [inputs, outputs.replace(/[HL]/g, (level) => (level === 'H' ? 'L' : 'H'))]),
     )
     expect(
-      simulate(bytes!, { device: '16V8', vectors: turned }).results.filter(({ result }) => result === 'passed'),
+      granted(simulate(bytes!, { device: '16V8', vectors: turned })).results.filter(({ result }) => result === 'passed'),
     ).toEqual([])
   })
 
@@ -114,7 +115,7 @@ describe("'138 from a 16L8 to a 16V8", () => {
   })
 
   test('a name that a fuse file cannot hold is written without what would end the field', () => {
-    const { file } = inspect(retarget(PAL, { device: '16L8', to: '16V8', name: 'a*b\u0002ü\n.jed' }).bytes!)
+    const { file } = inspect(granted(retarget(PAL, { device: '16L8', to: '16V8', name: 'a*b\u0002ü\n.jed' })).bytes!)
     expect(file.designSpecification).toBe('a?b???.jed moved from 16L8 to 16V8')
   })
 })
@@ -143,7 +144,6 @@ describe('the command', () => {
       'part',
       'mode',
       'proof',
-      'misfits',
       'notCarried',
       'verdict',
     ])
@@ -152,7 +152,6 @@ describe('the command', () => {
       out: 'gal.jed',
       part: '16V8',
       mode: 'complex',
-      misfits: [],
       verdict: 'caution',
     })
     expect(document.proof).toMatchObject({
@@ -169,8 +168,9 @@ describe('the command', () => {
     const document = documentOf(call('pal.jed', '--device', '16L8', '--to', '20V8', '--out', 'gal.jed', '--json'))
     expect(document).toMatchObject({
       out: null,
+      refused: true,
+      reason: 'does-not-fit',
       part: '20V8',
-      mode: null,
       proof: null,
       misfits: [{ pin: null, reason: 'packages' }],
     })

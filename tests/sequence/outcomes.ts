@@ -3,6 +3,7 @@ import { runSteps, type Cause, type Decoded, type SequenceRun, type Step, type S
 import type { Design } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { decodeStates } from '../parts/probe'
+import { granted } from '../granted'
 
 /** A design as its fuse map, encoded without the library, and decoded by it. */
 export function decodedDesign(design: Design): Decoded {
@@ -10,7 +11,7 @@ export function decodedDesign(design: Design): Decoded {
 }
 
 export function runDesign(design: Design, steps: readonly Step[], more: Omit<StepList, 'steps'> = {}): SequenceRun {
-  return runSteps(decodedDesign(design), { ...more, steps })
+  return granted(runSteps(decodedDesign(design), { ...more, steps }))
 }
 
 /** Levels at pins after each step: one text a step, in the order of `pins`. */

@@ -7,6 +7,7 @@ import { randomDesign, seededRandom } from '../parts/random-designs'
 import { sampleSize } from '../sample-size'
 import { runDesign } from './outcomes'
 import { readDump, valueAt } from './vcd-reader'
+import { granted } from '../granted'
 
 /** A run of so many moments, written down by hand: `levels states` of each step, those on the way before a bar. */
 function madeRun(pins: SequenceRun['pins'], registers: readonly number[], steps: readonly string[]): SequenceRun {
@@ -199,11 +200,11 @@ test('waves equal the run at each moment: random designs, random steps with puls
         : {}),
       repeat: 1 + random(3),
     }))
-    const run = runSteps(decodeStates(encode(design)), {
+    const run = granted(runSteps(decodeStates(encode(design)), {
       steps,
       start: 'power-up',
       timeStep: [4, 5, 7, 100, 1_000_000_000][random(5)]!,
-    })
+    }))
     shown += expectWaves(run, `seed ${seed}`)
   }
   expect(shown).toBeGreaterThan(20 * 25)

@@ -7,6 +7,7 @@ import { describe, expect, test } from 'vitest'
 import { driven, fileOf, gated, mapOf, numbered, register } from './maps'
 import { simulate } from '../../src/index'
 import { lastCauses, letters, report, run } from './outcomes'
+import { granted } from '../granted'
 
 describe('levels', () => {
   test('only the rows that decide are named', () => {
@@ -110,7 +111,7 @@ describe('vectors that cannot be followed', () => {
 
   test('an unreadable vector', () => {
     const tests = numbered(['C 10000000 N 0 NNNNNNNH N', 'C 1000', '0 10000000 N 0 NNNNNNNH N'])
-    expect(lastCauses(simulate(fileOf(single, tests)))).toEqual([{ kind: 'vector', pin: 19 }])
+    expect(lastCauses(granted(simulate(fileOf(single, tests))))).toEqual([{ kind: 'vector', pin: 19 }])
   })
 
   test('an unknown preload', () => {

@@ -7,6 +7,7 @@ import { describe, expect, test } from 'vitest'
 import { readFuseFile, simulate, verify } from '../../src/index'
 import { driven, fileOf, joined, mapOf, numbered, register } from './maps'
 import { report, story, vectorFindings } from './outcomes'
+import { granted } from '../granted'
 
 /** Pin 19 takes pin 2 and pin 18 takes pin 19 at each rising edge of pin 1 (registered mode). */
 const shift = mapOf('registered', { 19: register([2]), 18: register([19]) })
@@ -24,7 +25,7 @@ describe('order', () => {
   test('vectors are applied by number, not by place in the file', () => {
     // Run as they stand, V2 would come first and find the register of pin 19 unknown behind pin 18.
     const turned = fileOf(shift, field(2, SECOND) + field(1, FIRST))
-    expect(story(simulate(turned))).toEqual([
+    expect(story(granted(simulate(turned)))).toEqual([
       'V1 pin 19 expects H, finds 1: passed',
       'V2 pin 18 expects H, finds 1: passed',
       'V2 pin 19 expects L, finds 0: passed',
@@ -162,7 +163,7 @@ describe('wrong lengths', () => {
     expect(result.testVectors).toMatchObject({ count: 3, passed: 2, failed: 0, undetermined: 1 })
     expect(vectorFindings(result)).toEqual(['vector/malformed V2', 'vector/undetermined V3 pin 19'])
     expect(result.verdict).toBe('caution')
-    expect(simulate(fileOf(shift, vectors)).results[1]?.checks[0]).toMatchObject({
+    expect(granted(simulate(fileOf(shift, vectors))).results[1]?.checks[0]).toMatchObject({
       found: 'X',
       causes: [{ kind: 'vector', pin: 19 }],
     })
@@ -189,7 +190,7 @@ describe('pin sequence', () => {
     // Rows of the map: pin 17 = 1∧2∧3; pin 16 = ¬(1∧2∧3∧4∧¬5); pin 15 = ¬(1∧2∧3∧¬4∧¬5); pin 14 = ¬(1∧2∧3∧4∧5).
     // 111000: pin 15 is low, the others high; the same as V0005 of the file.
     const file = withTests(PRINTED + VECTOR)
-    expect(story(simulate(file, { device: '14L4' }))).toEqual([
+    expect(story(granted(simulate(file, { device: '14L4' })))).toEqual([
       'V1 pin 14 expects H, finds 1: passed',
       'V1 pin 15 expects L, finds 0: passed',
       'V1 pin 16 expects H, finds 1: passed',

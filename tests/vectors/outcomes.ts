@@ -2,10 +2,11 @@
 import { simulate, verify, type Report, type SimulateOptions, type VectorRun } from '../../src/index'
 import type { Cause } from '../../src/logic'
 import { fileOf, joined } from './maps'
+import { granted } from '../granted'
 
 /** Runs vectors, numbered from 1, on a map. */
 export function run(map: string, vectors: readonly string[], options: SimulateOptions = {}): VectorRun {
-  return simulate(fileOf(map, ''), { vectors: vectors.map(joined), ...options })
+  return granted(simulate(fileOf(map, ''), { vectors: vectors.map(joined), ...options }))
 }
 
 /** Every judged pin: `V1 pin 19 expects H, finds 1: passed`. */

@@ -7,6 +7,7 @@ import { describe, expect, test } from 'vitest'
 import { findDevice, readFuseFile, simulate, verify, writeFuseFile, type SimulateOptions, type VectorSet } from '../../src/index'
 import { driven, fileOf, joined, mapOf, numbered, register } from './maps'
 import { letters, story, vectorFindings } from './outcomes'
+import { granted } from '../granted'
 
 const single = mapOf('registered', { 19: register([2]) })
 const wire = mapOf('complex', { 18: driven([2]) })
@@ -20,17 +21,17 @@ const LOW = '0 10000000 N 0 NNNNNNLN N'
 describe('simulate', () => {
   test('takes a file as text, as bytes, or read', () => {
     const text = fileOf(wire, numbered([HIGH, LOW]))
-    for (const file of [text, ascii(text), readFuseFile(text)]) expect(letters(simulate(file))).toBe('pf')
+    for (const file of [text, ascii(text), readFuseFile(text)]) expect(letters(granted(simulate(file)))).toBe('pf')
   })
 
   test('takes vectors as strings, numbered from 1, blanks allowed', () => {
     // The file’s own vector would fail; it is not run.
     const file = fileOf(wire, numbered([LOW]))
-    expect(story(simulate(file, { vectors: [HIGH, joined(HIGH)] }))).toEqual([
+    expect(story(granted(simulate(file, { vectors: [HIGH, joined(HIGH)] })))).toEqual([
       'V1 pin 18 expects H, finds 1: passed',
       'V2 pin 18 expects H, finds 1: passed',
     ])
-    expect(simulate(file, { vectors: [] }).results).toEqual([])
+    expect(granted(simulate(file, { vectors: [] })).results).toEqual([])
   })
 
   test('takes the vectors of another file', () => {
@@ -38,7 +39,7 @@ describe('simulate', () => {
     const other = readFuseFile(
       `\x02vectors*QP20*QV3*X1*\r\n${numbered(['C XXXXXXXX N 0 XXXXXXXH N', 'C 0XXXXXXX N 0 XXXXXXXL N'])}\x030000`,
     )
-    expect(letters(simulate(fileOf(single, ''), { vectors: other }))).toBe('pp')
+    expect(letters(granted(simulate(fileOf(single, ''), { vectors: other })))).toBe('pp')
   })
 
   test('takes a set with its own pin order and default level', () => {
@@ -52,8 +53,8 @@ describe('simulate', () => {
       pinOrder: [2, 1, ...Array.from({ length: 18 }, (_, i) => i + 3)],
       defaultCondition: 1,
     }
-    expect(letters(simulate(fileOf(single, ''), { vectors: set }))).toBe('ppp')
-    expect(letters(simulate(fileOf(single, ''), { vectors: { ...set, defaultCondition: 0 } }))).toBe('pfp')
+    expect(letters(granted(simulate(fileOf(single, ''), { vectors: set })))).toBe('ppp')
+    expect(letters(granted(simulate(fileOf(single, ''), { vectors: { ...set, defaultCondition: 0 } })))).toBe('pfp')
   })
 
   test('takes the readings of the open points', () => {
@@ -67,30 +68,29 @@ describe('simulate', () => {
       [{ x: 1, registers: 'power-up' }, 'pf'],
     ]
     for (const [options, expected] of cases)
-      expect(letters(simulate(fileOf(single, ''), { vectors: open, ...options }))).toBe(expected)
+      expect(letters(granted(simulate(fileOf(single, ''), { vectors: open, ...options })))).toBe(expected)
   })
 
   test('lets an X field go before the level asked for', () => {
     // 3-A: the X field states the level; the option is for files without one.
     const file = fileOf(wire, 'X1*' + numbered(['0 X0000000 N 0 NNNNNNHN N']))
-    expect(letters(simulate(file, { x: 0 }))).toBe('p')
+    expect(letters(granted(simulate(file, { x: 0 })))).toBe('p')
   })
 
   test('takes a part by name or as data', () => {
     for (const device of ['14L4', 'pal14l4', findDevice('14L4')!])
-      expect(letters(simulate(example, { device }))).toBe('pppppppp')
-    expect(letters(simulate(example, { device: '14H4' }))).toBe('ffffffff')
+      expect(letters(granted(simulate(example, { device })))).toBe('pppppppp')
+    expect(letters(granted(simulate(example, { device: '14H4' })))).toBe('ffffffff')
   })
 
   test('needs a mode', () => {
     // SYN, AC0 = 0,0 is none (GAL16V8 data sheet p. 3–4).
-    expect(() => simulate(fileOf(single.slice(0, 2192) + '00', ''), { vectors: [HIGH] })).toThrow(RangeError)
+    const given = simulate(fileOf(single.slice(0, 2192) + '00', ''), { vectors: [HIGH] })
+    expect(given).toMatchObject({ refused: true, reason: 'no-mode', candidates: ['16V8'] })
   })
 
   test('throws where it cannot be meant, and names the argument', () => {
     const file = fileOf(wire, '')
-    expect(() => simulate('no fuses here')).toThrow(TypeError)
-    expect(() => simulate('no fuses here')).toThrow(/^file /)
     const misuse: [SimulateOptions, typeof TypeError | typeof RangeError, RegExp][] = [
       [{ vectors: [joined(HIGH).replace('H', 'A')] }, TypeError, /options\.vectors/],
       [{ vectors: [joined(HIGH).replace('H', 'h')] }, TypeError, /options\.vectors/],
@@ -123,10 +123,16 @@ describe('simulate', () => {
       expect(() => simulate({ ...readFuseFile(file), defaultCondition })).toThrow(/^file: defaultCondition/)
       expect(() => writeFuseFile({ defaultCondition })).toThrow(/^file\.defaultCondition/)
     }
-    // 448 fuses fit two parts, and a 16V8 not at all.
-    expect(() => simulate(example)).toThrow(RangeError)
-    expect(() => simulate(example)).toThrow(/options\.device.*14H4.*14L4/)
-    expect(() => simulate(example, { device: '16V8' })).toThrow(RangeError)
+  })
+
+  test.each<[string, Uint8Array | string, SimulateOptions, object]>([
+    ['a text without fuses', 'no fuses here', {}, { reason: 'no-fuses', candidates: [] }],
+    ['448 fuses fit two parts', example, {}, { reason: 'several-parts', candidates: ['14H4', '14L4'] }],
+    ['and a 16V8 not at all', example, { device: '16V8' }, { reason: 'size-differs', candidates: ['14H4', '14L4'] }],
+    ['nine fuses fit none', fileOf('010101010', ''), {}, { reason: 'no-part', candidates: [] }],
+    ['a logic array without an order', fileOf('0'.repeat(1928), ''), {}, { reason: 'not-decoded' }],
+  ])('refuses what its content is: %s', (_, file, options, told) => {
+    expect(simulate(file, options)).toMatchObject({ refused: true, ...told })
   })
 })
 

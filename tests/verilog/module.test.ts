@@ -9,12 +9,13 @@ import { seededRandom } from '../parts/random-designs'
 import { gated, mapOf } from '../vectors/maps'
 import { FIRST, LAST, Restless, Running, type Choose, type Habits, type Value } from './event-simulation'
 import { readModule } from './reader'
+import { granted } from '../granted'
 
 const ORDERS: readonly Choose[] = [FIRST, LAST, seededRandom(10), seededRandom(20), seededRandom(30)]
 
 const decodedOf = (design: Design): Decoded =>
   decode(findDevice(design.part)!, fuseMapFrom([...encode(design)].join('')))
-const textOf = (design: Design): string => verilogModule(decodedOf(design))!
+const textOf = (design: Design): string => granted(verilogModule(decodedOf(design)))
 
 type Levels = Readonly<Record<number, string>>
 
@@ -55,7 +56,7 @@ describe('vectors of files', () => {
 
   /** Runs the V fields of a text on the module of its fuses; gives every expected level with what is found there. */
   function foundFor(bytes: Uint8Array, device?: string): { readonly expected: string; readonly found: string } {
-    const text = verilogModule(check(bytes, device ? { device } : {}).decoded!)!
+    const text = granted(verilogModule(check(bytes, device ? { device } : {}).decoded!))
     const running = new Running(readModule(text))
     let [expected, found] = ['', '']
     for (const [, conditions] of new TextDecoder().decode(bytes).matchAll(/V\d+ ([^*\s]+)\*/g)) {
@@ -165,12 +166,12 @@ describe('ports', () => {
   describe('a cell that no data sheet defines', () => {
     // AC1 0 in complex mode (GAL16V8 data sheet p. 6): whether and what it drives is unknown.
     const undefinedAt18 = (term: readonly number[]): string =>
-      verilogModule(
+      granted(verilogModule(
         decode(
           findDevice('16V8')!,
           fuseMapFrom(mapOf('complex', { 18: { ac1: 0, xor: 0, rows: [] }, 17: gated([], term) })),
         ),
-      )!
+      ))
 
     test('is the unknown where something reads its pin, whatever comes from outside', () => {
       const text = undefinedAt18([2, 18])
@@ -316,9 +317,9 @@ describe('registers', () => {
     })
     const device = findDevice('20RA10')!
     const settings = device.modes[0]!.settings.map(({ loadPin, ...setting }) => ({ ...setting, bypass }))
-    return verilogModule(
+    return granted(verilogModule(
       decode({ ...device, modes: [{ ...device.modes[0]!, settings }] }, fuseMapFrom([...states].join(''))),
-    )!
+    ))
   }
 
   test('without bypass: reset comes first, as the text says, and preset is still there when it ends', () => {
@@ -542,7 +543,7 @@ describe('the text', () => {
   test('says of the shorter map of a part that it is known from memory, and of a power-down fuse that it is left out', () => {
     expect(verilogModule(decode(findDevice('20RA10')!, fuseMapFrom('0'.repeat(3210))))).toContain('from memory only')
     const [shorter, whole] = [5892, 5893].map((count) =>
-      verilogModule(decode(findDevice('22V10')!, fuseMapFrom('0'.repeat(count)))),
+      granted(verilogModule(decode(findDevice('22V10')!, fuseMapFrom('0'.repeat(count))))),
     )
     expect(whole).toContain('power-down fuse that may change what pin 4 does')
     expect(shorter).not.toContain('power-down')
@@ -554,7 +555,7 @@ describe('the text', () => {
 
   test('a name of a part cannot leave its comment', () => {
     const device = { ...findDevice('14L4')!, part: 'é\nassign' }
-    const text = verilogModule(decode(device, fuseMapFrom('0'.repeat(448))))!
+    const text = granted(verilogModule(decode(device, fuseMapFrom('0'.repeat(448)))))
     expect(readModule(text).name).toBe('part___assign')
     expect(text.split('\n')[0]).toBe('// ??assign, as computed from its 448 fuses.')
   })
@@ -564,9 +565,9 @@ describe('names', () => {
   const decoded = decodedOf({ part: '16V8', mode: 'simple', outputs: [] })
 
   test('default and given', () => {
-    expect(readModule(verilogModule(decoded)!).name).toBe('part_16v8')
+    expect(readModule(granted(verilogModule(decoded))).name).toBe('part_16v8')
     for (const name of ['chart_drive', '_', 'Module', 'a$1', 'x'.repeat(1024)])
-      expect(readModule(verilogModule(decoded, { name })!).name).toBe(name)
+      expect(readModule(granted(verilogModule(decoded, { name }))).name).toBe(name)
   })
 
   test.each([
@@ -596,10 +597,10 @@ describe('names', () => {
     expect(() => verilogModule(null as never)).toThrow(/^decoded must/)
   })
 
-  test('null where the fuses name no mode; a wrong name is refused there too', () => {
+  test('refused where the fuses name no mode; a wrong name is refused there too', () => {
     const none = decode(findDevice('16V8')!, fuseMapFrom('0'.repeat(2194)))
     expect(none.logic).toBeNull()
-    expect(verilogModule(none)).toBeNull()
+    expect(verilogModule(none)).toEqual({ refused: true, reason: 'no-logic' })
     expect(() => verilogModule(none, { name: 'wire' })).toThrow(RangeError)
   })
 })

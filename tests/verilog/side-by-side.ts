@@ -7,6 +7,7 @@ import { levelAt, NOTHING, startSimulation, type Applied, type Simulation } from
 import { seededRandom } from '../parts/random-designs'
 import { FIRST, LAST, Running, type Value } from './event-simulation'
 import { readModule, type Module } from './reader'
+import { granted } from '../granted'
 
 /** How often both sides knew the level of an output pin, and how often one of them did not. */
 export interface Counts {
@@ -33,7 +34,7 @@ const SIGNS: readonly Value[] = ['0', '1', 'x', 'z']
 
 /** Both sides before the first step: nothing applied, registers as after power-up where a data sheet says so. */
 export function startSideBySide(decoded: Decoded, name: string): SideBySide {
-  const text = verilogModule(decoded)!
+  const text = granted(verilogModule(decoded))
   const module = readModule(text)
   const orders = [FIRST, LAST, seededRandom(1364), seededRandom(2001)].flatMap((choose, i) =>
     i % 2

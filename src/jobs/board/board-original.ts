@@ -1,7 +1,6 @@
 /** What a board is compared with, as a table over the board's own outside pins. */
 import { ADAPTER_FINDINGS } from '../../findings/adapter-findings'
 import { collectFindings, type FindingList } from '../../findings/finding'
-import type { Decoded } from '../../devices/decode'
 import { chosenDevice } from '../../inspect/chosen-device'
 import { readCapture } from '../capture/capture'
 import { captureOddities } from '../capture/capture-quality'
@@ -9,12 +8,12 @@ import { check } from '../check/verify'
 import type { AdapterOriginal } from './adapter-report'
 import { checkedBoard, type Board } from './board'
 import { inspectParts, networkOf, unusable } from './board-parts'
-import { isBypassed, pinCells } from '../../logic/logic'
+import { isBypassed, pinCells, type Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import { boardTable, alignTable, alignRows, withoutRows } from './board-table'
 import { columnsOf, type Network } from './board-network'
 import type { AdapterCollector } from './board-wiring'
-import { truthTable, type TruthTable } from '../table/truth-table'
+import { tableOfLogic, type TruthTable } from '../table/truth-table'
 
 /** The original's table over the outputs that both sides have. */
 export interface Original {
@@ -86,9 +85,10 @@ function originalOfImage(
   { image, wiring }: Extract<AdapterOriginal, { readonly image: unknown }>,
   { findings, further }: OriginalPlace,
 ): Original | null {
-  const { capture, findings: own } = readCapture(image, wiring)
-  further.push(own)
-  if (!capture) return null
+  const read = readCapture(image, wiring)
+  further.push(read.findings)
+  if ('refused' in read) return null
+  const { capture } = read
   const { allAlike } = captureOddities(capture)
   if (allAlike !== null) return noOriginal(findings, `every output of the image reads ${allAlike} in every row`)
   const left = { misread: capture.bad, dontCare: capture.dontCare }
@@ -112,7 +112,7 @@ function originalOfFile(
   const { verdict, findings: own } = inspection.report
   if (verdict !== 'pass')
     findings.add('adapter/part-file', {}, { part: 'the original', verdict, reason: own[0]!.message })
-  return originalOfPart(network, inspection.decoded!, findings)
+  return originalOfPart(network, inspection.decoded!.logic!, findings)
 }
 
 function otherBoard(network: Network, board: Board, { maxInputs, findings }: OriginalPlace): Original | null {
@@ -127,8 +127,7 @@ function otherBoard(network: Network, board: Board, { maxInputs, findings }: Ori
 }
 
 /** The table of one part in the board's place; null, with findings, where it cannot be compared. */
-function originalOfPart(network: Network, decoded: Decoded, findings: AdapterCollector): Original | null {
-  const logic = decoded.logic!
+function originalOfPart(network: Network, logic: Logic, findings: AdapterCollector): Original | null {
   const { inputs } = columnsOf(network)
   const isSignal = (pin: number): boolean => pin <= logic.pinCount && !logic.supplyPins.includes(pin)
   const foreign = network.outside.filter(
@@ -148,8 +147,8 @@ function originalOfPart(network: Network, decoded: Decoded, findings: AdapterCol
   const held = Object.fromEntries(
     network.outside.flatMap(({ pin, held: level }) => (level === null ? [] : [[pin, level]])),
   )
-  const table = truthTable(decoded, { inputs: inputs.map(({ pin }) => pin), outputs: shared.pins, held })
-  if ('reason' in table) return notComparable(findings, `the original depends on ${table.needed.length} inputs`)
+  const table = tableOfLogic(logic, { inputs: inputs.map(({ pin }) => pin), outputs: shared.pins, held })
+  if ('refused' in table) return notComparable(findings, `the original depends on ${table.needed.length} inputs`)
   if (table.unlisted.length > 0)
     return notComparable(
       findings,

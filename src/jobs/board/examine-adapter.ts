@@ -2,6 +2,7 @@
  * A board of parts, diodes and resistors: what it does toward the outside, whether that is what the original does,
  * and which faults would show.
  */
+import { refusedFor, type Refused } from '../../findings/refused'
 import { oneOf, optionsOf, stringOf, type OptionNames, wholeNumber, bytesOf, madeBy } from '../../arguments/arguments'
 import { checkWatch, watchOf, type WatchOptions } from '../../arguments/watch'
 import { ADAPTER_FINDINGS } from '../../findings/adapter-findings'
@@ -95,22 +96,23 @@ export function examineAdapter(board: Board, options: AdapterOptions = {}): Adap
  *
  * @param board plain data as `Board` has it, with the bytes of the fuse files
  * @param options limits: most inputs that are not held (default 20), most steps of work
- * @returns the table; null where a part's logic is not known, or there are more inputs or is more work than the limit,
- *   which `examineAdapter` explains
+ * @returns the table; refused where a part's logic is not known, or there are more inputs or is more work than the
+ *   limit, which `examineAdapter` explains
  * @throws as `examineAdapter` does
- * @example adapterTable(board)?.rowCount // 32
+ * @example const table = adapterTable(board); 'refused' in table ? table.reason : table.rowCount // 32
  */
 export function adapterTable(
   board: Board,
   options: Pick<AdapterOptions, 'maxInputs' | 'maxSteps' | keyof WatchOptions> = {},
-): TruthTable | null {
+): TruthTable | Refused<'no-logic' | 'too-wide' | 'too-much-work'> {
   const checked = checkedBoard(board, 'board')
   const { maxInputs, maxSteps } = checkedOptions(options)
   const aside = collectFindings(ADAPTER_FINDINGS, { limit: 1 })
   const network = networkOf(checked, inspectParts(checked, 'board'), { path: 'board', findings: aside })
-  if (!network || columnsOf(network).inputs.length > maxInputs) return null
+  if (!network) return refusedFor('no-logic')
+  if (columnsOf(network).inputs.length > maxInputs) return refusedFor('too-wide')
   const swept = boardTable(network, workOf(maxSteps, 'board-table', watchOf(options)))
-  return swept && swept.table
+  return swept ? swept.table : refusedFor('too-much-work')
 }
 
 const ADAPTER_OPTIONS: OptionNames<AdapterOptions> = {

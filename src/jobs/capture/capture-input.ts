@@ -5,9 +5,9 @@ import { bytesOf, listOf, optionsOf, stringOf, type OptionNames, wholeNumber } f
 import type { Device } from '../../devices/device'
 import { check, type Checked } from '../check/verify'
 import {
+  captureOf,
   combineCaptures,
   pullCaptures,
-  readCapture,
   type Capture,
   type CaptureCollector,
   type CombinedCaptures,
@@ -164,7 +164,7 @@ export function readAll(
       { bytes, lines: wiring.address.length, width: wiring.width, size: imageSize(wiring) },
     )
   if (wrong.length > 0) return null
-  const read = (image: Uint8Array): Capture => readCapture(image, wiring).capture!
+  const read = (image: Uint8Array): Capture => captureOf(image, wiring)
   const own = up.map(read)
   return pulls
     ? combineCaptures([pullCaptures(read(pulls[0]), read(pulls[1]), own)])

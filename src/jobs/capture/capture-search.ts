@@ -4,7 +4,7 @@ import { netlistOf } from '../../logic/netlist'
 import type { Decoded } from '../../devices/decode'
 import { tableOddities } from './capture-quality'
 import { partLevels } from '../table/part-levels'
-import { truthTable, type TableColumn, type TruthTable } from '../table/truth-table'
+import { tableOfLogic, type TableColumn, type TruthTable } from '../table/truth-table'
 import type { Wiring, WiringDocument, WiringHints } from './wiring'
 import { findWiring, type FoundWiring, type WiringSearch, type WiringSearchOptions } from './wiring-search'
 
@@ -75,9 +75,9 @@ export function partTarget(
   const outputs = decoded.logic ? [...netlistOf(decoded.logic).drivenPins] : []
   const shown = { ...held }
   for (;;) {
-    const whole = outputs.length > 0 ? truthTable(decoded, { outputs, held: shown, maxInputs: 24 }) : null
-    if (!whole) return { reason: 'the part drives no output' }
-    if ('reason' in whole)
+    if (!decoded.logic || outputs.length === 0) return { reason: 'the part drives no output' }
+    const whole = tableOfLogic(decoded.logic, { outputs, held: shown, maxInputs: 24 })
+    if ('refused' in whole)
       return { reason: `its outputs depend on ${whole.needed.length} inputs and states, more than ${whole.limit}` }
     const switching = switchingPin(whole)
     if (switching) {
@@ -91,7 +91,7 @@ export function partTarget(
       : knownTarget(levels.table, {
           reasons: levels.reasons,
           held: shown,
-          idle: idlePins(decoded.logic!, inputs, shown),
+          idle: idlePins(decoded.logic, inputs, shown),
         })
   }
 }

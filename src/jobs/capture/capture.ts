@@ -1,4 +1,5 @@
 /** A captured table: the image of a chip that was read out like a memory, as levels of pins. */
+import { refusedFor, type Refused } from '../../findings/refused'
 import { bytesOf, listOf, madeBy } from '../../arguments/arguments'
 import { CAPTURE_FINDINGS } from '../../findings/capture-findings'
 import { collectFindings, type FindingCollector, type FindingList } from '../../findings/finding'
@@ -26,11 +27,17 @@ export interface Capture {
   readonly pulled: boolean
 }
 
-/** A capture, or null where the image is none, with what there is to say about it. */
-export interface CaptureReading {
-  /** The capture; null where the image is none. */
-  readonly capture: Capture | null
+/** A capture, with what there is to say about it. */
+export interface CaptureRead {
+  /** The image as a table. */
+  readonly capture: Capture
   /** What the image shows of itself. */
+  readonly findings: FindingList
+}
+
+/** Why an image is no capture: its size is not that of its wiring. */
+export interface NotACapture extends Refused<'size'> {
+  /** The finding `capture/size`. */
   readonly findings: FindingList
 }
 
@@ -49,11 +56,11 @@ export function checkedCapture(capture: Capture, path: string): Capture {
  *
  * @param image the bytes, address 0 first
  * @param wiring a document, or the name of one of `namedWirings`
- * @returns the table, or null with the finding `capture/size`
+ * @returns the table; refused, with the finding `capture/size`, for an image of another size
  * @throws TypeError for another kind of image; as `readWiring` does
- * @example readCapture(image, wiring).capture?.table.rowCount // 32
+ * @example const read = readCapture(image, wiring); 'refused' in read ? read.reason : read.capture.table.rowCount // 32
  */
-export function readCapture(image: Uint8Array, wiring: WiringDocument | string): CaptureReading {
+export function readCapture(image: Uint8Array, wiring: WiringDocument | string): CaptureRead | NotACapture {
   bytesOf(image, 'image')
   const checked = readWiring(wiring)
   const findings = collectFindings(CAPTURE_FINDINGS, { limit: 100 })
@@ -64,17 +71,22 @@ export function readCapture(image: Uint8Array, wiring: WiringDocument | string):
       {},
       { bytes: image.length, lines: checked.address.length, width: checked.width, size },
     )
-    return { capture: null, findings: findings.list() }
+    return { ...refusedFor('size'), findings: findings.list() }
   }
-  const table = tableOf(linesOf(image, checked), checked)
+  return { capture: captureOf(image, checked), findings: findings.list() }
+}
+
+/** The capture of an image that has the size of its wiring. */
+export function captureOf(image: Uint8Array, wiring: Wiring): Capture {
+  const table = tableOf(linesOf(image, wiring), wiring)
   const columns = new Map(table.inputs.map(({ pin }, k) => [pin, k]))
   const dontCare = new Int32Array(Math.ceil(table.rowCount / 32))
-  for (const pattern of checked.dontCare)
+  for (const pattern of wiring.dontCare)
     setPattern(dontCare, new Map(Object.entries(pattern).map(([pin, level]) => [columns.get(Number(pin))!, level])))
-  const bad = badRows(checked)
+  const bad = badRows(wiring)
   bad[0]! &= wordMask(table.rowCount)
   dontCare[0]! &= wordMask(table.rowCount)
-  return { capture: { wiring: checked, table, bad, dontCare, pulled: false }, findings: findings.list() }
+  return { wiring, table, bad, dontCare, pulled: false }
 }
 
 /** Data lines that are looked at. */

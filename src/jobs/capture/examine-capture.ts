@@ -9,8 +9,8 @@ import { deviceInOrder, fuseOrders } from '../../devices/fuse-orders'
 import { countBits } from '../table/compare-tables'
 import type { TruthTable } from '../table/truth-table'
 import {
+  captureOf,
   judgedRows,
-  readCapture,
   steadyRows,
   type Capture,
   type CaptureCollector,
@@ -44,7 +44,7 @@ import { compareSequences } from './capture-sequence'
 import { remarkCauses } from './capture-causes'
 import { compareCapture, type CaptureComparison } from './compare-capture'
 import { reportedLine, searched, type Searched } from './find-capture-wiring'
-import { imageSize } from './wiring'
+import { readWiring, imageSize } from './wiring'
 
 /**
  * Examines images of a chip that was read out like a memory: their quality, and, against a fuse file or another image,
@@ -185,7 +185,7 @@ function comparedWithImage(
 ): Result {
   const { wiring, table } = capture
   const pins = (list: TruthTableColumns): number[] => list.map(({ pin }) => pin)
-  const other = readCapture(image, search ? search.plain : wiring).capture!.table
+  const other = captureOf(image, search ? readWiring(search.plain) : wiring).table
   const expected = search ? overPins(other, pins(table.inputs), pins(table.outputs)) : other
   // A single image has no sign for an output that is off.
   const off = capture.pulled ? table.open.map((open, i) => open.map((word, w) => word & ~table.ones[i]![w]!)) : null

@@ -4,7 +4,7 @@ import { decode } from '../../devices/decode'
 import { deviceInOrder, fuseOrders } from '../../devices/fuse-orders'
 import type { FuseMap } from '../../fuses/fuse-map'
 import { countBits } from '../table/compare-tables'
-import { readCapture, steadyRows, type Capture, type CaptureCollector } from './capture'
+import { captureOf, steadyRows, type Capture, type CaptureCollector } from './capture'
 import { noLogicReason, otherImage, readAll, type Against, type CaptureOptions, type Given } from './capture-input'
 import { captureOddities } from './capture-quality'
 import { remarkReads, remarkSearch, type Naming } from './capture-remarks'
@@ -79,7 +79,7 @@ function readsFor({ up, down }: Given, capture: Capture, plain: WiringDocument):
   const reads = isWhole ? [] : [...up, ...down].slice(0, MAX_SEARCHED_READS)
   return {
     table: capture.table,
-    reads: reads.map((image) => readCapture(image, plain).capture!.table),
+    reads: reads.map((image) => captureOf(image, readWiring(plain)).table),
     known: isWhole ? null : known,
   }
 }
@@ -107,7 +107,7 @@ function foundIn(
   const given = { hints, options: { ...watched(options), ...options.searchOptions } }
   const image = otherImage(against, size)
   if (image) {
-    const { table } = readCapture(image, plain).capture!
+    const { table } = captureOf(image, readWiring(plain))
     return searchWiring(reads, { table, held: {}, idle: [] }, given)
   }
   const { decoded, inspection } = against.checked

@@ -199,9 +199,10 @@ function byLogic(pairs: readonly DecodedPair[], maps: Maps, relating: Relating):
 function remarkHazards({ a, b }: DecodedPair, findings: Relating['findings']): void {
   if (!a.logic || !b.logic || a.logic.pinCount !== b.logic.pinCount || sameTerms(a.logic, b.logic)) return
   const added = addedHazards(a.logic, b.logic)
-  const [first] = added ?? []
+  if ('refused' in added) return
+  const [first] = added
   if (!first) return
-  const signals = new Set(added!.map(({ pin, cell, part }) => `${pin} ${cell ?? ''} ${part}`))
+  const signals = new Set(added.map(({ pin, cell, part }) => `${pin} ${cell ?? ''} ${part}`))
   const input = /^\d/.test(first.input) ? `pin ${first.input}` : `register ${first.input}`
   findings.add('compare/added-hazards', { pin: first.pin }, { count: signals.size, pin: first.pin, input })
 }

@@ -1,4 +1,5 @@
 /** Vectors by which a chip tells which of several maps of one part it holds. */
+import { refusedFor, type Refused } from '../../findings/refused'
 import { listOf, oneOf, optionsOf, stringOf, wholeNumber, type OptionNames } from '../../arguments/arguments'
 import { checkWatch, watchOf, type Watch, type WatchOptions } from '../../arguments/watch'
 import { collectFindings, verdictOf, type Finding, type Verdict } from '../../findings/finding'
@@ -60,10 +61,8 @@ export interface Distinguished {
   readonly findings: readonly Finding[]
 }
 
-/** Why maps are not told apart: one is not graded, or their parts differ. */
-export interface NotDistinguished extends Omit<NotGraded, 'reason'> {
-  /** As of a map that is not graded; or it is for another part than the first. */
-  readonly reason: NotGraded['reason'] | 'parts-differ'
+/** Why maps are not told apart: one is not graded, or is for another part than the first. */
+export interface NotDistinguished extends Omit<NotGraded, 'reason'>, Refused<NotGraded['reason'] | 'parts-differ'> {
   /** Which of the maps, from 1. */
   readonly number: number
 }
@@ -105,7 +104,7 @@ export function distinguish(
   for (const [i, map] of maps.entries()) {
     const name = names[i]
     const task = gradeTask(map, { ...reading, ...(name === undefined ? {} : { name }) }, `maps[${i}]`)
-    if ('reason' in task) return { ...task, number: i + 1 }
+    if ('refused' in task) return { ...task, number: i + 1 }
     if (tasks[0] && task.decoded.device.part !== tasks[0].decoded.device.part)
       return otherPart(task, i + 1)
     tasks.push(task)
@@ -114,7 +113,7 @@ export function distinguish(
 }
 
 function otherPart({ verdict, name }: GradeTask, number: number): NotDistinguished {
-  return { reason: 'parts-differ', number, file: name, verdict, candidates: [], findings: [] }
+  return { ...refusedFor('parts-differ'), number, file: name, verdict, candidates: [], findings: [] }
 }
 
 interface Given {

@@ -57,13 +57,13 @@ const DEFAULT_NODES = 1_000_000
  * @param options part, what registers hold at the start, limits
  * @returns the vectors' grade and the new file, or why there is none; content never throws
  * @throws TypeError for another kind of input or option, RangeError for an unknown part and for a limit out of range
- * @example const made = exercise(palBytes, { device: '14L4' }); 'reason' in made ? made.reason : made.lowerBound // 16
+ * @example const made = exercise(palBytes, { device: '14L4' }); 'refused' in made ? made.reason : made.lowerBound // 16
  */
 export function exercise(input: InspectInput, options: ExerciseOptions = {}): Exercise | NotGraded {
   const { maxVectors = DEFAULT_VECTORS, ...grading } = optionsOf(options, EXERCISE_OPTIONS)
   wholeNumber(maxVectors, 'options.maxVectors', [1, 65_536])
   const task = gradeTask(input, grading)
-  if ('reason' in task) return task
+  if ('refused' in task) return task
   const watch = watchOf(options)
   const made = makeVectors(task, { ...grading, maxVectors, watch })
   const set = setOf(made.vectors)

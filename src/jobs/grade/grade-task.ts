@@ -1,4 +1,5 @@
 /** What grading and making start from: a whole map of a certain part, with logic, and vectors that fit its package. */
+import { refusedFor, type Refused } from '../../findings/refused'
 import { oneOf, stringOf, wholeNumber } from '../../arguments/arguments'
 import { checkWatch } from '../../arguments/watch'
 import type { Finding, Verdict } from '../../findings/finding'
@@ -24,10 +25,8 @@ export interface GradeTask {
   readonly name: string | null
 }
 
-/** Why a map is not graded. */
-export interface NotGraded {
-  /** Its logic is not known, some fuse has no state, or the vectors are for another number of pins. */
-  readonly reason: 'no-logic' | 'incomplete' | 'vectors-do-not-fit'
+/** Why a map is not graded: its logic is not known, some fuse has no state, or the vectors are for another package. */
+export interface NotGraded extends Refused<'no-logic' | 'incomplete' | 'vectors-do-not-fit'> {
   /** Name of the file, where the caller gave one. */
   readonly file: string | null
   /** What verifying the file said. */
@@ -51,7 +50,7 @@ export function gradeTask(input: InspectInput, options: GradeOptions, path = 'in
   const { report, inspection, decoded } = check(inspected, { ...reading, ...(own ? {} : { vectors }) })
   const { file } = inspection
   const refused = (reason: NotGraded['reason']): NotGraded => ({
-    reason,
+    ...refusedFor(reason),
     file: name ?? null,
     verdict: report.verdict,
     candidates: report.candidates,

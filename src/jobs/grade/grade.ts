@@ -127,7 +127,7 @@ const GRADE_OPTIONS: OptionNames<GradeOptions> = {
 export function grade(input: InspectInput, options: GradeOptions = {}): Grade | NotGraded {
   optionsOf(options, GRADE_OPTIONS)
   const task = gradeTask(input, options)
-  return 'reason' in task ? task : gradeSet(task, { ...options, watch: watchOf(options) })
+  return 'refused' in task ? task : gradeSet(task, { ...options, watch: watchOf(options) })
 }
 
 /** Who looks at the work. */

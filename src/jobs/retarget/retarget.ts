@@ -1,4 +1,5 @@
 /** A map moved to another part, with the proof that it does the same. */
+import { refusedFor, type Refused } from '../../findings/refused'
 import type { SavedBytes } from '../../fuses/saved-bytes'
 import { oneOf, optionsOf, stringOf, type OptionNames } from '../../arguments/arguments'
 import type { Verdict } from '../../findings/finding'
@@ -26,20 +27,35 @@ export interface RetargetOptions {
   readonly name?: string
 }
 
-/** A new file with its proof, or why there is none. */
+/** A new file with its proof. */
 export interface Retargeted {
-  /** The new fuse file; null where it was refused. */
-  readonly bytes: SavedBytes | null
+  /** The new fuse file. */
+  readonly bytes: SavedBytes
   /** The part that the map was fitted to. */
   readonly part: string
-  /** The mode that the new map sets; null for a part with one, or where it was refused. */
+  /** The mode that the new map sets; null for a part with one. */
   readonly mode: string | null
+  /** Old against new. */
+  readonly proof: Comparison
+  /** What the new file lacks that the old one has. */
+  readonly notCarried: readonly NotCarried[]
+  /** Verdict on the old file; its findings are those of `verify`. */
+  readonly verdict: Verdict
+}
+
+/**
+ * Why a map was not moved: its part is not certain or its file fails, it is blank, it does not fit, or the new map was
+ * not proved to do the same.
+ */
+export interface NotRetargeted extends Refused<'not-decoded' | 'blank' | 'does-not-fit' | 'not-proved'> {
+  /** Nothing was written. */
+  readonly bytes: null
+  /** The part that it was to be fitted to. */
+  readonly part: string
   /** Old against new; null where nothing could be fitted. */
   readonly proof: Comparison | null
-  /** Why it was refused; empty where it was written. */
+  /** Each thing that stands in the way. */
   readonly misfits: readonly Misfit[]
-  /** What the new file lacks that the old one has; empty where it was refused. */
-  readonly notCarried: readonly NotCarried[]
   /** Verdict on the old file; its findings are those of `verify`. */
   readonly verdict: Verdict
 }
@@ -56,7 +72,7 @@ const RETARGET_OPTIONS: OptionNames<RetargetOptions> = { device: true, to: true,
  * @throws TypeError for another kind of input, RangeError for an unknown part or level
  * @example retarget(palBytes, { device: '14L4', to: '16V8' }).proof?.relation // 'equivalent'
  */
-export function retarget(input: InspectInput, options: RetargetOptions): Retargeted {
+export function retarget(input: InspectInput, options: RetargetOptions): Retargeted | NotRetargeted {
   optionsOf(options, RETARGET_OPTIONS)
   if (options.powerUp !== undefined) oneOf(options.powerUp, 'options.powerUp', ['high', 'low', 'unknown'])
   if (options.name !== undefined) stringOf(options.name, 'options.name')
@@ -65,26 +81,25 @@ export function retarget(input: InspectInput, options: RetargetOptions): Retarge
   const chosen = options.device === undefined ? {} : { device: options.device }
   const checked = check(input, chosen)
   const { report, decoded, inspection } = checked
-  const refused = (misfits: readonly Misfit[], proof: Comparison | null = null): Retargeted => ({
-    bytes: null,
-    part: target.part,
-    mode: null,
-    proof,
-    misfits,
-    notCarried: [],
-    verdict: report.verdict,
-  })
+  const refused = (
+    reason: NotRetargeted['reason'],
+    misfits: readonly Misfit[],
+    proof: Comparison | null = null,
+  ): NotRetargeted => {
+    const { verdict } = report
+    return { ...refusedFor(reason), bytes: null, part: target.part, proof, misfits, verdict }
+  }
   if (!decoded || report.verdict === 'fail') {
     const message =
       report.verdict === 'fail'
         ? 'the file itself does not pass; see what check says'
         : `which part it is for is not certain (${report.candidates.join(', ') || 'none fits'})`
-    return refused([{ pin: null, reason: 'not-decoded', message }])
+    return refused('not-decoded', [{ pin: null, reason: 'not-decoded', message }])
   }
   // A blank, protected or unread chip gives a map of one state, or an array of one: there is nothing in it to move.
   const { map, array } = inspection.blank
   if (map !== null || array !== null)
-    return refused([
+    return refused('blank', [
       {
         pin: null,
         reason: 'blank',
@@ -92,7 +107,7 @@ export function retarget(input: InspectInput, options: RetargetOptions): Retarge
       },
     ])
   const fit = fitMap(decoded, target, { startOpen: options.powerUp === undefined || options.powerUp === 'unknown' })
-  if ('misfits' in fit) return refused(fit.misfits)
+  if ('misfits' in fit) return refused('does-not-fit', fit.misfits)
   const carried = carryVectors(inspection.file, decoded.device)
   const notCarried = [...carried.notCarried, ...carrySignature(decoded, target, fit.fuses)]
   const bytes = writeFuseFile({
@@ -113,9 +128,9 @@ export function retarget(input: InspectInput, options: RetargetOptions): Retarge
     const misfit: Misfit = startOnly
       ? { pin: null, reason: 'reset', message: 'its registers would start at other levels after power-up' }
       : { pin: null, reason: 'not-proved', message: 'the new map was not proved to do the same' }
-    return refused([misfit], proof)
+    return refused('not-proved', [misfit], proof)
   }
-  return { bytes, part: target.part, mode: fit.mode.name, proof, misfits: [], notCarried, verdict: report.verdict }
+  return { bytes, part: target.part, mode: fit.mode.name, proof, notCarried, verdict: report.verdict }
 }
 
 /** What the new file says besides its fuses: where it comes from, and the vectors. */

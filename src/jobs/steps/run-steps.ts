@@ -1,6 +1,7 @@
 /**
  * Steps of the user's own on a decoded part, by the reference simulation: levels, states, and why what is unknown is.
  */
+import { refusedFor, type Refused } from '../../findings/refused'
 import { madeBy, optionsOf, wholeNumber } from '../../arguments/arguments'
 import { checkedDecoded, type Decoded } from '../../devices/decode'
 import { causesAt, causesOfEnable } from '../../logic/causes'
@@ -92,15 +93,21 @@ export interface SequenceRun {
  * @param decoded what `decode` gave, with logic
  * @param stepList plain data, as parsed from JSON; it is checked completely before anything runs
  * @param options most steps, repetitions counted
- * @returns levels and states after each step and at the moments on the way; nothing unknown is guessed
+ * @returns levels and states after each step and at the moments on the way, nothing unknown guessed; refused where the
+ *   fuses give no logic
  * @throws TypeError or RangeError with the path of the mistake in the document (`steps[3].set.27: …`); RangeError when
- *   the part was not decoded, or there are more steps than `maxSteps`
- * @example runSteps(decoded, { steps: [{ set: { 11: 1 }, expect: { 19: 'Z' } }] }).expectations.held // 1
+ *   there are more steps than `maxSteps`
+ * @example const run = runSteps(decoded, { steps: [{ set: { 11: 1 } }] }); 'refused' in run || run.steps.length // 1
  */
-export function runSteps(decoded: Decoded, stepList: StepList, options: RunStepsOptions = {}): SequenceRun {
+export function runSteps(
+  decoded: Decoded,
+  stepList: StepList,
+  options: RunStepsOptions = {},
+): SequenceRun | Refused<'no-logic'> {
   const { logic, device, mode } = checkedDecoded(decoded, 'decoded')
-  if (!logic) throw new RangeError(`decoded: the fuses of this ${device.part} give no logic`)
-  const plan = planSteps(decoded, logic, { stepList, maxSteps: maxStepsOf(options) })
+  const maxSteps = maxStepsOf(options)
+  if (!logic) return refusedFor('no-logic')
+  const plan = planSteps(decoded, logic, { stepList, maxSteps })
   const simulation = startSimulation(logic, { registers: plan.start })
   const watch: Watch = { pins: plan.watched.map(({ pin }) => pin), registers: registersOf(logic), reasons: new Map() }
   const steps: SequenceStep[] = []
@@ -118,7 +125,7 @@ export function runSteps(decoded: Decoded, stepList: StepList, options: RunSteps
     start: plan.start,
     timeStep: plan.timeStep,
     pins: plan.watched,
-    registers: watch.registers.map((cell) => cellPlace(decoded.logic!.cells[cell]!)),
+    registers: watch.registers.map((cell) => cellPlace(logic.cells[cell]!)),
     steps,
     reasons: [...watch.reasons.values()].map(({ causes }) => causes),
     expectations: { held: count('held'), contradicted: count('contradicted'), open: count('open') },

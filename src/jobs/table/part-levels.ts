@@ -1,7 +1,7 @@
 /** What a part should read as under a wiring: its truth table over the wired pins, with what cannot be told and why. */
 import { isBypassed, structuralConstant, type Logic, type LogicCell } from '../../logic/logic'
 import type { Decoded } from '../../devices/decode'
-import { truthTable, type TableColumn, type TruthTable } from './truth-table'
+import { tableOfLogic, type TableColumn, type TruthTable } from './truth-table'
 
 /** The table that a part should give under a wiring; levels that are not known are X there. */
 export interface PartLevels {
@@ -156,8 +156,8 @@ function columnOf(decoded: Decoded, pin: number, { inputs, held, off }: WiredPin
   const table =
     structuralConstant(output.enable) === 0 && !output.value
       ? null
-      : truthTable(decoded, { inputs, outputs: [pin], held, maxInputs: MOST_INPUTS })
-  if (table && 'reason' in table)
+      : tableOfLogic(logic, { inputs, outputs: [pin], held, maxInputs: MOST_INPUTS })
+  if (table && 'refused' in table)
     return unknown(
       `it depends on ${table.needed.length} inputs and states, and at most ${table.limit} are followed`,
       table.needed.some(({ kind }) => kind === 'state'),

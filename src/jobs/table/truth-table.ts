@@ -22,6 +22,7 @@ import {
 } from '../../logic/sweep'
 import { wordTable } from '../../logic/word-table'
 import { checkedDecoded, type Decoded } from '../../devices/decode'
+import { refusedFor, type Refused } from '../../findings/refused'
 
 /**
  * A column of a table: a level at a pin (`pin`), or of the state behind it (`state`: as the enabled pin would show
@@ -72,10 +73,8 @@ export interface TruthTable {
   readonly open: readonly Int32Array[]
 }
 
-/** Why a table cannot be made: more inputs than the limit. */
-export interface TableRefusal {
-  /** There are more inputs than the limit. */
-  readonly reason: 'too-wide'
+/** Why a table cannot be made: there are more inputs than the limit. */
+export interface TooWide extends Refused<'too-wide'> {
   /** Inputs that would have to be swept, and how many may be. */
   readonly needed: readonly TableColumn[]
   /** Most inputs that may be swept. */
@@ -88,13 +87,18 @@ export interface TableRefusal {
  * @param decoded what `decode` gave, with logic
  * @param options columns, levels that are held, most inputs
  * @returns the table, or why it cannot be made
- * @throws TypeError for a part without logic; RangeError for a pin that is no input or output, naming the argument
+ * @throws RangeError for a pin that is no input or output, naming the argument
  * @example truthTable(decoded, { outputs: [17] })
  */
-export function truthTable(decoded: Decoded, options: TableOptions = {}): TruthTable | TableRefusal {
+export function truthTable(decoded: Decoded, options: TableOptions = {}): TruthTable | TooWide | Refused<'no-logic'> {
   const { logic } = checkedDecoded(decoded, 'decoded')
-  if (!logic) throw new TypeError('decoded has no logic')
-  const { maxInputs: limit = 24 } = checkedOptions(options)
+  checkedOptions(options)
+  return logic ? tableOfLogic(logic, options) : refusedFor('no-logic')
+}
+
+/** `truthTable` of a logic that is there, with options that were checked. */
+export function tableOfLogic(logic: Logic, options: TableOptions): TruthTable | TooWide {
+  const { maxInputs: limit = 24 } = options
   const outputs = outputColumns(logic, options.outputs)
   const held = heldPins(logic, options.held ?? {})
   const needed = dependencies(logic, outputs).filter(({ kind, pin }) => kind === 'state' || !held.has(pin))
@@ -106,7 +110,7 @@ export function truthTable(decoded: Decoded, options: TableOptions = {}): TruthT
   const unlisted = needed.filter((column) => !listed.has(keyOf(column)))
   const all = [...inputs, ...unlisted]
   return all.length > limit
-    ? { reason: 'too-wide', needed: all, limit }
+    ? { ...refusedFor('too-wide'), needed: all, limit }
     : fillTable(logic, { inputs, unlisted, outputs, held })
 }
 

@@ -1,11 +1,11 @@
 /** Vectors of the caller's own, or of another file, on the logic of a fuse file. */
+import { refusedFor, type Refused } from '../../findings/refused'
 import { bytesOf, oneOf, optionsOf, type OptionNames } from '../../arguments/arguments'
 import { readFuseFile } from '../../jesd3/read-fuse-file'
 import type { FuseFile, TestVector } from '../../jesd3/fuse-file'
 import { takesMap, type Device } from '../../devices/device'
 import { listDevices } from '../../devices/catalogue'
 import { decode } from '../../devices/decode'
-import { fuseOrders } from '../../devices/fuse-orders'
 import { chosenDevice, partInOrder } from '../../inspect/chosen-device'
 import { runVectors, STRICT, type Reading, type VectorRun, type VectorSet } from './run-vectors'
 import { checkDefaultCondition, checkedVectorSet, placeOnPackage } from './vector-set'
@@ -39,43 +39,50 @@ const SIMULATE_OPTIONS: OptionNames<SimulateOptions> = {
 }
 
 /**
+ * Why no vector was run: the file has no fuses; no part has as many, or several have; the part that was named has
+ * another number; its fuses are not decoded (a logic array needs its order), or name no mode.
+ */
+export interface NotSimulated
+  extends Refused<'no-fuses' | 'no-part' | 'several-parts' | 'size-differs' | 'not-decoded' | 'no-mode'> {
+  /** Names of all parts of the catalogue that fit. */
+  readonly candidates: readonly string[]
+}
+
+/**
  * Runs test vectors on the logic of a fuse file and gives every judged pin.
  *
  * @param file bytes or text of a fuse file, or what `readFuseFile` gave
  * @param options part, vectors, and how what they leave open is read
- * @returns each vector with each judged pin
- * @throws TypeError when the file holds no fuses, a vector is not of the standard's conditions, or data describe no
- *   part; RangeError when the part or its order is unknown, the part ambiguous or of another size, or a vector has not
- *   one condition a pin
- * @example simulate(file, { vectors: ['C110X1000N0NNNZHHHHN'] }).results[0]?.result // 'undetermined'
+ * @returns each vector with each judged pin; refused where the file holds no fuses, its part is not certain or of
+ *   another size, or its fuses give no logic
+ * @throws TypeError when a vector is not of the standard's conditions, or data describe no part; RangeError when the
+ *   part or its order is unknown, or a vector has not one condition a pin
+ * @example const run = simulate(file); 'refused' in run ? run.reason : run.results.length // 10
  */
-export function simulate(file: FuseFile | Uint8Array | string, options: SimulateOptions = {}): VectorRun {
+export function simulate(
+  file: FuseFile | Uint8Array | string,
+  options: SimulateOptions = {},
+): VectorRun | NotSimulated {
   optionsOf(options, SIMULATE_OPTIONS)
   const read = fileOf(file)
   checkDefaultCondition(read, 'file')
-  if (!read.fuses) throw new TypeError('file holds no fuses')
+  const reading = readingOf(options)
   const { fuses } = read
+  if (!fuses) return refused('no-fuses', [])
   const fitting = listDevices().filter((each) => takesMap(each, fuses.length))
   const device =
     chosenDevice(options.device, 'options.device', options.fuseOrder) ??
     (fitting.length === 1 ? partInOrder(fitting[0]!.part, options.fuseOrder) : null)
-  if (!device)
-    throw new RangeError(
-      `options.device must name one of: ${fitting.map(({ part }) => part).join(', ') || `(no part has ${fuses.length} fuses)`}`,
-    )
-  if (!takesMap(device, fuses.length))
-    throw new RangeError(
-      `options.device: a ${device.part} has ${device.fuseCount} fuses, the file has ${fuses.length}`,
-    )
-  if (device.modes.length === 0)
-    throw new RangeError(`options.device: the fuses of a ${device.part} are not decoded${orderHint(device)}`)
+  if (!device) return refused(fitting.length === 0 ? 'no-part' : 'several-parts', fitting)
+  if (!takesMap(device, fuses.length)) return refused('size-differs', fitting)
+  const set = vectorSet(options.vectors, { file: read, device })
+  if (device.modes.length === 0) return refused('not-decoded', fitting)
   const { logic } = decode(device, fuses)
-  if (!logic) throw new RangeError(`file: its configuration fuses name no mode of a ${device.part}`)
-  return runVectors(logic, vectorSet(options.vectors, { file: read, device }), readingOf(options))
+  return logic ? runVectors(logic, set, reading) : refused('no-mode', fitting)
 }
 
-function orderHint({ part }: Device): string {
-  return fuseOrders(part).length > 0 ? ' without options.fuseOrder' : ''
+function refused(reason: NotSimulated['reason'], fitting: readonly Device[]): NotSimulated {
+  return { ...refusedFor(reason), candidates: fitting.map(({ part }) => part) }
 }
 
 function fileOf(file: FuseFile | Uint8Array | string): FuseFile {
