@@ -120,6 +120,7 @@ describe('adapter', () => {
     expect(ran.code).toBe(1)
     const document = JSON.parse(ran.out)
     expect(Object.keys(document)).toEqual([
+      'schema',
       'file',
       'title',
       'verdict',

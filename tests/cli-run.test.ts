@@ -48,6 +48,7 @@ const FILES: Readonly<Record<string, Uint8Array>> = {
   'wrong.json': bytes({ steps: [{}, { set: { 27: 1 } }] }),
   'list.json': bytes([]),
   'foreign.json': bytes({ speed: 1, steps: [{}] }),
+  'later.json': bytes({ schema: 2, steps: [{}] }),
   'quick.json': bytes({ timeStep: 3, steps: [{}] }),
   'cut.json': bytes('{"steps": [\n'),
   'lines.json': bytes('{"steps":\n [x\n]}'),
@@ -105,7 +106,16 @@ describe('run', () => {
     const ran = call(['gauge.jed', '--steps', 'steps.json', '--json'])
     expect(ran.code).toBe(0)
     const document = json(ran)
-    expect(Object.keys(document)).toEqual(['file', 'verdict', 'candidates', 'steps', 'vcd', 'run', 'findings'])
+    expect(Object.keys(document)).toEqual([
+      'schema',
+      'file',
+      'verdict',
+      'candidates',
+      'steps',
+      'vcd',
+      'run',
+      'findings',
+    ])
     expect(document).toMatchObject({
       file: 'gauge.jed',
       verdict: 'pass',
@@ -213,6 +223,7 @@ describe('wrong usage exits 2 with one line that says what to do', () => {
     [['gauge.jed', '--steps', 'list.json'], 'list.json: stepList must be an object that holds steps'],
     [['gauge.jed', '--steps', 'wrong.json'], 'wrong.json: steps[1].set.27: a 16V8 has pins 1 to 20'],
     [['gauge.jed', '--steps', 'foreign.json'], 'foreign.json: stepList.speed: no such entry; there are start, pins'],
+    [['gauge.jed', '--steps', 'later.json'], 'later.json: schema must be 1, not 2'],
     [['gauge.jed', '--steps', 'quick.json'], 'quick.json: timeStep must be a whole number from 4'],
     [['-', '--steps', '-'], 'standard input can be read only once'],
     [['gauge.jed', '--steps', 'steps.json', '--vcd', '-'], '--vcd needs the name of a file'],

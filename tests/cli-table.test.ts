@@ -145,6 +145,7 @@ describe("images of a memory: '48", () => {
     const ran = call('segments.jed', '--inputs', '2-5', '--outputs', '19', '--binary', 'out.bin', '--json')
     expect([ran.code, ran.err, ran.written.has('out.bin')]).toEqual([0, '', true])
     expect(documentOf(ran)).toEqual({
+      schema: 1,
       file: 'segments.jed',
       verdict: 'pass',
       out: 'out.bin',
@@ -310,6 +311,7 @@ describe('comma-separated values', () => {
   test('under a name with --json: one document, and the file', () => {
     const ran = call('gated.jed', 'out.csv', '--outputs', '18', '--csv', '--json')
     expect(documentOf(ran)).toEqual({
+      schema: 1,
       file: 'gated.jed',
       verdict: 'pass',
       out: 'out.csv',
@@ -334,6 +336,7 @@ describe('--json', () => {
     const ran = call('gated.jed', '--inputs', '2-4', '--outputs', '19,18', '--json')
     expect([ran.code, ran.err]).toEqual([0, ''])
     expect(documentOf(ran)).toEqual({
+      schema: 1,
       file: 'gated.jed',
       verdict: 'pass',
       inputs: [2, 3, 4].map((pin) => ({ kind: 'pin', pin })),

@@ -18,6 +18,7 @@ const call = (...args: readonly string[]): Ran => callProgram(args, FILES)
 const AS_14L4 = ['--device', '14L4']
 
 const GRADE_KEYS = [
+  'schema',
   'file',
   'verdict',
   'part',
@@ -97,7 +98,7 @@ describe('distinguish', () => {
     expect([ran.code, ran.err]).toEqual([0, ''])
     const told = documentOf(ran)
     expect(Object.keys(told).sort()).toEqual(
-      ['failing', 'files', 'findings', 'out', 'pairs', 'part', 'start', 'vectors', 'verdict'].sort(),
+      ['failing', 'files', 'findings', 'out', 'pairs', 'part', 'schema', 'start', 'vectors', 'verdict'].sort(),
     )
     const [pair] = told.pairs
     const files = { ...FILES, 'which.jed': ran.written.get('which.jed')! }

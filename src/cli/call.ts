@@ -175,9 +175,13 @@ export function checkedWords(verdict: Verdict): string {
   return `checked: ${VERDICT_WORDS[verdict]}; fuse-assay check tells why`
 }
 
-export function printJson(host: Session, value: unknown): void {
-  host.out(`${JSON.stringify(value, null, 2)}\n`)
+export function printJson(host: Session, value: object | readonly object[]): void {
+  const document = (each: object): object => ({ schema: SCHEMA, ...each })
+  host.out(`${JSON.stringify(Array.isArray(value) ? value.map(document) : document(value), null, 2)}\n`)
 }
+
+/** Version of what `--json` prints, as the library's own documents have it. */
+const SCHEMA = 1
 
 /**
  * The message of an error that a check of the named arguments threw, such as `board.parts[0] must be an object`.

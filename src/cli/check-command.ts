@@ -34,7 +34,9 @@ export function check(call: Call): number {
     sarif: () => renderSarif(reports.map(withRemedies), { version: VERSION, unread }),
   })
   if (options['json']) {
-    if (many || unread.length === 0) printJson(host, many ? reports : reports[0])
+    const [first] = reports
+    if (many) printJson(host, reports)
+    else if (first) printJson(host, first)
   } else {
     const overview = many && !options['all']
     const text = overview

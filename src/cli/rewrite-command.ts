@@ -1,5 +1,5 @@
 /** `rewrite`: the same fuses in a new file. */
-import { readFuseFile, rewrite, type NotRewritten, type Rewritten } from '../index'
+import { check, rewrite, type NotRewritten, type Rewritten } from '../index'
 import { renderRewritten } from '../report'
 import { choice, onlyFile, printJson, readOrStop, textOptions, Usage, type Call } from './call'
 import { withRemedies } from './remedies'
@@ -13,14 +13,21 @@ export function rewriteFile(call: Call): number {
   const out = target.path
   const lineEnds = choice(call, 'line-ends', ['crlf', 'lf'])
   const security = choice(call, 'security', ['0', '1'])
-  const file = readFuseFile(readOrStop(host, name))
+  const { report, inspection } = check(readOrStop(host, name))
+  const { file } = inspection
   const result = rewrite(file, {
     ...(lineEnds ? { lineEnds } : {}),
     ...(security ? { security: security === '1' ? 1 : 0 } : {}),
   })
   if (result.bytes) writeTarget(call, target, result.bytes)
   const { bytes, ...told } = result
-  if (call.options['json']) printJson(host, { file: name, out: bytes ? out : null, fuseCount: file.fuseCount, ...told })
+  if (call.options['json']) printJson(host, {
+      file: name,
+      verdict: report.verdict,
+      out: bytes ? out : null,
+      fuseCount: file.fuseCount,
+      ...told,
+    })
   else {
     const names = { from: name, to: out, fuseCount: file.fuseCount }
     host.out(renderRewritten(shownResult(result), names, textOptions(call)))

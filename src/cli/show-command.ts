@@ -24,6 +24,7 @@ export function show(call: Call): number {
       ...(call.options['verilog'] ? { verilog } : {}),
       ...(call.options['hazards'] ? { hazards } : {}),
       file: name,
+      verdict: report.verdict,
       candidates: report.candidates,
       signature: report.signature,
       findings: report.findings,

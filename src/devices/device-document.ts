@@ -68,7 +68,8 @@ function readDocument(data: unknown): ReadDocument {
     return errors.length < MOST_ERRORS
   }
   const reading = startReading(report)
-  const device = readShape(data, PART, 'device', reading) as Device
+  const read = readShape(data, PART, 'device', reading) as (Device & { readonly schema?: 1 }) | undefined
+  const { schema: _, ...device } = read ?? ({} as Device & { readonly schema?: 1 })
   const broken = [...reading.broken].map((path) => /^device\.?(\w*)/.exec(path)![1]!)
   if (!broken.includes(''))
     for (const { needs, check } of [...mapRules(), ...modeRules()])

@@ -2,6 +2,7 @@
  * The shape of a part written as JSON: which keys, of which kinds, and a reader that copies what fits and reports the
  * rest.
  */
+import { SCHEMA } from '../findings/schema'
 
 /** What a value must be. Numbers are whole. */
 export type Shape =
@@ -155,6 +156,7 @@ const CARRIER: Shape = {
 export const PART: Shape = {
   kind: 'object',
   keys: {
+    schema: { is: { kind: 'word', words: [SCHEMA] } },
     part: { is: NAME, needed: true },
     aliases: { is: NAMES, otherwise: [] },
     otherParts: { is: NAMES },

@@ -381,6 +381,7 @@ describe('a wrong document is refused with the path of what is wrong', () => {
     [change('diodes', [{ name: 'D1', anode: 'W', cathode: 'W' }]), /^board\.diodes\[0\]\.cathode/],
     [change('diodes', [{ name: 'D1', anode: 7, cathode: 'W' }]), /^board\.diodes\[0\]\.anode must be a text/],
     [change('diodes', [{ name: 'R1', anode: 'A', cathode: 'W' }]), /^board: two things are named “R1”/],
+    [change('schema', 2), /^board\.schema must be 1, not 2/],
     [
       change('resistors', [{ name: 'R1', net: 'W', to: 'up' }]),
       /^board\.resistors\[0\]\.to must be supply or ground/,

@@ -69,6 +69,7 @@ const WRONG: readonly Wrong[] = [
     RangeError,
     /^wiring\.adress: no such entry; there are title, address/,
   ],
+  ['another version', { ...PLAIN, schema: 2 }, RangeError, /^wiring\.schema must be 1, not 2/],
   ['a title that is no text', { ...PLAIN, title: 1 }, TypeError, /^wiring\.title must be/],
   ['no address', { data: [19] }, TypeError, /^wiring\.address must be a list/],
   ['no data', { address: [2] }, TypeError, /^wiring\.data must be a list/],
@@ -250,7 +251,7 @@ describe('every mistake throws with its path', () => {
       [2, 3],
     ])
     expect(() => readWiringHints(PLAIN)).toThrow(
-      /^wiring\.address: no such entry; there are title, held, width, byteOrder, off, badRows/,
+      /^wiring\.address: no such entry; there are title, held, width, byteOrder, off, badRows, schema/,
     )
     expect(() => readWiringHints('plain-28')).toThrow(TypeError)
   })

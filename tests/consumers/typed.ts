@@ -25,7 +25,8 @@ report.verdict = 'pass'
 
 // The entries share their types: what one gives the other takes.
 const decoded: Decoded | null = check(file.bytes).decoded
-export const description: Description | null = decoded && describe(decoded)
+const described = decoded && describe(decoded)
+export const description: Description | null = described && ('refused' in described ? null : described)
 export const text: string = renderReport(report)
 export const wiring: WiringDocument = { address: [1, 2], data: [3] }
 export const read = readWiring(wiring)

@@ -121,7 +121,7 @@ describe('devices', () => {
       'output cell of pin 4: row 3',
     ])
       expect(out).toContain(fact)
-    expect(JSON.parse(call('devices', 'part.json', '--json').out)).toEqual(readDevice(orDocument()))
+    expect(JSON.parse(call('devices', 'part.json', '--json').out)).toEqual({ schema: 1, ...readDevice(orDocument()) })
     expect(call('devices', 'one.json').code).toBe(2)
   })
 

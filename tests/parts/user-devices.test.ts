@@ -509,6 +509,7 @@ const ROW_MISTAKES: readonly Mistake[] = [
 ]
 
 const OTHER_MISTAKES: readonly Mistake[] = [
+  ['another version', (d) => (d.schema = 2), 'device.schema', /1/],
   [
     'cells without modes',
     (d) => (d.cells = [{ pin: 1, firstRow: 0, rowCount: 0 }]),

@@ -51,6 +51,7 @@ describe('readings', () => {
     expect([ran.code, ran.err]).toEqual([1, ''])
     const document = documentOf(ran)
     expect(Object.keys(document)).toEqual([
+      'schema',
       'files',
       'equal',
       'verdict',

@@ -139,6 +139,7 @@ describe('the command', () => {
     expect([ran.code, ran.err, ran.written.has('gal.jed')]).toEqual([0, '', true])
     const document = documentOf(ran)
     expect(Object.keys(document)).toEqual([
+      'schema',
       'file',
       'out',
       'part',

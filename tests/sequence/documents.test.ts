@@ -37,9 +37,10 @@ const pulsing = (...pulse: unknown[]): unknown => step({ set: { 1: 0, 2: 1, 3: 0
 describe('wrong values throw a RangeError with their path', () => {
   test.each([
     [{ steps: [] }, 'steps must hold at least one step'],
-    [{ steps: [{}], speed: 3 }, 'stepList.speed: no such entry; there are start, pins, watch, timeStep, steps'],
+    [{ steps: [{}], speed: 3 }, 'stepList.speed: no such entry; there are start, pins, watch, timeStep, steps, schema'],
     [step({ sets: {} }), 'steps[1].sets: no such entry; there are set, load, pulse, repeat, expect, note'],
     [JSON.parse('{"steps":[{"__proto__":{}}]}'), 'steps[0].__proto__: no such entry'],
+    [{ schema: 2, steps: [{}] }, 'schema must be 1, not 2'],
     [{ start: 'zero', steps: [{}] }, 'start must be "unknown" or "power-up", not "zero"'],
     [{ timeStep: 3, steps: [{}] }, 'timeStep must be a whole number from 4 to 1000000000'],
     [{ timeStep: 10.5, steps: [{}] }, 'timeStep must be a whole number'],

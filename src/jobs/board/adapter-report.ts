@@ -84,6 +84,8 @@ export interface AdapterFaults {
 
 /** Everything about a board. */
 export interface AdapterReport {
+  /** Version of this document: 1. */
+  readonly schema: 1
   /** Name given by the caller; null without one. */
   readonly file: string | null
   /** Title of the board document; null without one. */

@@ -1,4 +1,6 @@
 /** A board as its user describes it: plain data, checked completely before anything is made of it. */
+import { oneOf } from '../../arguments/arguments'
+import { SCHEMA } from '../../findings/schema'
 import type { Device } from '../../devices/device'
 import { quote } from '../../jesd3/text'
 
@@ -125,6 +127,8 @@ export interface BoardResistor {
 
 /** A board: parts, the pins of the socket it goes into, and what connects them. Nets are named by their use. */
 export interface Board {
+  /** Version of the document; 1 where it is left out. */
+  readonly schema?: 1
   /** A name for reports. */
   readonly title?: string
   /** Programmed parts. */
@@ -200,6 +204,7 @@ const OUTSIDE: Keys = {
 const DIODE: Keys = { name: 'text', anode: 'text', cathode: 'text', limits: checkDiodeLimits }
 const RESISTOR: Keys = { name: 'text', net: 'text', to: ['supply', 'ground'], ohms: 'number', tolerance: 'number' }
 const BOARD: Keys = {
+  schema: checkSchema,
   title: 'text',
   parts: checkParts,
   outside: checkOutside,
@@ -252,6 +257,10 @@ function uniqueNames(names: readonly string[], path: string): void {
         `${path}: two things are named “${quote(name)}”; each part, diode and resistor needs a name of its own`,
       )
   })
+}
+
+function checkSchema(value: unknown, path: string): void {
+  oneOf(value, path, [SCHEMA])
 }
 
 function checkParts(value: unknown, path: string): void {

@@ -2,6 +2,7 @@
  * A board of parts, diodes and resistors: what it does toward the outside, whether that is what the original does,
  * and which faults would show.
  */
+import { SCHEMA } from '../../findings/schema'
 import { refusedFor, type Refused } from '../../findings/refused'
 import { oneOf, optionsOf, stringOf, type OptionNames, wholeNumber, bytesOf, madeBy } from '../../arguments/arguments'
 import { checkWatch, watchOf, type WatchOptions } from '../../arguments/watch'
@@ -55,6 +56,7 @@ export function examineAdapter(board: Board, options: AdapterOptions = {}): Adap
   const { findings: list, counts } = mergeFindings([findings.list(), ...more], limit)
   const { against } = options
   return {
+    schema: SCHEMA,
     file: options.name ?? null,
     title: checked.title ?? null,
     verdict: verdictOf(counts),

@@ -39,6 +39,8 @@ export type ReportedLine = Omit<ComparedLine, 'pin'> & {
 
 /** What was found about a captured table. */
 export interface CaptureReport {
+  /** Version of this document: 1. */
+  readonly schema: 1
   /** Names of the images with addresses counting up, and of those counting down. */
   readonly images: readonly (string | null)[]
   /** Names of the images read downward; null for one without. */

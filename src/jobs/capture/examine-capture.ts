@@ -2,6 +2,7 @@
  * A chip read out like a memory: what the table is worth, and whether it is the table that a fuse file, or another
  * image, gives.
  */
+import { SCHEMA } from '../../findings/schema'
 import { CAPTURE_FINDINGS } from '../../findings/capture-findings'
 import { collectFindings, mergeFindings, verdictOf, type FindingList } from '../../findings/finding'
 import { decode, type Decoded } from '../../devices/decode'
@@ -76,6 +77,7 @@ export function examineCapture(images: Uint8Array | readonly Uint8Array[], optio
     options.maxFindings ?? 100,
   )
   return {
+    schema: SCHEMA,
     images: given.up.map((_, i) => options.names?.[i] ?? null),
     down: given.down.map((_, i) => options.downNames?.[i] ?? null),
     against: against ? (options.againstName ?? null) : null,

@@ -1,5 +1,6 @@
 /** How a captured table is wired: which line of the image is which pin, as a document that is checked completely. */
-import { listOf, madeBy } from '../../arguments/arguments'
+import { SCHEMA } from '../../findings/schema'
+import { listOf, madeBy, oneOf } from '../../arguments/arguments'
 import { quote } from '../../jesd3/text'
 import type { Pattern } from '../compare/dont-care'
 
@@ -13,6 +14,8 @@ export interface Wire {
 
 /** What is known of the wiring, as plain JSON data. All but `address` and `data` may be left out. */
 export interface WiringDocument {
+  /** Version of the document; 1 where it is left out. */
+  readonly schema?: 1
   /** A name for reports. */
   readonly title?: string | null
   /** Input pin at each address line, line 0 first; null: the line leads nowhere. */
@@ -53,7 +56,7 @@ export interface Wiring extends WiringDocument {
 /** What can be known of an image whose lines are not known. */
 export type WiringHints = Pick<Wiring, 'title' | 'held' | 'width' | 'byteOrder' | 'off' | 'badRows'>
 
-const HINTS = ['title', 'held', 'width', 'byteOrder', 'off', 'badRows'] as const
+const HINTS = ['title', 'held', 'width', 'byteOrder', 'off', 'badRows', 'schema'] as const
 const ENTRIES = [
   'title',
   'address',
@@ -65,6 +68,7 @@ const ENTRIES = [
   'ignore',
   'dontCare',
   'badRows',
+  'schema',
 ] as const
 const MAX_ADDRESS_LINES = 24
 const MOST_PATTERNS = 1000
@@ -146,7 +150,8 @@ function namedWiring(name: string): WiringDocument {
 }
 
 function hintsOf(description: Record<string, unknown>): WiringHints {
-  const { title = null, held = {}, width = 8, byteOrder = 'low-first', off = null } = description
+  const { schema = SCHEMA, title = null, held = {}, width = 8, byteOrder = 'low-first', off = null } = description
+  oneOf(schema, 'wiring.schema', [SCHEMA])
   if (title !== null && typeof title !== 'string') throw new TypeError('wiring.title must be text')
   if (width !== 8 && width !== 16) throw new RangeError(`wiring.width must be 8 or 16, not ${shown(width)}`)
   if (byteOrder !== 'low-first' && byteOrder !== 'high-first')

@@ -22,6 +22,8 @@ export interface ReportedTransmissionSum extends TransmissionSum {
 
 /** The report on one file; serialised, it is what `check --json` prints. */
 export interface Report {
+  /** Version of this document: 1. */
+  readonly schema: 1
   /** Name given by the caller; null without one. */
   readonly file: string | null
   /** `fail` with any error, else `caution` with any warning, else `pass`; unlisted findings count too. */

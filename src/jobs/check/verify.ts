@@ -1,4 +1,5 @@
 /** The main job: from bytes to a verdict. */
+import { SCHEMA } from '../../findings/schema'
 import { optionsOf, stringOf, type OptionNames } from '../../arguments/arguments'
 import { VECTOR_FINDINGS } from '../../findings/vector-findings'
 import {
@@ -108,6 +109,7 @@ export function checkInspection(inspection: Inspection, options: CheckOptions): 
   ]
   const { findings, counts } = mergeFindings(lists, limit)
   const report: Report = {
+    schema: SCHEMA,
     file: options.name ?? null,
     verdict: verdictOf(counts),
     fuseCount: file.fuseCount,

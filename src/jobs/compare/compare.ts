@@ -1,4 +1,5 @@
 /** Whether a chip is what was meant: two fuse files compared by fuses, and proved equal or different by logic. */
+import { SCHEMA } from '../../findings/schema'
 import { oneOf, optionsOf, stringOf, type OptionNames, wholeNumber } from '../../arguments/arguments'
 import { checkWatch, watchOf, type WatchOptions } from '../../arguments/watch'
 import { COMPARE_FINDINGS } from '../../findings/compare-findings'
@@ -90,6 +91,7 @@ function compareSides(sides: Sides, given: Given, options: CompareOptions): Comp
   const merged = mergeFindings(lists, options.maxFindings ?? 100)
   const files = { intended: a.inspection.file, readback: b.inspection.file }
   return {
+    schema: SCHEMA,
     intended: options.name ?? null,
     readback: options.otherName ?? null,
     relation: found.relation,

@@ -36,6 +36,8 @@ export interface SecuritySection {
 
 /** What was found between an intended file and a read-back. */
 export interface Comparison {
+  /** Version of this document: 1. */
+  readonly schema: 1
   /** Names of the files, where given. */
   readonly intended: string | null
   /** Name of the read-back, where given. */

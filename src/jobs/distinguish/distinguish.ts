@@ -1,4 +1,5 @@
 /** Vectors by which a chip tells which of several maps of one part it holds. */
+import { SCHEMA } from '../../findings/schema'
 import { refusedFor, type Refused } from '../../findings/refused'
 import { listOf, oneOf, optionsOf, stringOf, wholeNumber, type OptionNames } from '../../arguments/arguments'
 import { checkWatch, watchOf, type Watch, type WatchOptions } from '../../arguments/watch'
@@ -41,6 +42,8 @@ export type ToldPair =
 
 /** Vectors that tell maps apart. */
 export interface Distinguished {
+  /** Version of this document: 1. */
+  readonly schema: 1
   /** Names of the files in the order given, where the caller gave any. */
   readonly files: readonly (string | null)[]
   /** The part that all maps are for. */
@@ -144,6 +147,7 @@ function tellApart(tasks: readonly GradeTask[], { start, maxVectors, watch, file
   })
   const list = findings.list()
   return {
+    schema: SCHEMA,
     files,
     part: first.decoded.device.part,
     start,

@@ -1,4 +1,5 @@
 /** What a set of vectors proves about a chip: which single-fuse faults it would show, and which none ever could. */
+import { SCHEMA } from '../../findings/schema'
 import { optionsOf, type OptionNames } from '../../arguments/arguments'
 import { watchOf, type Watch, type WatchOptions } from '../../arguments/watch'
 import type { Device } from '../../devices/device'
@@ -50,6 +51,8 @@ export interface MissedFault {
 
 /** What vectors show. */
 export interface Grade {
+  /** Version of this document: 1. */
+  readonly schema: 1
   /** Name of the file, where the caller gave one. */
   readonly file: string | null
   /** What verifying the file said, or worse where a finding here is. */
@@ -146,6 +149,7 @@ export function gradeSet(task: GradeTask, options: GradeOptions & Watched = {}):
   const missed = graded.filter(({ state }) => state === 'missed')
   const list = remarks(runs, set, decoded.device)
   return {
+    schema: SCHEMA,
     file: options.name ?? null,
     verdict: worseVerdict(task.verdict, verdictOf(list.counts)),
     part: decoded.device.part,

@@ -1,4 +1,5 @@
 /** Several reads of one chip: which fuses do not hold still. */
+import { SCHEMA } from '../../findings/schema'
 import { listOf, optionsOf, stringOf } from '../../arguments/arguments'
 import { collectFindings, verdictOf, type Finding, type FindingCollector, type Verdict } from '../../findings/finding'
 import { READINGS_FINDINGS } from '../../findings/readings-findings'
@@ -29,6 +30,8 @@ export interface Cluster {
 
 /** What several reads of one chip show. */
 export interface ReadingsReport {
+  /** Version of this document: 1. */
+  readonly schema: 1
   /** Names given by the caller, in the order of the reads; null for one without. */
   readonly files: readonly (string | null)[]
   /** True where all reads are usable and have the same fuses. */
@@ -79,6 +82,7 @@ export function compareReadings(reads: readonly InspectInput[], options: Reading
   if (maps) remark({ maps, moving, byRow, byColumn }, findings)
   const list = findings.list()
   return {
+    schema: SCHEMA,
     files: reads.map((_, i) => names[i] ?? null),
     equal: maps !== null && moving.length === 0,
     verdict: verdictOf(list.counts),

@@ -2,7 +2,8 @@
  * Steps of the user's own over the pins of a part: the document as written, and the plan that it makes once it is
  * checked.
  */
-import { listOf, wholeNumber } from '../../arguments/arguments'
+import { SCHEMA } from '../../findings/schema'
+import { listOf, oneOf, wholeNumber } from '../../arguments/arguments'
 import type { Decoded } from '../../devices/decode'
 import type { Device } from '../../devices/device'
 import { quote } from '../../jesd3/text'
@@ -37,6 +38,8 @@ export interface Step {
 
 /** A stimulus: what `--steps` reads, as plain JSON data. */
 export interface StepList {
+  /** Version of the document; 1 where it is left out. */
+  readonly schema?: 1
   /** Registers at the start: unknown (default), or the data sheet's power-up state where there is one. */
   readonly start?: 'unknown' | 'power-up'
   /** Names of pins, used in the steps and in what is made of them. */
@@ -77,7 +80,7 @@ export interface Plan {
   readonly steps: readonly PlannedStep[]
 }
 
-const DOCUMENT_ENTRIES = ['start', 'pins', 'watch', 'timeStep', 'steps'] as const
+const DOCUMENT_ENTRIES = ['start', 'pins', 'watch', 'timeStep', 'steps', 'schema'] as const
 const STEP_ENTRIES = ['set', 'load', 'pulse', 'repeat', 'expect', 'note'] as const
 const STARTS: readonly unknown[] = ['unknown', 'power-up']
 /** The index is the level as the simulation has it. */
@@ -107,12 +110,14 @@ export function planSteps(
   given: { readonly stepList: unknown; readonly maxSteps: number },
 ): Plan {
   const {
+    schema = SCHEMA,
     start = 'unknown',
     pins = {},
     watch,
     timeStep = TIME_STEP.usual,
     steps,
   } = entriesOf(given.stepList, '', DOCUMENT_ENTRIES)
+  oneOf(schema, 'schema', [SCHEMA])
   if (!STARTS.includes(start)) throw new RangeError(`start must be "unknown" or "power-up", not ${shown(start)}`)
   const reader: Reader = { device, logic, names: namesOf(pins, { device, logic }), touched: new Set() }
   const time = wholeNumber(timeStep, 'timeStep', TIME_STEP.range)

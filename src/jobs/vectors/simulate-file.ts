@@ -67,12 +67,12 @@ export function simulate(
   const read = fileOf(file)
   checkDefaultCondition(read, 'file')
   const reading = readingOf(options)
+  const chosen = chosenDevice(options.device, 'options.device', options.fuseOrder)
   const { fuses } = read
   if (!fuses) return refused('no-fuses', [])
   const fitting = listDevices().filter((each) => takesMap(each, fuses.length))
   const device =
-    chosenDevice(options.device, 'options.device', options.fuseOrder) ??
-    (fitting.length === 1 ? partInOrder(fitting[0]!.part, options.fuseOrder) : null)
+    chosen ?? (fitting.length === 1 ? partInOrder(fitting[0]!.part, options.fuseOrder) : null)
   if (!device) return refused(fitting.length === 0 ? 'no-part' : 'several-parts', fitting)
   if (!takesMap(device, fuses.length)) return refused('size-differs', fitting)
   const set = vectorSet(options.vectors, { file: read, device })
