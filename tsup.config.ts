@@ -1,5 +1,8 @@
-import { readFileSync } from 'node:fs'
+import { createHash } from 'node:crypto'
+import { readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { defineConfig } from 'tsup'
+import { pageHtml } from './src/browser/page-html'
+import { STYLE_HASH } from './src/report/html/page'
 
 const { version } = JSON.parse(readFileSync('package.json', 'utf8')) as { version: string }
 
@@ -25,5 +28,21 @@ export default defineConfig([
     minify: true,
     removeNodeProtocol: false,
     define: { __VERSION__: JSON.stringify(version) },
+  },
+  // The page is one file that works without a server: its two scripts are put into it.
+  {
+    entry: { page: 'src/browser/page-start.ts', worker: 'src/browser/worker-start.ts' },
+    outDir: 'dist/browser',
+    format: ['iife'],
+    target: 'es2022',
+    platform: 'browser',
+    minify: true,
+    onSuccess: async () => {
+      const read = (name: string): string => readFileSync(`dist/browser/${name}.global.js`, 'utf8')
+      const hashOf = (text: string): string => createHash('sha256').update(text).digest('base64')
+      const parts = { script: read('page'), worker: read('worker'), hashOf, reportStyle: STYLE_HASH }
+      writeFileSync('dist/page.html', pageHtml(parts))
+      rmSync('dist/browser', { recursive: true })
+    },
   },
 ])

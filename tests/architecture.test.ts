@@ -34,7 +34,9 @@ function repositoryFiles(): string[] {
 }
 
 const sources = filesUnder('src').filter((path) => path.endsWith('.ts'))
-const library = sources.filter((path) => !path.startsWith('src/cli/'))
+/** What uses the library as others do, and may touch its host. */
+const isUser = (path: string): boolean => /^src\/(browser|cli)\//.test(path)
+const library = sources.filter((path) => !isUser(path))
 /** The names of the files directly in src: what the package offers, each by a subpath of its own. */
 const entries = library.filter((path) => /^src\/[\w-]+\.ts$/.test(path)).map((path) => path.slice(4, -3))
 const testSources = filesUnder('tests').filter((path) => /\.(ts|mts|mjs|cjs)$/.test(path))
@@ -86,6 +88,7 @@ describe('layers', () => {
     'jobs',
     'report',
     'entries',
+    'browser',
     'cli',
   ]
 
@@ -127,10 +130,10 @@ describe('layers', () => {
     expect(back).toEqual([])
   })
 
-  test('the program imports public entries, its own files and Node, and nothing else', () => {
+  test('the program and the page import public entries, their own files and Node, and nothing else', () => {
     const isPublic = (specifier: string): boolean => entries.some((entry) => specifier === `../${entry}`)
     const others = sources
-      .filter((path) => path.startsWith('src/cli/'))
+      .filter(isUser)
       .flatMap((path) =>
         importsOf(path).filter((specifier) => !isPublic(specifier) && !/^(\.\/[\w-]+|node:[\w/]+)$/.test(specifier)),
       )

@@ -20,3 +20,8 @@ declare module 'node:crypto' {
     update(text: string): { digest(encoding: 'base64'): string }
   }
 }
+declare module 'node:vm' {
+  /** A realm of its own, with these names and the language's. */
+  export function createContext(names: object): Record<string, unknown>
+  export function runInContext(code: string, context: object): unknown
+}

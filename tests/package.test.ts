@@ -77,7 +77,8 @@ test('the tarball holds dist, package.json, the README with the pages that it li
   // Beside the entries lie what they share: chunks of code, and declarations with a hash in their names.
   const built = packed.filter((path) => /^package\/dist\/\w+\./.test(path)).map((path) => path.slice(13))
   const kinds = ['cjs', 'd.cts', 'd.ts', 'js']
-  expect(built).toEqual(['cli.cjs', ...ENTRIES.flatMap((entry) => kinds.map((kind) => `${entry}.${kind}`))].sort())
+  const made = ENTRIES.flatMap((entry) => kinds.map((kind) => `${entry}.${kind}`))
+  expect(built).toEqual(['cli.cjs', 'page.html', ...made].sort())
 })
 
 test('every file that package.json names is there, types for both conditions among them', () => {

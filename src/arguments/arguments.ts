@@ -65,9 +65,15 @@ export function listOf(value: unknown, path: string, what = 'a list'): readonly 
   return value
 }
 
+/** True for bytes, also of another realm (a frame, a sandbox of a test runner), whose constructors are others. */
+export function isBytes(value: unknown): value is Uint8Array {
+  if (value instanceof Uint8Array) return true
+  return ArrayBuffer.isView(value) && Object.prototype.toString.call(value) === '[object Uint8Array]'
+}
+
 /** Bytes; what holds bytes and is no Uint8Array is refused with what to do. */
 export function bytesOf(value: unknown, path: string, what = 'a Uint8Array'): Uint8Array {
-  if (value instanceof Uint8Array) return value
+  if (isBytes(value)) return value
   throw new TypeError(`${path} must be ${what}${wrapHint(value, path)}`)
 }
 

@@ -3,7 +3,7 @@
  * (JEDEC Standard No. 3-A, "Fuse checksum field"), so that the checksum is a sum over bytes and a difference is an
  * exclusive-or over bytes.
  */
-import { bytesOf, oneOf, optionsOf, stringOf, wholeNumber, type OptionNames } from '../arguments/arguments'
+import { bytesOf, isBytes, oneOf, type OptionNames, optionsOf, stringOf, wholeNumber } from '../arguments/arguments'
 
 /**
  * `length` fuses, eight to a byte; fuse 0 is the least significant bit of byte 0. Unused bits of the last byte are 0.
@@ -24,7 +24,7 @@ const MOST_FUSES = 2 ** 30
 
 /** A map, as an argument. */
 export function checkedMap(map: FuseMap, path: string): FuseMap {
-  if (!(map?.bits instanceof Uint8Array) || typeof map.length !== 'number')
+  if (!isBytes(map?.bits) || typeof map.length !== 'number')
     throw new TypeError(`${path} must be a fuse map`)
   return map
 }

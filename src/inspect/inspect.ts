@@ -1,5 +1,5 @@
 /** From bytes, a file as read, or a bare map to an inspection: read once, decoded once, judged by nobody yet. */
-import { bytesOf, optionsOf, type OptionNames } from '../arguments/arguments'
+import { bytesOf, isBytes, type OptionNames, optionsOf } from '../arguments/arguments'
 import { uniformState, type Bit, type FuseMap } from '../fuses/fuse-map'
 import { isComplete } from '../jesd3/complete-map'
 import type { FuseFile, ReadOptions } from '../jesd3/fuse-file'
@@ -89,7 +89,7 @@ export function inspectAs(input: InspectInput, argument: string, asking: Asking)
 }
 
 function isObject(input: unknown): input is object {
-  return typeof input === 'object' && input !== null && !(input instanceof Uint8Array)
+  return typeof input === 'object' && input !== null && !isBytes(input)
 }
 
 /** True for what `inspect` gives. */
@@ -98,14 +98,14 @@ export function isInspection(input: InspectInput): input is Inspection {
 }
 
 function isMap(input: InspectInput): input is FuseMap {
-  return isObject(input) && 'bits' in input && input.bits instanceof Uint8Array && 'length' in input
+  return isObject(input) && 'bits' in input && isBytes(input.bits) && 'length' in input
 }
 
 const INPUT = 'a fuse file (bytes in a Uint8Array, text, or as read) or a fuse map'
 
 function fileOf(input: Uint8Array | string | FuseFile, argument: string, limits: ReadOptions): FuseFile {
-  if (typeof input === 'string' || input instanceof Uint8Array) return readFuseFile(input, limits)
-  if (isObject(input) && 'bytes' in input && input.bytes instanceof Uint8Array && 'checksums' in input) return input
+  if (typeof input === 'string' || isBytes(input)) return readFuseFile(input, limits)
+  if (isObject(input) && 'bytes' in input && isBytes(input.bytes) && 'checksums' in input) return input
   return readFuseFile(bytesOf(input, argument, INPUT), limits)
 }
 

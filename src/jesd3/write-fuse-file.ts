@@ -1,6 +1,6 @@
 /** Writing fuse files that the strictest reader of JEDEC Standard No. 3-A takes. */
 import type { SavedBytes } from '../fuses/saved-bytes'
-import { madeBy, oneOf, optionsOf, type OptionNames, wholeNumber } from '../arguments/arguments'
+import { isBytes, madeBy, oneOf, type OptionNames, optionsOf, wholeNumber } from '../arguments/arguments'
 import { differingFuses } from '../fuses/fuse-map'
 import { putDigits, putText, startSink, type ByteSink } from './byte-sink'
 import { EMPTY_CONTENT, type FuseFile, type FuseFileContent } from './fuse-file'
@@ -37,7 +37,7 @@ export function writeFuseFile(file: Partial<FuseFileContent>, options: WriteOpti
   const content: FuseFileContent = { ...EMPTY_CONTENT, ...file }
   const bytes = 'bytes' in file ? (file as FuseFile).bytes : null
   if (
-    bytes instanceof Uint8Array &&
+    isBytes(bytes) &&
     options.lineEnds === undefined &&
     saysTheSame(readFuseFile(bytes, (file as FuseFile).options), content)
   )
@@ -174,7 +174,7 @@ function checkContent(content: FuseFileContent): void {
     )
   need(Array.isArray(content.vectors), 'vectors', 'be a list')
   need(
-    fuses === null || (fuses.bits instanceof Uint8Array && fuses.bits.length === Math.ceil(fuses.length / 8)),
+    fuses === null || (isBytes(fuses.bits) && fuses.bits.length === Math.ceil(fuses.length / 8)),
     'fuses',
     'be a fuse map or null',
   )

@@ -1,5 +1,5 @@
 /** A board as its user describes it: plain data, checked completely before anything is made of it. */
-import { oneOf } from '../../arguments/arguments'
+import { isBytes, oneOf } from '../../arguments/arguments'
 import { SCHEMA } from '../../findings/schema'
 import type { Device } from '../../devices/device'
 import { quote } from '../../jesd3/text'
@@ -359,7 +359,7 @@ function checkKind(value: unknown, path: string, kind: Kind): void {
   else if (kind === 'number')
     checkNumber(value, path, Number.isFinite(value) && (value as number) >= 0 ? '' : 'must be a number from 0')
   else if (kind === 'flag' && typeof value !== 'boolean') throw new TypeError(`${path} must be true or false`)
-  else if (kind === 'bytes' && !(value instanceof Uint8Array))
+  else if (kind === 'bytes' && !isBytes(value))
     throw new TypeError(`${path} must be the bytes of a fuse file (a Uint8Array)`)
   else if (kind === 'level' && value !== 0 && value !== 1) throw new RangeError(`${path} must be 0 or 1`)
   else if (typeof kind === 'object' && !kind.includes(value as string))

@@ -1,6 +1,6 @@
 /** Vectors of the caller's own, or of another file, on the logic of a fuse file. */
 import { refusedFor, type Refused } from '../../findings/refused'
-import { bytesOf, oneOf, optionsOf, type OptionNames } from '../../arguments/arguments'
+import { bytesOf, isBytes, oneOf, type OptionNames, optionsOf } from '../../arguments/arguments'
 import { readFuseFile } from '../../jesd3/read-fuse-file'
 import type { FuseFile, TestVector } from '../../jesd3/fuse-file'
 import { takesMap, type Device } from '../../devices/device'
@@ -86,7 +86,7 @@ function refused(reason: NotSimulated['reason'], fitting: readonly Device[]): No
 }
 
 function fileOf(file: FuseFile | Uint8Array | string): FuseFile {
-  if (typeof file === 'string' || file instanceof Uint8Array) return readFuseFile(file)
+  if (typeof file === 'string' || isBytes(file)) return readFuseFile(file)
   if (typeof file === 'object' && file !== null && 'fuses' in file && Array.isArray(file.vectors)) return file
   const what = 'what readFuseFile returned, or the bytes (a Uint8Array) or the text of a file'
   return readFuseFile(bytesOf(file, 'file', what))

@@ -1,4 +1,5 @@
 /** Vectors that a caller hands in: read where they are a file, checked where they are a set. */
+import { isBytes } from '../../arguments/arguments'
 import { readFuseFile } from '../../jesd3/read-fuse-file'
 import { areConditions } from '../../jesd3/test-vectors'
 import type { FuseFile, ReadOptions, TestVector } from '../../jesd3/fuse-file'
@@ -14,7 +15,7 @@ export function checkedVectorSet(
   name: string,
   limits: ReadOptions = {},
 ): VectorSet | FuseFile {
-  if (typeof vectors === 'string' || vectors instanceof Uint8Array) return readFuseFile(vectors, limits)
+  if (typeof vectors === 'string' || isBytes(vectors)) return readFuseFile(vectors, limits)
   if (typeof vectors !== 'object' || vectors === null || !Array.isArray(vectors.vectors))
     throw new TypeError(`${name} must be a list of vectors, a vector set or a fuse file`)
   checkDefaultCondition(vectors, name)
