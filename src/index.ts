@@ -60,11 +60,11 @@ export {
   type DeviceFamily,
 } from './devices/catalogue'
 export type {
-  Basis as DataBasis,
   BlockUse,
   Carrier,
   Cell,
   CellSetting,
+  DataBasis,
   Device,
   FuseBlock,
   Mode,
@@ -74,7 +74,7 @@ export type { DeviceError } from './devices/device-document'
 export { deviceInOrder, fuseOrders } from './devices/fuse-orders'
 export type { FuseOrder } from './devices/fuse-orders'
 export type { PlainReading, VectorCounts, VectorSummary } from './jobs/vectors/check-vectors'
-export type { Basis } from './jobs/check/judge-parts'
+export type { ReportedBasis } from './jobs/check/judge-parts'
 export type {
   PinCheck,
   Reading,
@@ -87,12 +87,12 @@ export type {
 export type { FileDifference } from './jobs/compare/compare-files'
 export type { ComparedOutput } from './jobs/compare/compare-logic'
 export type { Counterexample } from './jobs/compare/counterexamples'
-export type { Pattern } from './jobs/compare/dont-care'
+export type { RowPattern } from './jobs/compare/dont-care'
 export type { Aspect } from './jobs/compare/compare-output'
 export type { DifferenceCover } from './logic/cover'
 export type { DifferenceGroup, FuseDifference } from './jobs/compare/fuse-differences'
 export type { PinPairs } from './jobs/compare/pin-pairs'
-export type { Pattern as FusePattern } from './jobs/compare/read-back'
+export type { FusePattern } from './jobs/compare/read-back'
 export type { Seen } from './jobs/compare/replay'
 export type { MachineInputs, MachineResult } from './jobs/compare/state-machines'
 export { simulate } from './jobs/vectors/simulate-file'

@@ -5,7 +5,7 @@
 import type { Device } from './device'
 import { modeRules } from './document-mode-rules'
 import { mapRules } from './document-rules'
-import { PART, readShape, startReading } from './document-shape'
+import { PART, readShape, startReader } from './document-shape'
 
 /** What is wrong in the data of a part, and where: `device.cells[3].pin`. */
 export interface DeviceError {
@@ -67,10 +67,10 @@ function readDocument(data: unknown): ReadDocument {
     if (errors.length < MOST_ERRORS && !known) errors.push({ path, message })
     return errors.length < MOST_ERRORS
   }
-  const reading = startReading(report)
-  const read = readShape(data, PART, 'device', reading) as (Device & { readonly schema?: 1 }) | undefined
+  const reader = startReader(report)
+  const read = readShape(data, PART, 'device', reader) as (Device & { readonly schema?: 1 }) | undefined
   const { schema: _, ...device } = read ?? ({} as Device & { readonly schema?: 1 })
-  const broken = [...reading.broken].map((path) => /^device\.?(\w*)/.exec(path)![1]!)
+  const broken = [...reader.broken].map((path) => /^device\.?(\w*)/.exec(path)![1]!)
   if (!broken.includes(''))
     for (const { needs, check } of [...mapRules(), ...modeRules()])
       if (!needs.some((key) => broken.includes(key)))

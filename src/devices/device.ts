@@ -11,7 +11,7 @@ import { madeBy } from '../arguments/arguments'
  * How sure the map of a part is: read in the named sources; derived from them and confirmed in another way; derived and
  * not confirmed; or from memory.
  */
-export type Basis = 'published' | 'inferred' | 'unconfirmed' | 'memory'
+export type DataBasis = 'published' | 'inferred' | 'unconfirmed' | 'memory'
 
 /** Use of a block of fuses. The array is rows × columns; the others hold one fuse a cell, a row or a bit. */
 export type BlockUse =
@@ -162,7 +162,7 @@ export interface Device {
   /** Counts of shorter maps that the part takes too: the same map without its last blocks. */
   readonly shorterCounts?: readonly number[]
   /** Basis of the shorter maps, where it is weaker than that of the whole one. */
-  readonly shorterBasis?: Basis
+  readonly shorterBasis?: DataBasis
   /** Pins of the DIP package. */
   readonly pinCount: number
   /** Other packages with another numbering of contacts; those with the DIP's own numbers are not listed. */
@@ -186,7 +186,7 @@ export interface Device {
   /** Empty where the fuses are not decoded. */
   readonly modes: readonly Mode[]
   /** How its data are known. */
-  readonly basis: Basis
+  readonly basis: DataBasis
   /** Name of the order in which the fuses are taken, for a part of which no order is established. */
   readonly fuseOrder?: string
   /** Data sheets and other documents behind the data, with what each is cited for. */

@@ -201,11 +201,11 @@ export const PART: Shape = {
 }
 
 /** Takes an error; false once no more are wanted. */
-export type Report = (path: string, message: string) => boolean
+export type TakeError = (path: string, message: string) => boolean
 
 /** What reading a value needs besides the value. */
-export interface Reading {
-  readonly report: Report
+export interface DocumentReader {
+  readonly report: TakeError
   /** Values that may still be looked at: a small document can refer to one object over and over. */
   values: number
   /** Paths of objects and lists in which something does not fit, or is missing. */
@@ -216,43 +216,43 @@ export interface Reading {
 const MOST_VALUES = 200_000
 
 /** The state of a reading before its first value. */
-export function startReading(report: Report): Reading {
+export function startReader(report: TakeError): DocumentReader {
   return { report, values: MOST_VALUES, broken: new Set() }
 }
 
 /** A copy of a value as far as it fits its shape; undefined where it does not fit. */
-export function readShape(value: unknown, shape: Shape, path: string, reading: Reading): unknown {
-  if (reading.values-- <= 0)
-    return refuse(reading, path, `the document has more than ${MOST_VALUES} values; it ends here`)
+export function readShape(value: unknown, shape: Shape, path: string, reader: DocumentReader): unknown {
+  if (reader.values-- <= 0)
+    return refuse(reader, path, `the document has more than ${MOST_VALUES} values; it ends here`)
   switch (shape.kind) {
     case 'text':
-      return shape.orNull && value === null ? null : readText(value, shape, path, reading)
+      return shape.orNull && value === null ? null : readText(value, shape, path, reader)
     case 'number': {
       if (shape.orNull && value === null) return null
-      if (shape.or && typeof value !== 'number') return readShape(value, shape.or, path, reading)
+      if (shape.or && typeof value !== 'number') return readShape(value, shape.or, path, reader)
       const fits = typeof value === 'number' && Number.isInteger(value) && value >= shape.least && value <= shape.most
       return fits
         ? value + 0
-        : refuse(reading, path, `must be a whole number from ${shape.least} to ${shape.most}, not ${shown(value)}`)
+        : refuse(reader, path, `must be a whole number from ${shape.least} to ${shape.most}, not ${shown(value)}`)
     }
     case 'flag':
-      return typeof value === 'boolean' ? value : refuse(reading, path, `must be true or false, not ${shown(value)}`)
+      return typeof value === 'boolean' ? value : refuse(reader, path, `must be true or false, not ${shown(value)}`)
     case 'word':
       if ((shape.words as readonly unknown[]).includes(value)) return value
-      if (shape.or && typeof value === 'object') return readShape(value, shape.or, path, reading)
+      if (shape.or && typeof value === 'object') return readShape(value, shape.or, path, reader)
       return refuse(
-        reading,
+        reader,
         path,
         `must be ${listed(shape.words)}${shape.or ? ' or an object' : ''}, not ${shown(value)}`,
       )
     case 'list':
-      return readList(value, shape, path, reading)
+      return readList(value, shape, path, reader)
     case 'object':
-      return readObject(value, shape, path, reading)
+      return readObject(value, shape, path, reader)
   }
 }
 
-function refuse({ report, broken }: Reading, path: string, message: string): undefined {
+function refuse({ report, broken }: DocumentReader, path: string, message: string): undefined {
   broken.add(path)
   report(path, message)
 }
@@ -264,26 +264,26 @@ function readText(
   value: unknown,
   { least, most }: { readonly least: number; readonly most: number },
   path: string,
-  reading: Reading,
+  reader: DocumentReader,
 ): unknown {
-  if (typeof value !== 'string') return refuse(reading, path, `must be a text, not ${shown(value)}`)
-  if (value.trim().length < least) return refuse(reading, path, 'is empty')
-  if (value.length > most) return refuse(reading, path, `has ${value.length} characters, at most ${most} are taken`)
-  return UNPRINTABLE.test(value) ? refuse(reading, path, 'holds a control character') : value
+  if (typeof value !== 'string') return refuse(reader, path, `must be a text, not ${shown(value)}`)
+  if (value.trim().length < least) return refuse(reader, path, 'is empty')
+  if (value.length > most) return refuse(reader, path, `has ${value.length} characters, at most ${most} are taken`)
+  return UNPRINTABLE.test(value) ? refuse(reader, path, 'holds a control character') : value
 }
 
 function readList(
   value: unknown,
   { of, least, most }: Shape & { readonly kind: 'list' },
   path: string,
-  reading: Reading,
+  reader: DocumentReader,
 ): unknown {
-  if (!Array.isArray(value)) return refuse(reading, path, `must be a list, not ${shown(value)}`)
+  if (!Array.isArray(value)) return refuse(reader, path, `must be a list, not ${shown(value)}`)
   const { length } = value
   if (length < least || length > most)
-    return refuse(reading, path, `must have ${least} to ${most} entries, not ${length}`)
+    return refuse(reader, path, `must have ${least} to ${most} entries, not ${length}`)
   const copy: unknown[] = []
-  for (let i = 0; i < length && reading.values >= 0; i++) copy.push(readShape(value[i], of, `${path}[${i}]`, reading))
+  for (let i = 0; i < length && reader.values >= 0; i++) copy.push(readShape(value[i], of, `${path}[${i}]`, reader))
   return copy
 }
 
@@ -291,23 +291,23 @@ function readObject(
   value: unknown,
   { keys }: Shape & { readonly kind: 'object' },
   path: string,
-  reading: Reading,
+  reader: DocumentReader,
 ): unknown {
   if (typeof value !== 'object' || value === null || Array.isArray(value))
-    return refuse(reading, path, `must be an object, not ${shown(value)}`)
+    return refuse(reader, path, `must be an object, not ${shown(value)}`)
   const given = value as Readonly<Record<string, unknown>>
   for (const key of Object.keys(given))
     if (
       !Object.hasOwn(keys, key) &&
-      !reading.report(`${path}.${keyText(key)}`, `is not known; known are ${Object.keys(keys).join(', ')}`)
+      !reader.report(`${path}.${keyText(key)}`, `is not known; known are ${Object.keys(keys).join(', ')}`)
     )
       break
   const copy: Record<string, unknown> = {}
   for (const [key, { is, needed, otherwise }] of Object.entries(keys)) {
     const own = Object.hasOwn(given, key) ? given[key] : undefined
     const taken = own === undefined ? otherwise : own
-    if (taken !== undefined) copy[key] = readShape(taken, is, `${path}.${key}`, reading)
-    else if (needed) refuse(reading, `${path}.${key}`, 'is missing')
+    if (taken !== undefined) copy[key] = readShape(taken, is, `${path}.${key}`, reader)
+    else if (needed) refuse(reader, `${path}.${key}`, 'is missing')
   }
   return copy
 }

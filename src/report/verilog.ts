@@ -4,7 +4,7 @@
  */
 import { optionsOf } from '../arguments/arguments'
 import { refusedFor, type Refused } from '../findings/refused'
-import { blockOf, type Basis } from '../devices/device'
+import { blockOf, type DataBasis } from '../devices/device'
 import { checkedDecoded, type Decoded } from '../devices/decode'
 import { expressionsOf, placeOf, usedSignals, type Logic, type LogicCell } from '../logic/logic'
 import { printOutput, type ModuleText } from './verilog-output'
@@ -73,7 +73,7 @@ function plain(text: string): string {
   return text.replace(/[^ -~]/g, '?')
 }
 
-const BASIS_LINES: Readonly<Record<Basis, readonly string[]>> = {
+const BASIS_LINES: Readonly<Record<DataBasis, readonly string[]>> = {
   published: [],
   inferred: ['What the fuses of this part mean is inferred in part.'],
   unconfirmed: ['NOT CONFIRMED: what the fuses of this part mean is derived only; the logic below may be wrong.'],
@@ -82,7 +82,7 @@ const BASIS_LINES: Readonly<Record<Basis, readonly string[]>> = {
   ],
 }
 
-function basisOf({ device, fuseCount }: Decoded): Basis {
+function basisOf({ device, fuseCount }: Decoded): DataBasis {
   return fuseCount < device.fuseCount ? (device.shorterBasis ?? device.basis) : device.basis
 }
 

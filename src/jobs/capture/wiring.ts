@@ -2,7 +2,7 @@
 import { SCHEMA } from '../../findings/schema'
 import { listOf, madeBy, oneOf } from '../../arguments/arguments'
 import { quote } from '../../jesd3/text'
-import type { Pattern } from '../compare/dont-care'
+import type { RowPattern } from '../compare/dont-care'
 
 /** A line of the image at a pin; `inverted`: something between them turns its level round. */
 export interface Wire {
@@ -33,7 +33,7 @@ export interface WiringDocument {
   /** Output pins that are not looked at. */
   readonly ignore?: readonly number[]
   /** Input patterns that do not matter, by pins of address lines. */
-  readonly dontCare?: readonly Pattern[]
+  readonly dontCare?: readonly RowPattern[]
   /** Addresses known to be misread: one, or first and last of a range; also as printed, `0x1234` and `0x10-0x1F`. */
   readonly badRows?: readonly (number | string | readonly [number | string, number | string])[]
 }
@@ -49,7 +49,7 @@ export interface Wiring extends WiringDocument {
   readonly byteOrder: 'low-first' | 'high-first'
   readonly off: 0 | 1 | null
   readonly ignore: readonly number[]
-  readonly dontCare: readonly Pattern[]
+  readonly dontCare: readonly RowPattern[]
   readonly badRows: readonly (readonly [number, number])[]
 }
 
@@ -202,7 +202,7 @@ function ignoredPins(value: unknown, data: Wiring['data']): number[] {
   return pins
 }
 
-function patternsOf(value: unknown, inputs: readonly number[]): Pattern[] {
+function patternsOf(value: unknown, inputs: readonly number[]): RowPattern[] {
   const patterns = listOf(value, 'wiring.dontCare')
   if (patterns.length > MOST_PATTERNS)
     throw new RangeError(`wiring.dontCare: at most ${MOST_PATTERNS} patterns, not ${patterns.length}`)

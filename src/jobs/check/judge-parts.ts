@@ -6,7 +6,7 @@ import { checkVectors, NO_VECTORS, type VectorCheck } from '../vectors/check-vec
 import type { VectorSet } from '../vectors/run-vectors'
 
 /** `size`: the only part that fits. `choice`: the caller's. `vectors`: the only one whose test vectors hold. */
-export type Basis = PartBasis | 'vectors'
+export type ReportedBasis = PartBasis | 'vectors'
 
 /** The vectors as one part runs them. */
 export interface PartRun {
@@ -18,7 +18,7 @@ export interface PartRun {
 export interface JudgedParts {
   /** The decoded part; null while it is unknown or ambiguous. */
   readonly decoded: Decoded | null
-  readonly basis: Basis | null
+  readonly basis: ReportedBasis | null
   readonly vectors: VectorCheck
   /** One for each part that the map can be. */
   readonly runs: readonly PartRun[]

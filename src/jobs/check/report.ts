@@ -2,7 +2,7 @@
 import type { Finding, Verdict } from '../../findings/finding'
 import type { FuseSum, TransmissionCause, TransmissionSum } from '../../jesd3/fuse-file'
 import type { VectorSummary } from '../vectors/check-vectors'
-import type { Basis } from './judge-parts'
+import type { ReportedBasis } from './judge-parts'
 
 /** The part that a file is for, and how it is known. */
 export interface ReportedDevice {
@@ -11,7 +11,7 @@ export interface ReportedDevice {
   /** Mode in the data sheet's word; null for a part with one mode, or when the fuses name none. */
   readonly mode: string | null
   /** What tells that it is this part. */
-  readonly basis: Basis
+  readonly basis: ReportedBasis
 }
 
 /** The transmission checksum with the one cause that fits it exactly where it is wrong. */

@@ -18,7 +18,7 @@ import { findDevice } from '../../devices/catalogue'
 import type { Decoded } from '../../devices/decode'
 import { INSPECT_OPTIONS, inspectWith, limitsIn, type InspectInput, type InspectOptions } from '../../inspect/inspect'
 import type { Inspection } from '../../inspect/inspection'
-import { judgeParts, type Basis, type JudgedParts } from './judge-parts'
+import { judgeParts, type ReportedBasis, type JudgedParts } from './judge-parts'
 import { findingsOf } from './rules'
 import type { VectorSet } from '../vectors/run-vectors'
 import { checkedVectorSet } from '../vectors/vector-set'
@@ -64,7 +64,7 @@ export interface Checked {
   /** The part as decoded, also where only its vectors tell which it is; null where that was not possible. */
   readonly decoded: Decoded | null
   /** What tells which part it is; null where none is certain. */
-  readonly basis: Basis | null
+  readonly basis: ReportedBasis | null
   /** How many findings there are of each severity, listed or not. */
   readonly counts: FindingCounts
 }

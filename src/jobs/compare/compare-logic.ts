@@ -21,7 +21,7 @@ import {
   type OutputPair,
 } from './compare-output'
 import { findCounterexample, statesByName, type Counterexample } from './counterexamples'
-import { careOf, type Pattern } from './dont-care'
+import { careOf, type RowPattern } from './dont-care'
 import { drivesAt, seenCells, sharedNames, startLevel, type LogicSide, type LogicSides } from './logic-sides'
 import type { Seen } from './replay'
 import { sharedStates } from './shared-states'
@@ -30,7 +30,7 @@ import type { SharedState } from './state-machines'
 
 /** What a comparison of logic may take into account. */
 export interface LogicOptions {
-  readonly dontCare?: readonly Pattern[]
+  readonly dontCare?: readonly RowPattern[]
   /** Most nodes of one set of diagrams (default 1,000,000). */
   readonly maxNodes?: number
   /** Names of pins whose undefined cells have the same fuses on both sides. */

@@ -16,7 +16,7 @@ import { sharedNames, type LogicSide, type PowerUp } from './logic-sides'
 import { followHidden, hiddenRegister } from './hidden-registers'
 import { fuseDifferences, type FuseDifferences } from './fuse-differences'
 import { namesOfOther, type PinPairs } from './pin-pairs'
-import { patternOf, type Pattern } from './read-back'
+import { patternOf, type FusePattern } from './read-back'
 import { followMachines, type MachineResult } from './state-machines'
 import { walkMachines } from './walk-machines'
 
@@ -42,7 +42,7 @@ export interface PairResult {
   readonly machines: MachineResult | null
   /** Null between different parts: their fuses have nothing to do with each other. */
   readonly differences: FuseDifferences | null
-  readonly pattern: Pattern | null
+  readonly pattern: FusePattern | null
   readonly remarks: readonly Remark[]
 }
 
@@ -239,7 +239,7 @@ function remark<K extends Remark['code']>(code: K, data: CompareData[K], place: 
   return { code, data, place }
 }
 
-function patternRemark(pattern: Pattern): Remark {
+function patternRemark(pattern: FusePattern): Remark {
   switch (pattern.kind) {
     case 'shifted':
       return remark('readback/shifted', { by: pattern.by })

@@ -12,7 +12,7 @@ import type { Checked } from '../check/verify'
 import { compareFileContents } from './compare-files'
 import { locate, scopeOf, securitySection } from './comparison-parts'
 import { checkedPatterns, checkedPinPairs, type PinPairs } from './pin-pairs'
-import type { Pattern } from './dont-care'
+import type { RowPattern } from './dont-care'
 import type { PowerUp } from './logic-sides'
 import type { Comparison } from './comparison'
 import { relate, type Relating } from './relate'
@@ -33,7 +33,7 @@ export interface CompareOptions extends ReadOptions, WatchOptions {
   /** Pin of the read-back's part for each pin of the intended one, where numbers do not say it. */
   readonly pins?: PinPairs
   /** Input patterns that do not matter, by pins of the intended part. */
-  readonly dontCare?: readonly Pattern[]
+  readonly dontCare?: readonly RowPattern[]
   /** Most nodes of a set of decision diagrams (default 1,000,000); past it the answer is `undecided`. */
   readonly maxNodes?: number
   /** Most pairs of states to visit when two state machines are followed from their start (default 20,000). */

@@ -5,7 +5,7 @@ import type { FileDifference } from './compare-files'
 import type { ComparedOutput } from './compare-logic'
 import type { DifferenceGroup, FuseDifference } from './fuse-differences'
 import type { MachineResult } from './state-machines'
-import type { Pattern as FusePattern } from './read-back'
+import type { FusePattern } from './read-back'
 import type { Role } from '../../devices/fuse-role'
 import type { ReportedDevice } from '../check/report'
 

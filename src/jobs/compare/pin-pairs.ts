@@ -1,5 +1,5 @@
 /** Which pins of two parts belong together, and input patterns, as a caller states them. */
-import type { Pattern } from './dont-care'
+import type { RowPattern } from './dont-care'
 
 /** Pin of the other part for each pin of the first, by number. */
 export type PinPairs = Readonly<Record<string, number>>
@@ -18,7 +18,7 @@ export function checkedPinPairs(pairs: unknown, name: string): PinPairs {
 }
 
 /** Throws TypeError or RangeError naming the argument unless each pattern gives levels to pins. */
-export function checkedPatterns(patterns: unknown, name: string): readonly Pattern[] {
+export function checkedPatterns(patterns: unknown, name: string): readonly RowPattern[] {
   if (!Array.isArray(patterns)) throw new TypeError(`${name} must be a list of patterns, like [{ "2": 0, "3": 1 }]`)
   patterns.forEach((pattern: unknown, i) => {
     if (typeof pattern !== 'object' || pattern === null || Array.isArray(pattern))
@@ -28,7 +28,7 @@ export function checkedPatterns(patterns: unknown, name: string): readonly Patte
       if (level !== 0 && level !== 1) throw new RangeError(`${name}[${i}].${pin} must be 0 or 1`)
     }
   })
-  return patterns as readonly Pattern[]
+  return patterns as readonly RowPattern[]
 }
 
 /**

@@ -5,7 +5,7 @@ import type { Decoded } from '../../devices/decode'
 import type { FuseDifferences } from './fuse-differences'
 
 /** What the differences look like. Numbers are those of the pattern: fuses of a shift, a column, a row. */
-export type Pattern =
+export type FusePattern =
   | { readonly kind: 'shifted'; readonly by: number }
   | { readonly kind: 'repeated-halves' | 'signature-only' | 'idle-rows-only' | 'tail-only' }
   | {
@@ -58,7 +58,7 @@ export function patternOf(given: {
   readonly readback: Decoded | null
   readonly maps: { readonly intended: FuseMap; readonly readback: FuseMap }
   readonly differences: FuseDifferences
-}): Pattern | null {
+}): FusePattern | null {
   const { maps, differences, intended } = given
   const by = differences.count >= FEWEST ? shiftOf(maps.intended, maps.readback) : null
   if (by !== null) return { kind: 'shifted', by }
@@ -133,7 +133,7 @@ function stuck({
   intended: { device },
   maps,
   differences: { fuses },
-}: Parameters<typeof patternOf>[0]): Pattern | null {
+}: Parameters<typeof patternOf>[0]): FusePattern | null {
   const { column, row, readback } = fuses[0]!
   if (fuses.length < FEWEST || column === null || row === null || fuses.some((each) => each.readback !== readback))
     return null
@@ -155,7 +155,7 @@ function alikeFromRow({
   intended: { device },
   maps,
   differences: { fuses },
-}: Parameters<typeof patternOf>[0]): Pattern | null {
+}: Parameters<typeof patternOf>[0]): FusePattern | null {
   const array = arrayFuses(device)
   const wrong = new Set(fuses.map(({ fuse }) => fuse))
   const from = array.findIndex((fuse) => wrong.has(fuse))
