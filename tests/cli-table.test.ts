@@ -233,9 +233,10 @@ describe('text', () => {
 
   test('states of registers are q, and their next ones q+', () => {
     const ran = call('registered.jed')
-    expect(ran.out.split('\n').slice(0, 3)).toEqual([
+    expect(ran.out.split('\n').slice(0, 4)).toEqual([
       '8 rows',
-      'q: state of a register as its enabled pin shows it; q+: the next one, at the rise of its clock',
+      'q: state of a register as its enabled pin shows it; q+: the next one, at the',
+      '  rise of its clock',
       'p2 q18 q19   q19+ q18+',
     ])
     // q19+ = 2 ∧ ¬q18; q18+ = q19.

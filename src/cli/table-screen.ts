@@ -11,13 +11,15 @@ const linesOf = (text: string): number => text.split('\n').length - 1
 
 /** The table below a few lines of its own; the last line tells how to see what was left out. */
 export function screenTable({ host, options }: Call, table: TruthTable, above = ''): string {
-  if (options['all']) return above + renderTable(table)
+  const columns = host.columns?.()
+  const width = columns === undefined ? {} : { width: columns }
+  if (options['all']) return above + renderTable(table, width)
   const rest = '--all prints every row.\n'
-  const head = linesOf(above) + linesOf(renderTable(table, { maxRows: 0 }))
+  const head = linesOf(above) + linesOf(renderTable(table, { ...width, maxRows: 0 }))
   // The prompt takes the last line of a screen.
   const room = Math.max(MIN_SCREEN, host.rows?.() ?? SCREEN) - 1 - head
-  if (table.rowCount <= room) return above + renderTable(table)
-  return above + renderTable(table, { maxRows: Math.max(1, room - linesOf(rest)) }) + rest
+  if (table.rowCount <= room) return above + renderTable(table, width)
+  return above + renderTable(table, { ...width, maxRows: Math.max(1, room - linesOf(rest)) }) + rest
 }
 
 /** Rows as text, one character an output, row r being the input columns as bits of r. */

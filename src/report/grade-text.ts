@@ -101,6 +101,8 @@ function percent(part: number, whole: number): string {
 /** The rows of a grade: part, counts, what is missed and idle. */
 export function gradeRows(grade: Grade, look: Look): string[] {
   const { part, mode, start, faults, idleVectors, vectors, unjudgedOutputs } = grade
+  // A vector that was made shows nothing only where it leads to a state.
+  const idleWords = 'lowerBound' in grade ? 'show nothing new, and lead registers to a state' : 'show nothing new'
   return [
     row('part', `${part}${mode ? `, ${mode} mode` : ''}; registers ${START[start]} at the start`, look),
     ...(['array', 'polarity', 'configuration'] as const)
@@ -109,7 +111,7 @@ export function gradeRows(grade: Grade, look: Look): string[] {
     ...missedRows(grade.missed, faults.missed, look),
     ...(idleVectors.length === 0
       ? []
-      : [row('idle', `${idleVectors.length} of ${vectors} show nothing new: ${rangeWords(idleVectors)}`, look)]),
+      : [row('idle', `${idleVectors.length} of ${vectors} ${idleWords}: ${rangeWords(idleVectors)}`, look)]),
     ...(unjudgedOutputs.length === 0
       ? []
       : [row('never judged', `${unjudgedOutputs.length === 1 ? 'pin' : 'pins'} ${rangeWords(unjudgedOutputs)}`, look)]),

@@ -106,17 +106,20 @@ function plainReading({ failed, readings }: VectorSummary): VectorSummary['readi
 
 /** The facts of a file, each with its label. */
 export function factsOf(report: Report): readonly (readonly [string, string])[] {
-  const { security, signature } = report
+  const { complete, security, signature } = report
   const protection = security === null ? 'not stated' : security ? 'asked for (G1)' : 'not asked for (G0)'
-  const bytes = signature?.bytes ?? ''
   return [
     ['part', partWords(report)],
     ['fuses', fuseWords(report)],
     ['transmission', transmissionWords(report)],
     ['protection', protection],
     ['test vectors', vectorWords(report)],
-    ...(signature ? [['signature', signature.text === null ? bytes : `“${signature.text}” (${bytes})`] as const] : []),
+    ...(signature && complete ? [['signature', signatureWords(signature)] as const] : []),
   ]
+}
+
+function signatureWords({ bytes, text }: NonNullable<Report['signature']>): string {
+  return text === null ? bytes : `“${text}” (${bytes})`
 }
 
 /** What was looked at and what was not, in one line. */

@@ -114,6 +114,7 @@ const EXPLAINED: Partial<Record<FindingCode, readonly FindingCode[]>> = {
     'checksum/fuse-absent',
     'checksum/transmission-absent',
     'device/ambiguous',
+    'device/no-mode',
     'vector/count-differs',
   ],
   'file/wrapped': [

@@ -5,6 +5,7 @@ import { oneOf, optionsOf, wholeNumber } from '../arguments/arguments'
 import { checkedTable } from '../jobs/table/checked-table'
 import { levelInTable } from '../jobs/table/level-in-table'
 import type { TableColumn, TruthTable } from '../jobs/table/truth-table'
+import { wrapText } from './layout'
 
 /** Name of a column: the pin, or `q19` for a register's present state as its pin shows it, `q19+` for the next one. */
 function columnName({ kind, pin }: TableColumn, isOutput: boolean): string {
@@ -23,21 +24,24 @@ function outputLevels(table: TruthTable, row: number): string[] {
 export interface TableTextOptions {
   /** Most rows, from row 0 (default all); how many there are is told in any case. */
   readonly maxRows?: number
+  /** Columns of the screen, at which the lines above the rows are broken (default 80). */
+  readonly width?: number
 }
 
 /**
  * Columns with their levels, a line a row: inputs, a gap, outputs. The first line says how many rows there are.
  *
  * @param table a truth table
- * @param options most rows
+ * @param options most rows, width
  * @returns lines, a row each
  * @throws TypeError for what is no table, RangeError for an option out of range
  * @example renderTable(table, { maxRows: 4 }).includes('p17') // true
  */
 export function renderTable(table: TruthTable, options: TableTextOptions = {}): string {
   checkedTable(table, 'table')
-  const { maxRows = Infinity } = optionsOf(options, { maxRows: true })
+  const { maxRows = Infinity, width } = optionsOf(options, { maxRows: true, width: true })
   if (options.maxRows !== undefined) wholeNumber(options.maxRows, 'options.maxRows', [0])
+  if (width !== undefined) wholeNumber(width, 'options.width', [1])
   const names = [
     table.inputs.map((column) => columnName(column, false)),
     table.outputs.map((column) => columnName(column, true)),
@@ -52,7 +56,8 @@ export function renderTable(table: TruthTable, options: TableTextOptions = {}): 
   const rows = Array.from({ length: Math.min(table.rowCount, maxRows) }, (_, row) =>
     line(inputLevels(table, row), outputLevels(table, row)),
   )
-  return [countLine(table.rowCount, rows.length), ...legend(table), line(names[0], names[1]), ...rows, ''].join('\n')
+  const above = [countLine(table.rowCount, rows.length), ...legend(table)].map((text) => wrapText(text, 2, width))
+  return [...above, line(names[0], names[1]), ...rows, ''].join('\n')
 }
 
 function countLine(count: number, shown: number): string {

@@ -104,6 +104,14 @@ describe('a screen of check', () => {
     )
   })
 
+  test('a cut file of a part with modes: its fuses that are not there make no mode and no signature', () => {
+    // Cut before any list: F0 stands for every fuse, SYN and AC0 included (GAL16V8 data sheet, 16v8_04, p. 3).
+    const lines = screen(demo('tide-gauge-16v8.jed').subarray(0, 420)).split('\n')
+    expect(lines[0]).toContain('fail (do not burn it): the file ends before its end mark')
+    expect(lines.filter((line) => /device\/|signature/.test(line))).toEqual([])
+    expect(lines).toContain('  fuses         2194, not all of them known')
+  })
+
   test('an empty file', () => {
     expect(screen('')).toBe(
       text(
