@@ -1,3 +1,9 @@
+export { counterexampleVectors } from './jobs/distinguish/counterexample-vectors'
+export type {
+  CounterexampleOptions,
+  CounterexampleVectors,
+  NoCounterexamples,
+} from './jobs/distinguish/counterexample-vectors'
 export { distinguish } from './jobs/distinguish/distinguish'
 export type {
   Distinguished,

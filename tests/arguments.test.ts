@@ -197,6 +197,11 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
     { name: 'maps', good: [bytes, bytes] },
     options({ ...INSPECT, start: CHOICE, maxVectors: [...COUNT, 0], names: [...LIST, [8]] }),
   ],
+  counterexampleVectors: [
+    { ...anInput, name: 'intended' },
+    { ...anInput, name: 'readback' },
+    options({ ...INSPECT, start: CHOICE, maxVectors: [...COUNT, 0] }),
+  ],
   retarget: [anInput, options({ ...POWER, device: PART, to: [...PART, undefined], name: TEXT }, { to: '16V8' })],
   // logic
   createDiagrams: [{ name: 'variableCount', good: 2 }, options({ maxNodes: COUNT })],

@@ -1,6 +1,7 @@
 /** The commands grade, exercise and distinguish: exits, JSON, and what the files that they write are worth. */
 import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
+import { fuseMapFrom, readFuseFile, writeFuseFile } from '../src/index'
 import { callProgram, documentOf, type Files, type Ran } from './call-program'
 
 const vectors = (path: string): Uint8Array => readFileSync(new URL(`../vectors/${path}`, import.meta.url))
@@ -12,6 +13,8 @@ const FILES: Files = {
   'flipped.jed': vectors('demo/example-one-fuse-flipped.jed'),
   'gauge.jed': vectors('demo/tide-gauge-16v8.jed'),
   'unknown.jed': '\x02Five fuses*QF5*F0*L0 01101*\x030000',
+  'blank.jed': writeFuseFile({ fuses: fuseMapFrom('1'.repeat(448)) }),
+  'unknown-flipped.jed': '\x02Five fuses*QF5*F0*L0 01100*\x030000',
 }
 
 const call = (...args: readonly string[]): Ran => callProgram(args, FILES)
@@ -126,6 +129,67 @@ describe('distinguish', () => {
   })
 })
 
+describe('compare --vectors', () => {
+  const OUT = ['--vectors', 'shows.jed']
+  const DIFFERENT = ['compare', 'good.jed', 'flipped.jed', ...AS_14L4]
+
+  test('writes the counterexample: the intended map passes, the other fails', () => {
+    const ran = call(...DIFFERENT, ...OUT, '--json')
+    expect([ran.code, ran.err]).toEqual([1, ''])
+    const { vectors: made, outputs } = documentOf(ran)
+    expect(made).toEqual({
+      out: 'shows.jed',
+      count: 1,
+      start: 'unknown',
+      shown: [{ pin: 16, vector: 1 }],
+      notShown: [],
+    })
+    const files = { ...FILES, 'shows.jed': ran.written.get('shows.jed')! }
+    const judge = (name: string): any =>
+      documentOf(callProgram(['check', name, ...AS_14L4, ...['--vectors', 'shows.jed'], '--json'], files))
+    expect(judge('good.jed').testVectors).toMatchObject({ count: 1, passed: 1 })
+    expect(judge('flipped.jed').testVectors).toMatchObject({ count: 1, failed: 1 })
+    const own = documentOf(callProgram(['check', 'shows.jed', ...AS_14L4, '--json'], files))
+    expect(own.checksums).toMatchObject({ fuse: { status: 'match' }, transmission: { status: 'match' } })
+    const { conditions } = readFuseFile(files['shows.jed']).vectors[0]!
+    // The counterexample of the comparison: pins 1 to 5 at 1, pin 16 high as intended.
+    const [{ counterexample }] = outputs.filter(({ relation }: { relation: string }) => relation === 'different')
+    for (const [pin, level] of Object.entries(counterexample.inputs)) expect(conditions![Number(pin) - 1]).toBe(String(level))
+    expect(conditions![15]).toBe(counterexample.intended)
+    expect(conditions).toMatch(/^[01CKNXHLZ]{20}$/)
+  })
+
+  test('says in words what was written, and keeps the comparison as it is', () => {
+    const [plain, ran] = [call(...DIFFERENT), call(...DIFFERENT, ...OUT)]
+    expect(ran.out.startsWith(plain.out)).toBe(true)
+    expect(ran.out).toContain('shows.jed: written, 1 vector.')
+    expect(ran.out).toContain('fails at pin 16')
+    expect(documentOf(call(...DIFFERENT, '--json'))).not.toHaveProperty('vectors')
+  })
+
+  test.each([
+    ['equal', ['good.jed', 'same.jed', ...AS_14L4], 0],
+    ['no-logic', ['unknown.jed', 'unknown-flipped.jed'], 1],
+    ['not-comparable', ['good.jed', 'blank.jed', ...AS_14L4], 3],
+  ])('writes nothing, and says so: %s', (why, args, code) => {
+    const ran = call('compare', ...args, ...OUT, '--json')
+    expect([ran.code, ran.written.size]).toEqual([code, 0])
+    expect(documentOf(ran).vectors).toEqual({ out: null, count: 0, why })
+    expect(call('compare', ...args, ...OUT).out).toContain('No vectors written: ')
+  })
+
+  test('replaces no file unless it is told to, and never one that it reads', () => {
+    const kept = { kind: () => 'file' as const }
+    const files = { ...FILES, 'shows.jed': GOOD }
+    const refused = callProgram([...DIFFERENT, ...OUT], files, kept)
+    expect([refused.code, refused.written.size]).toEqual([2, 0])
+    expect(refused.err).toContain('--replace')
+    expect(callProgram([...DIFFERENT, ...OUT, '--replace'], files, kept)).toMatchObject({ code: 1 })
+    const itself = callProgram([...DIFFERENT, '--vectors', 'flipped.jed', '--replace'], files, kept)
+    expect([itself.code, itself.written.size]).toEqual([2, 0])
+  })
+})
+
 describe('wrong use exits 2 with one line', () => {
   test.each([
     ['no file', ['grade'], 'grade'],
@@ -134,6 +198,7 @@ describe('wrong use exits 2 with one line', () => {
     ['one map', ['distinguish', 'gauge.jed', '--out', 'new.jed'], 'two or more files'],
     ['no name for what tells apart', ['distinguish', 'good.jed', 'same.jed'], '--out'],
     ['no such start', ['grade', 'gauge.jed', '--start', 'warm'], '--start'],
+    ['vectors for two parts', ['compare', 'gauge.jed', 'good.jed', '--other-device', '14L4', '--vectors', 'n.jed'], 'part'],
     ['no such file', ['grade', 'absent.jed'], 'absent.jed'],
   ])('%s', (_, args, said) => {
     const ran = call(...args)

@@ -68,6 +68,11 @@ export const OPTIONS: Readonly<Record<string, OptionEntry>> = {
   version: { about: 'prints the version' },
 }
 
+/** What an option of a command is. */
+export function optionOf(command: CommandEntry, name: string): OptionEntry {
+  return command.own?.[name] ?? OPTIONS[name]!
+}
+
 /** Options that every command takes. */
 export const COMMON: readonly string[] = ['json', 'strict', 'help']
 
@@ -75,6 +80,8 @@ export interface CommandEntry {
   readonly files: string
   readonly about: string
   readonly takes: readonly string[]
+  /** Options that mean something of its own with this command. */
+  readonly own?: Readonly<Record<string, OptionEntry>>
   /** Options that it does not do without. */
   readonly needs?: readonly string[]
   readonly example: { readonly call: string; readonly output: readonly string[] }
@@ -134,8 +141,10 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
       'ascii',
       'html',
       'sarif',
+      'vectors',
       'replace',
     ],
+    own: { vectors: { value: 'OUT', about: 'writes test vectors that pass on INTENDED and fail on READBACK' } },
     example: {
       call: 'compare intended.jed readback.jed',
       output: ['intended.jed against readback.jed: identical: the same fuses.'],

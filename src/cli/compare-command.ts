@@ -1,6 +1,7 @@
 /** `compare`: whether a read-back, or another file, is what was intended. */
 import { check, compare, type Comparison, type CompareOptions } from '../index'
 import { comparePage, renderComparison, renderSarif } from '../report'
+import { counterexampleVectors, type CounterexampleVectors, type NoCounterexamples } from '../vectors'
 import {
   argumentMessage,
   choice,
@@ -14,7 +15,7 @@ import {
   Usage,
   type Call,
 } from './call'
-import { targetOptions, writeTargets } from './output-file'
+import { targetOptions, writeTarget, writeTargets, type Target } from './output-file'
 import { progressOption } from './progress'
 import { withRemedies } from './remedies'
 import { VERSION } from './version'
@@ -25,17 +26,72 @@ export function compareFiles(call: Call): number {
   if (name === undefined || otherName === undefined || more.length > 0)
     throw new Usage('compare takes two files, INTENDED and READBACK; try fuse-assay --help')
   const options = optionsOf(call)
-  const targets = targetOptions(call, 'html', 'sarif')
+  const targets = targetOptions(call, 'html', 'sarif', 'vectors')
+  const vectorTarget = targets.find(({ option }) => option === 'vectors')
+  if (vectorTarget) refuseOtherPins(call)
   const [intended, readback] = [readOrStop(host, name), readOrStop(host, otherName)]
   const comparison = compareOrStop(intended, readback, { ...options, name, otherName })
   const shown = withRemedies(comparison)
-  const written = writeTargets(call, targets, {
+  const pages = targets.filter((target) => target !== vectorTarget)
+  const written = writeTargets(call, pages, {
     html: () => comparePage(shown, { intended: check(intended, deviceOption(call)) }),
     sarif: () => renderSarif(shown, { version: VERSION }),
   })
-  if (call.options['json']) printJson(host, comparison)
-  else host.out(`${renderComparison(shown, textOptions(call))}${written}`)
+  const vectors = vectorTarget && writeVectors(call, vectorTarget, { intended, readback, comparison })
+  if (call.options['json']) printJson(host, vectors ? { ...comparison, vectors } : comparison)
+  else {
+    const told = vectors ? `\n${vectorWords(vectors)}\n` : ''
+    host.out(`${renderComparison(shown, textOptions(call))}${written}${told}`)
+  }
   return exitOf(comparison, call.options['strict'] === true)
+}
+
+/** Vectors go to one socket: both maps are taken as the one part, pin by pin, under all inputs. */
+function refuseOtherPins(call: Call): void {
+  const other = ['other-device', 'pins', 'dont-care'].find((option) => call.options[option] !== undefined)
+  if (other) throw new Usage(`--vectors takes both files as one part, under all inputs; leave out --${other}`)
+}
+
+/** What became of the vectors that were asked for. */
+type Vectors =
+  | (Omit<CounterexampleVectors, 'bytes'> & { readonly out: string })
+  | { readonly out: null; readonly count: 0; readonly why: NoCounterexamples['reason'] | 'not-comparable' }
+
+/** Writes the vectors; nothing where there are none. */
+function writeVectors(
+  call: Call,
+  target: Target,
+  files: { readonly intended: Uint8Array; readonly readback: Uint8Array; readonly comparison: Comparison },
+): Vectors {
+  const { intended, readback, comparison } = files
+  if (comparison.relation === 'not-comparable') return { out: null, count: 0, why: 'not-comparable' }
+  const made = counterexampleVectors(intended, readback, { ...deviceOption(call), ...progressOption(call) })
+  if ('refused' in made) return { out: null, count: 0, why: made.reason }
+  const { bytes, ...rest } = made
+  writeTarget(call, target, bytes)
+  return { out: target.path, ...rest }
+}
+
+const WHY: Readonly<Record<Extract<Vectors, { readonly out: null }>['why'], string>> = {
+  equal: 'both maps do the same',
+  'not-found': 'no vector was found that shows the difference for certain',
+  'not-comparable': 'the files are not comparable',
+  'no-logic': 'the logic of a file is not known',
+  incomplete: 'a fuse of a file has no state',
+  'vectors-do-not-fit': 'the vectors of a file are for another package',
+  'parts-differ': 'the files are for two parts',
+}
+
+function vectorWords(vectors: Vectors): string {
+  if (vectors.out === null) return `No vectors written: ${WHY[vectors.why]}.`
+  const { out, count, start, shown, notShown } = vectors
+  const pins = (list: readonly number[]): string => `${list.length === 1 ? 'pin' : 'pins'} ${list.join(', ')}`
+  const from = start === 'power-up' ? ' after power-up' : ''
+  return [
+    `${out}: written, ${count} ${count === 1 ? 'vector' : 'vectors'}.`,
+    `A chip with the intended map passes${from}, one with the other fails at ${pins(shown.map(({ pin }) => pin))}.`,
+    ...(notShown.length > 0 ? [`No vector shows what differs at ${pins(notShown)}.`] : []),
+  ].join('\n')
 }
 
 function optionsOf(call: Call): CompareOptions {

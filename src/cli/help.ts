@@ -1,5 +1,5 @@
 /** The pages of help, made from the table of commands. */
-import { COMMANDS, COMMON, OPTIONS, type CommandEntry } from './commands'
+import { COMMANDS, COMMON, optionOf, OPTIONS, type CommandEntry, type OptionEntry } from './commands'
 
 /** Columns of a page: the narrowest terminal in use. */
 const WIDTH = 80
@@ -27,8 +27,7 @@ function lines(lead: string, words: readonly string[]): string[] {
 const row = (label: string, about: string, width: number): string[] =>
   lines(`  ${label.padEnd(width)}  `, about.split(' '))
 
-function optionWords(name: string): string {
-  const { value, short } = OPTIONS[name]!
+function optionWords(name: string, { value, short }: OptionEntry): string {
   return `--${name}${value === undefined ? '' : ` ${value}`}${short === undefined ? '' : `, -${short}`}`
 }
 
@@ -36,8 +35,12 @@ function exitRows(exits: Readonly<Record<string, string>>): string[] {
   return Object.entries(exits).flatMap(([code, about]) => row(code, about, 1))
 }
 
-function usageLines(name: string, { files, takes, needs = [] }: CommandEntry): string[] {
-  const words = takes.map((option) => (needs.includes(option) ? optionWords(option) : `[${optionWords(option)}]`))
+function usageLines(name: string, command: CommandEntry): string[] {
+  const { files, takes, needs = [] } = command
+  const words = takes.map((option) => {
+    const word = optionWords(option, optionOf(command, option))
+    return needs.includes(option) ? word : `[${word}]`
+  })
   return lines(`usage: fuse-assay ${name} `, [files, ...words])
 }
 
@@ -45,15 +48,18 @@ function usageLines(name: string, { files, takes, needs = [] }: CommandEntry): s
 export function commandPage(name: string): string {
   const command = COMMANDS[name]!
   const { call, output } = command.example
-  const options = [...command.takes, ...COMMON]
-  const width = Math.min(28, Math.max(...options.map((option) => optionWords(option).length)))
+  const options = [...command.takes, ...COMMON].map((option) => {
+    const entry = optionOf(command, option)
+    return { words: optionWords(option, entry), about: entry.about }
+  })
+  const width = Math.min(28, Math.max(...options.map(({ words }) => words.length)))
   return [
     ...usageLines(name, command),
     '',
     ...lines('', command.about.split(' ')),
     '',
     'options:',
-    ...options.flatMap((option) => row(optionWords(option), OPTIONS[option]!.about, width)),
+    ...options.flatMap(({ words, about }) => row(words, about, width)),
     '  An option is given once; a list is one value with commas. A FILE named - is',
     '  standard input.',
     '',
@@ -79,7 +85,7 @@ export function mainPage(): string {
     ...Object.entries(COMMANDS).flatMap(([name, { about }]) => row(name, about, width)),
     '',
     'options of every command:',
-    ...[...COMMON, 'version'].flatMap((option) => row(optionWords(option), OPTIONS[option]!.about, 10)),
+    ...[...COMMON, 'version'].flatMap((name) => row(optionWords(name, OPTIONS[name]!), OPTIONS[name]!.about, 10)),
     '',
     'help COMMAND, or COMMAND --help, gives the page of one command.',
     '',

@@ -1,6 +1,6 @@
 /** The program: arguments in, text or JSON out, an exit code back. Commands know only the public entry. */
 import { parseArgs } from 'node:util'
-import { COMMANDS, COMMON, OPTIONS } from './commands'
+import { COMMANDS, COMMON, optionOf, OPTIONS, type CommandEntry } from './commands'
 import { commandPage, mainPage } from './help'
 import type { Host } from './host'
 import { nearestHint } from './nearest'
@@ -34,7 +34,7 @@ function dispatch(args: readonly string[], host: Session): number {
   if (!isCommand && host.kind(word) === 'none' && word !== '-') throw unknownCommand(word)
   const [name, files] = isCommand ? [word, rest] : ['check', positionals]
   checkOptions(name, values)
-  const inputs = inputsOf(files, values)
+  const inputs = inputsOf(COMMANDS[name]!, files, values)
   if (inputs.filter((input) => input === '-').length > 1)
     throw new Usage('standard input can be read only once; name files for the others')
   return COMMANDS[name]!.run({ files, options: values, host, inputs })
@@ -57,8 +57,8 @@ function checkOptions(name: string, values: Parsed['values']): void {
 }
 
 /** The files that a call names to be read; the second name behind `table --csv` is written. */
-function inputsOf(files: readonly string[], values: Parsed['values']): readonly string[] {
-  const read = Object.keys(values).filter((option) => OPTIONS[option]!.reads)
+function inputsOf(command: CommandEntry, files: readonly string[], values: Parsed['values']): readonly string[] {
+  const read = Object.keys(values).filter((option) => optionOf(command, option).reads)
   const named = ['wiring', 'device', 'other-device', 'to'].filter((option) => values[option] !== undefined)
   return [
     ...(values['csv'] ? files.slice(0, 1) : files),
