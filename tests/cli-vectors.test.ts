@@ -19,6 +19,7 @@ const FILES: Files = {
 
 const call = (...args: readonly string[]): Ran => callProgram(args, FILES)
 const AS_14L4 = ['--device', '14L4']
+const OUT = ['--vectors', 'shows.jed']
 
 const GRADE_KEYS = [
   'schema',
@@ -130,7 +131,6 @@ describe('distinguish', () => {
 })
 
 describe('compare --vectors', () => {
-  const OUT = ['--vectors', 'shows.jed']
   const DIFFERENT = ['compare', 'good.jed', 'flipped.jed', ...AS_14L4]
 
   test('writes the counterexample: the intended map passes, the other fails', () => {
@@ -154,7 +154,8 @@ describe('compare --vectors', () => {
     const { conditions } = readFuseFile(files['shows.jed']).vectors[0]!
     // The counterexample of the comparison: pins 1 to 5 at 1, pin 16 high as intended.
     const [{ counterexample }] = outputs.filter(({ relation }: { relation: string }) => relation === 'different')
-    for (const [pin, level] of Object.entries(counterexample.inputs)) expect(conditions![Number(pin) - 1]).toBe(String(level))
+    for (const [pin, level] of Object.entries(counterexample.inputs))
+      expect(conditions![Number(pin) - 1]).toBe(String(level))
     expect(conditions![15]).toBe(counterexample.intended)
     expect(conditions).toMatch(/^[01CKNXHLZ]{20}$/)
   })
@@ -198,7 +199,7 @@ describe('wrong use exits 2 with one line', () => {
     ['one map', ['distinguish', 'gauge.jed', '--out', 'new.jed'], 'two or more files'],
     ['no name for what tells apart', ['distinguish', 'good.jed', 'same.jed'], '--out'],
     ['no such start', ['grade', 'gauge.jed', '--start', 'warm'], '--start'],
-    ['vectors for two parts', ['compare', 'gauge.jed', 'good.jed', '--other-device', '14L4', '--vectors', 'n.jed'], 'part'],
+    ['vectors for two parts', ['compare', 'gauge.jed', 'good.jed', '--other-device', '14L4', ...OUT], 'part'],
     ['no such file', ['grade', 'absent.jed'], 'absent.jed'],
   ])('%s', (_, args, said) => {
     const ran = call(...args)

@@ -40,7 +40,8 @@ describe('a part with registers', () => {
   const intended = bytesOf(design16R4(PLAIN))
 
   test('a gate beside registers is shown by levels alone', () => {
-    const shown = granted(counterexampleVectors(intended, bytesOf(design16R4({ ...PLAIN, gate: [2] })), { device: '16R4' }))
+    const other = bytesOf(design16R4({ ...PLAIN, gate: [2] }))
+    const shown = granted(counterexampleVectors(intended, other, { device: '16R4' }))
     expect(shown).toMatchObject({ count: 1, start: 'unknown', shown: [{ pin: 19, vector: 1 }], notShown: [] })
     // Pin 19 is ¬(2 ∧ 3), then ¬2: they differ where pin 2 is 1 and pin 3 is 0.
     expect(conditionsOf(shown.bytes)[0]).toMatch(/^010/)

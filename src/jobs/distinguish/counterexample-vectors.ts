@@ -54,7 +54,7 @@ const OPTIONS: OptionNames<CounterexampleOptions> = {
  * @param options the part, what registers hold at the start, a bound
  * @returns the vectors in a file with the intended fuses, or why there are none; content never throws
  * @throws TypeError for another kind of input, RangeError for an unknown part or a bound out of range
- * @example const made = counterexampleVectors(palBytes, chipBytes, { device: '14L4' }); 'shown' in made && made.count // 1
+ * @example const made = counterexampleVectors(palBytes, chipBytes, { device: '14L4' }); 'bytes' in made // true
  */
 export function counterexampleVectors(
   intended: InspectInput,

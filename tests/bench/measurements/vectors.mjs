@@ -2,11 +2,16 @@
  * Test vectors on a full 22V10: running them against the least that could be done, a loop of mask tests; grading
  * against one run; making against grading.
  */
-import { check, simulate } from '../../../dist/index.js'
+import { spawnSync } from 'node:child_process'
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { check, readFuseFile, simulate, verify, writeFuseFile } from '../../../dist/index.js'
 import { hazardsOf } from '../../../dist/logic.js'
 import { exercise, grade } from '../../../dist/vectors.js'
 import { numbersFrom } from '../files.mjs'
-import { denseTwins } from '../maps.mjs'
+import { dense16V8, denseTwins } from '../maps.mjs'
 import { ratioOf, timeOf } from '../timing.mjs'
 
 const PART = { device: '22V10' }
@@ -76,6 +81,57 @@ function againstMasks() {
   return ratioOf(run, maskLoop(bytes, vectors), { pairs: 5, warmUp: 1 })
 }
 
+const withVectors = (bytes, vectors) =>
+  writeFuseFile({
+    ...readFuseFile(bytes),
+    vectorLimit: vectors.length,
+    vectors: vectors.map((conditions, i) => ({ number: i + 1, conditions, offset: null })),
+  })
+
+const PROGRAM = fileURLToPath(new URL('../../../dist/cli.cjs', import.meta.url))
+
+/** The whole process, its start included. */
+function checkProcess() {
+  const [bytes] = denseTwins()
+  const folder = mkdtempSync(join(tmpdir(), 'fuse-assay-bench-'))
+  try {
+    const file = join(folder, '22v10.jed')
+    writeFileSync(file, withVectors(bytes, expectedVectors(bytes, RUN)))
+    return seconds(() => {
+      const { status, stderr } = spawnSync(process.execPath, [PROGRAM, 'check', file, '--json'], { encoding: 'utf8' })
+      if (status !== 0) throw new Error(`exit ${status}: ${stderr}`)
+    })
+  } finally {
+    rmSync(folder, { recursive: true })
+  }
+}
+
+/** Vectors for all levels of sixteen inputs, an X among them, so that no reading is like another. */
+function underAllReadings() {
+  const inputs = [2, 3, 4, 5, 6, 7, 8, 9, 1, 11, 12, 13, 14, 17, 18, 19]
+  const vectors = Array.from({ length: 65_536 }, (_, levels) => {
+    const pins = Array(20).fill('N')
+    inputs.forEach((pin, i) => (pins[pin - 1] = String((levels >>> i) & 1)))
+    if (levels === 0) pins[inputs[0] - 1] = 'X'
+    pins.fill('H', 14, 16)
+    return pins.join('')
+  })
+  const bytes = dense16V8()
+  const found = simulate(bytes, { device: '16V8', vectors }).results
+  const expected = vectors.map((vector, i) => {
+    const pins = [...vector]
+    for (const pin of [15, 16]) {
+      const level = found[i].checks.find((each) => each.pin === pin)?.found
+      pins[pin - 1] = { 0: 'L', 1: 'H' }[level] ?? 'H'
+    }
+    return pins.join('')
+  })
+  const file = withVectors(bytes, expected)
+  const { failed, passed } = verify(file, { device: '16V8' }).testVectors
+  if (failed > 0 || passed < 65_000) throw new Error('the bench made other vectors')
+  return seconds(() => verify(file, { device: '16V8' }))
+}
+
 const seconds = (task) => Math.min(timeOf(task), timeOf(task)) / 1000
 
 export const vectors = [
@@ -85,6 +141,20 @@ export const vectors = [
     goal: null,
     sense: 'at most',
     measure: againstMasks,
+  },
+  {
+    name: 'a whole run of check on a dense registered 22V10 with 10,000 vectors',
+    unit: 'seconds',
+    goal: 0.15,
+    sense: 'at most',
+    measure: checkProcess,
+  },
+  {
+    name: '65,536 vectors on a dense 16V8, read and run under every reading',
+    unit: 'seconds',
+    goal: 1,
+    sense: 'at most',
+    measure: underAllReadings,
   },
   {
     name: 'grading 100 vectors on a full 22V10 (5,828 faults)',
