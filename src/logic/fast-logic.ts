@@ -46,6 +46,8 @@ export interface FastLogic {
   readonly clock: number
   /** Different resets. */
   readonly holds: readonly MaskedExpression[]
+  /** Makes the sources of cells and registers those of this logic, where several share them. */
+  readonly noteSources: (() => void) | null
 }
 
 /** What a caller who changes terms keeps of a logic: where each row stands. */
@@ -102,6 +104,7 @@ export function prepareFast(logic: Logic, rows: RowPlaces = null): FastLogic | n
     registers,
     clock: clocks.size === 0 ? 0 : 1 << [...clocks][0]!,
     holds: masked,
+    noteSources: null,
   }
 }
 

@@ -23,7 +23,7 @@ export const STATE_WORDS = 9
 
 /** One run of a prepared logic. */
 export class FastSequence {
-  readonly #fast: FastLogic
+  #fast: FastLogic
   readonly #openOrder: boolean
   /** False where a register that takes an unknown must be left to the reference, which knows why. */
   readonly #takesUnknown: boolean
@@ -51,11 +51,21 @@ export class FastSequence {
     this.#isHeld = new Uint8Array(fast.holds.length)
   }
 
+  /** Goes on as another logic with the same cells, registers and resets. */
+  become(fast: FastLogic): void {
+    this.#fast = fast
+  }
+
   /** From here on every moment at which terms are read is noted, four words each, as `Planes` has them. */
   trace(): number[] {
     this.#moments = []
     this.#metUnknown = false
     return this.#moments
+  }
+
+  /** Nothing is noted any more. */
+  endTrace(): void {
+    this.#moments = null
   }
 
   /** True where an unknown that few sources decide was met since `trace`. */
@@ -154,7 +164,10 @@ export class FastSequence {
     const found = this.look(pin)
     const cell = this.#fast.cellAt[pin]
     const unknown = found >= 8 || (found >= 4 && (found & 3) === X)
-    if (unknown) this.#metUnknown = true
+    if (unknown) {
+      this.#metUnknown = true
+      this.#fast.noteSources?.()
+    }
     if (!unknown || !cell || !noteTried(this.#tried, cell.sources, this.#applied, this.#now)) return found
     const { bit } = cell
     // The level, the enable, each −1 before the first assignment.
@@ -179,6 +192,7 @@ export class FastSequence {
 
   /** What a register takes in every assignment of its few unknown sources; X where they differ, or none is tried. */
   #triedState(register: FastRegister, levels: AppliedWords): Ternary {
+    this.#fast.noteSources?.()
     if (!noteTried(this.#tried, register.sources, levels, this.#sample)) return X
     let state = -1
     for (let row = 0; row < 1 << this.#tried.count && state !== X; row++) {

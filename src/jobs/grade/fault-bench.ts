@@ -7,7 +7,7 @@ import type { DecodedLogic } from '../../inspect/inspection'
 import {
   prepareChanges,
   termChanges,
-  withChangedRow,
+  withChanges,
   type ChangeableLogic,
   type TermChange,
 } from '../../logic/changed-terms'
@@ -17,9 +17,9 @@ import type { Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import { X, type Ternary } from '../../logic/ternary'
 import { isExpected, outcomeOf, type PinCheck } from '../vectors/run-vectors'
-import { touchesIn } from './fault-runs'
 import { faultyLogic, rowLiterals, toggled, type Fault } from './faults'
 import { FastPart, samePlace, SlowPart, type Conditions, type LivePart, type SlowPlace } from './live-part'
+import { OpenMoments } from './open-moments'
 import { changedCubes, changesSum, clockRows, differentMoments, type ChangedCube } from './touched-terms'
 
 /** A part with a fault. */
@@ -49,26 +49,36 @@ interface Vector {
   readonly expected: Expected
 }
 
+interface BenchGiven {
+  readonly decoded: DecodedLogic
+  readonly fuses: FuseMap
+  readonly start: 'unknown' | 'power-up'
+  /** The map is on the reference simulation in any case. */
+  readonly slow?: boolean
+}
+
 /** The bench. Vectors must be such as the map itself passes. */
 export class FaultBench {
   readonly part: LivePart
   readonly #changeable: ChangeableLogic | null
-  readonly #given: { readonly decoded: DecodedLogic; readonly fuses: FuseMap; readonly start: 'unknown' | 'power-up' }
+  readonly #given: BenchGiven
   #left: FaultyPart[]
   readonly #parts: ReadonlyMap<Fault, FaultyPart>
   readonly #history: Conditions[] = []
+  /** One part for all that are changes of the map, created with the first. */
+  #changed: FastPart | null = null
   /** Vectors that parts on the reference simulation have taken, all together. */
   slowSteps = 0
 
   constructor(
-    given: { readonly decoded: DecodedLogic; readonly fuses: FuseMap; readonly start: 'unknown' | 'power-up' },
+    given: BenchGiven,
     faults: readonly Fault[],
   ) {
     this.#given = given
-    const { decoded, fuses, start } = given
+    const { decoded, fuses, start, slow } = given
     const literals = rowLiterals(decoded, fuses)
     const clocking = clockRows(decoded.logic)
-    this.#changeable = prepareChanges(decoded.logic, (row) => literals[row]!)
+    this.#changeable = slow ? null : prepareChanges(decoded.logic, (row) => literals[row]!)
     this.part = this.#changeable ? new FastPart(this.#changeable.fast, start) : new SlowPart(decoded.logic, start)
     this.#left = faults.map((fault): FaultyPart => {
       const changed = fault.row !== null && fault.literal !== null ? toggled(literals[fault.row]!, fault.literal) : null
@@ -79,7 +89,7 @@ export class FaultBench {
           ? changedCubes(decoded.logic, fault.row!, { own: literals[fault.row!]!, changed })
           : null
       // Wiring that runs in a circle may keep what it had: such a part is run by itself from the start.
-      const follows = changed && this.#changeable && isFollowed(this.#changeable, fault.row!, changed)
+      const follows = changed && this.#changeable && isFollowed(this.#changeable, changes)
       const kept = this.#changeable && !follows ? null : changed
       return { fault, literals: kept, changes, words, cubes, differs: false, own: null, lost: false }
     })
@@ -106,55 +116,61 @@ export class FaultBench {
   }
 
   /** Runs a vector on all parts that are left; with `keep`, none is taken out for being shown. */
-  run(conditions: Conditions, { keep = false }: { readonly keep?: boolean } = {}): Fault[] {
+  run(conditions: Conditions, options: { readonly keep?: boolean } = {}): Fault[] {
+    const shown = this.tryRun(conditions, options)
+    if (!shown) throw new Error('a made vector is not followed')
+    return shown
+  }
+
+  /** The same for any vector; null where the map itself is not followed, after which the bench is of no use. */
+  tryRun(conditions: Conditions, { keep = false }: { readonly keep?: boolean } = {}): Fault[] | null {
     const { part } = this
     const slow = part instanceof SlowPart ? slowStep(part, conditions) : null
     if (slow) return this.#finish(conditions, keep, (each, step) => this.#showsSlowly(each, step, slow))
     const before = new Int32Array(STATE_WORDS)
+    const after = new Int32Array(STATE_WORDS)
     const fast = part instanceof FastPart ? part.sequence : null
     fast?.saveState(before, 0)
-    const moments = fast?.trace() ?? []
-    moments.push(...before.subarray(4, 8))
-    if (!part.step(conditions)) throw new Error('a made vector is not followed')
-    const { pins } = this.#expectedOf(conditions)
-    pins.forEach((pin) => part.look(pin))
-    const traced = fast && !fast.metUnknown ? moments.slice() : null
-    const after = new Int32Array(STATE_WORDS)
+    const traced = fast?.trace() ?? []
+    // The levels before count too: holds are read there.
+    traced.push(...before.subarray(4, 8))
+    if (!part.step(conditions)) return null
+    this.#expectedOf(conditions).pins.forEach((pin) => part.look(pin))
+    const moments = fast && this.#changeable && !fast.metUnknown ? new OpenMoments(this.#changeable, traced) : null
+    fast?.endTrace()
     fast?.saveState(after, 0)
-    return this.#finish(conditions, keep, (each, step) => this.#shows(each, { ...step, before, after, traced }))
+    const fastStep = { before, after, moments }
+    return this.#finish(conditions, keep, (each, step) => this.#shows(each, step, fastStep))
   }
 
   #finish(conditions: Conditions, keep: boolean, shows: (each: FaultyPart, step: Vector) => boolean): Fault[] {
     const step = { conditions, expected: this.#expectedOf(conditions) }
-    const shown = this.#left.filter((each) => !each.lost && shows(each, step))
-    if (!keep) this.#left = this.#left.filter((each) => !shown.includes(each))
+    const left: FaultyPart[] = []
+    const shown: Fault[] = []
+    for (const each of this.#left) {
+      const isSeen = !each.lost && shows(each, step)
+      if (isSeen) shown.push(each.fault)
+      if (!isSeen || keep) left.push(each)
+    }
+    this.#left = left
     this.#history.push(conditions)
-    return shown.map(({ fault }) => fault)
+    return shown
   }
 
-  #shows(
-    each: FaultyPart,
-    step: Vector & {
-      readonly before: Int32Array
-      readonly after: Int32Array
-      readonly traced: readonly number[] | null
-    },
-  ): boolean {
+  #shows(each: FaultyPart, step: Vector, { before, after, moments }: FastStep): boolean {
     if (each.own) return this.#ownShows(each.own.part, step)
     if (each.literals === null || !this.#changeable) return this.#showsApart(each, step)
-    if (!each.differs && step.traced && !touchesIn(step.traced, each.changes)) return false
-    const result = withChangedRow(this.#changeable, each.fault.row!, {
-      literals: each.literals,
-      work: (fast) => {
-        if (!fast) return null
-        const part = new FastPart(fast, this.#given.start)
-        part.sequence.loadState(each.differs ? each.words : step.before, 0)
-        if (!part.step(step.conditions)) return null
-        const found = isShown(part, step.expected)
-        part.sequence.saveState(each.words, 0)
-        each.differs = each.words.some((word, i) => word !== step.after[i])
-        return found
-      },
+    if (!each.differs && moments && !moments.touches(each.fault.row!, each.changes)) return false
+    const result = withChanges(this.#changeable, each.changes, (fast) => {
+      if (!fast) return null
+      const part = (this.#changed ??= new FastPart(fast, this.#given.start))
+      part.sequence.become(fast)
+      part.sequence.loadState(each.differs ? each.words : before, 0)
+      if (!part.step(step.conditions)) return null
+      const found = isShown(part, step.expected)
+      part.sequence.saveState(each.words, 0)
+      each.differs = each.words.some((word, i) => word !== after[i])
+      return found
     })
     return result ?? this.#showsApart(each, step)
   }
@@ -218,8 +234,16 @@ function sameStates(a: NonNullable<FaultyPart['own']>, b: NonNullable<FaultyPart
   return shown(a) === shown(b)
 }
 
-function isFollowed(changeable: ChangeableLogic, row: number, literals: readonly number[]): boolean {
-  return withChangedRow(changeable, row, { literals, work: (fast) => fast !== null })
+function isFollowed(changeable: ChangeableLogic, changes: readonly TermChange[]): boolean {
+  return withChanges(changeable, changes, (fast) => fast !== null)
+}
+
+/** A vector that the map itself has taken on the fast evaluator. */
+interface FastStep {
+  readonly before: Int32Array
+  readonly after: Int32Array
+  /** Null where an unknown was met, so that what a fault does hangs on more than on its term. */
+  readonly moments: OpenMoments | null
 }
 
 /** A vector that the map itself has taken on the reference simulation. */

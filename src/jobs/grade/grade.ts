@@ -17,8 +17,7 @@ import { withinLimit } from '../../logic/diagrams'
 import { pinCells, type Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import { prepareFaultFunctions, type Difference, type FaultFunctions } from './fault-functions'
-import { benchedVectors } from './benched-vectors'
-import { firstShowing, prepareFaultRuns, type FaultRuns } from './fault-runs'
+import { firstShowings, prepareFaultRuns, type FaultRuns } from './fault-runs'
 import { FAULT_CLASSES, faultsOf, usedRows, type Fault, type FaultClass } from './faults'
 import { gradeTask, type GradeTask, type NotGraded } from './grade-task'
 import { runVectors, STRICT, type Reading, type VectorSet } from '../vectors/run-vectors'
@@ -179,11 +178,13 @@ export function gradeFaults(
   // A row that no sum uses, or that its disable takes out, does nothing in either state.
   const isIdle = ({ literal, row }: Fault): boolean => literal !== null && !rows.has(row!)
   const faults = faultsOf(runs.decoded)
-  const benched = runs.path ? null : benchedVectors(runs, faults.filter((fault) => !isIdle(fault)))
+  const firstOf = firstShowings(runs, faults.filter((fault) => !isIdle(fault)), watch)
+  const first = faults.map((fault) => (isIdle(fault) ? -1 : firstOf(fault)))
+  let done = first.filter((vector) => vector !== null && vector >= 0).length
   return faults.map((fault, i): GradedFault => {
-    if (i % FAULTS_A_LOOK === 0) watch?.('faults', i, faults.length)
+    const vector = first[i]!
+    if (vector !== null && vector < 0 && done++ % FAULTS_A_LOOK === 0) watch?.('faults', done, faults.length)
     if (isIdle(fault)) return { fault, state: 'cannotBeShown', vector: -1 }
-    const vector = benched ? benched(fault) : firstShowing(runs, fault)
     if (vector === null) return { fault, state: 'undecided', vector: -1 }
     return vector >= 0 ? { fault, state: 'shown', vector } : { fault, state: proved(fault), vector }
   })

@@ -83,6 +83,16 @@ interface MutableRun {
   readonly unknownPreloads: number[]
 }
 
+/** How vectors are run; none of it changes what is found. */
+export interface RunOptions {
+  /** Causes of what is unknown are collected (default). */
+  readonly explain?: boolean
+  /** Only the reference simulation runs. */
+  readonly reference?: boolean
+  /** The run ends with the first vector that fails. */
+  readonly untilFailed?: boolean
+}
+
 /**
  * Applies vectors in numerical order. Numbers that are missing get the default vector (all X): once a gap, since a
  * second equal vector changes nothing. The vectors must have as many conditions as the part has pins. Without `explain`
@@ -92,7 +102,7 @@ export function runVectors(
   logic: Logic,
   set: VectorSet,
   reading: Reading = STRICT,
-  { explain = true, reference = false }: { readonly explain?: boolean; readonly reference?: boolean } = {},
+  { explain = true, reference = false, untilFailed = false }: RunOptions = {},
 ): VectorRun {
   const part = new PartSequence(logic, { ...reading, explain, reference })
   const run: MutableRun = { results: [], overridden: [], superVoltages: [], unknownPreloads: [] }
@@ -122,6 +132,7 @@ export function runVectors(
     run.results.push(
       judge(vector.number, buried ? buriedChecks(step.conditions) : pinChecks(tester, step.conditions)),
     )
+    if (untilFailed && run.results.at(-1)!.result === 'failed') break
   }
   return run
 }
