@@ -1,6 +1,6 @@
 /**
  * Two registered parts followed together from their start, or from states that they share: all pairs of states that
- * inputs can lead to, breadth first, until an output differs or no new pair is left. Inputs are applied with the clock
+ * inputs can lead to, by edges of the clock, until an output differs or no new pair is left. Inputs are applied with the clock
  * low, resets and presets act, the outputs are looked at, the clock rises, resets and presets act again; while it is
  * high the inputs may change, and the outputs are looked at as well.
  */
@@ -36,7 +36,7 @@ export interface MachineResult {
   readonly states: number
   /**
    * Levels to apply one after the other, the clock pin included, the last ones showing the difference at `pin`; null
-   * unless different. Shortest in steps of the machines.
+   * unless different. No other has fewer edges of the clock.
    */
   readonly sequence: readonly MachineInputs[] | null
   /** Where the difference shows; null unless different. */
@@ -235,10 +235,10 @@ interface Visited {
   readonly applied: readonly MachineInputs[]
 }
 
+/** By edges of the clock: what is met without a further edge is all looked at before the next one. */
 function search(space: Space, given: Search): MachineResult {
   const { moves, seen, start, maxStates } = given
-  const queue: Visited[] = []
-  const add = (visited: Visited): boolean => {
+  const add = (visited: Visited, queue: Visited[]): boolean => {
     const key = `${moves.twoPhases && visited.high ? 1 : 0}${visited.state.join('')}`
     if (seen.has(key)) return true
     if (seen.size >= maxStates) return false
@@ -246,14 +246,22 @@ function search(space: Space, given: Search): MachineResult {
     queue.push(visited)
     return true
   }
-  add({ state: start, high: false, from: null, applied: [] })
-  if (moves.twoPhases) add({ state: start, high: true, from: null, applied: [] })
-  for (let at = 0; at < queue.length; at++) {
-    given.watch?.('states', seen.size, maxStates)
-    const visited = queue[at]!
-    const shown = differenceAt(space, given, visited)
-    if (shown) return { ...shown, states: seen.size }
-    for (const next of successors(space, given, visited)) if (!add(next)) return open('limit', seen.size)
+  let queue: Visited[] = []
+  add({ state: start, high: false, from: null, applied: [] }, queue)
+  if (moves.twoPhases) add({ state: start, high: true, from: null, applied: [] }, queue)
+  while (queue.length > 0) {
+    for (let at = 0; at < queue.length; at++) {
+      given.watch?.('states', seen.size, maxStates)
+      const visited = queue[at]!
+      const shown = differenceAt(space, given, visited)
+      if (shown) return { ...shown, states: seen.size }
+      for (const next of changesWithoutEdge(space, given, visited))
+        if (!add(next, queue)) return open('limit', seen.size)
+    }
+    const following: Visited[] = []
+    for (const visited of queue)
+      for (const next of edges(space, given, visited)) if (!add(next, following)) return open('limit', seen.size)
+    queue = following
   }
   return { result: 'equal', reason: null, states: seen.size, ...NOTHING_SHOWN }
 }
@@ -321,24 +329,41 @@ function shown(
   return diagrams.evaluate(value, levels) ? 'H' : 'L'
 }
 
-/** All pairs of states that one move can lead to. */
-function* successors(space: Space, { bits, moves }: Search, visited: Visited): Generator<Visited> {
-  const { diagrams } = space
-  const fixed = fixing(bits, visited.state)
-  const reach = (levels: readonly Node[]): readonly Node[] => levels.map((level) => diagrams.substitute(level, fixed))
-  const go = function* (levels: readonly Node[], allowed: Node, high: boolean, steps: Steps): Generator<Visited> {
-    for (const { state, inputs } of combinations(diagrams, reach(levels), allowed))
-      yield { state, high, from: visited, applied: steps(inputs) }
-  }
-  const plain: Steps = (inputs) => [named(space, inputs)]
-  const pulse: Steps = (inputs) => pulsed(space, moves, inputs)
-  if (moves.clocked) yield* go(moves.rise, moves.isLow, true, pulse)
-  if (moves.low.some((level, i) => level !== diagrams.variable(bits[i]!.variable)))
-    yield* go(moves.low, moves.isLow, false, plain)
-  if (moves.twoPhases && visited.high) {
-    yield* go(moves.low, moves.isLow, false, plain)
-    yield* go(moves.high, moves.isHigh, true, plain)
-  }
+/** All pairs of states that an edge of the clock leads to. */
+function edges(space: Space, given: Search, visited: Visited): Visited[] {
+  const { moves } = given
+  if (!moves.clocked) return []
+  const steps: Steps = (inputs) => pulsed(space, moves, inputs)
+  return reached(space, given, { from: visited, levels: moves.rise, within: moves.isLow, high: true, steps })
+}
+
+/** All pairs of states that inputs lead to while the clock makes no edge that registers take. */
+function changesWithoutEdge(space: Space, given: Search, from: Visited): Visited[] {
+  const { bits, moves } = given
+  const steps: Steps = (inputs) => [named(space, inputs)]
+  const low = { from, levels: moves.low, within: moves.isLow, high: false, steps }
+  const high = { from, levels: moves.high, within: moves.isHigh, high: true, steps }
+  const falls = moves.twoPhases && from.high
+  const isMoved = moves.low.some((level, i) => level !== space.diagrams.variable(bits[i]!.variable))
+  return [
+    ...(isMoved || falls ? reached(space, given, low) : []),
+    ...(falls ? reached(space, given, high) : []),
+  ]
+}
+
+interface Move {
+  readonly from: Visited
+  readonly levels: readonly Node[]
+  /** Inputs that may be applied. */
+  readonly within: Node
+  readonly high: boolean
+  readonly steps: Steps
+}
+
+function reached({ diagrams }: Space, { bits }: Search, { from, levels, within, high, steps }: Move): Visited[] {
+  const fixed = fixing(bits, from.state)
+  const next = levels.map((level) => diagrams.substitute(level, fixed))
+  return combinations(diagrams, next, within).map(({ state, inputs }) => ({ state, high, from, applied: steps(inputs) }))
 }
 
 type Steps = (inputs: Uint8Array) => readonly MachineInputs[]
