@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest'
 import { adapterTable, examineAdapter, type AdapterReport, type Board } from '../../src/board'
 import { levelInTable } from '../../src/logic'
+import type { Progress } from '../../src/index'
 import type { Design } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { boardOf, fileOf, passive, type PlainBoard } from './plain-boards'
@@ -183,6 +184,20 @@ describe('bounded work', () => {
     const { faults } = examineAdapter(chain, { maxSteps: 5_000_000 })
     expect(faults!.total).toBe(301 + 44_850)
     expect(faults!.list.length).toBeLessThan(faults!.total)
+  })
+
+  test('table and faults have one bound together', () => {
+    const last: Record<string, number> = {}
+    const allowed: number[] = []
+    const onProgress = ({ work, done, most }: Progress): void => {
+      allowed.push(most)
+      last[work] = done
+    }
+    examineAdapter(chain, { maxSteps: 5_000_000, onProgress })
+    // Faults may take what the table has left of the five million steps.
+    expect(last['board-faults']).toBeGreaterThan(0)
+    expect(Math.max(...allowed)).toBeLessThanOrEqual(5_000_000)
+    expect((last['board-table'] ?? 0) + last['board-faults']!).toBeLessThanOrEqual(5_000_000)
   })
 
   test('files that are large together are refused', () => {

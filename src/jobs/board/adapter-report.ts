@@ -30,7 +30,7 @@ export interface AdapterOptions extends WatchOptions {
   readonly off?: 0 | 1
   /** Most outside inputs to sweep (default 20, at most 24). */
   readonly maxInputs?: number
-  /** Most steps for the table, and for all faults and all changes together (default 500 million each). */
+  /** Most steps for the table, all changes and all faults together (default 200 million). */
   readonly maxSteps?: number
   /** False: single faults are not tried. */
   readonly faults?: boolean

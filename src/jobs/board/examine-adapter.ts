@@ -28,7 +28,7 @@ import { workOf, type Work } from './board-work'
 import { readOriginal } from './board-original'
 import { inspectParts, networkOf } from './board-parts'
 import { findRepairs } from './board-repairs'
-import { boardTable, MAX_TABLE_WORK, type SweptBoard } from './board-table'
+import { boardTable, MAX_BOARD_WORK, type SweptBoard } from './board-table'
 import type { AdapterCollector } from './board-wiring'
 import { compareBoard, inputsAt, type ComparedBoard } from './compare-board'
 
@@ -135,7 +135,7 @@ function checkedOptions(options: AdapterOptions): {
   readonly maxSteps: number
 } {
   optionsOf(options, ADAPTER_OPTIONS)
-  const { maxInputs = 20, maxFindings = 100, maxSteps = MAX_TABLE_WORK, off, against, faults, name } = options
+  const { maxInputs = 20, maxFindings = 100, maxSteps = MAX_BOARD_WORK, off, against, faults, name } = options
   wholeNumber(maxInputs, 'options.maxInputs', [0, 24])
   wholeNumber(maxFindings, 'options.maxFindings', [1])
   wholeNumber(maxSteps, 'options.maxSteps', [1])
@@ -206,7 +206,8 @@ function examineNetwork(network: Network, { board, options, maxInputs, maxSteps,
     return { ...UNEXAMINED, budget }
   }
   const watch = watchOf(options)
-  const swept = boardTable(network, workOf(maxSteps, 'board-table', watch))
+  const tableWork = workOf(maxSteps, 'board-table', watch)
+  const swept = boardTable(network, tableWork)
   if (!swept) {
     findings.add('adapter/too-much-work', {}, { limit: maxSteps, rows: 2 ** length })
     return { ...UNEXAMINED, relation: 'undecided', budget }
@@ -217,14 +218,16 @@ function examineNetwork(network: Network, { board, options, maxInputs, maxSteps,
   const compared = original && compareBoard(swept, original, options.off)
   if (compared) remarkComparison(compared, findings)
   remarkOutputs(compared?.outputs ?? [], swept.table.rowCount, findings)
-  const work = workOf(maxSteps, 'board-changes', watch)
+  // Changes leave half of the steps to the faults.
+  const half = Math.floor(tableWork.steps / 2)
+  const work = workOf(half, 'board-changes', watch)
   const repairs = compared?.relation === 'different' ? repairsOf(network, swept, { compared, work }) : []
   remarkRepairs(repairs, findings)
   const faults =
     options.faults === false ? null : faultsOf(network, swept, {
           compared,
           off: options.off ?? null,
-          work: workOf(maxSteps, 'board-faults', watch),
+          work: workOf(half + Math.max(0, work.steps), 'board-faults', watch),
         })
   if (faults) remarkFaults(faults, findings)
   return {
