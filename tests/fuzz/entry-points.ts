@@ -7,11 +7,12 @@ import { seeded, textFrom, type Random } from '../jesd3/reference'
 import { brokenReading, brokenRewriting } from '../jesd3/properties'
 import { stepsDocument } from './documents'
 import { encoded, roughened, type EntryPoint, type Input } from './entry-point'
-import { anyFile, DECODED_PARTS, mapFile, pairOfFiles } from './files'
+import { anyFile, DECODED_PARTS, mapFile, namedPart, pairOfFiles } from './files'
 import { brokenFindings, brokenJson, brokenText, brokenVerdict, firstBroken, isDocumented } from './invariants'
 import { PART_DOCUMENTS } from './part-seeds'
 import { PROGRAM } from './program'
 import { granted } from '../granted'
+import { VECTOR_ENTRIES } from './vector-entries'
 
 function parsed(bytes: Uint8Array): unknown {
   try {
@@ -55,12 +56,6 @@ function unlessDocumented(work: () => string | null): string | null {
     if (isDocumented(error)) return null
     throw error
   }
-}
-
-/** The part that a generated file names in its note, so that a map of a shared size is decoded too. */
-function namedPart(bytes: Uint8Array): { device?: string } {
-  const [, part] = /Device (\w+)\*/.exec(textFrom(bytes)) ?? []
-  return part === undefined ? {} : { device: part }
 }
 
 const one = (random: Random): readonly Uint8Array[] => [anyFile(random)]
@@ -210,5 +205,6 @@ export const ENTRY_POINTS: Readonly<Record<string, EntryPoint>> = {
       )
     },
   },
+  ...VECTOR_ENTRIES,
   ...PROGRAM,
 }

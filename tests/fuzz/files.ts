@@ -96,3 +96,9 @@ export function pairOfFiles(random: Random): [Uint8Array, Uint8Array] {
   }
   return [first, bytes]
 }
+
+/** The part that a generated file names in its note, so that a map of a shared size is decoded too. */
+export function namedPart(bytes: Uint8Array): { device?: string } {
+  const [, part] = /Device (\w+)\*/.exec(textFrom(bytes)) ?? []
+  return part === undefined ? {} : { device: part }
+}

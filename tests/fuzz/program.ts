@@ -4,7 +4,7 @@ import { callProgram } from '../call-program'
 import { seeded, type Random } from '../jesd3/reference'
 import { boardDocument, stepsDocument, wiringDocument, type Json } from './documents'
 import { encoded, roughened, type EntryPoint } from './entry-point'
-import { anyFile, mapFile, pairOfFiles } from './files'
+import { anyFile, DECODED_PARTS, mapFile, pairOfFiles } from './files'
 import { brokenText } from './invariants'
 
 const text = (path: string): Json =>
@@ -80,6 +80,21 @@ export const PROGRAM: Readonly<Record<string, EntryPoint>> = {
     (random) => [mapFile(random), encoded(roughened(stepsDocument(random), random))],
     (random) => ['run', name(0), '--steps', name(1), ...flags(random, ['--json'])],
   ),
+  'program grade': program(
+    (random) => [anyFile(random), anyFile(random)],
+    (random) => [
+      'grade', name(0), ...device(random), ...(random.below(3) ? [] : ['--vectors', name(1)]),
+      ...random.pick([[], ['--most', '3'], ['--start', 'power-up']]), ...flags(random, ['--json', '--strict']),
+    ],
+  ),
+  'program exercise': program(
+    (random) => [random.below(4) ? smallMap(random) : anyFile(random)],
+    (random) => ['exercise', name(0), '--device', '14L4', '--out', 'new.jed', ...flags(random, ['--json', '--strict'])],
+  ),
+  'program distinguish': program(
+    (random) => [smallMap(random), random.below(4) ? smallMap(random) : anyFile(random)],
+    (random) => ['distinguish', name(0), name(1), '--device', '14L4', '--out', 'new.jed', ...flags(random, ['--json'])],
+  ),
   'program capture': program(
     (random) => {
       const lines = 1 + random.below(6)
@@ -95,6 +110,11 @@ export const PROGRAM: Readonly<Record<string, EntryPoint>> = {
     },
     (random) => ['adapter', name(2), ...flags(random, ['--json', '--strict'])],
   ),
+}
+
+/** A map of a part without registers: making vectors for others takes seconds. */
+function smallMap(random: Random): Uint8Array {
+  return mapFile(random, DECODED_PARTS.find(({ part }) => part === '14L4'))
 }
 
 /** The demonstration board, with a file that stands in its place. */
