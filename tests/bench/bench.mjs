@@ -5,6 +5,7 @@
  */
 import { arch, platform } from 'node:os'
 import { captures } from './measurements/captures.mjs'
+import { loadTime } from './measurements/load-time.mjs'
 import { logic } from './measurements/logic.mjs'
 import { packageSize } from './measurements/package-size.mjs'
 import { peakMemory } from './measurements/peak-memory.mjs'
@@ -17,7 +18,16 @@ import { wholeProcess } from './measurements/whole-process.mjs'
  * least', `goal` may be null for a figure that only stands beside another, and `measure` gives the figure or a promise
  * of it. A new one goes into a file of measurements/ and into this list.
  */
-const MEASUREMENTS = [...reading, ...logic, ...vectors, ...captures, ...peakMemory, ...packageSize, ...wholeProcess]
+const MEASUREMENTS = [
+  ...reading,
+  ...logic,
+  ...vectors,
+  ...captures,
+  ...peakMemory,
+  ...packageSize,
+  ...wholeProcess,
+  ...loadTime,
+]
 
 const UNITS = { ratio: ' ×', seconds: ' s', kilobytes: ' kB', exponent: '' }
 const SIGNS = { 'at most': '≤', 'at least': '≥' }
