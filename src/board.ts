@@ -1,4 +1,4 @@
-export { adapterTable, examineAdapter } from './jobs/board/examine-adapter'
+export { adapterTable, examineAdapter, examineAdapterInPieces } from './jobs/board/examine-adapter'
 export type {
   AdapterExample,
   AdapterFaults,

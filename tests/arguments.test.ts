@@ -95,6 +95,39 @@ const options = (wrong: Argument['wrong'], good: object = {}): Argument => ({
   wrong: wrong!,
 })
 
+const COMPARING = {
+  ...INSPECT,
+  ...POWER,
+  otherDevice: PART,
+  otherPowerUp: CHOICE,
+  pins: [null, 8, [], { x: 1 }, { 1: 0 }],
+  dontCare: [...LIST, [null], [{ x: 0 }], [{ 1: 2 }]],
+  maxNodes: COUNT,
+  maxStates: COUNT,
+  maxDifferences: COUNT,
+  name: TEXT,
+  otherName: TEXT,
+  ...WATCH,
+}
+
+const EXAMINING = {
+  against: [...LIST, { file: 8 }, { image }, { table: {} }, { board: {} }],
+  off: CHOICE,
+  maxInputs: COUNT,
+  maxSteps: COUNT,
+  maxFindings: COUNT,
+  faults: FLAG,
+  name: TEXT,
+  ...WATCH,
+}
+
+/** Options of work with pauses; one of them is needed. */
+const inPieces = (wrong: Argument['wrong']): Argument => ({
+  name: 'options',
+  good: { pause: () => undefined },
+  wrong: { ...wrong, pause: [null, undefined, 8, {}] },
+})
+
 /** The arguments of every exported function; `null` for one that has none or takes everything. */
 const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   // fuse maps
@@ -168,20 +201,12 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   compare: [
     { ...anInput, name: 'intended' },
     { ...anInput, name: 'readback' },
-    options({
-      ...INSPECT,
-      ...POWER,
-      otherDevice: PART,
-      otherPowerUp: CHOICE,
-      pins: [null, 8, [], { x: 1 }, { 1: 0 }],
-      dontCare: [...LIST, [null], [{ x: 0 }], [{ 1: 2 }]],
-      maxNodes: COUNT,
-      maxStates: COUNT,
-      maxDifferences: COUNT,
-      name: TEXT,
-      otherName: TEXT,
-      ...WATCH,
-    }),
+    options(COMPARING),
+  ],
+  compareInPieces: [
+    { ...anInput, name: 'intended' },
+    { ...anInput, name: 'readback' },
+    inPieces(COMPARING),
   ],
   compareReadings: [{ name: 'reads', good: [bytes, bytes] }, options({ device: PART, names: [...LIST, [8]] })],
   // vectors
@@ -308,16 +333,11 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   // boards
   examineAdapter: [
     { name: 'board', good: board },
-    options({
-      against: [...LIST, { file: 8 }, { image }, { table: {} }, { board: {} }],
-      off: CHOICE,
-      maxInputs: COUNT,
-      maxSteps: COUNT,
-      maxFindings: COUNT,
-      faults: FLAG,
-      name: TEXT,
-      ...WATCH,
-    }),
+    options(EXAMINING),
+  ],
+  examineAdapterInPieces: [
+    { name: 'board', good: board },
+    inPieces(EXAMINING),
   ],
   adapterTable: [{ name: 'board', good: board }, options({ maxInputs: COUNT, maxSteps: COUNT, ...WATCH })],
   // reports
@@ -373,9 +393,9 @@ test('every exported value is listed here', () => {
 })
 
 /** What calling gave: what is wrong with it, or null where it was refused as it should be. */
-function complaint(name: string, args: readonly unknown[], path: RegExp): string | null {
+async function complaint(name: string, args: readonly unknown[], path: RegExp): Promise<string | null> {
   try {
-    ;(exported[name] as (...given: readonly unknown[]) => unknown)(...args)
+    await (exported[name] as (...given: readonly unknown[]) => unknown)(...args)
     return 'was taken'
   } catch (error) {
     if (!(error instanceof TypeError || error instanceof RangeError)) return `threw ${String(error)}`
@@ -389,41 +409,42 @@ describe.each(Object.entries(CALLS).flatMap(([name, args]) => (args ? [{ name, a
     const good = args.map((argument) => argument.good)
     const withOne = (at: number, value: unknown): unknown[] => good.map((each, i) => (i === at ? value : each))
 
-    test('takes what is right', () => {
-      expect(() => (exported[name] as (...given: readonly unknown[]) => unknown)(...good)).not.toThrow()
+    test('takes what is right', async () => {
+      const run = async (): Promise<unknown> =>
+        await (exported[name] as (...given: readonly unknown[]) => unknown)(...good)
+      await expect(run().then(() => 'taken')).resolves.toBe('taken')
     })
 
     test.each(args.map((argument, at) => ({ ...argument, at })))(
       'refuses other kinds of values as $name',
-      ({ name: argument, takes = [], path = new RegExp(`^${argument}\\b`), at }) => {
-        const kinds = (Object.keys(KINDS) as Kind[]).filter((kind) => !takes.includes(kind))
-        const complaints = kinds.flatMap((kind) => {
-          const found = complaint(name, withOne(at, KINDS[kind]), path)
-          return found === null ? [] : [`${kind} ${found}`]
-        })
+      async ({ name: argument, takes = [], path = new RegExp(`^${argument}\\b`), at }) => {
+        const complaints: string[] = []
+        for (const kind of (Object.keys(KINDS) as Kind[]).filter((each) => !takes.includes(each))) {
+          const found = await complaint(name, withOne(at, KINDS[kind]), path)
+          if (found !== null) complaints.push(`${kind} ${found}`)
+        }
         expect(complaints).toEqual([])
       },
     )
 
     test.each(args.flatMap((argument, at) => (argument.wrong ? [{ ...argument, wrong: argument.wrong, at }] : [])))(
       'refuses wrong options, and unknown ones with the nearest',
-      ({ good: given, wrong, at }) => {
-        const complaints = Object.entries(wrong).flatMap(([option, values]) => {
+      async ({ good: given, wrong, at }) => {
+        const complaints: string[] = []
+        for (const [option, values] of Object.entries(wrong)) {
           const path = new RegExp(`^options\\.${option}\\b`)
           // One letter too many at the end is nearest to the option itself.
-          const unknown = complaint(
+          const unknown = await complaint(
             name,
             withOne(at, { ...(given as object), [`${option}q`]: 1 }),
             new RegExp(`^options\\.${option}q: .*\\b${option}\\b`),
           )
-          return [
-            ...(unknown === null ? [] : [`${option}q ${unknown}`]),
-            ...values.flatMap((value) => {
-              const found = complaint(name, withOne(at, { ...(given as object), [option]: value }), path)
-              return found === null ? [] : [`${option} = ${String(value)} ${found}`]
-            }),
-          ]
-        })
+          if (unknown !== null) complaints.push(`${option}q ${unknown}`)
+          for (const value of values) {
+            const found = await complaint(name, withOne(at, { ...(given as object), [option]: value }), path)
+            if (found !== null) complaints.push(`${option} = ${String(value)} ${found}`)
+          }
+        }
         expect(complaints).toEqual([])
       },
     )

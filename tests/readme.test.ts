@@ -48,7 +48,7 @@ describe('the README', () => {
     [/\(`maxStates`\) \| ([\d,]+)/, 'jobs/compare/compare.ts', /maxStates \?\? ([\d_]+)/],
     [/truth table \(`maxInputs`\) \| ([\d,]+)/, 'jobs/table/truth-table.ts', /maxInputs: limit = (\d+)/],
     [/board \(`maxInputs`\).*\| ([\d,]+), /, 'jobs/board/examine-adapter.ts', /maxInputs = (\d+)/],
-    [/its table \(`maxSteps`\) \| [\d,]+, ([\d,]+)/, 'jobs/board/board-table.ts', /MAX_TABLE_WORK = (\S+)/],
+    [/its table \(`maxSteps`\) \| [\d,]+, ([\d,]+)/, 'jobs/board/board-table.ts', /MAX_BOARD_WORK = (\S+)/],
     [/a run \(`maxSteps`\) \| ([\d,]+)/, 'jobs/steps/run-steps.ts', /usual: ([\d_]+)/],
     [/address lines of a capture \| ([\d,]+)/, 'jobs/capture/wiring.ts', /MAX_ADDRESS_LINES = (\d+)/],
     [/part of your own \| ([\d,]+), /, 'devices/document-shape.ts', /MOST_FUSES = ([\d_]+)/],

@@ -5,49 +5,24 @@ import { examineAdapter } from '../src/board'
 import { examineCapture } from '../src/capture'
 import { AbortError, check, compare, type Progress, type WatchOptions } from '../src/index'
 import { tableImage, truthTable, type TruthTable } from '../src/logic'
-import { boardOf, passive, fileOf } from './adapter/plain-boards'
 import { callProgram } from './call-program'
-import type { Design } from './parts/design'
-import { encode, tableOf } from './parts/encoder'
+import { otherRing, ring, wideBoard } from './long-work'
 
 const EXAMPLE = readFileSync(new URL('../vectors/published/jesd3a-14l4.jed', import.meta.url))
 const { bytes: image } = tableImage(truthTable(check(EXAMPLE, { device: '14L4' }).decoded!) as TruthTable) as {
   readonly bytes: Uint8Array
 }
 
-/** A board of sixteen inputs at the diodes of one net, and an output there: 65,536 rows. */
-const INPUTS = Array.from({ length: 16 }, (_, i) => [i + 2, `I${i}`] as const)
-const BOARD = boardOf(
-  passive({
-    inputs: INPUTS,
-    outputs: [[30, 'W']],
-    diodes: INPUTS.map(([, net], i) => [`D${i}`, 'W', net] as const),
-    resistors: [['R1', 'W', 'supply']],
-  }),
-)
-
-/** Two registers that count in a circle, and the same but for a state that is never reached: all states are followed. */
-const counter = (...more: readonly (readonly number[])[]): Design => ({
-  part: '16V8',
-  mode: 'registered',
-  outputs: [
-    { pin: 19, kind: 'registered', activeHigh: true, enable: { lowPin: 11 }, terms: [[-19, -18], ...more] },
-    { pin: 18, kind: 'registered', activeHigh: true, enable: { lowPin: 11 }, terms: [[19, -18]] },
-  ],
-})
-const ring = fileOf(encode(counter()), tableOf(counter()).pinCount)
-const other = fileOf(encode(counter([19, 18])), tableOf(counter()).pinCount)
-
 type Work = readonly [name: string, kinds: readonly Progress['work'][], run: (options: WatchOptions) => unknown]
 
 const WORK: readonly Work[] = [
-  ['a board', ['board-table', 'board-faults'], (options) => examineAdapter(BOARD, options)],
+  ['a board', ['board-table', 'board-faults'], (options) => examineAdapter(wideBoard, options)],
   [
     'the search for a wiring',
     ['wiring'],
     (options) => examineCapture(image, { search: {}, against: EXAMPLE, device: '14L4', ...options }),
   ],
-  ['two machines', ['states'], (options) => compare(ring, other, { device: '16V8', ...options })],
+  ['two machines', ['states'], (options) => compare(ring, otherRing, { device: '16V8', ...options })],
 ]
 
 describe.each(WORK)('%s', (_, kinds, run) => {
@@ -89,7 +64,7 @@ describe.each(WORK)('%s', (_, kinds, run) => {
 })
 
 describe('on standard error', () => {
-  const files = { 'board.json': JSON.stringify(BOARD) }
+  const files = { 'board.json': JSON.stringify(wideBoard) }
   /** A clock of which each look takes so many milliseconds. */
   const shownWith = (perLook: number): { readonly lines: string[]; readonly out: string } => {
     const lines: string[] = []

@@ -26,7 +26,7 @@ export interface WatchOptions {
   /** Called every few milliseconds of work; what it throws ends the work. */
   readonly onProgress?: (progress: Progress) => void
   /**
-   * Looked at as often: once it is aborted, its reason is thrown. The work runs in one piece, so only what
+   * Looked at as often: once it is aborted, its reason is thrown. Without pauses the work runs in one go, so only what
    * `onProgress` or a getter of the signal does can abort it midway.
    */
   readonly signal?: AbortLike
@@ -50,15 +50,18 @@ export function checkWatch({ onProgress, signal }: WatchOptions, path: string): 
 }
 
 /** The watch of checked options; null where nobody looks. An aborted signal ends the work before it begins. */
-export function watchOf({ onProgress, signal }: WatchOptions): Watch | null {
+export function watchOf(options: WatchOptions): Watch | null {
+  const { onProgress, signal } = options
   if (!onProgress && !signal) return null
-  const stopIfAborted = (): void => {
-    if (signal?.aborted) throw signal.reason ?? new AbortError('the work was aborted')
-  }
-  stopIfAborted()
+  stopIfAborted(options)
   return (work, done, most) => {
-    stopIfAborted()
+    stopIfAborted(options)
     onProgress?.({ work, done, most })
-    stopIfAborted()
+    stopIfAborted(options)
   }
+}
+
+/** Throws the reason of a signal that is aborted. */
+export function stopIfAborted({ signal }: WatchOptions): void {
+  if (signal?.aborted) throw signal.reason ?? new AbortError('the work was aborted')
 }

@@ -1,5 +1,6 @@
 /** Registers: what each part of them decides, where they start, and machines that are followed from their start. */
 import { describe, expect, test } from 'vitest'
+import { runPieces } from '../../src/arguments/pieces'
 import { sharedNames, type LogicSide } from '../../src/jobs/compare/logic-sides'
 import { followMachines } from '../../src/jobs/compare/state-machines'
 import { findDevice, type Comparison } from '../../src/index'
@@ -589,7 +590,7 @@ test('random machines: equal or not as the walk through all states says, as shor
     }
     const b = seed % 4 ? spare : ({ ...other, ...(a.reset ? { reset: a.reset } : { reset: undefined }) } as Design)
     const limits = { maxNodes: 100_000, maxStates: 1000, watch: null }
-    const result = followMachines([sideOf(a), sideOf(b)], { nameOf: sharedNames, ...limits })
+    const result = runPieces(followMachines([sideOf(a), sideOf(b)], { nameOf: sharedNames, ...limits }))
     const walked = walk(a, b, { inputs: [2, 3] })
     if (result.result === 'open') {
       expect(result.reason, `seed ${seed}`).toBe('unsettled-resets')

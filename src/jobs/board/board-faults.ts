@@ -1,10 +1,11 @@
 /** Every single fault of a closed list, tried on a board: whether a comparison of the outside pins would notice it. */
+import { nullOn, type Pieces } from '../../arguments/pieces'
 import type { TruthTable } from '../table/truth-table'
 import { endsOf, type Network } from './board-network'
 import { createRowWords, settleRows, type RowWords } from './board-rows'
 import { prepareBoard, wordsOf, type BoardSweep, type PreparedParts } from './board-sweep'
 import { fightsOf } from './board-table'
-import { withinWork, type Work } from './board-work'
+import { isPieceDone, OutOfWork, type Work } from './board-work'
 
 /** What can be wrong: one diode, one resistor, one net, or two equal parts in each other's places. */
 export type FaultKind =
@@ -54,13 +55,14 @@ export interface TriedFaults {
 }
 
 /** Tries the faults of the list on a board, as many as the steps of `work` allow. */
-export function tryFaults(network: Network, trial: FaultTrial, work: Work): TriedFaults {
+export function* tryFaults(network: Network, trial: FaultTrial, work: Work): Pieces<TriedFaults> {
   const list: FaultResult[] = []
   const prepared: PreparedParts = new Map()
   let total = 0
   for (const { kind, of, make } of faultsOf(network)) {
     total++
-    const sought = work.steps < 0 ? null : withinWork(() => seek(prepareBoard(make(), work, prepared), trial))
+    const seeking = seek(() => prepareBoard(make(), work, prepared), trial)
+    const sought = work.steps < 0 ? null : yield* nullOn(OutOfWork, seeking)
     if (sought) list.push({ kind, of, ...sought })
   }
   return { list, total }
@@ -168,12 +170,14 @@ export function exchangedParts(network: Network, one: number, other: number): Ne
 type Sought = Pick<FaultResult, 'result' | 'row' | 'pin'>
 
 /** Goes through the rows until one without contention shows the fault by known levels. */
-function seek(board: BoardSweep, trial: FaultTrial): Sought {
+function* seek(prepare: () => BoardSweep, trial: FaultTrial): Pieces<Sought> {
+  const board = prepare()
   const { count, within } = wordsOf(board.rowCount)
   const words = createRowWords(board)
   let [fought, open]: [Sought | null, Sought | null] = [null, null]
   for (let word = 0; word < count; word++) {
     settleRows(board, { word, within }, words)
+    if (isPieceDone(board.work)) yield
     const judged = within & ~(trial.ignore?.[word] ?? 0)
     const fights = fightsOf(board)
     for (let i = 0; i < trial.outputs.length; i++) {

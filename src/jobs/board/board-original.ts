@@ -1,4 +1,6 @@
 /** What a board is compared with, as a table over the board's own outside pins. */
+import type { Pieces } from '../../arguments/pieces'
+import type { Watch } from '../../arguments/watch'
 import { ADAPTER_FINDINGS } from '../../findings/adapter-findings'
 import { collectFindings, type FindingList } from '../../findings/finding'
 import { chosenDevice } from '../../inspect/chosen-device'
@@ -10,7 +12,8 @@ import { checkedBoard, type Board } from './board'
 import { inspectParts, networkOf, unusable } from './board-parts'
 import { isBypassed, pinCells, type Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
-import { boardTable, alignTable, alignRows, withoutRows } from './board-table'
+import { boardTable, alignTable, alignRows, MAX_BOARD_WORK, withoutRows } from './board-table'
+import { workOf } from './board-work'
 import { columnsOf, type Network } from './board-network'
 import type { AdapterCollector } from './board-wiring'
 import { tableOfLogic, type TruthTable } from '../table/truth-table'
@@ -70,13 +73,19 @@ interface OriginalPlace {
   readonly maxInputs: number
   readonly findings: AdapterCollector
   readonly further: FindingList[]
+  /** Who looks on at the table of another board. */
+  readonly watch: Watch | null
 }
 
 /** What a board is compared with as a table; null, with findings, where it cannot be compared. */
-export function readOriginal(network: Network, against: AdapterOriginal, place: OriginalPlace): Original | null {
+export function* readOriginal(
+  network: Network,
+  against: AdapterOriginal,
+  place: OriginalPlace,
+): Pieces<Original | null> {
   if ('table' in against) return originalOfTable(network, against.table, place.findings)
   if ('image' in against) return originalOfImage(network, against, place)
-  if ('board' in against) return otherBoard(network, against.board, place)
+  if ('board' in against) return yield* otherBoard(network, against.board, place)
   return originalOfFile(network, against, place.findings)
 }
 
@@ -115,7 +124,11 @@ function originalOfFile(
   return originalOfPart(network, inspection.decoded!.logic!, findings)
 }
 
-function otherBoard(network: Network, board: Board, { maxInputs, findings }: OriginalPlace): Original | null {
+function* otherBoard(
+  network: Network,
+  board: Board,
+  { maxInputs, findings, watch }: OriginalPlace,
+): Pieces<Original | null> {
   const path = 'options.against.board'
   const checked = checkedBoard(board, path)
   const aside = collectFindings(ADAPTER_FINDINGS, { limit: 1 })
@@ -123,7 +136,10 @@ function otherBoard(network: Network, board: Board, { maxInputs, findings }: Ori
   if (!other) return noOriginal(findings, aside.list().findings[0]!.message.replace(/\.$/, ''))
   if (columnsOf(other).inputs.length > maxInputs)
     return noOriginal(findings, `it has more than ${maxInputs} outside inputs`)
-  return originalOfBoard(network, other, findings)
+  const swept = yield* boardTable(other, workOf(MAX_BOARD_WORK, 'board-table', watch))
+  if (!swept) return noOriginal(findings, 'its table takes more steps than the limit')
+  // What a net is where drivers fight is unknown.
+  return originalOfTable(network, withoutRows(swept.table, swept.fights), findings)
 }
 
 /** The table of one part in the board's place; null, with findings, where it cannot be compared. */
@@ -155,13 +171,6 @@ function originalOfPart(network: Network, logic: Logic, findings: AdapterCollect
       `the original depends on pin ${table.unlisted.map(({ pin }) => pin).join(', ')}, which the board does not have`,
     )
   return { table, outputs: placesOf(network, shared.pins), lacking: shared.lacking }
-}
-
-/** The table of another board; unknown where its drivers fight. */
-function originalOfBoard(network: Network, other: Network, findings: AdapterCollector): Original | null {
-  const swept = boardTable(other)
-  if (!swept) return noOriginal(findings, 'its table takes more steps than the limit')
-  return originalOfTable(network, withoutRows(swept.table, swept.fights), findings)
 }
 
 /** A table that somebody made, such as a captured one. */

@@ -3,11 +3,12 @@
  * board the same as the original in every judged row names what is probably wrong.
  */
 import { deviation, exchangedParts, mergedNets, reversedDiode, type FaultTrial } from './board-faults'
+import { nullOn, type Pieces } from '../../arguments/pieces'
 import { endsOf, type Network } from './board-network'
 import { createRowWords, settleRows } from './board-rows'
 import { prepareBoard, wordsOf, type BoardSweep, type PreparedParts } from './board-sweep'
 import { fightsOf } from './board-table'
-import { withinWork, type Work } from './board-work'
+import { isPieceDone, OutOfWork, type Work } from './board-work'
 
 /** What was changed. */
 export type RepairKind =
@@ -36,16 +37,17 @@ interface Change extends Repair {
 const MAX_REPAIRS = 8
 
 /** The changes that make a board equal; `floating`: nets that float in some row. */
-export function findRepairs(
+export function* findRepairs(
   network: Network,
   trial: FaultTrial,
   { floating, work }: { readonly floating: readonly number[]; readonly work: Work },
-): Repair[] {
+): Pieces<Repair[]> {
   const repairs: Repair[] = []
   const prepared: PreparedParts = new Map()
   for (const { kind, of, make } of changesOf(network, floating)) {
     if (work.steps < 0 || repairs.length >= MAX_REPAIRS) break
-    if (withinWork(() => equalsTrial(prepareBoard(make(), work, prepared), trial))) repairs.push({ kind, of })
+    const trying = equalsTrial(() => prepareBoard(make(), work, prepared), trial)
+    if (yield* nullOn(OutOfWork, trying)) repairs.push({ kind, of })
   }
   return repairs
 }
@@ -172,11 +174,13 @@ function pairsOf(list: readonly unknown[]): (readonly [number, number])[] {
 }
 
 /** True where every judged row has known levels, equal to those of the original, and nothing fights. */
-function equalsTrial(board: BoardSweep, trial: FaultTrial): boolean {
+function* equalsTrial(prepare: () => BoardSweep, trial: FaultTrial): Pieces<boolean> {
+  const board = prepare()
   const { count, within } = wordsOf(board.rowCount)
   const words = createRowWords(board)
   for (let word = 0; word < count; word++) {
     settleRows(board, { word, within }, words)
+    if (isPieceDone(board.work)) yield
     const judged = within & ~(trial.ignore?.[word] ?? 0)
     if ((fightsOf(board) & judged) !== 0) return false
     for (let i = 0; i < trial.outputs.length; i++) {

@@ -1,10 +1,11 @@
 /** The truth table of a board toward the outside, and what is remarkable in its rows. */
+import { nullOn, type Pieces } from '../../arguments/pieces'
 import type { TruthTable } from '../table/truth-table'
 import { certainFights } from './board-levels'
 import type { Network } from './board-network'
 import { createRowWords, settleRows } from './board-rows'
 import { prepareBoard, readPins, wordsOf, type BoardSweep } from './board-sweep'
-import { withinWork, type Work } from './board-work'
+import { isPieceDone, OutOfWork, type Work } from './board-work'
 
 /** Rows in which something holds: how many, and the first. */
 export interface Rows {
@@ -35,15 +36,15 @@ export interface SweptBoard {
 }
 
 /**
- * Most steps that are spent on one board: three seconds, with 15 ns a step. The table of one part and 20 inputs needs an
- * eighth of them, the faults of the demonstration, which has 16, a third.
+ * Most steps that are spent on one board: three to six seconds, of 15 to 30 ns a step. The table of one part and 20
+ * inputs needs an eighth of them, the faults of the demonstration, which has 16, a third.
  */
 export const MAX_BOARD_WORK = 2e8
 
 /** The table with its remarks: row r applies bit k of r to outside input k. Null past the steps of `work`. */
-export function boardTable(network: Network, work: Work = { steps: MAX_BOARD_WORK }): SweptBoard | null {
+export function* boardTable(network: Network, work: Work): Pieces<SweptBoard | null> {
   const board = prepareBoard(network, work)
-  return leastWork(board) > work.steps ? null : withinWork(() => sweptTable(board))
+  return leastWork(board) > work.steps ? null : yield* nullOn(OutOfWork, sweptTable(board))
 }
 
 /** Every row takes two walks over the nets and one look at every part at least. */
@@ -51,7 +52,7 @@ function leastWork({ levels, parts, rowCount }: BoardSweep): number {
   return wordsOf(rowCount).count * parts.reduce((sum, { cost }) => sum + cost, 2 * levels.zero.length)
 }
 
-function sweptTable(board: BoardSweep): SweptBoard {
+function* sweptTable(board: BoardSweep): Pieces<SweptBoard> {
   const { count, within } = wordsOf(board.rowCount)
   const columns = board.outputs.map(() => ({ ones: new Int32Array(count), open: new Int32Array(count) }))
   const fights = new Int32Array(count)
@@ -67,6 +68,7 @@ function sweptTable(board: BoardSweep): SweptBoard {
     })
     fights[word] = within & fightsOf(board)
     look(watch, board, { word, within, unknown })
+    if (isPieceDone(board.work)) yield
   }
   const column = ({ pin }: { readonly pin: number }): TruthTable['inputs'][number] => ({ kind: 'pin', pin })
   const table: TruthTable = {

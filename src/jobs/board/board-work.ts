@@ -4,6 +4,8 @@ import type { Watch, WorkKind } from '../../arguments/watch'
 /** Steps that are left. A step is one net, one diode or one literal, looked at for 32 rows. */
 export interface Work {
   steps: number
+  /** A piece of it is done once the steps that are left fall to this. */
+  pieceEnd: number
   /** Called once the steps that are left fall to `next`. */
   readonly watch?: WorkWatch
 }
@@ -19,8 +21,9 @@ const LOOK_EVERY = 2 ** 18
 
 /** Steps for one piece of work, under a watch where somebody looks on. */
 export function workOf(most: number, kind: WorkKind, watch: Watch | null): Work {
-  if (!watch) return { steps: most }
-  return { steps: most, watch: { next: most - LOOK_EVERY, look: (left) => watch(kind, most - left, most) } }
+  const work = { steps: most, pieceEnd: most - LOOK_EVERY }
+  if (!watch) return work
+  return { ...work, watch: { next: most - LOOK_EVERY, look: (left) => watch(kind, most - left, most) } }
 }
 
 /** Thrown where the steps are used up. */
@@ -37,12 +40,9 @@ export function takeWork(work: Work, steps: number): void {
   work.watch.look(work.steps)
 }
 
-/** What `sweep` gives; null where the steps do not suffice. */
-export function withinWork<T>(sweep: () => T): T | null {
-  try {
-    return sweep()
-  } catch (error) {
-    if (error instanceof OutOfWork) return null
-    throw error
-  }
+/** True once as many steps were taken since the last time, or the beginning, as make a piece of the work. */
+export function isPieceDone(work: Work): boolean {
+  if (work.steps > work.pieceEnd) return false
+  work.pieceEnd = work.steps - LOOK_EVERY
+  return true
 }

@@ -5,6 +5,7 @@
 import { SCHEMA } from '../../findings/schema'
 import { refusedFor, type Refused } from '../../findings/refused'
 import { oneOf, optionsOf, stringOf, type OptionNames, wholeNumber, bytesOf, madeBy } from '../../arguments/arguments'
+import { checkPause, runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { checkWatch, watchOf, type WatchOptions } from '../../arguments/watch'
 import { ADAPTER_FINDINGS } from '../../findings/adapter-findings'
 import { collectFindings, mergeFindings, verdictOf, type FindingList } from '../../findings/finding'
@@ -44,15 +45,38 @@ import { compareBoard, inputsAt, type ComparedBoard } from './compare-board'
  * @example examineAdapter(board, { against: { file: palBytes, device: '14L4' } }).relation // 'undecided'
  */
 export function examineAdapter(board: Board, options: AdapterOptions = {}): AdapterReport {
+  optionsOf(options, ADAPTER_OPTIONS)
+  return runPieces(examined(board, options))
+}
+
+/**
+ * As `examineAdapter`, in pieces of a few milliseconds with a pause after each, so that a page stays alive meanwhile.
+ *
+ * @param board as for `examineAdapter`
+ * @param options those of `examineAdapter` and `pause`; an aborted `signal` ends the work after the piece at hand
+ * @returns a promise of what `examineAdapter` gives
+ * @throws nothing at once: what `examineAdapter` throws, and the reason of the signal, reject the promise
+ * @example examineAdapterInPieces(board, { pause: () => new Promise((go) => setTimeout(go)) }) instanceof Promise // true
+ */
+export async function examineAdapterInPieces(
+  board: Board,
+  options: AdapterOptions & PauseOptions,
+): Promise<AdapterReport> {
+  const { pause } = optionsOf(options, { ...ADAPTER_OPTIONS, pause: true })
+  checkPause({ pause }, 'options')
+  return runWithPauses(examined(board, options), options)
+}
+
+function* examined(board: Board, options: AdapterOptions): Pieces<AdapterReport> {
   const checked = checkedBoard(board, 'board')
   const { limit, maxInputs, maxSteps } = checkedOptions(options)
   const findings = collectFindings(ADAPTER_FINDINGS, { limit })
   const inspections = inspectParts(checked, 'board')
   const network = networkOf(checked, inspections, { path: 'board', findings })
-  const examined = network
-    ? examineNetwork(network, { board: checked, options, maxInputs, maxSteps, findings })
+  const found = network
+    ? yield* examineNetwork(network, { board: checked, options, maxInputs, maxSteps, findings })
     : UNEXAMINED
-  const more: FindingList[] = examined.further
+  const more: FindingList[] = found.further
   const { findings: list, counts } = mergeFindings([findings.list(), ...more], limit)
   const { against } = options
   return {
@@ -60,7 +84,7 @@ export function examineAdapter(board: Board, options: AdapterOptions = {}): Adap
     file: options.name ?? null,
     title: checked.title ?? null,
     verdict: verdictOf(counts),
-    relation: against ? (examined.relation ?? 'not-comparable') : null,
+    relation: against ? (found.relation ?? 'not-comparable') : null,
     against: against ? { name: against.name ?? null, kind: kindOf(against)! } : null,
     parts: inspections.map(({ report, decoded }, i) => ({
       name: checked.parts[i]!.name,
@@ -81,15 +105,15 @@ export function examineAdapter(board: Board, options: AdapterOptions = {}): Adap
       resistors: checked.resistors?.length ?? 0,
       nets: network ? network.netNames.filter((name) => !/ pin \d+$/.test(name)).length : 0,
     },
-    rowCount: examined.rows?.all ?? null,
-    rows: examined.rows,
-    outputs: examined.outputs,
-    lacking: examined.lacking,
-    repairs: examined.repairs,
-    faults: examined.faults,
-    budget: examined.budget,
+    rowCount: found.rows?.all ?? null,
+    rows: found.rows,
+    outputs: found.outputs,
+    lacking: found.lacking,
+    repairs: found.repairs,
+    faults: found.faults,
+    budget: found.budget,
     findings: list,
-    scope: scopeOf(examined, checked),
+    scope: scopeOf(found, checked),
   }
 }
 
@@ -108,12 +132,12 @@ export function adapterTable(
   options: Pick<AdapterOptions, 'maxInputs' | 'maxSteps' | keyof WatchOptions> = {},
 ): TruthTable | Refused<'no-logic' | 'too-wide' | 'too-much-work'> {
   const checked = checkedBoard(board, 'board')
-  const { maxInputs, maxSteps } = checkedOptions(options)
+  const { maxInputs, maxSteps } = checkedOptions(optionsOf(options, ADAPTER_OPTIONS))
   const aside = collectFindings(ADAPTER_FINDINGS, { limit: 1 })
   const network = networkOf(checked, inspectParts(checked, 'board'), { path: 'board', findings: aside })
   if (!network) return refusedFor('no-logic')
   if (columnsOf(network).inputs.length > maxInputs) return refusedFor('too-wide')
-  const swept = boardTable(network, workOf(maxSteps, 'board-table', watchOf(options)))
+  const swept = runPieces(boardTable(network, workOf(maxSteps, 'board-table', watchOf(options))))
   return swept ? swept.table : refusedFor('too-much-work')
 }
 
@@ -134,7 +158,6 @@ function checkedOptions(options: AdapterOptions): {
   readonly maxInputs: number
   readonly maxSteps: number
 } {
-  optionsOf(options, ADAPTER_OPTIONS)
   const { maxInputs = 20, maxFindings = 100, maxSteps = MAX_BOARD_WORK, off, against, faults, name } = options
   wholeNumber(maxInputs, 'options.maxInputs', [0, 24])
   wholeNumber(maxFindings, 'options.maxFindings', [1])
@@ -197,7 +220,10 @@ interface Examination {
   readonly findings: AdapterCollector
 }
 
-function examineNetwork(network: Network, { board, options, maxInputs, maxSteps, findings }: Examination): Examined {
+function* examineNetwork(
+  network: Network,
+  { board, options, maxInputs, maxSteps, findings }: Examination,
+): Pieces<Examined> {
   const budget = budgetOf(board, network)
   remarkBudget(budget, findings)
   const { length } = columnsOf(network).inputs
@@ -207,24 +233,25 @@ function examineNetwork(network: Network, { board, options, maxInputs, maxSteps,
   }
   const watch = watchOf(options)
   const tableWork = workOf(maxSteps, 'board-table', watch)
-  const swept = boardTable(network, tableWork)
+  const swept = yield* boardTable(network, tableWork)
   if (!swept) {
     findings.add('adapter/too-much-work', {}, { limit: maxSteps, rows: 2 ** length })
     return { ...UNEXAMINED, relation: 'undecided', budget }
   }
   remarkRows(network, swept, findings)
   const further: FindingList[] = []
-  const original = options.against ? readOriginal(network, options.against, { maxInputs, findings, further }) : null
+  const place = { maxInputs, findings, further, watch }
+  const original = options.against ? yield* readOriginal(network, options.against, place) : null
   const compared = original && compareBoard(swept, original, options.off)
   if (compared) remarkComparison(compared, findings)
   remarkOutputs(compared?.outputs ?? [], swept.table.rowCount, findings)
   // Changes leave half of the steps to the faults.
   const half = Math.floor(tableWork.steps / 2)
   const work = workOf(half, 'board-changes', watch)
-  const repairs = compared?.relation === 'different' ? repairsOf(network, swept, { compared, work }) : []
+  const repairs = compared?.relation === 'different' ? yield* repairsOf(network, swept, { compared, work }) : []
   remarkRepairs(repairs, findings)
   const faults =
-    options.faults === false ? null : faultsOf(network, swept, {
+    options.faults === false ? null : yield* faultsOf(network, swept, {
           compared,
           off: options.off ?? null,
           work: workOf(half + Math.max(0, work.steps), 'board-faults', watch),
@@ -246,17 +273,17 @@ function rowsOf({ table: { rowCount }, fights }: SweptBoard): AdapterRows {
   return { all: rowCount, judged: rowCount, misread: 0, dontCare: 0, fights: countBits(fights) }
 }
 
-function repairsOf(
+function* repairsOf(
   network: Network,
   { remarks }: SweptBoard,
   { compared, work }: { readonly compared: ComparedBoard; readonly work: Work },
-): AdapterReport['repairs'] {
+): Pieces<AdapterReport['repairs']> {
   const floating = [...new Set(remarks.floating.map(({ net }) => net))]
-  return findRepairs(network, compared.trial, { floating, work })
+  return yield* findRepairs(network, compared.trial, { floating, work })
 }
 
 /** Faults against the original where the board is the same on every output that both have, else against the board. */
-function faultsOf(
+function* faultsOf(
   network: Network,
   { table }: SweptBoard,
   {
@@ -264,7 +291,7 @@ function faultsOf(
     off,
     work,
   }: { readonly compared: ComparedBoard | null; readonly off: 0 | 1 | null; readonly work: Work },
-): AdapterFaults {
+): Pieces<AdapterFaults> {
   const own: FaultTrial = {
     off: compared?.trial.off ?? off,
     reference: compared?.counted ?? table,
@@ -272,7 +299,7 @@ function faultsOf(
     ignore: null,
   }
   const trial = compared?.same ? compared.trial : own
-  const { list, total } = tryFaults(network, trial, work)
+  const { list, total } = yield* tryFaults(network, trial, work)
   return {
     against: compared?.same ? 'original' : 'board',
     total,

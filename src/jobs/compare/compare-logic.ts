@@ -3,8 +3,9 @@
  * registers that can be, by decision diagrams. Each difference carries a counterexample that the reference simulation
  * reproduces.
  */
+import { nullOn, type Pieces } from '../../arguments/pieces'
 import type { DifferenceCover } from '../../logic/cover'
-import { withinLimit, type Node } from '../../logic/diagrams'
+import { NodeLimitError, withinLimit, type Node } from '../../logic/diagrams'
 import type { OutputFunctions, PartFunctions } from '../../logic/functions'
 import type { FreeVariable } from '../../logic/variables'
 import type { Place } from '../../logic/logic'
@@ -22,7 +23,16 @@ import {
 } from './compare-output'
 import { findCounterexample, statesByName, type Counterexample } from './counterexamples'
 import { careOf, type RowPattern } from './dont-care'
-import { drivesAt, seenCells, sharedNames, startLevel, type LogicSide, type LogicSides } from './logic-sides'
+import {
+  drivesAt,
+  seenCells,
+  sharedNames,
+  startLevel,
+  withRegisters,
+  type LogicSide,
+  type LogicSides,
+} from './logic-sides'
+import { idOf, sideOf, type NamedOutput } from './named-output'
 import type { Seen } from './replay'
 import { sharedStates } from './shared-states'
 import { hiddenStarts, openPowerUp, startMoves } from './starts'
@@ -97,7 +107,11 @@ export interface LogicComparison {
 }
 
 /** Compares all outputs of two parts. */
-export function compareLogic(intended: LogicSide, readback: LogicSide, options: LogicOptions = {}): LogicComparison {
+export function* compareLogic(
+  intended: LogicSide,
+  readback: LogicSide,
+  options: LogicOptions = {},
+): Pieces<LogicComparison> {
   const sides: LogicSides = { intended, readback }
   const maxNodes = options.maxNodes ?? 1_000_000
   const cells = { intended: seenCells(intended), readback: seenCells(readback) }
@@ -108,41 +122,38 @@ export function compareLogic(intended: LogicSide, readback: LogicSide, options: 
     readback: cells.readback.get(name),
     shown: drivesAt(intended, name) || drivesAt(readback, name),
   }))
-  const compareAll = (order: Making['order']): LogicComparison | null =>
-    withinLimit(() => {
-      const both = functionsOfBoth(sides, { maxNodes, order })
-      const outputs = named.map((each) => compareNamed({ both, sides, options }, each))
-      const hidden = hiddenDifferences({ both, sides, options }, named, outputs)
-      return resultOf(sides, named, {
-        outputs,
-        hidden,
-        loops: both.loops,
-        hiddenStarts: hiddenStarts(both, sides),
-        startMoves: startMoves(both, sides),
-      })
-    })
+  function* compareAll(order: Making['order']): Pieces<LogicComparison> {
+    const both = functionsOfBoth(sides, { maxNodes, order })
+    const outputs: ComparedOutput[] = []
+    for (const each of named) {
+      outputs.push(compareNamed({ both, sides, options }, each))
+      yield
+    }
+    const hidden = hiddenDifferences({ both, sides, options }, named, outputs)
+    const starts = { hiddenStarts: hiddenStarts(both, sides), startMoves: startMoves(both, sides) }
+    return resultOf(sides, named, { outputs, hidden, loops: both.loops, ...starts })
+  }
   // What is too large together may still be decided one by one.
-  const compareEach = (): LogicComparison => {
-    const each = named.map((one) =>
-      withinLimit(() => {
-        const both = functionsOfBoth(sides, { maxNodes, order: AS_FOUND, only: withRegisters(sides, one.name) })
-        return { loops: both.loops, output: compareNamed({ both, sides, options }, one) }
-      }),
-    )
+  function* compareEach(): Pieces<LogicComparison> {
+    const compareOne = (one: NamedOutput): { readonly loops: readonly string[]; readonly output: ComparedOutput } => {
+      const both = functionsOfBoth(sides, { maxNodes, order: AS_FOUND, only: withRegisters(sides, one.name) })
+      return { loops: both.loops, output: compareNamed({ both, sides, options }, one) }
+    }
+    const each: (ReturnType<typeof compareOne> | null)[] = []
+    for (const one of named) {
+      each.push(withinLimit(() => compareOne(one)))
+      yield
+    }
     const outputs = each.map((found, i) => found?.output ?? undecided(named[i]!, 'node-limit'))
     const loops = [...new Set(each.flatMap((found) => found?.loops ?? []))]
     const hidden = named.flatMap((one, i) => (one.shown ? [] : hiddenIn(one, outputs[i]!, () => null)))
     return resultOf(sides, named, { outputs, hidden, loops, hiddenStarts: [], startMoves: true })
   }
-  return compareAll(AS_FOUND) ?? compareAll(BY_PINS) ?? compareEach()
-}
-
-/** An output with the registers that resets can hang on: all of them decide which states can be. */
-function withRegisters(sides: LogicSides, name: string): string[] {
-  const registers = [sides.intended, sides.readback].flatMap((side) =>
-    side.logic.cells.flatMap((cell) => (cell.register ? [sharedNames(side)(cell.pin ?? cell.name, 'pin')] : [])),
-  )
-  return [...new Set([name, ...registers])]
+  for (const order of [AS_FOUND, BY_PINS]) {
+    const found = yield* nullOn(NodeLimitError, compareAll(order))
+    if (found) return found
+  }
+  return yield* compareEach()
 }
 
 function resultOf(
@@ -186,28 +197,6 @@ function hiddenDifferences(
 const AS_FOUND: Making['order'] = (variables) => variables
 const BY_PINS: Making['order'] = (variables: readonly FreeVariable[]) =>
   [...variables].sort((a, b) => comparePins(a.name, b.name))
-
-/** An output that both sides may have. */
-export interface NamedOutput {
-  readonly name: string
-  readonly intended: Place | undefined
-  readonly readback: Place | undefined
-  /** True where either side drives the pin at some time. */
-  readonly shown: boolean
-}
-
-function sideOf({ intended, readback }: NamedOutput): ComparedOutput['side'] {
-  if (intended === undefined) return 'readback'
-  return readback === undefined ? 'intended' : 'both'
-}
-
-/** The pin of the intended part, also where only its partner is an output; one without a partner by its own number. */
-function idOf({ name, intended, readback }: NamedOutput): Pick<ComparedOutput, 'pin' | 'cell'> {
-  if (typeof intended === 'number') return { pin: intended }
-  if (intended !== undefined) return { pin: 0, cell: intended }
-  if (/^\d+$/.test(name)) return { pin: Number(name) }
-  return typeof readback === 'number' ? { pin: readback } : { pin: 0, cell: readback ?? name }
-}
 
 function undecided(named: NamedOutput, reason: Undecided): ComparedOutput {
   return undecidedOutput({ ...idOf(named), side: sideOf(named) }, reason)

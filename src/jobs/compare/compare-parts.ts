@@ -1,4 +1,5 @@
 /** Two decoded maps compared: pins paired, fuses by role, logic output by output, registers from their start. */
+import type { Pieces } from '../../arguments/pieces'
 import type { Watch } from '../../arguments/watch'
 import type { COMPARE_FINDINGS } from '../../findings/compare-findings'
 import type { DataByCode, Place } from '../../findings/finding'
@@ -57,14 +58,14 @@ export function isSamePart({ device: a }: Decoded, { device: b }: Decoded): bool
 }
 
 /** Compares two decoded maps of the same part or of two. */
-export function compareParts(
+export function* compareParts(
   pair: Pair,
   given: {
     readonly maps: { readonly intended: FuseMap; readonly readback: FuseMap }
     readonly pins: PinPairs | null
     readonly options: PartOptions
   },
-): PairResult {
+): Pieces<PairResult> {
   const { intended, readback } = pair
   const { maps, options } = given
   const differences = isSamePart(intended, readback) ? fuseDifferences(intended, maps) : null
@@ -91,9 +92,9 @@ export function compareParts(
     )
     return { ...result, relation: 'not-comparable', remarks }
   }
-  const byState = compareLogic(sides[0], sides[1], { ...options, sameCells: sameCells(pair, differences) })
-  const hidden = followHidden(sides, byState, options)
-  const machines = followIfNeeded(sides, hidden.logic, { options, hidden: hidden.open.length > 0 })
+  const byState = yield* compareLogic(sides[0], sides[1], { ...options, sameCells: sameCells(pair, differences) })
+  const hidden = yield* followHidden(sides, byState, options)
+  const machines = yield* followIfNeeded(sides, hidden.logic, { options, hidden: hidden.open.length > 0 })
   const logic = withMachines(hidden.logic, machines, { side: sides[0], hidden: hidden.open })
   const relations = logic.outputs.map(({ relation }) => relation)
   const relation = relations.includes('different')
@@ -175,11 +176,11 @@ function sidesOf(
 }
 
 /** Aspects that hang on states, so that following the machines from their start may show that they are never seen. */
-function followIfNeeded(
+function* followIfNeeded(
   sides: readonly [LogicSide, LogicSide],
   logic: LogicComparison,
   { options, hidden }: { readonly options: PartOptions; readonly hidden: boolean },
-): MachineResult | null {
+): Pieces<MachineResult | null> {
   const different = logic.outputs.filter(({ relation }) => relation === 'different')
   const registered = sides.some(({ logic: { cells } }) => cells.some(({ register }) => register))
   const unsettled = logic.outputs.some(({ reason }) => reason === 'not-reproduced')
@@ -194,7 +195,7 @@ function followIfNeeded(
   )
     return null
   const { maxNodes, maxStates, watch } = options
-  const followed = followMachines(sides, { nameOf: sharedNames, maxNodes, maxStates, watch })
+  const followed = yield* followMachines(sides, { nameOf: sharedNames, maxNodes, maxStates, watch })
   const several = followed.reason === 'several-clocks' || followed.reason === 'loads'
   return (several ? walkMachines(sides) : null) ?? followed
 }

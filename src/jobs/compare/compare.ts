@@ -1,6 +1,7 @@
 /** Whether a chip is what was meant: two fuse files compared by fuses, and proved equal or different by logic. */
 import { SCHEMA } from '../../findings/schema'
 import { oneOf, optionsOf, stringOf, type OptionNames, wholeNumber } from '../../arguments/arguments'
+import { checkPause, runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { checkWatch, watchOf, type WatchOptions } from '../../arguments/watch'
 import { COMPARE_FINDINGS } from '../../findings/compare-findings'
 import { collectFindings, mergeFindings, verdictOf, type FindingList } from '../../findings/finding'
@@ -75,17 +76,39 @@ const COMPARE_OPTIONS: OptionNames<CompareOptions> = {
 export function compare(intended: CompareInput, readback: CompareInput, options: CompareOptions = {}): Comparison {
   optionsOf(options, COMPARE_OPTIONS)
   const given = checkedOptions(options)
-  return compareSides(sidesOf(intended, readback, options), given, options)
+  return runPieces(compareSides(sidesOf(intended, readback, options), given, options))
+}
+
+/**
+ * As `compare`, in pieces with a pause after each, so that a page stays alive meanwhile. A piece is one output's proof,
+ * or a few states of two machines: milliseconds, for the largest diagrams more.
+ *
+ * @param intended as for `compare`
+ * @param readback as for `compare`
+ * @param options those of `compare` and `pause`; an aborted `signal` ends the work after the piece at hand
+ * @returns a promise of what `compare` gives
+ * @throws nothing at once: what `compare` throws, and the reason of the signal, reject the promise
+ * @example compareInPieces(palBytes, chipBytes, { pause: () => new Promise((go) => setTimeout(go)) }) instanceof Promise // true
+ */
+export async function compareInPieces(
+  intended: CompareInput,
+  readback: CompareInput,
+  options: CompareOptions & PauseOptions,
+): Promise<Comparison> {
+  const { pause, ...others } = optionsOf(options, { ...COMPARE_OPTIONS, pause: true })
+  checkPause({ pause }, 'options')
+  const given = checkedOptions(others)
+  return runWithPauses(compareSides(sidesOf(intended, readback, others), given, others), options)
 }
 
 /** `compare` of two sides that were checked before, for jobs that have them. */
 export function compareChecked(sides: Sides, options: CompareOptions = {}): Comparison {
-  return compareSides(sides, checkedOptions(options), options)
+  return runPieces(compareSides(sides, checkedOptions(options), options))
 }
 
-function compareSides(sides: Sides, given: Given, options: CompareOptions): Comparison {
+function* compareSides(sides: Sides, given: Given, options: CompareOptions): Pieces<Comparison> {
   const findings = collectFindings(COMPARE_FINDINGS, { limit: options.maxFindings ?? 100 })
-  const found = relate(sides, { ...given, findings })
+  const found = yield* relate(sides, { ...given, findings })
   const { intended: a, readback: b } = sides
   const lists = [findings.list(), sideFindings(a, 'intended'), sideFindings(b, 'readback')]
   const merged = mergeFindings(lists, options.maxFindings ?? 100)

@@ -1,4 +1,5 @@
 /** Registers that no pin shows and that act otherwise on one side: whether a pin ever shows it. */
+import type { Pieces } from '../../arguments/pieces'
 import { undecidedOutput, type ComparedOutput, type HiddenDifference, type LogicComparison } from './compare-logic'
 import { sharedNames, type LogicSide } from './logic-sides'
 import type { PartOptions } from './compare-parts'
@@ -11,17 +12,17 @@ export interface HiddenOutcome {
 }
 
 /** Follows both parts from every state in which a hidden register differs, until a pin shows it or nothing is left. */
-export function followHidden(
+export function* followHidden(
   sides: readonly [LogicSide, LogicSide],
   logic: LogicComparison,
   options: PartOptions,
-): HiddenOutcome {
+): Pieces<HiddenOutcome> {
   const { hidden, outputs } = logic
   const settled = outputs.some(({ relation }) => relation === 'different')
   if (hidden.length === 0 || settled) return { logic, open: [] }
   if (options.dontCare.length > 0) return { logic, open: hidden }
   const from = hidden.flatMap((each) => each.from ?? [])
-  const followed = followMachines(sides, {
+  const followed = yield* followMachines(sides, {
     nameOf: sharedNames,
     maxNodes: options.maxNodes,
     maxStates: options.maxStates,

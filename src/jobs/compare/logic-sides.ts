@@ -77,3 +77,11 @@ function statedLevel(powerUp: Exclude<PowerUp, 'published'>): 0 | 1 | null {
 export function shownLevel({ register }: LogicCell, q: 0 | 1): 0 | 1 {
   return register?.inverted ? ((1 - q) as 0 | 1) : q
 }
+
+/** An output with the registers that resets can hang on: all of them decide which states can be. */
+export function withRegisters(sides: LogicSides, name: string): string[] {
+  const registers = [sides.intended, sides.readback].flatMap((side) =>
+    side.logic.cells.flatMap((cell) => (cell.register ? [sharedNames(side)(cell.pin ?? cell.name, 'pin')] : [])),
+  )
+  return [...new Set([name, ...registers])]
+}

@@ -1,4 +1,5 @@
 /** The relation of two sides, in the order of precedence: unreadable, blank, identical, by logic, by fuses. */
+import type { Pieces } from '../../arguments/pieces'
 import { addedHazards } from '../../analyses/hazards'
 import { expressionsOf, isContradiction, type Cube, type Logic } from '../../logic/logic'
 import type { COMPARE_FINDINGS } from '../../findings/compare-findings'
@@ -52,7 +53,7 @@ interface Maps {
 const SIDES = ['intended', 'readback'] as const
 
 /** Relates two sides. */
-export function relate(sides: Sides, relating: Relating): Found {
+export function* relate(sides: Sides, relating: Relating): Pieces<Found> {
   const { intended: a, readback: b } = sides
   const { findings } = relating
   for (const side of SIDES)
@@ -71,7 +72,7 @@ export function relate(sides: Sides, relating: Relating): Found {
   const pairs = decodedPairs(sides)
   const found = pairs.every((pair) => [pair.a, pair.b].some(({ device }) => device.modes.length === 0))
     ? byFuses(sides, sameSize ? fuses : null, findings)
-    : byLogic(pairs, maps, relating)
+    : yield* byLogic(pairs, maps, relating)
   // A blank map does nothing on purpose: that a chip does the same says nothing, that it does something else does.
   if (found.relation === 'equivalent' && remarkBlank(a, 'intended', findings)) return NOTHING
   return found
@@ -164,11 +165,13 @@ function byFuses(sides: Sides, fuses: readonly number[] | null, findings: Relati
 }
 
 /** Each pair of parts compared; one relation where all agree. */
-function byLogic(pairs: readonly DecodedPair[], maps: Maps, relating: Relating): Found {
+function* byLogic(pairs: readonly DecodedPair[], maps: Maps, relating: Relating): Pieces<Found> {
   const { pins, part, findings } = relating
-  const results = pairs.map((pair) =>
-    withPowerDown(compareParts({ intended: pair.a, readback: pair.b }, { maps, pins, options: part }), pair, maps),
-  )
+  const results: PairResult[] = []
+  for (const pair of pairs) {
+    const compared = yield* compareParts({ intended: pair.a, readback: pair.b }, { maps, pins, options: part })
+    results.push(withPowerDown(compared, pair, maps))
+  }
   const [first] = results as [PairResult, ...PairResult[]]
   const agreed = results.every(({ relation }) => relation === first.relation)
   if (pairs.length === 1 || (agreed && first.relation === 'not-comparable'))

@@ -2,8 +2,9 @@
 import type { Node } from '../../logic/diagrams'
 import type { Place } from '../../logic/logic'
 import type { Both } from './both-functions'
-import type { ComparedOutput, NamedOutput } from './compare-logic'
+import type { ComparedOutput } from './compare-logic'
 import { sharedNames, startLevel, type LogicSide, type LogicSides } from './logic-sides'
+import type { NamedOutput } from './named-output'
 
 /** Registers that no pin shows and that start at another state, as they are paired. */
 export function hiddenStarts({ intended, readback }: Both, sides: LogicSides): number[] {

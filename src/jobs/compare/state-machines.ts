@@ -1,17 +1,18 @@
 /**
  * Two registered parts followed together from their start, or from states that they share: all pairs of states that
- * inputs can lead to, by edges of the clock, until an output differs or no new pair is left. Inputs are applied with the clock
- * low, resets and presets act, the outputs are looked at, the clock rises, resets and presets act again; while it is
- * high the inputs may change, and the outputs are looked at as well.
+ * inputs can lead to, by edges of the clock, until an output differs or no new pair is left. Inputs are applied with
+ * the clock low, resets and presets act, the outputs are looked at, the clock rises, resets and presets act again;
+ * while it is high the inputs may change, and the outputs are looked at as well.
  */
+import { nullOn, type Pieces } from '../../arguments/pieces'
 import type { Watch } from '../../arguments/watch'
-import { createDiagrams, withinLimit, type Diagrams, type Node } from '../../logic/diagrams'
-import { type PartFunctions } from '../../logic/functions'
+import { createDiagrams, NodeLimitError, type Diagrams, type Node } from '../../logic/diagrams'
 import { nameVariables, planVariables, type NameOf, type Space } from '../../logic/variables'
 import { comparePins } from './compare-output'
 import { freePins, startLevel, type LogicSide, type LogicSides } from './logic-sides'
 import { machineOf, movesOf, replacing, type Machine, type Moves } from './machine-moves'
 import type { StateBit } from '../../logic/register-steps'
+import { fixing, reduced, visibleDifferences, type Start, type State } from './reduced-machines'
 import type { Seen } from './replay'
 
 /** Levels applied in one step, by pin name; pins left out do not matter. */
@@ -69,10 +70,10 @@ export interface Following {
 }
 
 /** Follows two parts together. */
-export function followMachines(
+export function* followMachines(
   sides: readonly [LogicSide, LogicSide],
   given: Following,
-): MachineResult & { readonly startedAt: number } {
+): Pieces<MachineResult & { readonly startedAt: number }> {
   const nameOf = sides.map(
     (side, i): NameOf =>
       (place, kind) =>
@@ -80,19 +81,24 @@ export function followMachines(
   )
   const parts = sides.map((side, i) => ({ logic: side.logic, nameOf: nameOf[i]! }))
   const variables = planVariables(parts)
-  const followed = withinLimit(() => {
+  const prepare = (): Prepared => {
     const space = nameVariables(createDiagrams(variables.length, { maxNodes: given.maxNodes }), variables)
-    const machines = parts.map((_, i) => machineOf(space, sides[i]!, nameOf[i]!))
-    return explore(space, machines, given)
-  })
+    return { space, machines: parts.map((_, i) => machineOf(space, sides[i]!, nameOf[i]!)) }
+  }
+  const followed = yield* nullOn(NodeLimitError, explore(prepare, given))
   return followed ?? { ...open('limit'), startedAt: 0 }
 }
 
-function explore(
-  space: Space,
-  machines: readonly Machine[],
+interface Prepared {
+  readonly space: Space
+  readonly machines: readonly Machine[]
+}
+
+function* explore(
+  prepare: () => Prepared,
   given: Following,
-): MachineResult & { readonly startedAt: number } {
+): Pieces<MachineResult & { readonly startedAt: number }> {
+  const { space, machines } = prepare()
   const bits = machines.flatMap((machine) => machine.bits)
   const sides: LogicSides = { intended: machines[0]!.side, readback: machines[1]!.side }
   const starts = given.from?.map((state) => stateOf(space, machines, state)) ?? [powerUpOf(machines)]
@@ -103,7 +109,7 @@ function explore(
   for (const [startedAt, start] of starts.entries()) {
     if (start === null) return { ...open('start-unknown'), startedAt }
     const part = reduced(space, { bits, moves, differences, start })
-    const found = search(space, { ...part, seen: new Set(), maxStates: given.maxStates, watch: given.watch })
+    const found = yield* search(space, { ...part, seen: new Set(), maxStates: given.maxStates, watch: given.watch })
     states += found.states
     if (found.result !== 'equal') return { ...found, states, sequence: completed(sides, found.sequence), startedAt }
   }
@@ -124,67 +130,6 @@ function completed(sides: LogicSides, sequence: MachineResult['sequence']): Mach
   return steps
 }
 
-/** What a search needs of two machines. */
-interface Start {
-  readonly bits: readonly StateBit[]
-  readonly moves: Moves
-  readonly differences: readonly VisibleDifference[]
-  readonly start: State
-}
-
-/**
- * The registers that can have a part in a difference: those that never leave their start are levels, and those that
- * nothing visible hangs on then are left out.
- */
-function reduced({ diagrams }: Space, given: Start): Start {
-  const { bits, moves, start } = given
-  const constants = lastingLevels(diagrams, given)
-  const fix = (f: Node): Node => diagrams.substitute(f, constants)
-  const differences = given.differences.map(({ name, where, drives }): VisibleDifference => ({
-    name,
-    where: fix(where),
-    drives: drives.map(({ enable, value }) => ({ enable: fix(enable), value: fix(value) })),
-  }))
-  const all = { low: moves.low.map(fix), rise: moves.rise.map(fix), high: moves.high.map(fix) }
-  const wanted = new Set(differences.flatMap(({ where }) => diagrams.support(where)))
-  for (let size = -1; size !== wanted.size;) {
-    size = wanted.size
-    bits.forEach(({ variable }, i) => {
-      if (!wanted.has(variable)) return
-      for (const f of [all.low[i]!, all.rise[i]!, all.high[i]!])
-        for (const other of diagrams.support(f)) wanted.add(other)
-    })
-  }
-  const kept = bits.flatMap(({ variable }, i) => (wanted.has(variable) ? [i] : []))
-  const pick = <T>(list: readonly T[]): T[] => kept.map((i) => list[i]!)
-  return {
-    bits: pick(bits),
-    differences,
-    start: pick(start),
-    moves: { ...moves, clocked: moves.clocked, low: pick(all.low), rise: pick(all.rise), high: pick(all.high) },
-  }
-}
-
-/** Levels of registers that no move from the start changes, whatever the others do. */
-function lastingLevels(diagrams: Diagrams, { bits, moves, start }: Start): (Node | undefined)[] {
-  let constants = fixing(bits, start)
-  for (;;) {
-    const fixed = constants
-    const next = [...fixed]
-    bits.forEach(({ variable }, i) => {
-      if (fixed[variable] === undefined) return
-      const stays = [moves.low[i]!, moves.rise[i]!, moves.high[i]!].every(
-        (f) => diagrams.substitute(f, fixed) === start[i],
-      )
-      if (!stays) next[variable] = undefined
-    })
-    if (next.every((level, i) => level === fixed[i])) return fixed
-    constants = next
-  }
-}
-
-type State = readonly (0 | 1)[]
-
 function powerUpOf(machines: readonly Machine[]): State | null {
   const levels = machines.flatMap(({ bits, side }) => bits.map(({ register }) => startLevel(side, { register })))
   return levels.every((level) => level !== null) ? levels : null
@@ -196,35 +141,14 @@ function stateOf({ variables }: Space, machines: readonly Machine[], state: Shar
   )
 }
 
-/** An output of both machines: where it shows different things, and what either side does there. */
-interface VisibleDifference {
-  readonly name: string
-  readonly where: Node
-  readonly drives: readonly { readonly enable: Node; readonly value: Node }[]
-}
-
-/** Where the pins of the two machines show different things. */
-function visibleDifferences({ diagrams }: Space, [a, b]: readonly Machine[]): VisibleDifference[] {
-  const byName = ({ functions, nameOf }: Machine): Map<string, PartFunctions['outputs'][number]> =>
-    new Map(functions.outputs.map((output) => [nameOf(output.place, 'pin'), output]))
-  const [first, second] = [byName(a!), byName(b!)]
-  const none = { enable: 0, value: 0 }
-  return [...new Set([...first.keys(), ...second.keys()])].sort(comparePins).map((name) => {
-    const [one, other] = [first.get(name) ?? none, second.get(name) ?? none]
-    const values = diagrams.and(diagrams.and(one.enable, other.enable), diagrams.xor(one.value, other.value))
-    return { name, where: diagrams.or(diagrams.xor(one.enable, other.enable), values), drives: [one, other] }
-  })
-}
-
-interface Search {
-  readonly bits: readonly StateBit[]
-  readonly moves: Moves
-  readonly differences: readonly VisibleDifference[]
-  readonly start: State
+interface Search extends Start {
   readonly seen: Set<string>
   readonly maxStates: number
   readonly watch: Watch | null
 }
+
+/** States that are followed in one piece of work; each takes a fraction of a millisecond, of large parts more. */
+const STATES_IN_PIECE = 8
 
 interface Visited {
   readonly state: State
@@ -236,7 +160,7 @@ interface Visited {
 }
 
 /** By edges of the clock: what is met without a further edge is all looked at before the next one. */
-function search(space: Space, given: Search): MachineResult {
+function* search(space: Space, given: Search): Pieces<MachineResult> {
   const { moves, seen, start, maxStates } = given
   const add = (visited: Visited, queue: Visited[]): boolean => {
     const key = `${moves.twoPhases && visited.high ? 1 : 0}${visited.state.join('')}`
@@ -252,6 +176,7 @@ function search(space: Space, given: Search): MachineResult {
   while (queue.length > 0) {
     for (let at = 0; at < queue.length; at++) {
       given.watch?.('states', seen.size, maxStates)
+      if (at % STATES_IN_PIECE === 0) yield
       const visited = queue[at]!
       const shown = differenceAt(space, given, visited)
       if (shown) return { ...shown, states: seen.size }
@@ -312,12 +237,6 @@ function pinLevel(pin: number, level: 0 | 1): (Node | undefined)[] {
   return replacements
 }
 
-function fixing(bits: readonly StateBit[], state: State): (Node | undefined)[] {
-  const fixed: (Node | undefined)[] = []
-  bits.forEach(({ variable }, i) => (fixed[variable] = state[i]))
-  return fixed
-}
-
 /** What an output shows under inputs; those that are free are taken as 0. */
 function shown(
   diagrams: Diagrams,
@@ -360,10 +279,16 @@ interface Move {
   readonly steps: Steps
 }
 
-function reached({ diagrams }: Space, { bits }: Search, { from, levels, within, high, steps }: Move): Visited[] {
+function reached({ diagrams }: Space, { bits }: Search, move: Move): Visited[] {
+  const { from, levels, within, high, steps } = move
   const fixed = fixing(bits, from.state)
   const next = levels.map((level) => diagrams.substitute(level, fixed))
-  return combinations(diagrams, next, within).map(({ state, inputs }) => ({ state, high, from, applied: steps(inputs) }))
+  return combinations(diagrams, next, within).map(({ state, inputs }) => ({
+    state,
+    high,
+    from,
+    applied: steps(inputs),
+  }))
 }
 
 type Steps = (inputs: Uint8Array) => readonly MachineInputs[]

@@ -1,0 +1,91 @@
+/** Long work in pieces: the same result, pauses in between, and an end after the piece at hand once it is aborted. */
+import { describe, expect, test } from 'vitest'
+import { examineAdapter, examineAdapterInPieces } from '../src/board'
+import { AbortError, compare, compareInPieces, type PauseOptions, type WatchOptions } from '../src/index'
+import { otherRing, ring, wideBoard } from './long-work'
+
+type Options = PauseOptions & WatchOptions
+type Work = readonly [name: string, least: number, atOnce: () => unknown, inPieces: (given: Options) => Promise<unknown>]
+
+const part = { device: '16V8' } as const
+// No original: what a fault does to a table of 65,536 rows is looked for in every row.
+const WORK: readonly Work[] = [
+  ['a board', 8, () => examineAdapter(wideBoard), (given) => examineAdapterInPieces(wideBoard, given)],
+  [
+    'a board against another',
+    8,
+    () => examineAdapter(wideBoard, { against: { board: wideBoard } }),
+    (given) => examineAdapterInPieces(wideBoard, { against: { board: wideBoard }, ...given }),
+  ],
+  // Two outputs are proved, and at least one piece of states is followed.
+  [
+    'two machines',
+    3,
+    () => compare(ring, otherRing, part),
+    (given) => compareInPieces(ring, otherRing, { ...part, ...given }),
+  ],
+]
+
+/** A turn of the host's loop: what else waits gets its turn. */
+const turn = (): Promise<void> => new Promise((resolve) => void setTimeout(resolve, 0))
+
+describe.each(WORK)('%s', (_, least, atOnce, inPieces) => {
+  test('gives what it gives in one go, whether a pause is awaited or left out', async () => {
+    const expected = atOnce()
+    expect(await inPieces({ pause: turn })).toEqual(expected)
+    expect(await inPieces({ pause: () => undefined })).toEqual(expected)
+  })
+
+  test('lets the host do other things in between', async () => {
+    let [pauses, turns, isOver] = [0, 0, false]
+    const count = (): void => {
+      turns++
+      if (!isOver) setTimeout(count, 0)
+    }
+    setTimeout(count, 0)
+    const pause = (): Promise<void> => {
+      pauses++
+      return turn()
+    }
+    await inPieces({ pause })
+    isOver = true
+    expect(pauses).toBeGreaterThanOrEqual(least)
+    expect(turns).toBeGreaterThanOrEqual(least)
+  })
+
+  test('ends after the piece at hand once it is aborted from outside', async () => {
+    const controller = new AbortController()
+    const reason = new Error('enough')
+    let pauses = 0
+    const pause = (): Promise<void> => {
+      pauses++
+      if (pauses === 2) setTimeout(() => controller.abort(reason), 0)
+      return turn()
+    }
+    await expect(inPieces({ pause, signal: controller.signal })).rejects.toBe(reason)
+    expect(pauses).toBe(2)
+  })
+
+  test('does not begin under an aborted signal', async () => {
+    const pause = (): undefined => expect.fail('works')
+    await expect(inPieces({ pause, signal: { aborted: true } })).rejects.toThrow(AbortError)
+  })
+
+  test('ends where the pause throws or rejects', async () => {
+    const thrown = (): undefined => {
+      throw new RangeError('mine')
+    }
+    await expect(inPieces({ pause: thrown })).rejects.toThrow(/^mine$/)
+    await expect(inPieces({ pause: () => Promise.reject(new RangeError('mine')) })).rejects.toThrow(/^mine$/)
+  })
+})
+
+test('a limit that ends the work is met in pieces as in one go', async () => {
+  const pause = (): undefined => undefined
+  const steps = { maxSteps: 3_000_000 }
+  expect(await examineAdapterInPieces(wideBoard, { ...steps, pause })).toEqual(examineAdapter(wideBoard, steps))
+  for (const maxNodes of [2, 8, 16, 32, 64]) {
+    const options = { ...part, maxNodes }
+    expect(await compareInPieces(ring, otherRing, { ...options, pause })).toEqual(compare(ring, otherRing, options))
+  }
+})
