@@ -1,14 +1,20 @@
 /** Long work in pieces: the same result, pauses in between, and an end after the piece at hand once it is aborted. */
 import { describe, expect, test } from 'vitest'
+import { runWithPauses, type Pieces } from '../src/arguments/pieces'
 import { examineAdapter, examineAdapterInPieces } from '../src/board'
 import { AbortError, compare, compareInPieces, type PauseOptions, type WatchOptions } from '../src/index'
 import { otherRing, ring, wideBoard } from './long-work'
 
 type Options = PauseOptions & WatchOptions
-type Work = readonly [name: string, least: number, atOnce: () => unknown, inPieces: (given: Options) => Promise<unknown>]
+type Work = readonly [
+  name: string,
+  least: number,
+  atOnce: () => unknown,
+  inPieces: (given: Options) => Promise<unknown>,
+]
 
 const part = { device: '16V8' } as const
-// No original: what a fault does to a table of 65,536 rows is looked for in every row.
+// The table of 65,536 rows alone, and each of some thirty faults, takes several pieces.
 const WORK: readonly Work[] = [
   ['a board', 8, () => examineAdapter(wideBoard), (given) => examineAdapterInPieces(wideBoard, given)],
   [
@@ -88,4 +94,18 @@ test('a limit that ends the work is met in pieces as in one go', async () => {
     const options = { ...part, maxNodes }
     expect(await compareInPieces(ring, otherRing, { ...options, pause })).toEqual(compare(ring, otherRing, options))
   }
+})
+
+test('after a pause in which it is aborted no further piece begins, also where none looks at the signal', async () => {
+  let begun = 0
+  function* endless(): Pieces<never> {
+    for (; begun < 100; begun++) yield
+    throw new Error('went on')
+  }
+  const signal = { aborted: false, reason: new Error('enough') }
+  const pause = (): undefined => {
+    signal.aborted = true
+  }
+  await expect(runWithPauses(endless(), { pause, signal })).rejects.toBe(signal.reason)
+  expect(begun).toBe(0)
 })

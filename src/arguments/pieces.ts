@@ -10,8 +10,8 @@ export type Pieces<T> = Generator<undefined, T, undefined>
 /** Lets the host do other things between pieces of long work. */
 export interface PauseOptions {
   /**
-   * Called between pieces of work; what it gives is awaited. In a page, `() => new Promise((go) => setTimeout(go))` lets events in.
-   * It may give undefined at once where its last pause is not long ago. What it throws ends the work.
+   * Called between pieces of work; what it gives is awaited. In a page, `() => new Promise((go) => setTimeout(go))`
+   * lets events in. It may give undefined at once where its last pause is not long ago. What it throws ends the work.
    */
   readonly pause: () => Promise<unknown> | undefined
 }

@@ -56,7 +56,7 @@ export function examineAdapter(board: Board, options: AdapterOptions = {}): Adap
  * @param options those of `examineAdapter` and `pause`; an aborted `signal` ends the work after the piece at hand
  * @returns a promise of what `examineAdapter` gives
  * @throws nothing at once: what `examineAdapter` throws, and the reason of the signal, reject the promise
- * @example examineAdapterInPieces(board, { pause: () => new Promise((go) => setTimeout(go)) }) instanceof Promise // true
+ * @example examineAdapterInPieces(board, { pause: async () => {} }) instanceof Promise // true
  */
 export async function examineAdapterInPieces(
   board: Board,

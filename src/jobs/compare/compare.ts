@@ -88,7 +88,7 @@ export function compare(intended: CompareInput, readback: CompareInput, options:
  * @param options those of `compare` and `pause`; an aborted `signal` ends the work after the piece at hand
  * @returns a promise of what `compare` gives
  * @throws nothing at once: what `compare` throws, and the reason of the signal, reject the promise
- * @example compareInPieces(palBytes, chipBytes, { pause: () => new Promise((go) => setTimeout(go)) }) instanceof Promise // true
+ * @example compareInPieces(palBytes, chipBytes, { pause: async () => {} }) instanceof Promise // true
  */
 export async function compareInPieces(
   intended: CompareInput,

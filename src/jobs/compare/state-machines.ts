@@ -81,7 +81,7 @@ export function* followMachines(
   )
   const parts = sides.map((side, i) => ({ logic: side.logic, nameOf: nameOf[i]! }))
   const variables = planVariables(parts)
-  const prepare = (): Prepared => {
+  const prepare: Parameters<typeof explore>[0] = () => {
     const space = nameVariables(createDiagrams(variables.length, { maxNodes: given.maxNodes }), variables)
     return { space, machines: parts.map((_, i) => machineOf(space, sides[i]!, nameOf[i]!)) }
   }
@@ -89,13 +89,8 @@ export function* followMachines(
   return followed ?? { ...open('limit'), startedAt: 0 }
 }
 
-interface Prepared {
-  readonly space: Space
-  readonly machines: readonly Machine[]
-}
-
 function* explore(
-  prepare: () => Prepared,
+  prepare: () => { readonly space: Space; readonly machines: readonly Machine[] },
   given: Following,
 ): Pieces<MachineResult & { readonly startedAt: number }> {
   const { space, machines } = prepare()
