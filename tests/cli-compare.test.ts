@@ -240,7 +240,7 @@ describe('wrong usage is one line on standard error, and 2', () => {
     [['sum.jed', 'turned.jed', '--dont-care', 'number.json'], '--dont-care'],
     [['sum.jed', 'turned.jed', '--dont-care', 'list.json'], '--dont-care[0]'],
     [['sum.jed', 'turned.jed', '--dont-care', 'far-ignored.json'], '--dont-care[0]'],
-    [['sum.jed', 'turned.jed', '--vectors', 'sum.jed'], 'takes no --vectors'],
+    [['sum.jed', 'turned.jed', '--vectors', 'sum.jed'], '--vectors sum.jed would overwrite what is read'],
   ] as const)('compare %j', (args, words) => {
     for (const more of [[], ['--json']]) {
       const ran = call(...args, ...more)

@@ -11,7 +11,6 @@ import { nameVariables, planVariables, type NameOf, type Space } from '../../log
 import { comparePins } from './compare-output'
 import { freePins, startLevel, type LogicSide, type LogicSides } from './logic-sides'
 import { machineOf, movesOf, replacing, type Machine, type Moves } from './machine-moves'
-import type { StateBit } from '../../logic/register-steps'
 import { fixing, reduced, visibleDifferences, type Start, type State } from './reduced-machines'
 import type { Seen } from './replay'
 
