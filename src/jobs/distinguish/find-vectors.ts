@@ -4,6 +4,7 @@ import { prepareFast } from '../../logic/fast-logic'
 import { madeVector, testerPins } from '../exercise/made-vector'
 import { makeCombinational } from '../exercise/make-combinational'
 import { makeSequence } from '../exercise/make-sequence'
+import { isUnplaced } from '../grade/differences'
 import { prepareFaultFunctions } from '../grade/fault-functions'
 import { otherMap, rowLiterals } from '../grade/faults'
 import type { GradeTask } from '../grade/grade-task'
@@ -68,7 +69,7 @@ function stimuliFor(
   const faults = others.map((other) => otherMap(other, tasks[other]!.decoded.logic))
   const literals = rowLiterals(decoded, fuses)
   const functions = prepareFaultFunctions(decoded, fuses, { literals, maxNodes: MAX_NODES })
-  const stateless = functions?.combinational && faults.every((fault) => functions.differenceOf(fault) !== 'unknown')
+  const stateless = functions?.combinational && faults.every((fault) => !isUnplaced(functions.differenceOf(fault)))
   if (functions && stateless) return makeCombinational(task, { faults, functions, pins, watch: given.watch }).vectors
   const described = functions !== null
   return makeSequence(task, { ...given, faults, described, maxNodes: MAX_NODES, pins }).vectors

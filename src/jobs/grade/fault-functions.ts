@@ -3,7 +3,7 @@
  * changes the fault cannot be shown.
  */
 import type { Decoded } from '../../devices/decode'
-import { createDiagrams, withConstants, withinLimit, type Diagrams, type Node } from '../../logic/diagrams'
+import { createDiagrams, withConstants, withinLimit, type Node } from '../../logic/diagrams'
 import { partFunctions, type OutputFunctions, type PartFunctions } from '../../logic/functions'
 import {
   isBypassed,
@@ -18,24 +18,24 @@ import {
 import { netlistOf } from '../../logic/netlist'
 import { staysAtRest, staysBetweenEdges } from '../../logic/tried-levels'
 import { reachableStates } from '../../logic/reachable'
-import { clockVariable, stateBits } from '../../logic/register-steps'
+import { stateBits } from '../../logic/register-steps'
 import { nameVariables, planVariables, type Space } from '../../logic/variables'
-import { faultyLogic, toggled, type Fault } from './faults'
 import type { FuseMap } from '../../fuses/fuse-map'
-
-/**
- * Where a fault makes a difference at pins: the function of the free levels; `unknown` where that is not decided. For
- * parts with registers it is the difference of levels and of next states together, each in some state.
- */
-export type Difference = Node | 'unknown'
-
-/** The same, apart: where a level differs as it stands, and where what registers take at a clock differs. */
-export interface Differences {
-  readonly seen: Node
-  readonly taken: Node
-}
-
-const NONE: Differences = { seen: 0, taken: 0 }
+import {
+  allOf,
+  beforeEdge,
+  hangsOnLoops,
+  NONE,
+  seenOf,
+  shows,
+  together,
+  type Difference,
+  type Differences,
+  type Ground,
+  type Unplaced,
+} from './differences'
+import { faultyLogic, toggled, type Fault } from './faults'
+import { differencesOfMaps } from './map-differences'
 
 /** Reaching all states may take one node in so many of all. */
 const REACHING_SHARE = 3
@@ -44,7 +44,7 @@ const REACHING_SHARE = 3
 export interface FaultFunctions {
   readonly space: Space
   /** `limit` where the diagrams have grown to their limit: those of other faults may have filled them. */
-  readonly differencesOf: (fault: Fault) => Differences | 'unknown' | 'limit'
+  readonly differencesOf: (fault: Fault) => Differences | Unplaced | 'limit'
   /** Both together. */
   readonly differenceOf: (fault: Fault) => Difference | 'limit'
   /** True where every level hangs on the applied levels alone: no registers, no loops, nothing undefined. */
@@ -54,16 +54,9 @@ export interface FaultFunctions {
   readonly functions: PartFunctions
 }
 
-function together(diagrams: Diagrams, differences: Differences | 'unknown'): Difference {
-  return differences === 'unknown' ? differences : diagrams.or(differences.seen, differences.taken)
-}
-
-interface Work {
+interface Work extends Ground {
   readonly decoded: Decoded
   readonly fuses: FuseMap
-  readonly logic: Logic
-  readonly space: Space
-  readonly functions: PartFunctions
   readonly literals: readonly (readonly Literal[])[]
   readonly readings: Map<number, Node>
   readonly products: Map<Cube, Node>
@@ -105,6 +98,7 @@ export function prepareFaultFunctions(
     logic,
     space,
     functions,
+    readingOf: (pin) => readingNode(work, pin),
     literals: given.literals,
     readings: new Map(),
     products: new Map(),
@@ -178,20 +172,14 @@ function usesOf({ cells }: Logic): Map<number, Use[]> {
   return uses
 }
 
-function differencesOf(work: Work, fault: Fault): Differences | 'unknown' {
-  if (fault.literal === null || fault.row === null) return differencesOfMaps(work, fault)
-  const literals = toggled(work.literals[fault.row]!, fault.literal)
-  let all = NONE
-  for (const use of work.uses.get(fault.row) ?? []) {
-    const difference = changeOf(work, use, { row: fault.row, literals })
-    if (difference === 'unknown') return difference
-    all = both(work, all, difference)
+function differencesOf(work: Work, fault: Fault): Differences | Unplaced {
+  if (fault.literal === null || fault.row === null) {
+    const other = faultyLogic(work.decoded, work.fuses, fault)
+    return other ? differencesOfMaps(work, other) : 'unknown'
   }
-  return all
-}
-
-function both({ space: { diagrams } }: Work, a: Differences, b: Differences): Differences {
-  return { seen: diagrams.or(a.seen, b.seen), taken: diagrams.or(a.taken, b.taken) }
+  const literals = toggled(work.literals[fault.row]!, fault.literal)
+  const { row } = fault
+  return allOf(work, (work.uses.get(row) ?? []).map((use) => changeOf(work, use, { row, literals })))
 }
 
 /** What the change of a row does to one place that uses it. */
@@ -199,18 +187,24 @@ function changeOf(
   work: Work,
   use: Use,
   changed: { readonly row: number; readonly literals: readonly Literal[] },
-): Differences | 'unknown' {
+): Differences | Unplaced {
   const { logic, space } = work
   const { diagrams } = space
   const cell = logic.cells[use.cell]!
   const { seen } = netlistOf(logic)
   const changes = expressionChange(work, use, changed)
-  if (changes === 0) return NONE
-  const loops = space.variables.flatMap(({ kind }, i) => (kind === 'loop' ? [i] : []))
-  if (!cell.defined || diagrams.support(changes).some((variable) => loops.includes(variable))) return 'unknown'
+  // Levels that the map composes to others may be held by a loop that the fault makes of them.
+  const instant = use.purpose === 'enable' || use.purpose === 'value' || isBypassed(cell)
+  const circular = instant && netlistOf(logic).circles.some((circle) => circle.includes(use.cell))
+  if (changes === 0) return circular && expressionChange(work, use, changed, use.cell) !== 0 ? 'unknown' : NONE
+  if (!cell.defined) return 'unknown'
   const output = work.functions.outputs.find((each) => each.cell === use.cell)!
-  if (use.purpose === 'enable') return cell.pin === null ? NONE : { seen: changes, taken: 0 }
-  if (use.purpose === 'value' || isBypassed(cell)) return { seen: diagrams.and(output.enable, changes), taken: 0 }
+  if (use.purpose === 'enable') return cell.pin === null ? NONE : seenOf(work, changes)
+  if (use.purpose === 'value' || isBypassed(cell)) {
+    const seen = diagrams.and(output.enable, changes)
+    return seen === 0 && circular ? 'unknown' : seenOf(work, seen)
+  }
+  if (hangsOnLoops(work, changes)) return 'unknown'
   if (!seen[use.cell]) return NONE
   const taken = use.purpose === 'data' || use.purpose === 'clockedPreset'
   const difference =
@@ -222,15 +216,6 @@ function changeOf(
   return taken ? { seen: 0, taken: difference } : { seen: difference, taken: 0 }
 }
 
-/** A difference of data as it is taken: just before an edge, the clock pin's own column reads 0. */
-function beforeEdge({ space: { diagrams } }: Work, { register }: OutputFunctions, difference: Node): Node {
-  const clock = register && clockVariable(diagrams, register.clock)
-  if (clock === null) return difference
-  const levels: (Node | undefined)[] = []
-  levels[clock] = 0
-  return diagrams.substitute(difference, levels)
-}
-
 /** A change of what a register takes, where neither the other input nor a reset covers it. */
 function takenChange(work: Work, cell: LogicCell, use: Use, changes: Node): Node {
   const { diagrams } = work.space
@@ -240,16 +225,12 @@ function takenChange(work: Work, cell: LogicCell, use: Use, changes: Node): Node
   return covered.reduce((left, cover) => diagrams.and(left, diagrams.not(cover)), changes)
 }
 
-/** True where a register's state stands at its own pin at some time. */
-function shows({ logic }: Work, output: OutputFunctions): boolean {
-  return output.pin !== null && output.enable !== 0 && staysBetweenEdges(logic, output.cell)
-}
-
 /** Where an expression changes with a row of it made of other literals. */
 function expressionChange(
   work: Work,
   { cell, purpose, expression }: Use,
   { row, literals }: { readonly row: number; readonly literals: readonly Literal[] },
+  cutAfter: number | null = null,
 ): Node {
   const { diagrams } = work.space
   const instant = purpose === 'enable' || purpose === 'value' || work.logic.cells[cell]!.register?.bypass
@@ -261,13 +242,25 @@ function expressionChange(
     const cube = sum[at]!
     const added = cube.literals.slice(work.literals[row]!.length)
     const next = productOf(work, { literals: [...literals, ...added], origin: -1 }, instant ? cell : null)
-    const change = diagrams.xor(productOf(work, cube, null), next)
+    const change = diagrams.xor(productOf(work, cube, cutAfter), next)
     if (change === 0) continue
-    const [before, after] = othersOf(work, sum)
-    const others = diagrams.or(before[at]!, after[at + 1]!)
+    const others = otherTerms(work, sum, { at, cutAfter })
     all = diagrams.xor(all, diagrams.and(change, diagrams.not(others)))
   }
   return all
+}
+
+/** All terms of a sum but one. */
+function otherTerms(
+  work: Work,
+  sum: readonly Cube[],
+  { at, cutAfter }: { readonly at: number; readonly cutAfter: number | null },
+): Node {
+  const { diagrams } = work.space
+  if (cutAfter !== null)
+    return sum.reduce<Node>((all, cube, i) => (i === at ? all : diagrams.or(all, productOf(work, cube, cutAfter))), 0)
+  const [before, after] = othersOf(work, sum)
+  return diagrams.or(before[at]!, after[at + 1]!)
 }
 
 /** The function of an expression. */
@@ -352,38 +345,4 @@ function hangsOn(logic: Logic, pin: number, cell: number): boolean {
       }
   }
   return false
-}
-
-/** The difference that a fuse outside the AND array makes, from both maps' functions. */
-function differencesOfMaps(work: Work, fault: Fault): Differences | 'unknown' {
-  const { decoded, fuses, logic, space, functions } = work
-  const other = faultyLogic(decoded, fuses, fault)
-  if (!other) return 'unknown'
-  if (JSON.stringify(other) === JSON.stringify(logic)) return NONE
-  const same = [...logic.cells, ...other.cells].every(({ defined }) => defined)
-  const needed = planVariables([{ logic: other }])
-  if (!same || needed.some(({ kind, name }) => space.indexOf(kind, name) < 0)) return 'unknown'
-  const faulty = partFunctions(space, other)
-  if (functions.loops.length + faulty.loops.length > 0) return 'unknown'
-  let all = NONE
-  for (const [i, a] of functions.outputs.entries()) {
-    const difference = cellDifferences(work, a, faulty.outputs[i]!)
-    if (difference === 'unknown') return difference
-    all = both(work, all, difference)
-  }
-  return all
-}
-
-function cellDifferences(work: Work, a: OutputFunctions, b: OutputFunctions): Differences | 'unknown' {
-  const { diagrams } = work.space
-  const enables = diagrams.xor(a.enable, b.enable)
-  const values = diagrams.and(a.enable, diagrams.xor(a.value, b.value))
-  const seen = a.pin === null ? 0 : diagrams.or(enables, values)
-  if ((!a.register && !b.register) || seen !== 0) return { seen, taken: 0 }
-  if (JSON.stringify(a.register) === JSON.stringify(b.register)) return NONE
-  if (!a.register || !b.register || !shows(work, a)) return 'unknown'
-  const keys = ['clock', 'setHigh', 'setLow', 'load'] as const
-  if (keys.some((key) => a.register![key] !== b.register![key])) return 'unknown'
-  const taken = beforeEdge(work, a, diagrams.xor(a.register.next, b.register.next))
-  return taken === 0 ? 'unknown' : { seen: 0, taken }
 }

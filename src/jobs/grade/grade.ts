@@ -16,7 +16,8 @@ import { INSPECT_OPTIONS, type InspectInput, type InspectOptions } from '../../i
 import { withinLimit } from '../../logic/diagrams'
 import { pinCells, type Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
-import { prepareFaultFunctions, type Difference, type FaultFunctions } from './fault-functions'
+import type { Difference } from './differences'
+import { prepareFaultFunctions, type FaultFunctions } from './fault-functions'
 import { firstShowings, prepareFaultRuns, type FaultRuns } from './fault-runs'
 import { FAULT_CLASSES, faultsOf, usedRows, type Fault, type FaultClass } from './faults'
 import { gradeTask, type GradeTask, type NotGraded } from './grade-task'
@@ -212,6 +213,7 @@ function unshownState(functions: FaultFunctions, difference: Difference, { regis
   if (difference === 0) return 'cannotBeShown'
   if (difference === 'unknown') return 'undecided'
   if (functions.combinational || registers === 'unknown') return 'missed'
+  if (difference === 'differs') return 'undecided'
   const reached = functions.reached()
   if (reached === null) return 'undecided'
   const met = withinLimit(() => functions.space.diagrams.and(difference, reached))

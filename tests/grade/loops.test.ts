@@ -1,0 +1,113 @@
+/**
+ * Faults of maps with loops, without a vector: each against all total states (levels of the inputs, levels at the pins
+ * of the loops) of machines read straight from the fuses. What no total state tells apart does the same. What tells
+ * apart while the map rests is missed: the map stays there, and with the fault it does not. The rest is undecided.
+ */
+import { expect, test } from 'vitest'
+import { fuseMapFrom, writeFuseFile } from '../../src/index'
+import { prepareFaultRuns } from '../../src/jobs/grade/fault-runs'
+import { gradeFaults } from '../../src/jobs/grade/grade'
+import { gradeTask } from '../../src/jobs/grade/grade-task'
+import { granted } from '../granted'
+import { encode } from '../parts/encoder'
+import { holds, valueOf } from '../reference/behaviour'
+import { machineFrom, type Machine } from '../reference/machine'
+import type { DesignOutput, Term } from '../parts/design'
+
+/** Pins that a total state has; every other pin stands at 0. */
+const INPUTS = [2, 3]
+const LOOPS = [18, 17]
+
+const output = (pin: number, activeHigh: boolean, terms: readonly Term[]): DesignOutput => ({
+  pin,
+  kind: 'combinational',
+  activeHigh,
+  enable: 'always',
+  terms,
+})
+
+/** Two of the first are circuits of textbooks; the last is none, since p ∨ ¬p is 1 at any level of p. */
+const DESIGNS: readonly (readonly [name: string, outputs: readonly DesignOutput[]])[] = [
+  ['two NOR gates, each reading the other', [output(18, false, [[2], [17]]), output(17, false, [[3], [18]])]],
+  ['a latch that is open while pin 2 is high', [output(18, true, [[2, 3], [-2, 18]])]],
+  ['the same with its consensus term', [output(18, true, [[2, 3], [-2, 18], [3, 18]])]],
+  ['a latch and a circle that decides nothing', [output(18, true, [[2], [-3, 18]]), output(17, true, [[17], [-17]])]],
+]
+
+/** H, L or Z that each of the pins is driven to in a total state. */
+function driven({ cells }: Machine, levels: Uint8Array): string {
+  const none = new Uint8Array(levels.length)
+  return LOOPS.map((pin) => {
+    const cell = cells.find((each) => each.pin === pin)
+    if (!cell || !cell.enable.some((term) => holds(term, levels, none))) return 'Z'
+    return valueOf(cell, levels, none) ? 'H' : 'L'
+  }).join('')
+}
+
+function totalStates(): Uint8Array[] {
+  const pins = [...INPUTS, ...LOOPS]
+  return Array.from({ length: 2 ** pins.length }, (_, bits) => {
+    const levels = new Uint8Array(25)
+    pins.forEach((pin, i) => (levels[pin] = (bits >> i) & 1))
+    return levels
+  })
+}
+
+function restsAt(machine: Machine, levels: Uint8Array): boolean {
+  const found = driven(machine, levels)
+  return LOOPS.every((pin, i) => found[i] === 'Z' || Number(found[i] === 'H') === levels[pin])
+}
+
+test.each(DESIGNS)('%s', (_, outputs) => {
+  const states = encode({ part: '16V8', mode: 'complex', outputs })
+  const bytes = writeFuseFile({ fuses: fuseMapFrom(states.join('')) })
+  const task = granted(gradeTask(bytes, { device: '16V8' }))
+  const graded = gradeFaults(prepareFaultRuns(task.decoded, task.fuses, { set: task.set, start: 'unknown' }))
+  const own = machineFrom('16V8', states)
+  // Literals of other pins change nothing that these total states do not show, but for pins that read as 0 here.
+  const columns = [2, 3, 17, 18].flatMap((pin) => [0, 1].map((side) => columnOf(pin) + side))
+  const judged = graded.filter(
+    ({ fault }) =>
+      fault.pin !== null &&
+      outputs.some(({ pin }) => pin === fault.pin) &&
+      (fault.class === 'polarity' || (fault.class === 'array' && columns.includes(fault.fuse % 32))),
+  )
+  const constants = LOOPS.map((_, i) => {
+    const seen = new Set(totalStates().map((levels) => driven(own, levels)[i]))
+    return seen.size === 1 && !seen.has('Z') ? Number(seen.has('H')) : null
+  })
+  const wrong = judged.flatMap(({ fault, state }) => {
+    const other = states.slice()
+    other[fault.fuse] = 1 - other[fault.fuse]!
+    const faulty = machineFrom('16V8', other)
+    // A pin that is driven to one level in every total state has no other once it is settled.
+    const isSettled = (levels: Uint8Array): boolean =>
+      LOOPS.every((pin, i) => pin === fault.pin || constants[i] === null || levels[pin] === constants[i])
+    const differing = totalStates().filter(
+      (levels) => isSettled(levels) && driven(own, levels) !== driven(faulty, levels),
+    )
+    const atRest = differing.some((levels) => restsAt(own, levels))
+    const unequal = atRest ? 'missed' : 'undecided'
+    const expected = differing.length === 0 ? 'cannotBeShown' : unequal
+    return state === expected ? [] : [`fuse ${fault.fuse} (${fault.class}, pin ${fault.pin}): ${state}, not ${expected}`]
+  })
+  expect(judged.length).toBeGreaterThan(40)
+  expect(wrong).toEqual([])
+})
+
+test('a fault by which a circle that decided nothing holds what it has is not proved to do nothing', () => {
+  // p = p ∨ ¬p is 1. With ¬p taken out (both fuses of a pair intact make a term 0) p = p holds either level.
+  const states = encode({ part: '16V8', mode: 'complex', outputs: [output(17, true, [[17], [-17]])] })
+  const task = granted(gradeTask(writeFuseFile({ fuses: fuseMapFrom(states.join('')) }), { device: '16V8' }))
+  const graded = gradeFaults(prepareFaultRuns(task.decoded, task.fuses, { set: task.set, start: 'unknown' }))
+  // Row 16 is the enable of pin 17, row 18 its second term.
+  const fuse = 18 * 32 + columnOf(17)
+  expect(states[fuse]).toBe(1)
+  expect(graded.find(({ fault }) => fault.fuse === fuse)?.state).toBe('undecided')
+})
+
+/** First column of a pin in the array of a 16V8 in complex mode (GAL16V8 data sheet, 16v8_04, p. 7: logic diagram). */
+function columnOf(pin: number): number {
+  const order = [2, 1, 3, 18, 4, 17, 5, 16, 6, 15, 7, 14, 8, 13, 9, 11]
+  return 2 * order.indexOf(pin)
+}
