@@ -97,6 +97,13 @@ describe('the exit follows the relation', () => {
   })
 })
 
+test('a file compared with itself: the same, and nothing is confirmed by it', () => {
+  const ran = call('sum.jed', 'sum.jed')
+  expect(ran.code).toBe(0)
+  expect(ran.out).toContain('Both names lead to one file: nothing is confirmed by this.')
+  expect(call('sum.jed', 'turned.jed').out).not.toContain('one file')
+})
+
 describe('--json', () => {
   test('has the fixed keys, and a counterexample for each difference', () => {
     const found = documentOf(call('sum.jed', 'turned.jed', '--json'))

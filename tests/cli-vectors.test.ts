@@ -222,3 +222,29 @@ describe('wrong use exits 2 with one line', () => {
     expect([replaced.code, [...replaced.written.keys()]]).toEqual([0, ['old.jed']])
   })
 })
+
+describe('a file with an error besides its vectors', () => {
+  // One fuse digit of the standard's example is wrong, and so is its sum (124E, 126E).
+  test.each([
+    ['exercise', ['flipped.jed']],
+    ['distinguish', ['flipped.jed', 'good.jed']],
+  ])('%s makes no new file of its fuses, in which they would look sound', (command, args) => {
+    const ran = call(command, ...args, ...AS_14L4, '--out', 'new.jed')
+    expect([ran.code, ran.err, ran.written.size]).toEqual([1, '', 0])
+    expect(ran.out.replace(/\s+/g, ' ')).toContain('its fuses cannot be trusted')
+    const document = documentOf(call(command, ...args, ...AS_14L4, '--out', 'new.jed', '--json'))
+    expect(document).toMatchObject({ refused: true, reason: 'not-trusted', verdict: 'fail', out: null })
+  })
+
+  test('compare --vectors writes none where the intended file has it', () => {
+    const ran = call('compare', 'flipped.jed', 'good.jed', ...AS_14L4, ...OUT)
+    expect([ran.code, ran.written.size]).toEqual([1, 0])
+    expect(ran.out).toContain('the fuses of the intended file cannot be trusted')
+  })
+
+  test('grade counts on, and tells the error', () => {
+    const document = documentOf(call('grade', 'flipped.jed', ...AS_14L4, '--json'))
+    expect(document.verdict).toBe('fail')
+    expect(document.findings.map(({ code }: { code: string }) => code)).toContain('checksum/fuse-mismatch')
+  })
+})

@@ -45,11 +45,12 @@ export function pageHtml({ script, worker, hashOf, reportStyle }: PageParts): st
 <body>
 <header>
 <h1>fuse-assay: is this fuse file what the chip needs?</h1>
-<p>Drop one fuse file here to check it, or two to compare them: the intended one first, then the read-back. The files
-stay on this machine.</p>
+<p>Drop one fuse file (.jed) here to check it, or two to compare them: the intended one first, then
+the read-back. The files stay on this machine.</p>
 <p><label>Files <input id="choose" type="file" multiple></label>
-<label>Part <input id="part" type="text" size="12" placeholder="16V8"></label>
-<button id="swap" type="button" hidden>Exchange the two</button>
+<label>Part on the chip
+<input id="part" type="text" size="12" placeholder="16V8"></label>
+<button id="swap" type="button" hidden>Swap the files</button>
 <button id="stop" type="button" hidden>Stop</button>
 <a id="save" hidden>Save this report</a></p>
 <p id="status" role="status"></p>

@@ -79,6 +79,7 @@ export function startPage(host: PageHost): void {
   const take = async (given: ArrayLike<PageFile>): Promise<void> => {
     files = await Promise.all(Array.from(given).slice(0, 2).map(readFile))
     ask()
+    if (given.length > 2) element('status').textContent = `The first two files were taken. ${namesOf(files)}`
   }
   element('choose').addEventListener('change', () => void take(element('choose').files ?? []))
   element('all').addEventListener('dragover', (event) => event.preventDefault())
@@ -93,7 +94,7 @@ export function startPage(host: PageHost): void {
   })
   element('stop').addEventListener('click', () => {
     stop()
-    element('status').textContent = 'Stopped. Nothing was found out.'
+    element('status').textContent = 'Stopped. No result.'
   })
 }
 

@@ -41,10 +41,14 @@ export function compareFiles(call: Call): number {
   if (call.options['json']) printJson(host, vectors ? { ...comparison, vectors } : comparison)
   else {
     const told = vectors ? `\n${vectorWords(vectors)}\n` : ''
-    host.out(`${renderComparison(shown, textOptions(call))}${written}${told}`)
+    const alone = host.same(name, otherName) ? `\n${ONE_FILE}\n` : ''
+    host.out(`${renderComparison(shown, textOptions(call))}${written}${told}${alone}`)
   }
   return exitOf(comparison, call.options['strict'] === true)
 }
+
+/** A file is like itself: a name typed twice confirms no chip. */
+const ONE_FILE = 'Both names lead to one file: nothing is confirmed by this. Compare it with the read-back.'
 
 /** Vectors go to one socket: both maps are taken as the one part, pin by pin, under all inputs. */
 function refuseOtherPins(call: Call): void {
@@ -80,6 +84,7 @@ const WHY: Readonly<Record<Extract<Vectors, { readonly out: null }>['why'], stri
   incomplete: 'a fuse of a file has no state',
   'vectors-do-not-fit': 'the vectors of a file are for another package',
   'parts-differ': 'the files are for two parts',
+  'not-trusted': 'the fuses of the intended file cannot be trusted',
 }
 
 function vectorWords(vectors: Vectors): string {

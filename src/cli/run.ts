@@ -21,10 +21,15 @@ export function run(args: readonly string[], host: Host): number {
   }
 }
 
+/** The command that help is asked for; none where it is help itself. */
+function helpTopic(word: string | undefined, rest: readonly string[]): string | undefined {
+  return word === 'help' ? rest.find((each) => each !== 'help') : word
+}
+
 function dispatch(args: readonly string[], host: Session): number {
   const { values, positionals } = parse(args)
   const [word, ...rest] = positionals
-  if (values['help'] || word === 'help') return help(host, word === 'help' ? rest[0] : word)
+  if (values['help'] || word === 'help') return help(host, helpTopic(word, rest))
   if (values['version']) {
     host.out(`${VERSION}\n`)
     return 0

@@ -14,8 +14,8 @@ export const GRADE_FINDINGS = {
   'grade/vectors-fail': {
     severity: 'warning',
     message:
-      'The map itself fails {count:vector|vectors}, the first is vector {number}: these vectors reject a good chip.',
-    hint: 'Find out whether the fuses or the vectors are right before you rely on these counts.',
+      'The map itself fails {count:vector|vectors}, vector {number} first: its fuses and these vectors contradict each other.',
+    hint: 'Find out which of the two is right before you use these counts.',
     clause: TESTS,
   },
   'grade/left-out': {

@@ -2,7 +2,7 @@
 import { madeBy } from '../arguments/arguments'
 import type { Distinguished, NotDistinguished, ToldPair } from '../jobs/distinguish/distinguish'
 import { answerLines, counted, inSigns, remarkRows, scopeRows } from './answer'
-import { NOT_GRADED_REASONS, refusalLines } from './grade-text'
+import { NOT_GRADED_REASONS, refusalLines, USE } from './grade-text'
 import { rangeWords } from './layout'
 import { checkLook, lookOf, row, type Look, type TextOptions } from './screen'
 
@@ -43,6 +43,7 @@ function pairsText(result: Distinguished, look: Look): string {
     ...files.map((_, i) => row(`map ${i + 1}`, mapWords(nameOf(i + 1), failing[i]!, vectors), look)),
     ...shown.map((pair) => row(`${pair.a} and ${pair.b}`, pairWords(pair), look)),
     ...(left > 0 ? [row('', `and ${counted(left, 'other pair')}${look.more ? `; ${look.more}` : ''}`, look)] : []),
+    ...(vectors > 0 ? [row('use', `${USE} of ${nameOf(1)}`, look)] : []),
     ...remarkRows(findings, { said: [], most: { grave: 3, notes: 2 } }, look),
     '',
     ...scopeRows(

@@ -19,6 +19,7 @@ export const NOT_GRADED_REASONS: Readonly<Record<NotGraded['reason'], string>> =
   'no-logic': 'its logic is not known',
   incomplete: 'some fuses have no stated state',
   'vectors-do-not-fit': 'its vectors are for another number of pins',
+  'not-trusted': 'its fuses cannot be trusted',
 }
 
 /**
@@ -50,9 +51,13 @@ export function renderExercise(result: Exercise | NotGraded, options: TextOption
     const look = lookOf(signs)
     const bound = typeof each === 'object' && each !== null && 'lowerBound' in each ? each.lowerBound : null
     const words = bound === null ? null : `no set of fewer than ${counted(bound, 'vector')} does it, proved`
-    return gradeText(each, look, words === null ? [] : [row('fewest', words, look)])
+    const use = row('use', `${USE} of ${(!isRefused(each) && each?.file) || 'this map'}`, look)
+    return gradeText(each, look, [...(words === null ? [] : [row('fewest', words, look)]), use])
   })
 }
+
+/** How a file of vectors is meant, for who has a chip that must not be written. */
+export const USE = 'run the vectors on a chip in the programmer, out of the board; burning this file writes the fuses'
 
 /** What no grade looks at. */
 const NOT_EXAMINED = ['the chip itself', 'timing, levels and supply', 'faults of several fuses at once']

@@ -195,5 +195,5 @@ function vectorWords({ testVectors, vectorsFrom }: Report): string {
   const open = holding
     ? `${undetermined} open as they stand; all hold with ${describeReading(holding)}`
     : `${undetermined} open`
-  return `${count} run${from}: ${passed} hold, ${failed} contradicted, ${open}`
+  return `${count} run${from}: ${passed} ${passed === 1 ? 'holds' : 'hold'}, ${failed} contradicted, ${open}`
 }

@@ -84,12 +84,21 @@ const LEFT_OUT = {
   signature: 'the signature',
 } as const
 
-function renderRefused({ part, misfits, names }: Omit<NotRetargeted, 'bytes'> & Named, options: TextOptions): string {
+const WHAT_TO_DO: Readonly<Record<NotRetargeted['reason'], string>> = {
+  'file-fails': 'Check this file by itself, and settle what is wrong first.',
+  'part-not-certain': 'State the part of the file.',
+  blank: 'Get the file again, or read a chip that is not protected.',
+  'does-not-fit': 'Choose a part that has what is missing.',
+  'not-proved': 'Choose another part; the proof says what differs.',
+}
+
+function renderRefused(refused: Omit<NotRetargeted, 'bytes'> & Named, options: TextOptions): string {
+  const { part, misfits, names, reason } = refused
   const look: Look = lookOf(options)
   const [first, ...others] = misfits.map(({ message }) => message)
   return [
     answerLines({ subject: names.from, answer: `not moved to a ${part}`, causes: [first ?? ''] }, look),
-    row('what to do', 'Choose a part that has what is missing, or state the part of the file.', look),
+    row('what to do', WHAT_TO_DO[reason], look),
     ...bounded(
       others.map((message, i) => row(i === 0 ? 'besides' : '', message, look)),
       look.all ? Infinity : MOST_SHOWN.misfits,

@@ -165,6 +165,7 @@ const LEADING: readonly FindingCode[] = [
   'file/not-a-fuse-file',
   'file/cut-short',
   'device/size-mismatch',
+  'checksum/fuse-mismatch',
   'device/blank-map',
   'device/blank-array',
   'file/wrapped',

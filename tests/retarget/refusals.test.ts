@@ -1,4 +1,5 @@
 /** Every reason for which a map is not moved, each by a map that has this problem and no other. */
+import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { deviceInOrder, findDevice, fuseMapFrom, retarget, writeFuseFile, type Device, type Misfit, type RetargetOptions } from '../../src/index'
 import type { Design, DesignOutput, Term } from '../parts/design'
@@ -250,6 +251,15 @@ describe('what the file does not allow', () => {
     expect(misfits.map(({ reason }) => reason)).toEqual(['not-decoded'])
     expect(misfits[0]!.message).toContain('16L8, 16R4, 16R6, 16R8')
     expect(proof).toBeNull()
+  })
+
+  test('not-decoded: a part that only test vectors tell', () => {
+    // The standard's example: 448 fuses are a 14L4 or a 14H4, and only as a 14L4 its eight vectors hold.
+    const example = readFileSync(new URL('../../vectors/published/jesd3a-14l4.jed', import.meta.url))
+    const { reason, misfits } = refusal(retarget(example, { to: '16V8' }))
+    expect(reason).toBe('part-not-certain')
+    expect(misfits[0]!.message).toContain('14H4, 14L4')
+    expect(granted(retarget(example, { device: '14L4', to: '16V8' })).proof.relation).toBe('equivalent')
   })
 
   test('not-decoded: a file that fails', () => {

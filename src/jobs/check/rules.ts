@@ -173,7 +173,7 @@ function evidenceOf({ runs }: JudgedParts): string {
     .filter(({ vectors }) => vectors.summary.count > 0)
     .map(
       ({ decoded, vectors: { summary } }) =>
-        `as ${decoded.device.part}, ${summary.failed} of ${summary.count} test vectors fail`,
+        `as ${decoded.device.part}, ${summary.failed} of ${summary.count} test vectors ${summary.failed === 1 ? 'fails' : 'fail'}`,
     )
   return words.length ? `; ${words.join('; ')}` : ''
 }

@@ -66,9 +66,9 @@ export function counterexampleVectors(
   if (options.maxVectors !== undefined) wholeNumber(options.maxVectors, 'options.maxVectors', [1, 65_536])
   checkWatch(options, 'options')
   const { start, maxVectors: _, onProgress: __, signal: ___, ...reading } = options
-  const first = gradeTask(intended, reading, 'intended')
+  const first = gradeTask(intended, reading, { path: 'intended', copied: true })
   if ('refused' in first) return refusedFor(first.reason)
-  const second = gradeTask(readback, reading, 'readback')
+  const second = gradeTask(readback, reading, { path: 'readback' })
   if ('refused' in second) return refusedFor(second.reason)
   const device = first.decoded.device
   if (device.part !== second.decoded.device.part) return refusedFor('parts-differ')

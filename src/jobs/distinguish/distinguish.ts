@@ -106,7 +106,8 @@ export function distinguish(
   const tasks: GradeTask[] = []
   for (const [i, map] of maps.entries()) {
     const name = names[i]
-    const task = gradeTask(map, { ...reading, ...(name === undefined ? {} : { name }) }, `maps[${i}]`)
+    const named = name === undefined ? reading : { ...reading, name }
+    const task = gradeTask(map, named, { path: `maps[${i}]`, copied: i === 0 })
     if ('refused' in task) return { ...task, number: i + 1 }
     if (tasks[0] && task.decoded.device.part !== tasks[0].decoded.device.part)
       return otherPart(task, i + 1)

@@ -62,7 +62,7 @@ const DEFAULT_NODES = 1_000_000
 export function exercise(input: InspectInput, options: ExerciseOptions = {}): Exercise | NotGraded {
   const { maxVectors = DEFAULT_VECTORS, ...grading } = optionsOf(options, EXERCISE_OPTIONS)
   wholeNumber(maxVectors, 'options.maxVectors', [1, 65_536])
-  const task = gradeTask(input, grading)
+  const task = gradeTask(input, grading, { copied: true })
   if ('refused' in task) return task
   const watch = watchOf(options)
   const made = makeVectors(task, { ...grading, maxVectors, watch })

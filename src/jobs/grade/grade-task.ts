@@ -21,12 +21,17 @@ export interface GradeTask {
   /** Vectors that lead to pins of the package. */
   readonly set: VectorSet
   readonly verdict: Verdict
+  /** What is wrong with the file besides vectors that fail. */
+  readonly errors: readonly Finding[]
   /** Name of the file, where the caller gave one. */
   readonly name: string | null
 }
 
-/** Why a map is not graded: its logic is not known, some fuse has no state, or the vectors are for another package. */
-export interface NotGraded extends Refused<'no-logic' | 'incomplete' | 'vectors-do-not-fit'> {
+/**
+ * Why a map is not graded: its logic is not known, some fuse has no state, or the vectors are for another package; and
+ * why nothing is made of it: its file has an error besides vectors that fail, so that its fuses cannot be trusted.
+ */
+export interface NotGraded extends Refused<'no-logic' | 'incomplete' | 'vectors-do-not-fit' | 'not-trusted'> {
   /** Name of the file, where the caller gave one. */
   readonly file: string | null
   /** What verifying the file said. */
@@ -37,8 +42,18 @@ export interface NotGraded extends Refused<'no-logic' | 'incomplete' | 'vectors-
   readonly findings: readonly Finding[]
 }
 
+/** Where a map stands among the arguments, and whether its fuses go into a new file, which makes them look sound. */
+export interface MapUse {
+  readonly path?: string
+  readonly copied?: boolean
+}
+
 /** Checks the arguments and the map. */
-export function gradeTask(input: InspectInput, options: GradeOptions, path = 'input'): GradeTask | NotGraded {
+export function gradeTask(
+  input: InspectInput,
+  options: GradeOptions,
+  { path = 'input', copied = false }: MapUse = {},
+): GradeTask | NotGraded {
   const { vectors, start, maxMissed, maxNodes, name, onProgress: _, signal: __, ...reading } = options
   checkWatch(options, 'options')
   if (start !== undefined) oneOf(start, 'options.start', ['unknown', 'power-up'])
@@ -58,9 +73,11 @@ export function gradeTask(input: InspectInput, options: GradeOptions, path = 'in
   })
   if (!decoded?.logic || !decoded.mode || !file.fuses) return refused('no-logic')
   if (!inspection.complete) return refused('incomplete')
+  const errors = report.findings.filter(({ severity, code }) => severity === 'error' && !code.startsWith('vector/'))
+  if (copied && errors.length > 0) return refused('not-trusted')
   const { logic, mode } = decoded
   const set = placeOnPackage(own ? file : checkedVectorSet(vectors, 'options.vectors'), decoded.device)
   if (!set || set.pinOrder?.length === 0) return refused('vectors-do-not-fit')
   const { verdict } = report
-  return { decoded: { ...decoded, logic, mode }, fuses: file.fuses, file, set, verdict, name: name ?? null }
+  return { decoded: { ...decoded, logic, mode }, fuses: file.fuses, file, set, verdict, errors, name: name ?? null }
 }

@@ -160,7 +160,7 @@ export function gradeSet(task: GradeTask, options: GradeOptions & Watched = {}):
     missed: missed.slice(0, options.maxMissed ?? DEFAULT_MISSED).map(({ fault }) => missedFault(fault)),
     idleVectors: numbers.filter((number) => !telling.has(number)),
     unjudgedOutputs: unjudged(decoded.logic, set),
-    findings: list.findings,
+    findings: [...task.errors, ...list.findings],
   }
 }
 

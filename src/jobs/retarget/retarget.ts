@@ -6,7 +6,7 @@ import type { Verdict } from '../../findings/finding'
 import type { FuseFile } from '../../jesd3/fuse-file'
 import { writeFuseFile } from '../../jesd3/write-fuse-file'
 import { fitMap } from '../../devices/fit'
-import type { Misfit } from '../../devices/fit-task'
+import { misfit, type Misfit } from '../../devices/fit-task'
 import type { Device } from '../../devices/device'
 import { chosenDevice } from '../../inspect/chosen-device'
 import type { InspectInput } from '../../inspect/inspect'
@@ -44,10 +44,11 @@ export interface Retargeted {
 }
 
 /**
- * Why a map was not moved: its part is not certain or its file fails, it is blank, it does not fit, or the new map was
+ * Why a map was not moved: its file fails, its part is not certain, it is blank, it does not fit, or the new map was
  * not proved to do the same.
  */
-export interface NotRetargeted extends Refused<'not-decoded' | 'blank' | 'does-not-fit' | 'not-proved'> {
+export interface NotRetargeted
+  extends Refused<'file-fails' | 'part-not-certain' | 'blank' | 'does-not-fit' | 'not-proved'> {
   /** Nothing was written. */
   readonly bytes: null
   /** The part that it was to be fitted to. */
@@ -89,12 +90,12 @@ export function retarget(input: InspectInput, options: RetargetOptions): Retarge
     const { verdict } = report
     return { ...refusedFor(reason), bytes: null, part: target.part, proof, misfits, verdict }
   }
-  if (!decoded || report.verdict === 'fail') {
-    const message =
-      report.verdict === 'fail'
-        ? 'the file itself does not pass; see what check says'
-        : `which part it is for is not certain (${report.candidates.join(', ') || 'none fits'})`
-    return refused('not-decoded', [{ pin: null, reason: 'not-decoded', message }])
+  if (report.verdict === 'fail')
+    return refused('file-fails', [misfit(null, 'not-decoded', 'the file itself does not pass')])
+  // Vectors are evidence, and a new file would not show that the part rests on them.
+  if (!decoded || report.device?.basis === 'vectors') {
+    const message = `which part it is for is not certain (${report.candidates.join(', ') || 'none fits'})`
+    return refused('part-not-certain', [misfit(null, 'not-decoded', message)])
   }
   // A blank, protected or unread chip gives a map of one state, or an array of one: there is nothing in it to move.
   const { map, array } = inspection.blank
@@ -125,10 +126,10 @@ export function retarget(input: InspectInput, options: RetargetOptions): Retarge
       proof.outputs.every(
         ({ relation, differsIn }) => relation !== 'different' || differsIn.every((aspect) => aspect === 'power-up'),
       )
-    const misfit: Misfit = startOnly
+    const obstacle: Misfit = startOnly
       ? { pin: null, reason: 'reset', message: 'its registers would start at other levels after power-up' }
       : { pin: null, reason: 'not-proved', message: 'the new map was not proved to do the same' }
-    return refused('not-proved', [misfit], proof)
+    return refused('not-proved', [obstacle], proof)
   }
   return { bytes, part: target.part, mode: fit.mode.name, proof, notCarried, verdict: report.verdict }
 }
