@@ -20,7 +20,6 @@ export type {
   CatalogueEntry,
   Finding,
   FindingCounts,
-  FindingData,
   FindingList,
   FindingWords,
   Position,
@@ -28,6 +27,7 @@ export type {
   Verdict,
 } from './findings/finding'
 export type { Refused } from './findings/refused'
+export type { FindingData, FindingValue, ItemEntry, Words } from './findings/wording'
 export { explain } from './jesd3/explain'
 export type { Explanation } from './jesd3/explain'
 export { readFuseFile } from './jesd3/read-fuse-file'

@@ -23,7 +23,9 @@ import {
   type CompareOptions,
   type Comparison,
   type Finding,
+  type FindingData,
   type FindingDataOf,
+  type FindingValue,
   type ReadingsReport,
   type Report,
   type Severity,
@@ -240,6 +242,28 @@ const LISTED = CASES.flatMap((given) =>
   })),
 )
 
+const namesOf = (data: FindingData): string[] => Object.keys(data).sort()
+
+/** Names in a text and in the texts of the codes that the data hold; records of lists are held to their own texts. */
+function namesAsked(
+  text: string,
+  data: FindingData,
+  { words = {}, items = {} }: Pick<CatalogueEntry, 'words' | 'items'>,
+): string[] {
+  const names = [...text.matchAll(/\{(\w+)/g)].map(([, name]) => name!)
+  for (const name of names) {
+    const [item, value] = [items[name], data[name]]
+    if (Array.isArray(value) && typeof item === 'object')
+      for (const each of value as FindingData[])
+        expect([name, ...namesOf(each)]).toEqual([name, ...namesAsked(item.message, each, item)])
+  }
+  const deeper = names.flatMap((name) => {
+    const chosen = words[name]?.[String(data[name])]
+    return chosen === undefined ? [] : namesAsked(chosen, data, { words, items })
+  })
+  return [...new Set([...names, ...deeper])].sort()
+}
+
 describe('each listed finding', () => {
   test('has the line and column that counting the line ends gives', () => {
     const placed = LISTED.filter(({ finding }) => finding.position)
@@ -267,21 +291,38 @@ describe('each listed finding', () => {
     }
   })
 
-  test('has data under exactly the names that stand in braces in its wording', () => {
+  test('has data under exactly the names that its wording asks for, with the codes that stand in it', () => {
     for (const { finding } of LISTED) {
-      const { message, hint, clause } = CATALOGUE[finding.code]!
-      const names = [...(message + hint + clause).matchAll(/\{(\w+)/g)].map(([, name]) => name)
-      expect([finding.code, ...Object.keys(finding.data).sort()]).toEqual([finding.code, ...new Set(names.sort())])
+      const { message, hint, clause, ...entry } = CATALOGUE[finding.code]!
+      expect([finding.code, ...namesOf(finding.data)]).toEqual([
+        finding.code,
+        ...namesAsked(message + hint + clause, finding.data, entry),
+      ])
     }
   })
 
   test('has a code with words for each parameter that has any', () => {
     for (const { finding } of LISTED)
       for (const [name, words] of Object.entries(CATALOGUE[finding.code]!.words ?? {}))
-        expect({ code: finding.code, values: Object.keys(words) }).toEqual({
-          code: finding.code,
-          values: expect.arrayContaining([String(finding.data[name])]),
-        })
+        for (const value of [finding.data[name] ?? []].flat())
+          expect([finding.code, name, Object.keys(words)]).toEqual([
+            finding.code,
+            name,
+            expect.arrayContaining([String(value)]),
+          ])
+  })
+
+  test('of reading and explaining, has no words in its data but those that the file holds', () => {
+    const quoted = ['text', 'field', 'character']
+    const wordsIn = (value: FindingValue | FindingData, name: string): string[] => {
+      if (typeof value === 'string') return quoted.includes(name) || /^[\w-]*$/.test(value) ? [] : [value]
+      if (typeof value === 'number') return []
+      if (!Array.isArray(value)) return Object.entries(value).flatMap(([key, each]) => wordsIn(each, key))
+      return (value as readonly FindingValue[]).flatMap((each) => wordsIn(each, name))
+    }
+    const held = LISTED.filter(({ finding }) => /^(file|checksum|security)\//.test(finding.code))
+    expect(new Set(held.map(({ finding }) => finding.code)).size).toBeGreaterThan(40)
+    expect(held.flatMap(({ finding }) => wordsIn(finding.data, '').map((words) => [finding.code, words]))).toEqual([])
   })
 
   test('has the severity of the catalogue, and the verdict follows from the severities', () => {

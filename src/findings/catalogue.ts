@@ -13,11 +13,12 @@ import { CAPTURE_FINDINGS } from './capture-findings'
 import { CLOSING } from './closing-findings'
 import { COMPARE_FINDINGS } from './compare-findings'
 import { EXPLANATION_FINDINGS } from './explanation-findings'
-import { wordsOf, type CatalogueEntry, type DataOf, type FindingData, type FindingWords } from './finding'
+import { wordsOf, type CatalogueEntry, type FindingWords } from './finding'
 import { DISTINGUISH_FINDINGS, EXERCISE_FINDINGS, GRADE_FINDINGS } from './grade-findings'
 import { READING_FINDINGS } from './reading-findings'
 import { READINGS_FINDINGS } from './readings-findings'
 import { VECTOR_FINDINGS } from './vector-findings'
+import type { DataOf, FindingData } from './wording'
 
 type Groups = typeof READING_FINDINGS &
   typeof EXPLANATION_FINDINGS &

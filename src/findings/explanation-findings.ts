@@ -1,11 +1,37 @@
 /** The catalogue's explanations of what reading found; `catalogue.ts` says what the entries mean. */
 import type { Catalogue } from './finding'
+import type { DataOf, ItemEntry } from './wording'
 
 const ARITHMETIC = 'arithmetic on the two sums'
 const PROTOCOL = '3-A, transmission protocol'
 const TRANSMISSION_SUM = '3-A, transmission checksum'
 const FUSE_SUM = '3-A, fuse checksum field'
 const VALUES = '3-A, value fields'
+
+/** Single causes under which a wrong transmission sum would have been right. */
+const SUM_CAUSES = {
+  message: '{cause}',
+  between: ', or with ',
+  words: {
+    cause: {
+      'lf-to-crlf': 'its {count} line ends LF having been CR LF',
+      'lf-or-cr-to-crlf': 'its {count} line ends LF or CR having been CR LF',
+      'crlf-to-lf': 'the sum having been taken while its {count} line ends CR LF were LF',
+      'to-cr': 'its {count} line ends having been lone CR',
+      'cr-to-crlf': 'its {count} line ends of lone CR having been CR LF',
+      'returns-lost':
+        '{lost:carriage return|carriage returns} lost among the {count} line ends that are LF alone{where}',
+      'start-mark-left-out': 'a sum taken without the start mark',
+      'start-mark-lost': 'a start mark lost from the first place',
+      'end-mark-left-out': 'a sum taken without the end mark',
+      'digit-count': 'the right value written with {digits} digits',
+    },
+    where: { named: ' (line {lines,})', unnamed: '' },
+  },
+} as const satisfies ItemEntry
+
+/** A cause as data. */
+export type SumCause = DataOf<typeof SUM_CAUSES>
 
 /** What wrong sums are consistent with, what other receivers would read, and what a file that is none looks like. */
 export const EXPLANATION_FINDINGS = {
@@ -14,6 +40,26 @@ export const EXPLANATION_FINDINGS = {
     message: 'The file {what}.',
     hint: 'Fetch the fuse file itself, as plain text.',
     clause: 'common practice, no published source',
+    words: {
+      what: {
+        jpeg: 'begins like a JPEG picture',
+        png: 'begins like a PNG picture',
+        gif: 'begins like a GIF picture',
+        pdf: 'begins like a PDF document',
+        zip: 'begins like a ZIP archive',
+        gzip: 'begins like a gzip archive',
+        rar: 'begins like a RAR archive',
+        '7z': 'begins like a 7z archive',
+        'utf-16': 'begins like UTF-16 text: save it again as plain ASCII',
+        'web-page': 'begins like a web page',
+        'hexadecimal-records': 'begins like a memory image in hexadecimal records',
+        'all-alike': 'holds {count} bytes that are all {hex} hexadecimal',
+        'other-fields': 'is a transmission of other fields only',
+        'start-mark-alone': 'begins with a start mark and holds no field, so it may have been cut right after',
+        'binary-data': 'begins like binary data',
+        text: 'begins with “{text}”',
+      },
+    },
   },
   'file/fuse-count-missing': {
     severity: 'note',
@@ -51,6 +97,7 @@ export const EXPLANATION_FINDINGS = {
     message: 'The bytes carry a parity bit ({kind}); it was left out, as the standard asks.',
     hint: 'Nothing to do.',
     clause: PROTOCOL,
+    words: { kind: { 'always-1': 'always 1', even: 'even', odd: 'odd' } },
   },
   'file/small-letter': {
     severity: 'warning',
@@ -63,13 +110,24 @@ export const EXPLANATION_FINDINGS = {
     message: 'The fuse file stands inside {what}, which may have changed it.',
     hint: 'Fetch the fuse file itself, as plain text.',
     clause: 'common practice, no published source',
+    words: { what: { 'web-page': 'a saved web page', mail: 'a mail' } },
   },
   'file/eighth-bit-matters': {
     severity: 'error',
     message:
-      'A byte here has its eighth bit set, and a receiver of seven bits reads the file otherwise in this: {what}.',
+      'A byte here has its eighth bit set, and a receiver of seven bits reads the file otherwise in this: {what,}.',
     hint: 'Get an undamaged file; neither checksum sees such a bit.',
     clause: '3-A, character set',
+    words: {
+      what: {
+        fuses: 'fuses',
+        security: 'the security field',
+        vectors: 'test vectors',
+        sizes: 'stated sizes',
+        sums: 'checksums',
+        data: 'electrical or user data',
+      },
+    },
   },
   'file/second-start': {
     severity: 'warning',
@@ -120,6 +178,7 @@ export const EXPLANATION_FINDINGS = {
     message: 'The file states vectors up to {limit} (QV), but {found}, and its end is in doubt.',
     hint: 'Look whether vectors are missing.',
     clause: VALUES,
+    words: { found: { fewer: 'the highest that it holds is vector {number}', none: 'it holds none' } },
   },
   'checksum/fuse-absent': {
     severity: 'note',
@@ -142,21 +201,36 @@ export const EXPLANATION_FINDINGS = {
   'checksum/line-ends-changed': {
     severity: 'note',
     message:
-      'The transmission checksum is stated as {stated} but the bytes sum to {computed}, which is consistent with {cause}; the fuse checksum is right.',
+      'The transmission checksum is stated as {stated} but the bytes sum to {computed}, which is consistent with {causes,}; the fuse checksum is right.',
     hint: 'Nothing to do for burning. If a programmer refuses the file, rewrite it.',
     clause: TRANSMISSION_SUM,
+    items: { causes: SUM_CAUSES },
   },
   'checksum/transmission-explained': {
     severity: 'note',
-    message: 'The wrong transmission checksum is consistent with {causes}.',
+    message: 'The wrong transmission checksum is consistent with {causes,}.',
     hint: 'It says nothing of the fuses; their own checksum does.',
     clause: TRANSMISSION_SUM,
+    items: { causes: SUM_CAUSES },
   },
   'checksum/one-fuse-digit': {
     severity: 'note',
-    message: 'Both checksums are off as by one digit: consistent with {candidates}.',
+    message: 'Both checksums are off as by one digit: consistent with {candidates,}.',
     hint: 'Restore the digit only from a second copy of the file, never by guessing.',
     clause: ARITHMETIC,
+    items: {
+      candidates: {
+        message: '{kind}',
+        between: ', or with ',
+        words: {
+          kind: {
+            'one-digit':
+              'one fuse digit that reads {now} and was {was}, at a fuse i with i mod 8 = {place} ({count} such fuses are listed)',
+            'default-changed': 'the default F{was} having become F{now}',
+          },
+        },
+      },
+    },
   },
   'checksum/sum-digit': {
     severity: 'note',
@@ -168,20 +242,8 @@ export const EXPLANATION_FINDINGS = {
   'checksum/exchanged-digits': {
     severity: 'note',
     message:
-      'The transmission checksum is right and the fuse checksum off by {difference}: consistent with two fuse digits exchanged, a 0 and a 1 at {places}.',
+      'The transmission checksum is right and the fuse checksum off by {difference}: consistent with two fuse digits exchanged, a 0 and a 1 at fuses i mod 8 = {ones} (now 1) and i mod 8 = {zeros} (now 0).',
     hint: 'The transmission sum cannot see an exchange. Compare with a second copy.',
     clause: ARITHMETIC,
   },
 } as const satisfies Catalogue
-
-/** Words with which explaining fills its findings. */
-export const EXPLANATION_WORDS = {
-  fuses: 'fuses',
-  security: 'the security field',
-  vectors: 'test vectors',
-  sizes: 'stated sizes',
-  sums: 'checksums',
-  data: 'electrical or user data',
-  lastVector: 'the highest that it holds is vector',
-  noVector: 'it holds none',
-} as const

@@ -5,6 +5,7 @@
 
 import type { FindingCode } from './catalogue'
 import { CLOSING } from './closing-findings'
+import { fill, type DataOf, type FindingData, type ItemEntry, type Words } from './wording'
 
 /** `error`: do not burn. `warning`: look before you burn. `note`: worth knowing. */
 export type Severity = 'error' | 'warning' | 'note'
@@ -18,9 +19,6 @@ export interface Position {
   /** Column, from 1, in bytes. */
   readonly column: number
 }
-
-/** The parameters of a finding, by the names that stand in braces in its wording. */
-export type FindingData = Readonly<Record<string, string | number>>
 
 /**
  * One finding: a code and its data, from which `findingWords` makes message, hint and clause. `pin` is always the
@@ -51,7 +49,7 @@ export interface Finding {
   readonly hint: string
 }
 
-/** One entry of the catalogue; `{name}` and `{name:one|many}` in the texts stand for parameters of the finding. */
+/** One entry of the catalogue; what stands in braces in the texts are parameters of the finding (`wording.ts`). */
 export interface CatalogueEntry {
   /** How bad it is. */
   readonly severity: Severity
@@ -62,7 +60,9 @@ export interface CatalogueEntry {
   /** The clause, data sheet or practice behind it. */
   readonly clause: string
   /** Words for values of a parameter, by its name: what the data hold are codes, which other languages word anew. */
-  readonly words?: Readonly<Record<string, Readonly<Record<string, string>>>>
+  readonly words?: Words
+  /** How a record of a list is told, by the list's name. */
+  readonly items?: Readonly<Record<string, ItemEntry>>
 }
 
 /** A group of the catalogue: code → entry. */
@@ -94,35 +94,13 @@ export interface FindingList {
   readonly counts: FindingCounts
 }
 
-/** Names of `{name}` in a text. */
-type PlainNames<Text extends string> = Text extends `${string}{${infer Inside}}${infer Rest}`
-  ? (Inside extends `${string}:${string}` ? never : Inside) | PlainNames<Rest>
-  : never
-
-/** Names of `{name:one|many}` in a text: counts. */
-type CountNames<Text extends string> = Text extends `${string}{${infer Inside}}${infer Rest}`
-  ? (Inside extends `${infer Name}:${string}` ? Name : never) | CountNames<Rest>
-  : never
-
-/** What a parameter can be: one of the values that have words, where any have. */
-type ValueOf<E, Name> = E extends { readonly words: infer Words }
-  ? Name extends keyof Words
-    ? keyof Words[Name]
-    : string | number
-  : string | number
-
-type TextsOf<E extends CatalogueEntry> = E['message'] | E['hint'] | E['clause']
-
-/** The data that the wording of an entry asks for: no name less, and none misspelt. */
-export type DataOf<E extends CatalogueEntry> = [PlainNames<TextsOf<E>> | CountNames<TextsOf<E>>] extends [never]
-  ? Readonly<Record<string, never>>
-  : { readonly [Name in PlainNames<TextsOf<E>>]: ValueOf<E, Name> } & Readonly<Record<CountNames<TextsOf<E>>, number>>
-
 /** The data of each code of a group. */
 export type DataByCode<C extends Catalogue> = { readonly [K in keyof C]: DataOf<C[K]> }
 
-/** Where a code is one of several: data that suit each of them. */
-export type DataOfEach<Data> = (Data extends unknown ? (data: Data) => void : never) extends (data: infer All) => void
+/** The data of a code; where the code is one of several, data that suit each of them. */
+export type DataOfEach<C extends Catalogue, K extends keyof C> = {
+  [Code in K]: (data: DataOf<C[Code]>) => void
+}[K] extends (data: infer All) => void
   ? All
   : never
 
@@ -134,7 +112,7 @@ type BareCode<C extends Catalogue> = {
 /** Collects findings of one catalogue group, at most `limit` of each severity; surplus ones are only counted. */
 export interface FindingCollector<C extends Catalogue> {
   add(code: BareCode<C>, place?: Place): void
-  add<K extends keyof C>(code: K, place: Place, data: DataOfEach<DataByCode<C>[K]>): void
+  add<K extends keyof C>(code: K, place: Place, data: DataOfEach<C, K>): void
   /** Everything collected so far, with a closing entry where some is not listed; positions are computed here, once. */
   list(): FindingList
 }
@@ -175,7 +153,7 @@ export function collectFindings<C extends Catalogue>(
 function makeFinding(
   code: FindingCode,
   entry: CatalogueEntry,
-  given: { readonly place: Place; readonly data: FindingData; readonly locate: Locate | undefined },
+  given: { readonly place: Place; readonly data: FindingData; readonly locate?: Locate | undefined },
 ): Finding {
   const { offset, ...place } = given.place
   return {
@@ -192,29 +170,9 @@ function makeFinding(
 export type FindingWords = Pick<Finding, 'message' | 'hint' | 'clause'>
 
 /** An entry with its parameters filled in. */
-export function wordsOf({ message, hint, clause, words = {} }: CatalogueEntry, data: FindingData): FindingWords {
-  const named = worded(data, words)
-  return { message: fill(message, named), hint: fill(hint, named), clause: fill(clause, named) }
-}
-
-/** Data with words for the values that have any; own keys alone, as data may come from outside. */
-function worded(data: FindingData, words: NonNullable<CatalogueEntry['words']>): FindingData {
-  const named = Object.entries(words).flatMap(([name, byValue]) => {
-    const value = String(data[name])
-    return Object.hasOwn(byValue, value) ? [[name, byValue[value]!] as const] : []
-  })
-  return named.length === 0 ? data : { ...data, ...Object.fromEntries(named) }
-}
-
-/** Fills `{name}` with a parameter, and `{name:one|many}` with a count and the word that goes with it. */
-function fill(text: string, data: FindingData): string {
-  return !text.includes('{')
-    ? text
-    : text.replace(/\{(\w+)(?::([^|}]*)\|([^}]*))?\}/g, (whole, name: string, one?: string, many?: string) => {
-        const value = data[name]
-        if (value === undefined) return whole
-        return many === undefined ? String(value) : `${value} ${value === 1 ? one : many}`
-      })
+export function wordsOf(entry: CatalogueEntry, data: FindingData): FindingWords {
+  const say = (text: string): string => fill(text, data, entry)
+  return { message: say(entry.message), hint: say(entry.hint), clause: say(entry.clause) }
 }
 
 /**
@@ -252,7 +210,7 @@ function withClosing(listed: readonly Finding[], counts: FindingCounts): readonl
   const surplus = counts.error + counts.warning + counts.note - listed.length
   if (surplus === 0) return listed
   const code = 'file/more-findings'
-  return [...listed, makeFinding(code, CLOSING[code], { place: {}, data: { surplus, ...counts }, locate: undefined })]
+  return [...listed, makeFinding(code, CLOSING[code], { place: {}, data: { surplus, ...counts } })]
 }
 
 /** The verdict on a list: `fail` with any error, else `caution` with any warning, else `pass`. */

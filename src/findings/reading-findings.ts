@@ -36,6 +36,7 @@ export const READING_FINDINGS = {
       'The file ends before its end mark (ETX){where}: it may have been cut, and what is missing cannot be known.',
     hint: 'Download or read it again; do not burn a part of a file.',
     clause: PROTOCOL,
+    words: { where: { 'in-field': ' in the middle of “{text}”', 'between-fields': '' } },
   },
   'file/end-mark-missing': {
     severity: 'warning',
@@ -149,12 +150,25 @@ export const READING_FINDINGS = {
     message: 'The file uses {field}, an extension ({meaning}).',
     hint: 'A strict receiver may not know it.',
     clause: EXTENSION,
+    words: {
+      meaning: {
+        'hexadecimal-list': 'a fuse list in hexadecimal',
+        'electrical-data': 'electrical data, fuses outside the logic',
+        'user-data': 'user data without effect on the logic',
+      },
+    },
   },
   'file/list-form': {
     severity: 'warning',
     message: 'A fuse list {what}; read by a guess, its fuses fit the fuse checksum.',
     hint: 'Compare with a second copy of the file. Rewriting it gives lists of the right form.',
     clause: FUSES,
+    words: {
+      what: {
+        'strange-state': 'holds a character that is no fuse state',
+        'no-address': 'does not begin with a fuse number',
+      },
+    },
   },
   'file/list-overlap': {
     severity: 'note',
@@ -213,9 +227,10 @@ export const READING_FINDINGS = {
   },
   'checksum/transmission-mismatch': {
     severity: 'warning',
-    message: 'The transmission checksum is stated as {stated} but the bytes sum to {computed}.',
+    message: 'The transmission checksum is stated as {stated} but the bytes sum to {computed}{frame}.',
     hint: 'The fuse checksum vouches for the fuses alone: look at protection and vectors too. Keep the download untouched; rewrite a copy if a programmer refuses it.',
     clause: TRANSMISSION_SUM,
+    words: { frame: { framed: '', unframed: ' without a start mark' } },
   },
   'checksum/transmission-absent': {
     severity: 'warning',
@@ -228,6 +243,7 @@ export const READING_FINDINGS = {
     message: 'The fuse checksum includes the bits of the E field, which {packing}.',
     hint: 'The standard does not fix the packing; both were tried.',
     clause: EXTENSION,
+    words: { packing: { continued: 'continue after the last fuse', apart: 'begin a word of their own' } },
   },
   'security/requested': {
     severity: 'warning',
@@ -284,17 +300,3 @@ export const READING_FINDINGS = {
     clause: TESTS,
   },
 } as const satisfies Catalogue
-
-/** Words with which reading fills its findings. */
-export const READING_WORDS = {
-  K: 'a fuse list in hexadecimal',
-  E: 'electrical data, fuses outside the logic',
-  U: 'user data without effect on the logic',
-  continued: 'continue after the last fuse',
-  apart: 'begin a word of their own',
-  strangeState: 'holds a character that is no fuse state',
-  noAddress: 'does not begin with a fuse number',
-  unframed: ' without a start mark',
-  within: ' in the middle of ',
-  parity: ['always 1', 'even', 'odd'],
-} as const

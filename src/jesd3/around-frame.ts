@@ -22,8 +22,8 @@ export interface Surroundings {
   readonly strayField: number | null
   /** Offset of other text behind the frame. */
   readonly text: number | null
-  /** What the file was saved in, in words. */
-  readonly wrapping: string | null
+  /** What the file was saved in. */
+  readonly wrapping: 'web-page' | 'mail' | null
 }
 
 /** Looks at everything outside the fields of a file, and at start marks between them. */
@@ -102,11 +102,11 @@ const MAIL = /^(Return-Path|Received|Message-ID|MIME-Version|Content-Type|Conten
 const MAIL_HEAD = /^(From|To|Subject):.*[\r\n]+(From|To|Subject|Date|Cc):/im
 
 /** What the fuse file was saved in, by common forms of pages and mails (no published source). */
-function wrappingOf({ frame: { start } }: FuseFile, bytes: Uint8Array, rest: number): string | null {
+function wrappingOf({ frame: { start } }: FuseFile, bytes: Uint8Array, rest: number): Surroundings['wrapping'] {
   const asterisk = bytes.indexOf(ASTERISK)
   const headEnd = start ?? (asterisk < 0 ? bytes.length : asterisk)
   const head = textOf(bytes, 0, Math.min(headEnd, HEAD_LENGTH))
   const tail = textOf(bytes, rest, Math.min(bytes.length, rest + HEAD_LENGTH))
-  if (PAGE.test(head) || PAGE_END.test(tail)) return 'a saved web page'
-  return MAIL.test(head) || MAIL_HEAD.test(head) ? 'a mail' : null
+  if (PAGE.test(head) || PAGE_END.test(tail)) return 'web-page'
+  return MAIL.test(head) || MAIL_HEAD.test(head) ? 'mail' : null
 }

@@ -1,6 +1,6 @@
 /** Explanations of what reading found: apart from reading, which most callers want small and quick. */
 import { checkedFile } from './checked-file'
-import { EXPLANATION_FINDINGS, EXPLANATION_WORDS } from '../findings/explanation-findings'
+import { EXPLANATION_FINDINGS } from '../findings/explanation-findings'
 import {
   collectFindings,
   mergeFindings,
@@ -16,7 +16,7 @@ import { lookAlike } from './look-alike'
 import { firstTellingByte, sevenBitDifferences } from './seven-bit'
 import { explainPair } from './sum-pair'
 import { lineIndex, quote } from './text'
-import { causesOf } from './transmission-causes'
+import { causesOf, type FittingCause } from './transmission-causes'
 import { sumBytes } from './transmission-sum'
 
 /** What a file says together with what explains it, and what other receivers would make of it. */
@@ -50,7 +50,7 @@ export function explain(file: FuseFile): Explanation {
   const read: FindingList = { findings: file.findings, counts: file.findingCounts }
   const findings = collectFindings(EXPLANATION_FINDINGS, { limit: MAX_EXPLANATIONS, locate: lineIndex(bytes) })
   if (isNone(file) && file.bytes.length === 0) return { transmission: null, findings: read }
-  if (isNone(file)) findings.add('file/look-alike', { offset: 0 }, { what: lookAlike(file.bytes) })
+  if (isNone(file)) findings.add('file/look-alike', { offset: 0 }, lookAlike(file.bytes))
   else remarkReadings(file, bytes, findings)
   const { causes, harmless } = explainTransmission(file, bytes, findings)
   explainSums(file, findings)
@@ -67,9 +67,8 @@ function isNone({ fuses, vectors, tooManyFuses }: FuseFile): boolean {
 
 /** What other receivers, and testers, would make of the file. */
 function remarkReadings(file: FuseFile, bytes: Uint8Array, findings: Explaining): void {
-  const differences = sevenBitDifferences(file)
-  const what = differences.map((name) => EXPLANATION_WORDS[name]).join(', ')
-  if (differences.length > 0)
+  const what = sevenBitDifferences(file)
+  if (what.length > 0)
     findings.add('file/eighth-bit-matters', { offset: firstTellingByte(file) ?? 0 }, { what })
   if (file.parity !== null) findings.add('file/parity-bits', { offset: 0 }, { kind: file.parity })
   const surroundings = surroundingsOf(file)
@@ -142,14 +141,8 @@ function remarkVectorLimit({ vectorLimit: limit, vectors }: FuseFile, inDoubt: b
     findings.add('vector/past-limit', place, { count: 1 + further.length, number: first.number, limit })
   }
   if (!inDoubt || (last?.number ?? 0) >= limit) return
-  const found = last ? `${EXPLANATION_WORDS.lastVector} ${last.number}` : EXPLANATION_WORDS.noVector
-  findings.add('vector/count-differs', { offset: last?.offset ?? undefined }, { limit, found })
-}
-
-/** A cause of a wrong transmission sum; one without a code has no stable one. */
-interface Cause {
-  readonly code: TransmissionCause | null
-  readonly words: string
+  const found = last ? ({ found: 'fewer', number: last.number } as const) : ({ found: 'none' } as const)
+  findings.add('vector/count-differs', { offset: last?.offset ?? undefined }, { limit, ...found })
 }
 
 /**
@@ -163,7 +156,7 @@ function explainTransmission(
   file: FuseFile,
   bytes: Uint8Array,
   findings: Explaining,
-): { readonly causes: readonly Cause[]; readonly harmless: boolean } {
+): { readonly causes: readonly FittingCause[]; readonly harmless: boolean } {
   const { fuse, transmission } = file.checksums
   if (transmission.status !== 'mismatch') return { causes: [], harmless: false }
   const { offset } = receiveSum(bytes, file.frame.end!)
@@ -179,13 +172,13 @@ function explainTransmission(
     findings.add(
       'checksum/line-ends-changed',
       { offset },
-      { stated: transmission.stated!, computed: transmission.computed!, cause: only.words },
+      { stated: transmission.stated!, computed: transmission.computed!, causes: [only.cause] },
     )
   else
     findings.add(
       'checksum/transmission-explained',
       { offset },
-      { causes: causes.map(({ words }) => words).join(', or with ') },
+      { causes: causes.map(({ cause }) => cause) },
     )
   return { causes, harmless }
 }
@@ -194,7 +187,7 @@ function explainTransmission(
 function fittingCauses(
   { frame, checksums }: FuseFile,
   bytes: Uint8Array,
-): { readonly causes: readonly Cause[]; readonly change: number } {
+): { readonly causes: readonly FittingCause[]; readonly change: number } {
   const text = checksums.transmission.stated!
   const stated = parseInt(text, 16)
   const span = { start: frame.start ?? 0, end: frame.end! + 1 }
@@ -203,13 +196,13 @@ function fittingCauses(
   if (frame.start !== null)
     return { causes: causesOf(bytes, span, { stated, digits: text.length, computed }), change }
   // Without STX the sum has no beginning; what it would be with one before the first byte can be told.
-  const words =
-    change === 2
-      ? 'a start mark lost from the first place'
-      : change === 0
-        ? 'a sum taken without the start mark'
-        : null
-  return { causes: words === null ? [] : [{ code: null, words }], change }
+  return { causes: UNFRAMED[change] ?? [], change }
+}
+
+/** By what the stated sum is more than that of the bytes. */
+const UNFRAMED: Readonly<Record<number, readonly FittingCause[]>> = {
+  2: [{ code: null, cause: { cause: 'start-mark-lost' } }],
+  0: [{ code: null, cause: { cause: 'start-mark-left-out' } }],
 }
 
 /** Digits of a sum. */

@@ -5,7 +5,6 @@ import { HEX_LIST, HUGE_ADDRESS, markListed, packDigits, packHexDigits, readList
 import { tally, type Reading } from './reading'
 import { readPinOrder, readVector } from './test-vectors'
 import { ASTERISK, CR, ETX, isDelimiter, LF, quote, SPACE, STX, textOf, withoutBlanks } from './text'
-import { READING_WORDS } from '../findings/reading-findings'
 import type { Bit } from '../fuses/fuse-map'
 import type { Span } from './fuse-file'
 
@@ -139,9 +138,11 @@ function remarkOrder(reading: Reading, field: string, late: boolean, span: Span)
     reading.findings.add('file/field-order', { offset: span.start }, { field })
 }
 
+const EXTENSIONS = { K: 'hexadecimal-list', E: 'electrical-data', U: 'user-data' } as const
+
 function remarkExtension(reading: Reading, field: 'K' | 'E' | 'U', span: Span): void {
   if (firstTime(reading, `${field} extension`))
-    reading.findings.add('file/extension-field', { offset: span.start }, { field, meaning: READING_WORDS[field] })
+    reading.findings.add('file/extension-field', { offset: span.start }, { field, meaning: EXTENSIONS[field] })
 }
 
 function readValue(reading: Reading, text: string, span: Span): void {

@@ -2,8 +2,9 @@
  * Framing (3-A, "Transmission protocol"): STX, fields, ETX, four hexadecimal digits; text before and after is
  * ignored.
  */
+import type { FuseFile } from './fuse-file'
 import type { FindingCollector } from '../findings/finding'
-import { READING_WORDS, type READING_FINDINGS } from '../findings/reading-findings'
+import type { READING_FINDINGS } from '../findings/reading-findings'
 import { isDelimiter, STX, textOf } from './text'
 
 export type ReadingCollector = FindingCollector<typeof READING_FINDINGS>
@@ -11,8 +12,8 @@ export type ReadingCollector = FindingCollector<typeof READING_FINDINGS>
 /** The file as a receiver sees it: parity bits taken off where every byte carries one. */
 export interface Received {
   readonly bytes: Uint8Array
-  /** Which parity was taken off, in words; null for none. */
-  readonly parity: string | null
+  /** Which parity was taken off; null for none. */
+  readonly parity: FuseFile['parity']
   /** Offset of STX, or null. */
   readonly start: number | null
 }
@@ -29,7 +30,7 @@ export interface StatedTransmissionSum {
  * Which parity every byte carries, or null. A file with a few bytes above 127 has no parity; it has accents, and an
  * accent must not end a field because its low seven bits look like an asterisk.
  */
-function parityOf(bytes: Uint8Array): string | null {
+function parityOf(bytes: Uint8Array): FuseFile['parity'] {
   let candidates = 7
   let marked = 0
   for (let i = 0; i < bytes.length && candidates; i++) {
@@ -41,7 +42,9 @@ function parityOf(bytes: Uint8Array): string | null {
     if (c < 0x80) candidates &= ~1
     candidates &= odd ? ~2 : ~4
   }
-  return marked & 0x80 && candidates ? READING_WORDS.parity[candidates & 1 ? 0 : candidates & 2 ? 1 : 2] : null
+  if (!(marked & 0x80) || candidates === 0) return null
+  if (candidates & 1) return 'always-1'
+  return candidates & 2 ? 'even' : 'odd'
 }
 
 /** The bytes without parity, and which parity it was; the very same bytes where there is none. */

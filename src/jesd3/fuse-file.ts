@@ -153,8 +153,8 @@ export interface TransmissionSum {
 export interface FuseFile extends FuseFileContent {
   /** The input itself. */
   readonly bytes: Uint8Array
-  /** Parity that every byte carries in its eighth bit, in words; null without one. */
-  readonly parity: string | null
+  /** Parity that every byte carries in its eighth bit; null without one. */
+  readonly parity: 'always-1' | 'even' | 'odd' | null
   /** The options that it was read with. */
   readonly options: ReadOptions
   /** Where the transmission begins and ends. */

@@ -3,7 +3,7 @@
  * Content never throws: as much as possible is read, and every deviation is a finding with its place.
  */
 import { optionsOf, wholeNumber, type OptionNames } from '../arguments/arguments'
-import { READING_FINDINGS, READING_WORDS } from '../findings/reading-findings'
+import { READING_FINDINGS } from '../findings/reading-findings'
 import { collectFindings, type FindingList } from '../findings/finding'
 import { clearSpareBits, type FuseMap } from '../fuses/fuse-map'
 import { readField, scanField } from './fields'
@@ -261,11 +261,7 @@ function listed({ findings, counts }: FindingList): Pick<FuseFile, 'findings' | 
 function judgeLists({ oddLists, findings, bytes }: Reading, fuse: FuseSum): void {
   for (const { offset, count } of oddLists) {
     if (fuse.status === 'match')
-      findings.add(
-        'file/list-form',
-        { offset },
-        { what: count ? READING_WORDS.strangeState : READING_WORDS.noAddress },
-      )
+      findings.add('file/list-form', { offset }, { what: count ? 'strange-state' : 'no-address' })
     else if (count)
       findings.add('file/list-character', { offset }, { character: quote(textOf(bytes, offset, offset + 1)), count })
     else findings.add('file/list-address-missing', { offset })
@@ -284,13 +280,16 @@ function judgeEnd(reading: Reading, frame: Frame, fuse: FuseSum): void {
       ? ''
       : quote(textOf(bytes, openField, Math.min(frame.end ?? bytes.length, openField + 32)).trim())
   const place = { offset: openField ?? bytes.length }
-  const where = open && `${READING_WORDS.within}“${open}”`
   if (frame.end !== null || vouched) {
     if (frame.end === null && frame.start !== null) findings.add('file/end-mark-missing', { offset: bytes.length })
     if (openField !== null) findings.add('file/unterminated-field', place, { field: open })
   } else if (frame.start !== null || BEGUN_FIELD.test(open)) {
     reading.cut = true
-    findings.add('file/cut-short', place, { where })
+    findings.add(
+      'file/cut-short',
+      place,
+      open === '' ? { where: 'between-fields' } : { where: 'in-field', text: open },
+    )
   } else if (openField !== null) tally(reading, 'file/unknown-identifier', openField)
 }
 

@@ -6,6 +6,7 @@ import { fuseAt, type Bit, type FuseMap } from '../fuses/fuse-map'
 import type { FuseRanges } from './fuse-file'
 import type { EXPLANATION_FINDINGS } from '../findings/explanation-findings'
 import type { FindingCollector } from '../findings/finding'
+import type { DataOf } from '../findings/wording'
 
 /** The fuses behind the sums, and the offset of the fuse sum in the file. */
 export interface SummedFuses {
@@ -32,7 +33,7 @@ export function explainPair(
   const place = { offset: given.offset }
   if (transmission === 0) {
     const places = exchangedPlaces(fuse, given)
-    if (places) findings.add('checksum/exchanged-digits', place, { difference: fuse, places })
+    if (places) findings.add('checksum/exchanged-digits', place, { difference: fuse, ...places })
     return
   }
   if (isChangedSumDigit(pair.fuse, transmission)) findings.add('checksum/sum-digit', place, pair.fuse)
@@ -46,7 +47,10 @@ function difference(sum: { readonly stated: string; readonly computed: string })
 }
 
 /** Exchanging a 0 and a 1 adds 2^a and takes 2^b away; a and b follow from the difference alone. */
-function exchangedPlaces(fuse: number, { fuses, listed }: SummedFuses): string | null {
+function exchangedPlaces(
+  fuse: number,
+  { fuses, listed }: SummedFuses,
+): { readonly ones: number; readonly zeros: number } | null {
   for (let a = 0; a < 8; a++)
     for (let b = 0; b < 8; b++)
       if (
@@ -55,7 +59,7 @@ function exchangedPlaces(fuse: number, { fuses, listed }: SummedFuses): string |
         countListed(fuses, listed, { k: a, now: 1 }) &&
         countListed(fuses, listed, { k: b, now: 0 })
       )
-        return `fuses i mod 8 = ${a} (now 1) and i mod 8 = ${b} (now 0)`
+        return { ones: a, zeros: b }
   return null
 }
 
@@ -77,24 +81,25 @@ function isChangedSumDigit(
   )
 }
 
+/** One way in which one character can have changed. */
+type Candidate = DataOf<(typeof EXPLANATION_FINDINGS)['checksum/one-fuse-digit']>['candidates'][number]
+
 function flippedDigit(
   fuse: number,
   transmission: number,
   { fuses, listed, defaultFuse }: SummedFuses,
-): string | null {
+): readonly Candidate[] | null {
   const now = transmission > 0 ? 1 : 0
-  const found: string[] = []
+  const found: Candidate[] = []
+  const was = 1 - now
   const k = Math.log2(fuse * transmission)
   if (Number.isInteger(k) && k >= 0 && k < 8) {
     const count = countListed(fuses, listed, { k, now })
-    if (count > 0)
-      found.push(
-        `one fuse digit that reads ${now} and was ${1 - now}, at a fuse i with i mod 8 = ${k} (${count} such fuses are listed)`,
-      )
+    if (count > 0) found.push({ kind: 'one-digit', now, was, place: k, count })
   }
   if (defaultFuse === now && ((defaultWeight(fuses, listed) * transmission - fuse) & 0xffff) === 0)
-    found.push(`the default F${1 - now} having become F${now}`)
-  return found.length ? found.join(', or with ') : null
+    found.push({ kind: 'default-changed', now, was })
+  return found.length > 0 ? found : null
 }
 
 function countListed(

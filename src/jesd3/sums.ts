@@ -1,5 +1,4 @@
 /** Both checksums, stated against computed. */
-import { READING_WORDS } from '../findings/reading-findings'
 import { fuseChecksum, type FuseMap } from '../fuses/fuse-map'
 import type { ReadingCollector, StatedTransmissionSum } from './frame'
 import type { Frame, FuseFileContent, FuseSum, TransmissionSum } from './fuse-file'
@@ -66,7 +65,7 @@ function sumWithElectricalData(
     reading.findings.add(
       'checksum/electrical-packing',
       { offset: reading.electricalAt },
-      { packing: READING_WORDS[reading.electricalPacking] },
+      { packing: reading.electricalPacking },
     )
   return sum
 }
@@ -107,7 +106,8 @@ export function checkTransmissionSum(
   else if (status === 'mismatch')
     findings.add('checksum/transmission-mismatch', place, {
       stated,
-      computed: computed ?? hex4(sum) + READING_WORDS.unframed,
+      computed: computed ?? hex4(sum),
+      frame: computed === null ? 'unframed' : 'framed',
     })
   return { stated, computed, status }
 }

@@ -1,4 +1,5 @@
 /** Single causes under which a wrong transmission sum would have been right. */
+import type { SumCause } from '../findings/explanation-findings'
 import type { Span, TransmissionCause } from './fuse-file'
 import { CR, LF, lineIndex } from './text'
 
@@ -32,16 +33,20 @@ function countLineEnds(bytes: Uint8Array, { start, end }: Span): LineEnds {
   return { crlf, lf, cr, lfAt }
 }
 
-/** Lines of the given offsets in words; nothing for no offsets. */
-function linesOf(bytes: Uint8Array, offsets: readonly number[]): string {
+/** Lines of the given offsets; nothing for no offsets. */
+function linesOf(bytes: Uint8Array, offsets: readonly number[]): LostWhere {
   const locate = lineIndex(bytes)
-  return offsets.length ? ` (line ${offsets.map((offset) => locate(offset).line).join(', ')})` : ''
+  return offsets.length > 0
+    ? { where: 'named', lines: offsets.map((offset) => locate(offset).line) }
+    : { where: 'unnamed' }
 }
 
-/** A cause that fits a wrong sum exactly, with words for it. */
+type LostWhere = { readonly where: 'named'; readonly lines: readonly number[] } | { readonly where: 'unnamed' }
+
+/** A cause that fits a wrong sum exactly; one without a code has no stable one. */
 export interface FittingCause {
-  readonly code: TransmissionCause
-  readonly words: string
+  readonly code: TransmissionCause | null
+  readonly cause: SumCause
 }
 
 /** Most carriage returns that may have been lost one by one; beyond a few, chance would fit too often. */
@@ -59,34 +64,31 @@ export function causesOf(
   const { crlf, lf, cr, lfAt } = countLineEnds(bytes, span)
   const missing = (sums.stated - sums.computed) & 0xffff
   const causes: FittingCause[] = []
-  const fits = (change: number, code: TransmissionCause, words: string): void => {
-    if ((change & 0xffff) === missing) causes.push({ code, words })
+  const fits = (change: number, code: TransmissionCause, cause: SumCause): void => {
+    if ((change & 0xffff) === missing) causes.push({ code, cause })
   }
   if (lf > 0) {
     const few = crlf > 0 && lf <= LOST_RETURNS
-    if (!few) fits(lf * CR, 'line-ends-lf-to-crlf', `its ${lf} line ends LF having been CR LF`)
+    if (!few) fits(lf * CR, 'line-ends-lf-to-crlf', { cause: 'lf-to-crlf', count: lf })
     if (!few && cr > 0)
-      fits(lf * CR + cr * LF, 'line-ends-lf-to-crlf', `its ${lf + cr} line ends LF or CR having been CR LF`)
+      fits(lf * CR + cr * LF, 'line-ends-lf-to-crlf', { cause: 'lf-or-cr-to-crlf', count: lf + cr })
     for (let k = 1; k <= Math.min(LOST_RETURNS, few ? lf : lf - 1); k++)
-      fits(
-        k * CR,
-        'carriage-returns-lost',
-        `${k} carriage return${k > 1 ? 's' : ''} lost among the ${lf} line ends that are LF alone${linesOf(bytes, lf > NAMED_PLACES ? [] : lfAt)}`,
-      )
+      fits(k * CR, 'carriage-returns-lost', {
+        cause: 'returns-lost',
+        lost: k,
+        count: lf,
+        ...linesOf(bytes, lf > NAMED_PLACES ? [] : lfAt),
+      })
   }
   if (crlf > 0 && cr > 0)
-    fits(-crlf * CR, 'line-ends-crlf-to-lf', `the sum having been taken while its ${crlf} line ends CR LF were LF`)
+    fits(-crlf * CR, 'line-ends-crlf-to-lf', { cause: 'crlf-to-lf', count: crlf })
   if (crlf > 0)
-    fits(
-      -crlf * CR - cr * (CR - LF),
-      'line-ends-crlf-to-lf',
-      `the sum having been taken while its ${crlf} line ends CR LF were LF`,
-    )
+    fits(-crlf * CR - cr * (CR - LF), 'line-ends-crlf-to-lf', { cause: 'crlf-to-lf', count: crlf })
   if (crlf + lf > 0)
-    fits(-crlf * LF + lf * (CR - LF), 'line-ends-cr', `its ${crlf + lf} line ends having been lone CR`)
-  if (cr > 0 && lf === 0) fits(cr * LF, 'line-ends-cr', `its ${cr} line ends of lone CR having been CR LF`)
-  fits(-2, 'start-mark-left-out', 'a sum taken without the start mark')
-  fits(-3, 'end-mark-left-out', 'a sum taken without the end mark')
-  if (sums.digits !== 4) fits(0, 'wrong-digit-count', `the right value written with ${sums.digits} digits`)
+    fits(-crlf * LF + lf * (CR - LF), 'line-ends-cr', { cause: 'to-cr', count: crlf + lf })
+  if (cr > 0 && lf === 0) fits(cr * LF, 'line-ends-cr', { cause: 'cr-to-crlf', count: cr })
+  fits(-2, 'start-mark-left-out', { cause: 'start-mark-left-out' })
+  fits(-3, 'end-mark-left-out', { cause: 'end-mark-left-out' })
+  if (sums.digits !== 4) fits(0, 'wrong-digit-count', { cause: 'digit-count', digits: sums.digits })
   return causes
 }

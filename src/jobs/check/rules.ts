@@ -72,7 +72,7 @@ function apply<C extends Catalogue, K extends keyof C>(
   findings: FindingCollector<C>,
 ): void {
   const found = data(facts)
-  if (found) findings.add(code, {}, found as DataOfEach<typeof found>)
+  if (found) findings.add(code, {}, found as DataOfEach<C, K>)
 }
 
 function when<T>(holds: boolean, data: T): T | null {

@@ -226,7 +226,7 @@ function sameTerms(a: Logic, b: Logic): boolean {
 }
 
 function addRemark<K extends Remark['code']>(findings: Relating['findings'], { code, place, data }: Remark<K>): void {
-  findings.add(code, place, data as DataOfEach<typeof data>)
+  findings.add(code, place, data as DataOfEach<typeof COMPARE_FINDINGS, K>)
 }
 
 function remarkCandidates(

@@ -1,0 +1,119 @@
+/**
+ * The language of the catalogue's texts, its types, and how data fill it. In a text stand
+ *
+ *     {name}            a value; where `words` of the entry have it, the text for it, filled from the same data
+ *     {name:one|many}   a number and the word that goes with it: “1 fuse”, “2 fuses”
+ *     {name,}           a list; a record in it is told by the entry of that name in `items`
+ */
+
+/** A value of a parameter; records stand in lists. */
+export type FindingValue = string | number | readonly (string | number | FindingData)[]
+
+/** The parameters of a finding, by the names that stand in braces in its wording. */
+export interface FindingData {
+  /** A code, a number, a name that the user's documents give, or a list of them. */
+  readonly [name: string]: FindingValue
+}
+
+/** Texts for values of a parameter; they may ask for parameters of their own. */
+export type Words = Readonly<Record<string, Readonly<Record<string, string>>>>
+
+/** How a record in a list is told. */
+export interface ItemEntry {
+  /** The text for one record. */
+  readonly message: string
+  /** Words for values of its parameters, by name. */
+  readonly words?: Words
+  /** What stands between two records. */
+  readonly between: string
+}
+
+/** What fills the texts of one entry. */
+export interface Wording {
+  readonly words?: Words
+  /** Each list of records with how they are told. */
+  readonly items?: Readonly<Record<string, ItemEntry>>
+}
+
+/** What stands in braces in a text. */
+type Braced<Text> = Text extends `${string}{${infer Inside}}${infer Rest}` ? Inside | Braced<Rest> : never
+
+type CountName<Inside> = Inside extends `${infer Name}:${string}` ? Name : never
+
+type ListName<Inside> = Inside extends `${string}:${string}`
+  ? never
+  : Inside extends `${infer Name},`
+    ? Name
+    : never
+
+type PlainName<Inside> = Inside extends `${string}:${string}` | `${string},` ? never : Inside
+
+type WordsIn<E, Name> = E extends { readonly words: infer W } ? (Name extends keyof W ? W[Name] : never) : never
+
+type ItemsIn<E, Name> = E extends { readonly items: infer I } ? (Name extends keyof I ? I[Name] : never) : never
+
+type ElementOf<E, Name> = [ItemsIn<E, Name>] extends [never]
+  ? [WordsIn<E, Name>] extends [never]
+    ? string | number
+    : keyof WordsIn<E, Name>
+  : DataOf<ItemsIn<E, Name>>
+
+/** Parameters that are not chosen among words. */
+type OpenData<Inside, E> = {
+  readonly [Name in PlainName<Inside> as [WordsIn<E, Name>] extends [never] ? Name & string : never]: string | number
+} & Readonly<Record<CountName<Inside>, number>> & {
+    readonly [Name in ListName<Inside>]: readonly ElementOf<E, Name>[]
+  }
+
+/** Codes whose text asks for nothing more. */
+type BareWords<Texts> = { [Code in keyof Texts]: [Braced<Texts[Code]>] extends [never] ? Code : never }[keyof Texts]
+
+type Choice<Name extends string, Texts, E> =
+  | ([BareWords<Texts>] extends [never] ? never : Readonly<Record<Name, BareWords<Texts>>>)
+  | {
+      [Code in Exclude<keyof Texts, BareWords<Texts>>]: Readonly<Record<Name, Code>> & TextData<Braced<Texts[Code]>, E>
+    }[Exclude<keyof Texts, BareWords<Texts>>]
+
+/** Parameters that are one of several codes, each with the parameters that its own text asks for. */
+type Choices<Inside, E> = {
+  [Name in PlainName<Inside> as [WordsIn<E, Name>] extends [never] ? never : Name & string]: (
+    data: Choice<Name & string, WordsIn<E, Name>, E>,
+  ) => void
+}
+
+type TextData<Inside, E> = OpenData<Inside, E> & AllOf<Choices<Inside, E>>
+
+type AllOf<Functions> = [keyof Functions] extends [never]
+  ? unknown
+  : Functions[keyof Functions] extends (data: infer All) => void
+    ? All
+    : never
+
+type TextsOf<E> = E[keyof E & ('message' | 'hint' | 'clause')]
+
+/** The data that the wording of an entry asks for: no name less, and none misspelt. */
+export type DataOf<E> = [Braced<TextsOf<E>>] extends [never]
+  ? Readonly<Record<string, never>>
+  : TextData<Braced<TextsOf<E>>, E>
+
+const BRACES = /\{(\w+),?(?::([^|}]*)\|([^}]*))?\}/g
+
+/** A text with its parameters filled in; what data lack stays in braces. Data may come from outside: own keys alone. */
+export function fill(text: string, data: FindingData, wording: Wording): string {
+  return text.replace(BRACES, (whole, name: string, one?: string, many?: string) => {
+    if (!Object.hasOwn(data, name)) return whole
+    const value = data[name]!
+    if (many !== undefined) return `${String(value)} ${value === 1 ? one : many}`
+    const item = ownOf(wording.items, name)
+    const say = (each: string | number | FindingData): string => {
+      if (typeof each === 'object') return item && each ? fill(item.message, each, item) : JSON.stringify(each)
+      const words = ownOf(ownOf(wording.words, name), String(each))
+      return words === undefined ? String(each) : fill(words, data, wording)
+    }
+    return Array.isArray(value) ? value.map(say).join(item?.between ?? ', ') : say(value as string | number)
+  })
+}
+
+function ownOf<T>(record: Readonly<Record<string, T>> | undefined, key: string): T | undefined {
+  return record && Object.hasOwn(record, key) ? record[key] : undefined
+}
