@@ -74,11 +74,12 @@ export { deviceErrors, readDevice } from './devices/device-document'
 export type { DeviceError } from './devices/device-document'
 export { deviceInOrder, fuseOrders } from './devices/fuse-orders'
 export type { FuseOrder } from './devices/fuse-orders'
-export type { PlainReading, VectorCounts, VectorSummary } from './jobs/vectors/check-vectors'
+export type { PlainReading, VectorSummary } from './jobs/vectors/check-vectors'
 export type { ReportedBasis } from './jobs/check/judge-parts'
 export type {
   PinCheck,
   Reading,
+  VectorCounts,
   VectorOutcome,
   VectorPlace,
   VectorResult,

@@ -21,7 +21,8 @@ vi.mock('../../src/devices/decode', async (original) => {
 vi.mock('../../src/jobs/vectors/run-vectors', async (original) => {
   const module = await original<typeof import('../../src/jobs/vectors/run-vectors')>()
   const runVectors: typeof module.runVectors = (...given) => (counts.runs++, module.runVectors(...given))
-  return { ...module, runVectors }
+  const countVectors: typeof module.countVectors = (...given) => (counts.runs++, module.countVectors(...given))
+  return { ...module, runVectors, countVectors }
 })
 
 vi.mock('../../src/logic/diagrams', async (original) => {

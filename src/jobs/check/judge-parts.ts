@@ -26,7 +26,7 @@ export interface JudgedParts {
 
 const NO_FINDINGS: FindingList = { findings: [], counts: { error: 0, warning: 0, note: 0 } }
 
-const NOT_RUN: VectorCheck = { summary: NO_VECTORS, run: null, findings: NO_FINDINGS }
+const NOT_RUN: VectorCheck = { summary: NO_VECTORS, findings: NO_FINDINGS }
 
 /** What to run. */
 export interface Running {

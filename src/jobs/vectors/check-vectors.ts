@@ -5,18 +5,8 @@ import { expressionsOf, usedSignals, type Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import type { Device } from '../../devices/device'
 import type { Cause } from '../../logic/simulation-state'
-import { runVectors, STRICT, type PinCheck, type VectorResult, type VectorRun, type VectorSet } from './run-vectors'
+import { countVectors, STRICT, type PinCheck, type VectorCounts, type VectorRun, type VectorSet } from './run-vectors'
 import { placeOnPackage } from './vector-set'
-
-/** How many vectors passed, failed, or stayed open. */
-export interface VectorCounts {
-  /** Every judged pin is as expected. */
-  readonly passed: number
-  /** Some judged pin is certain to be otherwise. */
-  readonly failed: number
-  /** None has failed, and some expectation meets an unknown. */
-  readonly undetermined: number
-}
 
 /** Counts under one plain reading; `order` is there only where data were read as changing before clocks. */
 export interface PlainReading extends VectorCounts {
@@ -40,7 +30,6 @@ export const NO_VECTORS: VectorSummary = { count: 0, passed: 0, failed: 0, undet
 
 export interface VectorCheck {
   readonly summary: VectorSummary
-  readonly run: VectorRun | null
   readonly findings: FindingList
 }
 
@@ -56,7 +45,7 @@ export function checkVectors(
   })
   const runnable = set.vectors.filter((vector) => vector.conditions !== null)
   if (runnable.length === 0 || set.pinOrder?.length === 0)
-    return { summary: NO_VECTORS, run: null, findings: findings.list() }
+    return { summary: NO_VECTORS, findings: findings.list() }
   const width = runnable[0]!.conditions!.length
   const { device } = given
   const placed = placeOnPackage(set, device)
@@ -66,31 +55,36 @@ export function checkVectors(
       { offset: runnable[0]!.offset ?? undefined },
       { width, part: device.part, pins: logic.pinCount },
     )
-    return { summary: NO_VECTORS, run: null, findings: findings.list() }
+    return { summary: NO_VECTORS, findings: findings.list() }
   }
-  const run = runVectors(logic, placed)
-  const counts = countResults(run)
+  const { run, counts } = countVectors(logic, placed, STRICT, { keep: 'not-passed' })
   const readings = counts.undetermined > 0 ? plainReadings(logic, placed, run) : []
-  const summary: VectorSummary = { count: run.results.length, ...counts, readings }
-  const offsets = new Map(set.vectors.map((vector) => [vector.number, vector.offset ?? undefined]))
+  const summary: VectorSummary = { count: runnable.length, ...counts, readings }
   reportRun(
     run,
     {
       summary,
       set: placed,
       part: device.part,
-      offsets,
+      offsets: offsetsOf(set, run),
       logic,
       certain: device.basis === 'published' || device.basis === 'inferred',
     },
     findings,
   )
-  return { summary, run, findings: findings.list() }
+  return { summary, findings: findings.list() }
 }
 
-function countResults({ results }: VectorRun): VectorCounts {
-  const count = (wanted: VectorResult['result']): number => results.filter(({ result }) => result === wanted).length
-  return { passed: count('passed'), failed: count('failed'), undetermined: count('undetermined') }
+/** Offsets of the vectors that findings can be about, by number. */
+function offsetsOf({ vectors }: VectorSet, run: VectorRun): Map<number, number | undefined> {
+  const told = new Set([
+    ...run.results.map(({ number }) => number),
+    ...[...run.overridden.slice(0, 1), ...run.superVoltages.slice(0, 1)].map(({ vector }) => vector),
+    ...run.unknownPreloads.slice(0, 1),
+  ])
+  return new Map(
+    vectors.flatMap(({ number, offset }) => (told.has(number) ? [[number, offset ?? undefined] as const] : [])),
+  )
 }
 
 /** Every combination of the open points that occur here, other than the strict one. */
@@ -106,7 +100,7 @@ function plainReadings(logic: Logic, set: VectorSet, strict: VectorRun): PlainRe
     for (const registers of poweredUp ? (['unknown', 'power-up'] as const) : (['unknown'] as const))
       for (const x of leavesX ? ([null, 0, 1] as const) : ([null] as const)) {
         if (x === STRICT.x && registers === STRICT.registers && order === STRICT.order) continue
-        const counts = countResults(runVectors(logic, set, { x, registers, order }, { explain: false }))
+        const { counts } = countVectors(logic, set, { x, registers, order }, { explain: false })
         readings.push({ x, registers, ...(order === 'open' ? {} : { order }), ...counts })
       }
   return readings
@@ -176,7 +170,8 @@ function reportRun(run: VectorRun, context: RunContext, findings: VectorCollecto
   const unstated =
     set.defaultCondition === null &&
     set.vectors.find(
-      ({ conditions }, i) => isAfterGap(set, i) || inputs.some((position) => conditions?.[position] === 'X'),
+      ({ conditions }, i) =>
+        isAfterGap(set, i) || (conditions?.includes('X') && inputs.some((position) => conditions[position] === 'X')),
     )
   if (unstated) findings.add('vector/no-default-level', { offset: unstated.offset ?? undefined })
 }

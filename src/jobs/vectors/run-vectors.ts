@@ -76,12 +76,31 @@ export interface VectorRun {
   readonly unknownPreloads: readonly number[]
 }
 
+/** How many vectors passed, failed, or stayed open. */
+export interface VectorCounts {
+  /** Every judged pin is as expected. */
+  readonly passed: number
+  /** Some judged pin is certain to be otherwise. */
+  readonly failed: number
+  /** None has failed, and some expectation meets an unknown. */
+  readonly undetermined: number
+}
+
+/** A run with its counts; of its vectors `results` has what was asked for. */
+export interface CountedRun {
+  readonly run: VectorRun
+  readonly counts: VectorCounts
+}
+
 interface MutableRun {
   readonly results: VectorResult[]
   readonly overridden: VectorPlace[]
   readonly superVoltages: (VectorPlace & { condition: string })[]
   readonly unknownPreloads: number[]
 }
+
+/** What of judged pins is kept: each, those that did not pass (with their vectors), or none. */
+type Keeping = 'all' | 'not-passed' | 'counts'
 
 /** How vectors are run; none of it changes what is found. */
 export interface RunOptions {
@@ -91,6 +110,8 @@ export interface RunOptions {
   readonly reference?: boolean
   /** The run ends with the first vector that fails. */
   readonly untilFailed?: boolean
+  /** What is kept of judged pins. */
+  readonly keep?: Keeping
 }
 
 /**
@@ -102,14 +123,26 @@ export function runVectors(
   logic: Logic,
   set: VectorSet,
   reading: Reading = STRICT,
-  { explain = true, reference = false, untilFailed = false }: RunOptions = {},
+  options: Omit<RunOptions, 'keep'> = {},
 ): VectorRun {
+  return countVectors(logic, set, reading, { ...options, keep: 'all' }).run
+}
+
+/** As `runVectors`, with counts, and with no more results than are asked for: of most vectors nobody reads any. */
+export function countVectors(
+  logic: Logic,
+  set: VectorSet,
+  reading: Reading,
+  { explain = true, reference = false, untilFailed = false, keep = 'counts' }: RunOptions,
+): CountedRun {
   const part = new PartSequence(logic, { ...reading, explain, reference })
   const run: MutableRun = { results: [], overridden: [], superVoltages: [], unknownPreloads: [] }
+  const counts = { passed: 0, failed: 0, undetermined: 0 }
+  const { cellAt } = netlistOf(logic)
   const tester: Tester = {
     part,
-    cellPins: [...netlistOf(logic).cellAt.keys()].sort((a, b) => a - b),
-    logic,
+    cellAt,
+    cellPins: [...cellAt.keys()].sort((a, b) => a - b),
     defaultLevel: set.defaultCondition ?? reading.x,
     levels: Array<Applied>(logic.pinCount + 1).fill(NOTHING),
     run,
@@ -129,12 +162,11 @@ export function runVectors(
     const buried = vector.conditions.startsWith('B')
     if (buried) preloadBuried(tester, vector.number)
     else applyVector(tester, step)
-    run.results.push(
-      judge(vector.number, buried ? buriedChecks(step.conditions) : pinChecks(tester, step.conditions)),
-    )
-    if (untilFailed && run.results.at(-1)!.result === 'failed') break
+    const result = judge(tester, step, { buried, keep })
+    counts[result]++
+    if (untilFailed && result === 'failed') break
   }
-  return run
+  return { run, counts }
 }
 
 /** Conditions by pin number (place 0 unused), through the pin order where there is one; 0 in it leads to no pin. */
@@ -166,8 +198,8 @@ export const LEVELS: Readonly<Record<string, Applied>> = {
 /** A run of vectors as it goes. */
 interface Tester {
   readonly part: PartSequence
-  readonly logic: Logic
   readonly defaultLevel: Bit | null
+  readonly cellAt: ReadonlyMap<number, number>
   /** Pins at which a cell stands, ascending. */
   readonly cellPins: readonly number[]
   /** Levels applied, by pin; used over and over. */
@@ -227,18 +259,26 @@ function preloadBuried({ part, run }: Tester, number: number): void {
   run.unknownPreloads.push(number)
 }
 
-function pinChecks(tester: Tester, conditions: string): PinCheck[] {
-  const checks: PinCheck[] = []
+/** Judges the pins of a vector, and keeps of them what is asked for: a vector that passed costs no object otherwise. */
+function judge(
+  tester: Tester,
+  { number, conditions }: VectorStep,
+  { buried, keep }: { readonly buried: boolean; readonly keep: Keeping },
+): VectorOutcome {
+  let worst: VectorOutcome = 'passed'
+  let checks: PinCheck[] | null = keep === 'all' ? [] : null
   for (let pin = 1; pin < conditions.length; pin++) {
-    const condition = conditions[pin]!
-    if (isExpected(condition)) checks.push(judgePin(tester, pin, condition))
+    const expected = conditions[pin]!
+    if (!isExpected(expected)) continue
+    const look = buried ? 0 : tester.part.look(pin)
+    const result = buried ? 'undetermined' : outcomeOf(expected, look, !tester.cellAt.has(pin))
+    if (result === 'failed' || worst === 'passed') worst = result
+    if (keep !== 'all' && (result === 'passed' || keep === 'counts')) continue
+    checks ??= []
+    checks.push(buried ? buriedCheck(pin, expected) : pinCheck(tester, { pin, expected, look, result }))
   }
-  return checks
-}
-
-function judge(number: number, checks: readonly PinCheck[]): VectorResult {
-  const has = (outcome: VectorOutcome): boolean => checks.some((check) => check.result === outcome)
-  return { number, result: has('failed') ? 'failed' : has('undetermined') ? 'undetermined' : 'passed', checks }
+  if (checks) tester.run.results.push({ number, result: worst, checks })
+  return worst
 }
 
 /** True for a condition that is judged. */
@@ -247,35 +287,24 @@ export function isExpected(condition: string): condition is PinCheck['expected']
 }
 
 /** H and L in a buried-register vector test registers whose numbering is not published: open. */
-function buriedChecks(conditions: string): PinCheck[] {
-  return [...conditions].flatMap((expected, pin) =>
-    isExpected(expected)
-      ? [
-          {
-            pin,
-            expected,
-            found: 'X' as const,
-            result: 'undetermined' as const,
-            causes: [{ kind: 'preload' as const, pin }],
-            inputOnly: false,
-          },
-        ]
-      : [],
-  )
+function buriedCheck(pin: number, expected: PinCheck['expected']): PinCheck {
+  return { pin, expected, found: 'X', result: 'undetermined', causes: [{ kind: 'preload', pin }], inputOnly: false }
 }
 
 const LEVEL_NAMES = ['0', '1', 'X', 'Z'] as const
 
-function judgePin(tester: Tester, pin: number, expected: PinCheck['expected']): PinCheck {
-  const { part, passed } = tester
-  const look = part.look(pin)
-  const inputOnly = !netlistOf(tester.logic).cellAt.has(pin)
+/** A judged pin, and what was seen there. */
+interface Judged extends Pick<PinCheck, 'pin' | 'expected' | 'result'> {
+  readonly look: number
+}
+
+function pinCheck({ part, passed, cellAt }: Tester, { pin, expected, look, result }: Judged): PinCheck {
   const found = LEVEL_NAMES[look % LOOK_ENABLE]!
-  const result = outcomeOf(expected, look, inputOnly)
   if (result === 'passed') {
     const key = (expected === 'Z' ? LEVEL_NAMES.length : 0) + (look % LOOK_ENABLE) + 2 * LEVEL_NAMES.length * pin
     return (passed[key] ??= { pin, expected, found, result, causes: [], inputOnly: false })
   }
+  const inputOnly = !cellAt.has(pin)
   const causesOf = expected === 'Z' ? causesOfEnable : causesAt
   return {
     pin,
