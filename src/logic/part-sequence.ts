@@ -52,6 +52,13 @@ export class PartSequence {
     return this.#simulation
   }
 
+  /** Saves the whole state as `FastSequence` has it; false, with nothing saved, where only the reference has it. */
+  saveState(into: Int32Array, at: number): boolean {
+    if (!this.#fastIsCurrent) return false
+    this.#fast!.saveState(into, at)
+    return true
+  }
+
   /** Applies levels to all pins (index = pin); the list is not kept. */
   apply(levels: readonly Applied[]): void {
     if (this.#fast) {

@@ -56,6 +56,17 @@ describe('readings', () => {
     expect(result.verdict).toBe('pass')
   })
 
+  test('take an order of changes also after vectors that leave the same state', () => {
+    // V1 clocks pin 2 = 1 in. V2 changes pin 2 to 0 and raises the clock: L only with data first.
+    const result = report(single, numbered(['C 10000000 N 0 NNNNNNNH N', '1 00000000 N 0 NNNNNNNL N']))
+    const first = { order: 'data-then-clock' } as const
+    expect(result.testVectors.readings).toEqual([
+      plain(null, 'power-up', [1, 0, 1]),
+      { ...plain(null, 'unknown', [2, 0, 0]), ...first },
+      { ...plain(null, 'power-up', [2, 0, 0]), ...first },
+    ])
+  })
+
   test('without X field and reset combine both: five beside the strict one', () => {
     // V1 reads pin 19 before any clock: high after power-up only. V2 clocks pin 2 = X in and wants H: only X as 1.
     const result = report(single, numbered(['0 X0000000 N 0 NNNNNNNH N', 'C X0000000 N 0 NNNNNNNH N']))

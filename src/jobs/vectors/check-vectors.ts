@@ -6,6 +6,7 @@ import { netlistOf } from '../../logic/netlist'
 import type { Device } from '../../devices/device'
 import type { Cause } from '../../logic/simulation-state'
 import { countVectors, STRICT, type PinCheck, type VectorCounts, type VectorRun, type VectorSet } from './run-vectors'
+import { isAfterGap, Trail } from './trail'
 import { placeOnPackage } from './vector-set'
 
 /** Counts under one plain reading; `order` is there only where data were read as changing before clocks. */
@@ -57,8 +58,9 @@ export function checkVectors(
     )
     return { summary: NO_VECTORS, findings: findings.list() }
   }
-  const { run, counts } = countVectors(logic, placed, STRICT, { keep: 'not-passed' })
-  const readings = counts.undetermined > 0 ? plainReadings(logic, placed, run) : []
+  const trail = new Trail(placed, STRICT)
+  const { run, counts } = countVectors(logic, placed, STRICT, { keep: 'not-passed', trail })
+  const readings = counts.undetermined > 0 ? plainReadings(logic, placed, { run, trail }) : []
   const summary: VectorSummary = { count: runnable.length, ...counts, readings }
   reportRun(
     run,
@@ -88,11 +90,15 @@ function offsetsOf({ vectors }: VectorSet, run: VectorRun): Map<number, number |
 }
 
 /** Every combination of the open points that occur here, other than the strict one. */
-function plainReadings(logic: Logic, set: VectorSet, strict: VectorRun): PlainReading[] {
+function plainReadings(
+  logic: Logic,
+  set: VectorSet,
+  { run, trail }: { readonly run: VectorRun; readonly trail: Trail },
+): PlainReading[] {
   const leavesX =
     set.defaultCondition === null && (hasGap(set) || set.vectors.some((vector) => vector.conditions?.includes('X')))
   const poweredUp = logic.cells.some((output) => output.register && output.register.powerUp !== null)
-  const openOrder = strict.results.some(({ checks }) =>
+  const openOrder = run.results.some(({ checks }) =>
     checks.some(({ causes }) => causes.some(({ kind }) => kind === 'order')),
   )
   const readings: PlainReading[] = []
@@ -100,7 +106,7 @@ function plainReadings(logic: Logic, set: VectorSet, strict: VectorRun): PlainRe
     for (const registers of poweredUp ? (['unknown', 'power-up'] as const) : (['unknown'] as const))
       for (const x of leavesX ? ([null, 0, 1] as const) : ([null] as const)) {
         if (x === STRICT.x && registers === STRICT.registers && order === STRICT.order) continue
-        const { counts } = countVectors(logic, set, { x, registers, order }, { explain: false })
+        const { counts } = countVectors(logic, set, { x, registers, order }, { explain: false, known: trail })
         readings.push({ x, registers, ...(order === 'open' ? {} : { order }), ...counts })
       }
   return readings
@@ -180,11 +186,6 @@ function reportRun(run: VectorRun, context: RunContext, findings: VectorCollecto
 function pinWords(pin: number, { set }: RunContext): string {
   const position = set.pinOrder ? set.pinOrder.indexOf(pin) + 1 : pin
   return position === pin || position === 0 ? String(pin) : `${pin} (position ${position} of the vector)`
-}
-
-/** True when a default vector, all X, is applied before vector `index` of the set. */
-function isAfterGap({ vectors }: VectorSet, index: number): boolean {
-  return vectors[index]!.number > (vectors[index - 1]?.number ?? 0) + 1
 }
 
 function hasGap(set: VectorSet): boolean {

@@ -8,6 +8,7 @@ import { forgetAll, forgetRegisters, NOTHING, UNSTEADY, type Applied, type Cause
 import { X } from '../../logic/ternary'
 import type { Bit } from '../../fuses/fuse-map'
 import type { FuseFileContent } from '../../jesd3/fuse-file'
+import type { Trail } from './trail'
 
 /**
  * Vectors with what they need to be understood. A FuseFile is one. In `pinOrder` 0 stands for a contact that leads to
@@ -112,6 +113,10 @@ export interface RunOptions {
   readonly untilFailed?: boolean
   /** What is kept of judged pins. */
   readonly keep?: Keeping
+  /** Where the way of this run is noted. */
+  readonly trail?: Trail
+  /** The way of a whole run of the same vectors, whose outcomes are taken over where this run is at the same state. */
+  readonly known?: Trail
 }
 
 /**
@@ -123,7 +128,7 @@ export function runVectors(
   logic: Logic,
   set: VectorSet,
   reading: Reading = STRICT,
-  options: Omit<RunOptions, 'keep'> = {},
+  options: Omit<RunOptions, 'keep' | 'trail' | 'known'> = {},
 ): VectorRun {
   return countVectors(logic, set, reading, { ...options, keep: 'all' }).run
 }
@@ -133,7 +138,7 @@ export function countVectors(
   logic: Logic,
   set: VectorSet,
   reading: Reading,
-  { explain = true, reference = false, untilFailed = false, keep = 'counts' }: RunOptions,
+  { explain = true, reference = false, untilFailed = false, keep = 'counts', trail, known }: RunOptions,
 ): CountedRun {
   const part = new PartSequence(logic, { ...reading, explain, reference })
   const run: MutableRun = { results: [], overridden: [], superVoltages: [], unknownPreloads: [] }
@@ -150,12 +155,14 @@ export function countVectors(
   }
   const defaultVector = 'X'.repeat(set.pinOrder?.length ?? logic.pinCount)
   let expected = 1
-  for (const vector of set.vectors) {
+  for (let index = 0; index < set.vectors.length; index++) {
+    const vector = set.vectors[index]!
     if (vector.number > expected)
       applyVector(tester, { conditions: conditionsByPin(defaultVector, set, logic.pinCount), number: expected })
     expected = vector.number + 1
     if (vector.conditions === null) {
       forgetAll(part.reference('change'))
+      trail?.note(part, null)
       continue
     }
     const step = { conditions: conditionsByPin(vector.conditions, set, logic.pinCount), number: vector.number }
@@ -164,9 +171,20 @@ export function countVectors(
     else applyVector(tester, step)
     const result = judge(tester, step, { buried, keep })
     counts[result]++
+    trail?.note(part, result)
     if (untilFailed && result === 'failed') break
+    const rest = known?.rest(part, { index, reading })
+    if (rest) return { run, counts: addCounts(counts, rest) }
   }
   return { run, counts }
+}
+
+function addCounts(a: VectorCounts, b: VectorCounts): VectorCounts {
+  return {
+    passed: a.passed + b.passed,
+    failed: a.failed + b.failed,
+    undetermined: a.undetermined + b.undetermined,
+  }
 }
 
 /** Conditions by pin number (place 0 unused), through the pin order where there is one; 0 in it leads to no pin. */
