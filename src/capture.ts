@@ -12,7 +12,7 @@ export type {
 } from './jobs/capture/compare-capture'
 export { namedWirings, readWiring, readWiringHints } from './jobs/capture/wiring'
 export type { Wire, Wiring, WiringDocument, WiringHints } from './jobs/capture/wiring'
-export { findWiring } from './jobs/capture/wiring-search'
+export { findWiring, findWiringInPieces } from './jobs/capture/wiring-search'
 export type {
   FoundWiring,
   InversionKind,
@@ -21,5 +21,5 @@ export type {
   WiringSearchOptions,
 } from './jobs/capture/wiring-search'
 export type { CaptureReport, ReportedSearch } from './jobs/capture/capture-report'
-export { examineCapture } from './jobs/capture/examine-capture'
+export { examineCapture, examineCaptureInPieces } from './jobs/capture/examine-capture'
 export type { CaptureOptions } from './jobs/capture/capture-input'

@@ -121,10 +121,36 @@ const EXAMINING = {
   ...WATCH,
 }
 
+const SEARCHING: Argument['wrong'] = {
+  inversions: CHOICE,
+  maxSteps: COUNT,
+  maxInputs: COUNT,
+  maxWirings: COUNT,
+  known: LIST,
+  nearest: FLAG,
+  ...WATCH,
+}
+
+const CAPTURING: Argument['wrong'] = {
+  against: BYTES,
+  device: PART,
+  fuseOrder: ORDER,
+  names: [8, {}, [8]],
+  downNames: [8, {}, [8]],
+  againstName: TEXT,
+  maxRows: COUNT,
+  maxFindings: COUNT,
+  down: [8, {}, [8]],
+  pullUp: BYTES,
+  pullDown: BYTES,
+  searchOptions: [null, 8, { maxSteps: -1 }],
+  ...WATCH,
+}
+
 /** Options of work with pauses; one of them is needed. */
-const inPieces = (wrong: Argument['wrong']): Argument => ({
+const inPieces = (wrong: Argument['wrong'], good: object = {}): Argument => ({
   name: 'options',
-  good: { pause: () => undefined },
+  good: { ...good, pause: () => undefined },
   wrong: { ...wrong, pause: [null, undefined, 8, {}] },
 })
 
@@ -299,36 +325,20 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   findWiring: [
     { name: 'capture', good: table },
     { name: 'reference', good: table },
-    options({
-      inversions: CHOICE,
-      maxSteps: COUNT,
-      maxInputs: COUNT,
-      maxWirings: COUNT,
-      known: LIST,
-      nearest: FLAG,
-      ...WATCH,
-    }),
+    options(SEARCHING),
+  ],
+  findWiringInPieces: [
+    { name: 'capture', good: table },
+    { name: 'reference', good: table },
+    inPieces(SEARCHING),
   ],
   examineCapture: [
     { name: 'images', good: image },
-    options(
-      {
-        against: BYTES,
-        device: PART,
-        fuseOrder: ORDER,
-        names: [8, {}, [8]],
-        downNames: [8, {}, [8]],
-        againstName: TEXT,
-        maxRows: COUNT,
-        maxFindings: COUNT,
-        down: [8, {}, [8]],
-        pullUp: BYTES,
-        pullDown: BYTES,
-        searchOptions: [null, 8, { maxSteps: -1 }],
-        ...WATCH,
-      },
-      { wiring },
-    ),
+    options(CAPTURING, { wiring }),
+  ],
+  examineCaptureInPieces: [
+    { name: 'images', good: image },
+    inPieces(CAPTURING, { wiring }),
   ],
   // boards
   examineAdapter: [

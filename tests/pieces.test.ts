@@ -2,8 +2,13 @@
 import { describe, expect, test } from 'vitest'
 import { runWithPauses, type Pieces } from '../src/arguments/pieces'
 import { examineAdapter, examineAdapterInPieces } from '../src/board'
+import { examineCapture, examineCaptureInPieces, findWiring, findWiringInPieces } from '../src/capture'
 import { AbortError, compare, compareInPieces, type PauseOptions, type WatchOptions } from '../src/index'
+import { tableImage } from '../src/logic'
+import { ADDER_283, randomScramble, scrambled, tableOf } from './capture/images'
+import { granted } from './granted'
 import { otherRing, ring, wideBoard } from './long-work'
+import { seededRandom } from './parts/random-designs'
 
 type Options = PauseOptions & WatchOptions
 type Work = readonly [
@@ -14,6 +19,14 @@ type Work = readonly [
 ]
 
 const part = { device: '16V8' } as const
+/** The published adder with its lines exchanged and one row changed: no wiring, so that the nearest is looked for. */
+const adder = tableOf(9, 5, ADDER_283)
+const exchanged = scrambled(ADDER_283, randomScramble(seededRandom(1), [9, 5]))
+const changedAdder = tableOf(9, 5, (row) => exchanged(row) ^ (row === 300 ? 31 : 0))
+/** Images of both, with three data lines at which nothing stands. */
+const adderImage = granted(tableImage(adder)).bytes
+const otherImage = granted(tableImage(changedAdder)).bytes
+
 // The table of 65,536 rows alone, and each of some thirty faults, takes several pieces.
 const WORK: readonly Work[] = [
   ['a board', 8, () => examineAdapter(wideBoard), (given) => examineAdapterInPieces(wideBoard, given)],
@@ -29,6 +42,14 @@ const WORK: readonly Work[] = [
     3,
     () => compare(ring, otherRing, part),
     (given) => compareInPieces(ring, otherRing, { ...part, ...given }),
+  ],
+  // Each of five outputs is a piece on both sides before the search begins.
+  ['a wiring', 10, () => findWiring(changedAdder, adder), (given) => findWiringInPieces(changedAdder, adder, given)],
+  [
+    'a capture against an image',
+    10,
+    () => examineCapture(otherImage, { search: {}, against: adderImage }),
+    (given) => examineCaptureInPieces(otherImage, { search: {}, against: adderImage, ...given }),
   ],
 ]
 
@@ -93,6 +114,10 @@ test('a limit that ends the work is met in pieces as in one go', async () => {
   for (const maxNodes of [2, 8, 16, 32, 64]) {
     const options = { ...part, maxNodes }
     expect(await compareInPieces(ring, otherRing, { ...options, pause })).toEqual(compare(ring, otherRing, options))
+  }
+  for (const maxSteps of [1, 4, 16, 64, 256]) {
+    const expected = findWiring(changedAdder, adder, { maxSteps })
+    expect(await findWiringInPieces(changedAdder, adder, { maxSteps, pause })).toEqual(expected)
   }
 })
 

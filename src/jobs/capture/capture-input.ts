@@ -50,7 +50,8 @@ export interface CaptureOptions extends WatchOptions {
   readonly searchOptions?: WiringSearchOptions
 }
 
-const CAPTURE_OPTIONS: OptionNames<CaptureOptions> = {
+/** Names of the options. */
+export const CAPTURE_OPTIONS: OptionNames<CaptureOptions> = {
   wiring: true,
   search: true,
   down: true,

@@ -1,4 +1,5 @@
 /** A captured image whose wiring is not known, against a part or another image: both made comparable, then searched. */
+import type { Pieces } from '../../arguments/pieces'
 import type { Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import type { Decoded } from '../../devices/decode'
@@ -6,7 +7,7 @@ import { tableOddities } from './capture-quality'
 import { partLevels } from '../table/part-levels'
 import { tableOfLogic, type TableColumn, type TruthTable } from '../table/truth-table'
 import type { Wiring, WiringDocument, WiringHints } from './wiring'
-import { findWiring, type FoundWiring, type WiringSearch, type WiringSearchOptions } from './wiring-search'
+import { searchPieces, type FoundWiring, type WiringSearch, type WiringSearchOptions } from './wiring-search'
 
 /** What a search is made against: a table with known levels, and the pins held while it holds. */
 export interface SearchTarget {
@@ -147,18 +148,18 @@ function idlePins({ cells, pinCount, supplyPins }: Logic, inputs: readonly numbe
  * Searches the lines of a captured table in a target. Where reads disagree each is tried: more reads never find less
  * than one of them alone.
  */
-export function searchWiring(
+export function* searchWiring(
   { table, reads, known }: SearchedReads,
   target: SearchTarget,
   { hints, options }: { readonly hints: WiringHints; readonly options: WiringSearchOptions },
-): CaptureSearch | NoTarget {
+): Pieces<CaptureSearch | NoTarget> {
   const fitted = fittedTables(table, target.table)
   if ('reason' in fitted) return fitted
   const kept = fitted.capture.outputs.map(({ pin }) => table.outputs.findIndex((output) => output.pin === pin))
   const tries = known ? reads.map((read) => chosenOutputs(read, kept)) : [fitted.capture]
   let found: WiringSearch | null = null
   for (const each of tries) {
-    const next = findWiring(each, fitted.reference, known ? { ...options, known } : options)
+    const next = yield* searchPieces(each, fitted.reference, known ? { ...options, known } : options)
     if (!found || next.relation === 'found') found = next
     if (found.relation === 'found') break
   }

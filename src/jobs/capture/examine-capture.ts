@@ -2,6 +2,8 @@
  * A chip read out like a memory: what the table is worth, and whether it is the table that a fuse file, or another
  * image, gives.
  */
+import { optionsOf } from '../../arguments/arguments'
+import { checkPause, runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { SCHEMA } from '../../findings/schema'
 import { CAPTURE_FINDINGS } from '../../findings/capture-findings'
 import { collectFindings, mergeFindings, verdictOf, type FindingList } from '../../findings/finding'
@@ -18,6 +20,7 @@ import {
   type CombinedCaptures,
 } from './capture'
 import {
+  CAPTURE_OPTIONS,
   checkedArguments,
   noLogicReason,
   otherImage,
@@ -58,10 +61,33 @@ import { readWiring, imageSize } from './wiring'
  * @example examineCapture([image], { wiring, against: palBytes, device: '14L4' }).relation // 'equivalent'
  */
 export function examineCapture(images: Uint8Array | readonly Uint8Array[], options: CaptureOptions): CaptureReport {
+  return runPieces(examined(images, options))
+}
+
+/**
+ * As `examineCapture`, in pieces with a pause after each, so that a page stays alive meanwhile. A piece is a few steps
+ * of the search for a wiring, as in `findWiringInPieces`; under a known wiring all is one piece.
+ *
+ * @param images as for `examineCapture`
+ * @param options those of `examineCapture` and `pause`; an aborted `signal` ends the work after the piece at hand
+ * @returns a promise of what `examineCapture` gives
+ * @throws nothing at once: what `examineCapture` throws, and the reason of the signal, reject the promise
+ * @example examineCaptureInPieces([image], { wiring, pause: async () => {} }) instanceof Promise // true
+ */
+export async function examineCaptureInPieces(
+  images: Uint8Array | readonly Uint8Array[],
+  options: CaptureOptions & PauseOptions,
+): Promise<CaptureReport> {
+  const { pause, ...others } = optionsOf(options, { ...CAPTURE_OPTIONS, pause: true })
+  checkPause({ pause }, 'options')
+  return runWithPauses(examined(images, others), options)
+}
+
+function* examined(images: Uint8Array | readonly Uint8Array[], options: CaptureOptions): Pieces<CaptureReport> {
   const given = checkedArguments(images, options)
   const findings = collectFindings(CAPTURE_FINDINGS, { limit: options.maxFindings ?? 100 })
   const against = options.against === undefined ? null : readAgainst(options.against, options)
-  const search = given.wiring ? null : searched(given, { against: against!, options, findings })
+  const search = given.wiring ? null : yield* searched(given, { against: against!, options, findings })
   const wiring = given.wiring ?? search?.wiring ?? null
   const reads = wiring && readAll(given, wiring, findings)
   const naming = search?.isImage ? 'lines' : 'pins'

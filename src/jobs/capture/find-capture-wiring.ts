@@ -1,4 +1,5 @@
 /** The wiring of a capture searched in a part, in its orders of fuses, or in another image. */
+import type { Pieces } from '../../arguments/pieces'
 import type { WatchOptions } from '../../arguments/watch'
 import { decode } from '../../devices/decode'
 import { deviceInOrder, fuseOrders } from '../../devices/fuse-orders'
@@ -34,14 +35,14 @@ export interface Searched {
 }
 
 /** Searches for the wiring; null where there is nothing to search in. */
-export function searched(
+export function* searched(
   given: Given,
   {
     against,
     options,
     findings,
   }: { readonly against: Against; readonly options: CaptureOptions; readonly findings: CaptureCollector },
-): Searched | null {
+): Pieces<Searched | null> {
   const hints = given.hints!
   const size = given.up[0]!.length
   const lines = linesOfSize(size, hints.width)
@@ -54,7 +55,7 @@ export function searched(
   if (!reads) return null
   const { allAlike } = captureOddities(reads.capture)
   const searchedReads = readsFor(given, reads.capture, plain)
-  const found = allAlike === null ? foundIn(searchedReads, { against, size, plain, hints, options }) : null
+  const found = allAlike === null ? yield* foundIn(searchedReads, { against, size, plain, hints, options }) : null
   const isImage = otherImage(against, size) !== null
   if (!found || !('relation' in found)) {
     if (found) findings.add('capture/no-logic', {}, { reason: found.reason })
@@ -100,29 +101,29 @@ function watched({ onProgress, signal }: CaptureOptions): WatchOptions {
   return { ...(onProgress ? { onProgress } : {}), ...(signal ? { signal } : {}) }
 }
 
-function foundIn(
+function* foundIn(
   reads: SearchedReads,
   { against, size, plain, hints, options }: Searching,
-): CaptureSearch | NoTarget {
+): Pieces<CaptureSearch | NoTarget> {
   const given = { hints, options: { ...watched(options), ...options.searchOptions } }
   const image = otherImage(against, size)
   if (image) {
     const { table } = captureOf(image, readWiring(plain))
-    return searchWiring(reads, { table, held: {}, idle: [] }, given)
+    return yield* searchWiring(reads, { table, held: {}, idle: [] }, given)
   }
   const { decoded, inspection } = against.checked
   const { file } = inspection
   const part = decoded?.device.part
   if (part !== undefined && decoded!.logic === null && inspection.complete && fuseOrders(part).length > 0)
-    return foundInOrders(reads, { part, fuses: file.fuses!, given })
+    return yield* foundInOrders(reads, { part, fuses: file.fuses!, given })
   const reason = noLogicReason(against.checked)
   if (reason !== null) return { reason }
   const target = partTarget(decoded!, hints)
-  return 'reason' in target ? target : searchWiring(reads, target, given)
+  return 'reason' in target ? target : yield* searchWiring(reads, target, given)
 }
 
 /** The orders of a part one after the other until one has a wiring; the nearest is looked for in the first alone. */
-function foundInOrders(
+function* foundInOrders(
   reads: SearchedReads,
   {
     part,
@@ -133,13 +134,13 @@ function foundInOrders(
     readonly fuses: FuseMap
     readonly given: { readonly hints: WiringHints; readonly options: WiringSearchOptions }
   },
-): CaptureSearch | NoTarget {
+): Pieces<CaptureSearch | NoTarget> {
   let first: CaptureSearch | NoTarget | null = null
   for (const nearest of [false, true])
     for (const { name } of nearest && !reads.known ? fuseOrders(part).slice(0, 1) : fuseOrders(part)) {
       const target = partTarget(decode(deviceInOrder(part, name), fuses), given.hints)
       const options = { ...given.options, nearest }
-      const found = 'reason' in target ? target : searchWiring(reads, target, { hints: given.hints, options })
+      const found = 'reason' in target ? target : yield* searchWiring(reads, target, { hints: given.hints, options })
       if ('relation' in found && found.relation === 'found') return found
       if (nearest) first ??= found
     }

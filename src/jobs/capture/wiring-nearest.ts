@@ -2,7 +2,8 @@
  * The wiring under which two tables of different functions differ in the fewest rows, as far as a bounded search
  * finds it.
  */
-import { differingRows, takeStep, type Budget, type Mapping, type Side } from './wiring-match'
+import type { Pieces } from '../../arguments/pieces'
+import { differingRows, isPieceDone, takeStep, type Budget, type Mapping, type Side } from './wiring-match'
 import type { Inversions, Signature } from './wiring-signatures'
 
 /** A wiring with the rows in which it fails. */
@@ -27,18 +28,20 @@ interface Hunt {
  *
  * @throws OutOfSteps past the budget
  */
-export function nearestMiss(hunt: Hunt): Miss {
+export function* nearestMiss(hunt: Hunt): Pieces<Miss> {
   const byOutputs = pairedOutputs(hunt)
-  const starts = [
-    pairedInputs(hunt, byOutputs),
-    ...arrangements(hunt).map((inputs) => ({ inputs, outputs: bestOutputs(hunt, inputs) })),
-  ]
+  const starts = [pairedInputs(hunt, byOutputs)]
+  for (const inputs of arrangements(hunt)) {
+    starts.push({ inputs, outputs: bestOutputs(hunt, inputs) })
+    if (isPieceDone(hunt.budget)) yield
+  }
   let best: Miss | null = null
   for (const mapping of starts) {
+    if (isPieceDone(hunt.budget)) yield
     const rows = missOf(hunt, mapping, best ? best.rows : Infinity)
     if (!best || rows < best.rows) best = { mapping, rows }
   }
-  return improved(hunt, best!)
+  return yield* improved(hunt, best!)
 }
 
 function missOf({ capture, reference, budget }: Hunt, mapping: Mapping, limit: number): number {
@@ -47,11 +50,12 @@ function missOf({ capture, reference, budget }: Hunt, mapping: Mapping, limit: n
 }
 
 /** Takes the first exchange that helps, over and over. */
-function improved(hunt: Hunt, start: Miss): Miss {
+function* improved(hunt: Hunt, start: Miss): Pieces<Miss> {
   let best = start
   for (let better = true; better;) {
     better = false
     for (const mapping of neighbours(best.mapping, hunt.inversions)) {
+      if (isPieceDone(hunt.budget)) yield
       const rows = missOf(hunt, mapping, best.rows)
       if (rows >= best.rows) continue
       best = { mapping, rows }

@@ -1,7 +1,9 @@
 /** The wiring of a table that is not known: which of its columns are which of another, turned round or not. */
+import { checkPause, nullOn, runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { checkWatch, watchOf, type WatchOptions } from '../../arguments/watch'
 import { oneOf, optionsOf, type OptionNames, wholeNumber } from '../../arguments/arguments'
 import {
+  budgetOf,
   chosen,
   differingRows,
   findMapping,
@@ -120,6 +122,36 @@ export function findWiring(
   reference: TruthTable,
   options: WiringSearchOptions = {},
 ): WiringSearch {
+  return runPieces(searchPieces(capture, reference, options))
+}
+
+/**
+ * As `findWiring`, in pieces with a pause after each, so that a page stays alive meanwhile. A piece is a few steps, or
+ * the signature of one output: milliseconds, of the largest tables some tens.
+ *
+ * @param capture as for `findWiring`
+ * @param reference as for `findWiring`
+ * @param options those of `findWiring` and `pause`; an aborted `signal` ends the work after the piece at hand
+ * @returns a promise of what `findWiring` gives
+ * @throws nothing at once: what `findWiring` throws, and the reason of the signal, reject the promise
+ * @example findWiringInPieces(capture.table, capture.table, { pause: async () => {} }) instanceof Promise // true
+ */
+export async function findWiringInPieces(
+  capture: TruthTable,
+  reference: TruthTable,
+  options: WiringSearchOptions & PauseOptions,
+): Promise<WiringSearch> {
+  const { pause, ...others } = optionsOf(options, { ...SEARCH_OPTIONS, pause: true })
+  checkPause({ pause }, 'options')
+  return runWithPauses(searchPieces(capture, reference, others), options)
+}
+
+/** The search as pieces of work. */
+export function* searchPieces(
+  capture: TruthTable,
+  reference: TruthTable,
+  options: WiringSearchOptions,
+): Pieces<WiringSearch> {
   checkedTable(capture, 'capture')
   checkedTable(reference, 'reference')
   const { inversions, maxSteps, maxInputs, maxWirings } = checkedSearch(options, 'options')
@@ -137,18 +169,17 @@ export function findWiring(
   if (!packed || !b) return undecided('open-levels')
   const a = known ? { ...packed, known } : packed
   const watch = watchOf(options)
-  const look = (left: number): void => watch?.('wiring', maxSteps - left, maxSteps)
-  const budget: Budget = { steps: maxSteps, ...(watch ? { look } : {}) }
+  const budget = budgetOf(maxSteps, watch ? (left) => watch('wiring', maxSteps - left, maxSteps) : undefined)
   const kinds = KINDS.slice(0, KINDS.indexOf(inversions) + 1)
-  const sides = preparedSides(a, b)
-  const found = withinSteps(() => firstFound(sides, kinds, budget))
-  if (found === 'steps') return undecided('steps', maxSteps - budget.steps)
-  if (!found) {
-    const nearest = isNearest ? nearestOf(sides, kinds, budget) : null
+  const sides = yield* preparedSides(a, b)
+  const found = yield* nullOn(OutOfSteps, firstFound(sides, kinds, budget))
+  if (!found) return undecided('steps', maxSteps - budget.steps)
+  if (found === 'none') {
+    const nearest = isNearest ? yield* nearestOf(sides, kinds, budget) : null
     return { ...missed(nearest, known !== undefined), steps: maxSteps - budget.steps }
   }
   return {
-    ...foundWith(found, budget, maxWirings),
+    ...(yield* foundWith(found, budget, maxWirings)),
     relation: 'found',
     reason: null,
     nearest: null,
@@ -184,21 +215,12 @@ export function checkedSearch(
   return { inversions, maxSteps, maxInputs, maxWirings }
 }
 
-function withinSteps<T>(work: () => T): T | 'steps' {
-  try {
-    return work()
-  } catch (error) {
-    if (error instanceof OutOfSteps) return 'steps'
-    throw error
-  }
-}
-
 type Sides = (kind: InversionKind) => { readonly capture: Side; readonly reference: Side }
 
 const allowed = (kind: InversionKind): Inversions => ({ inputs: kind === 'all', outputs: kind !== 'none' })
 
-function preparedSides(a: PackedTable, b: PackedTable): Sides {
-  const [ofA, ofB] = [signatureOf(a), signatureOf(b)]
+function* preparedSides(a: PackedTable, b: PackedTable): Pieces<Sides> {
+  const [ofA, ofB] = [yield* signatureOf(a), yield* signatureOf(b)]
   return (kind) => ({
     capture: prepareSide(a, ofA, allowed(kind)),
     reference: { table: b, signature: ofB, classes: { inputs: new Int32Array(0), outputs: new Int32Array(0) } },
@@ -211,17 +233,18 @@ interface Found {
   readonly mapping: Mapping
 }
 
-function firstFound(sides: Sides, kinds: readonly InversionKind[], budget: Budget): Found | null {
+function* firstFound(sides: Sides, kinds: readonly InversionKind[], budget: Budget): Pieces<Found | 'none'> {
   for (const kind of kinds) {
     const { capture, reference } = sides(kind)
-    const mapping = findMapping(
+    yield
+    const mapping = yield* findMapping(
       { capture, reference, budget },
       firstColours(capture.signature, allowed(kind)),
       firstColours(reference.signature, allowed(kind)),
     )
     if (mapping) return { kind, capture, mapping }
   }
-  return null
+  return 'none'
 }
 
 interface NearestWiring {
@@ -230,25 +253,30 @@ interface NearestWiring {
   readonly differingRows: number
 }
 
-function nearestOf(sides: Sides, kinds: readonly InversionKind[], budget: Budget): NearestWiring | null {
+function* nearestOf(
+  sides: Sides,
+  kinds: readonly InversionKind[],
+  budget: Budget,
+): Pieces<NearestWiring | null> {
   let best: NearestWiring | null = null
   for (const kind of kinds) {
     if (best?.differingRows === 0) break
-    const miss = withinSteps(() => nearestMiss({ ...sides(kind), inversions: allowed(kind), budget }))
-    if (miss !== 'steps' && (!best || miss.rows < best.differingRows))
+    const hunt = { ...sides(kind), inversions: allowed(kind), budget }
+    const miss = yield* nullOn(OutOfSteps, nearestMiss(hunt))
+    if (miss && (!best || miss.rows < best.differingRows))
       best = { kind, wiring: wiringOf(miss.mapping), differingRows: miss.rows }
   }
   return best
 }
 
-function foundWith(
+function* foundWith(
   { kind, capture, mapping }: Found,
   budget: Budget,
   maxWirings: number,
-): Pick<WiringSearch, 'wirings' | 'equivalents' | 'symmetries'> {
+): Pieces<Pick<WiringSearch, 'wirings' | 'equivalents' | 'symmetries'>> {
   const symmetries = { inputs: groupsOf(capture.classes.inputs), outputs: groupsOf(capture.classes.outputs) }
-  const group = withinSteps(() => symmetryGroup(capture, allowed(kind), budget))
-  if (group === 'steps') return { wirings: [wiringOf(mapping)], equivalents: null, symmetries }
+  const group = yield* nullOn(OutOfSteps, symmetryGroup(capture, allowed(kind), budget))
+  if (!group) return { wirings: [wiringOf(mapping)], equivalents: null, symmetries }
   return {
     wirings: listed(mapping, group.generators, maxWirings).map(wiringOf),
     equivalents: String(group.order),
@@ -287,25 +315,27 @@ interface SymmetryGroup {
  * All mappings of a table onto itself. One literal after the other is held; the order is the product of the numbers of
  * literals to which each can go while those before it stay where they are.
  */
-function symmetryGroup(side: Side, inversions: Inversions, budget: Budget): SymmetryGroup {
+function* symmetryGroup(side: Side, inversions: Inversions, budget: Budget): Pieces<SymmetryGroup> {
   const generators: Mapping[] = []
   let order = 1n
   let colours = refined(side.signature, firstColours(side.signature, inversions))
   for (let cell = smallestCell(colours); cell; cell = smallestCell(colours)) {
     const { kind, literal, members } = cell
-    const reached = members.filter((other) => {
-      const mapping = other === literal ? null : symmetryTo(side, colours, { kind, literal, other, budget })
-      if (mapping) generators.push(mapping)
-      return mapping !== null || other === literal
-    })
-    order *= BigInt(reached.length)
+    let reached = 1n
+    for (const other of members) {
+      const mapping = other === literal ? null : yield* symmetryTo(side, colours, { kind, literal, other, budget })
+      if (!mapping) continue
+      generators.push(mapping)
+      reached++
+    }
+    order *= reached
     colours = refined(side.signature, chosen(colours, kind, literal))
   }
   return { order, generators }
 }
 
 /** A mapping of the table onto itself that keeps the colours and takes one literal to another. */
-function symmetryTo(
+function* symmetryTo(
   side: Side,
   colours: Colours,
   {
@@ -314,10 +344,10 @@ function symmetryTo(
     other,
     budget,
   }: { readonly kind: keyof Colours; readonly literal: number; readonly other: number; readonly budget: Budget },
-): Mapping | null {
+): Pieces<Mapping | null> {
   const classes = side.classes[kind]
   if (classes[literal] === classes[other]) return exchange(side.table, kind, [literal, other])
-  return findMapping(
+  return yield* findMapping(
     { capture: side, reference: side, budget },
     chosen(colours, kind, other),
     chosen(colours, kind, literal),

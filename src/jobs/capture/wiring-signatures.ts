@@ -6,6 +6,7 @@
  *
  * Columns come as literals, 2 × column, and 2 × column + 1 for the column turned round.
  */
+import type { Pieces } from '../../arguments/pieces'
 import type { TruthTable } from '../table/truth-table'
 
 /** A table with known levels: bit j of row r is the level of output j. */
@@ -63,9 +64,13 @@ function mix(a: number, b: number): number {
   return h ^ (h >>> 16)
 }
 
-/** The signature of a table. */
-export function signatureOf(table: PackedTable): Signature {
-  const parts = Array.from({ length: table.outputs }, (_, output) => outputSignature(table, output))
+/** The signature of a table; an output is a piece of the work, of 262,144 rows some 50 ms. */
+export function* signatureOf(table: PackedTable): Pieces<Signature> {
+  const parts: ReturnType<typeof outputSignature>[] = []
+  for (let output = 0; output < table.outputs; output++) {
+    parts.push(outputSignature(table, output))
+    yield
+  }
   return {
     none: parts.map(({ none }) => none),
     one: parts.map(({ one }) => one),
