@@ -13,7 +13,7 @@ export type {
 } from './jobs/distinguish/distinguish'
 export { exercise } from './jobs/exercise/exercise'
 export type { Exercise, ExerciseOptions } from './jobs/exercise/exercise'
-export { grade } from './jobs/grade/grade'
+export { grade, gradeInPieces } from './jobs/grade/grade'
 export type { FaultCounts, Grade, GradeOptions, MissedFault } from './jobs/grade/grade'
 export type { FaultClass } from './jobs/grade/faults'
 export type { NotGraded } from './jobs/grade/grade-task'

@@ -147,6 +147,15 @@ const CAPTURING: Argument['wrong'] = {
   ...WATCH,
 }
 
+const GRADING = {
+  ...INSPECT,
+  vectors: BYTES,
+  start: CHOICE,
+  maxMissed: COUNT,
+  maxNodes: [...COUNT, 1],
+  name: TEXT,
+}
+
 /** Options of work with pauses; one of them is needed. */
 const inPieces = (wrong: Argument['wrong'], good: object = {}): Argument => ({
   name: 'options',
@@ -238,7 +247,11 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   // vectors
   grade: [
     anInput,
-    options({ ...INSPECT, vectors: BYTES, start: CHOICE, maxMissed: COUNT, maxNodes: [...COUNT, 1], name: TEXT }),
+    options(GRADING),
+  ],
+  gradeInPieces: [
+    anInput,
+    inPieces(GRADING),
   ],
   exercise: [
     anInput,

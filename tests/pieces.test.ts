@@ -1,11 +1,14 @@
 /** Long work in pieces: the same result, pauses in between, and an end after the piece at hand once it is aborted. */
+import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { runWithPauses, type Pieces } from '../src/arguments/pieces'
 import { examineAdapter, examineAdapterInPieces } from '../src/board'
 import { examineCapture, examineCaptureInPieces, findWiring, findWiringInPieces } from '../src/capture'
 import { AbortError, compare, compareInPieces, type PauseOptions, type WatchOptions } from '../src/index'
 import { tableImage } from '../src/logic'
+import { grade, gradeInPieces } from '../src/vectors'
 import { ADDER_283, randomScramble, scrambled, tableOf } from './capture/images'
+import type { VectorSet } from '../src/jobs/vectors/run-vectors'
 import { granted } from './granted'
 import { otherRing, ring, wideBoard } from './long-work'
 import { seededRandom } from './parts/random-designs'
@@ -19,6 +22,8 @@ type Work = readonly [
 ]
 
 const part = { device: '16V8' } as const
+const EXAMPLE = readFileSync(new URL('../vectors/published/jesd3a-14l4.jed', import.meta.url))
+const gates = { device: '14L4' } as const
 /** The published adder with its lines exchanged and one row changed: no wiring, so that the nearest is looked for. */
 const adder = tableOf(9, 5, ADDER_283)
 const exchanged = scrambled(ADDER_283, randomScramble(seededRandom(1), [9, 5]))
@@ -26,6 +31,13 @@ const changedAdder = tableOf(9, 5, (row) => exchanged(row) ^ (row === 300 ? 31 :
 /** Images of both, with three data lines at which nothing stands. */
 const adderImage = granted(tableImage(adder)).bytes
 const otherImage = granted(tableImage(changedAdder)).bytes
+
+/** Vectors that expect nothing: the faults of the array stay on the bench for each of them. */
+const manyVectors: VectorSet = {
+  vectors: Array.from({ length: 64 }, (_, i) => ({ number: i + 1, conditions: '000000000N0NNNNNNNNN', offset: null })),
+  pinOrder: null,
+  defaultCondition: null,
+}
 
 // The table of 65,536 rows alone, and each of some thirty faults, takes several pieces.
 const WORK: readonly Work[] = [
@@ -50,6 +62,15 @@ const WORK: readonly Work[] = [
     10,
     () => examineCapture(otherImage, { search: {}, against: adderImage }),
     (given) => examineCaptureInPieces(otherImage, { search: {}, against: adderImage, ...given }),
+  ],
+  // 448 faults, 16 a piece: 28 pieces that take what the vectors show, and proofs of most of them.
+  ['a grade', 28, () => grade(EXAMPLE, gates), (given) => gradeInPieces(EXAMPLE, { ...gates, ...given })],
+  // The same with a proof of all of them, and at least ten pieces of vectors: 28 + 28 + 10.
+  [
+    'a grade of many vectors',
+    66,
+    () => grade(EXAMPLE, { ...gates, vectors: manyVectors }),
+    (given) => gradeInPieces(EXAMPLE, { ...gates, vectors: manyVectors, ...given }),
   ],
 ]
 

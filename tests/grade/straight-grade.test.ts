@@ -3,6 +3,7 @@
  * at its other state, all vectors run.
  */
 import { describe, expect, test } from 'vitest'
+import { runPieces } from '../../src/arguments/pieces'
 import { fuseMapFrom, readFuseFile, writeFuseFile } from '../../src/index'
 import { prepareFaultRuns } from '../../src/jobs/grade/fault-runs'
 import { countFaults, gradeFaults } from '../../src/jobs/grade/grade'
@@ -66,7 +67,8 @@ function disagreements(
 ): string[] {
   const task = gradeTask(bytes, { device: part })
   if ('refused' in task) throw new Error(task.reason)
-  const graded = gradeFaults(prepareFaultRuns(task.decoded, task.fuses, { set: task.set, start: 'power-up' }))
+  const runs = prepareFaultRuns(task.decoded, task.fuses, { set: task.set, start: 'power-up' })
+  const graded = runPieces(gradeFaults(runs))
   const { total, shown, cannotBeShown, missed, undecided } = countFaults(graded)
   expect(shown + cannotBeShown + missed + undecided).toBe(total)
   return graded

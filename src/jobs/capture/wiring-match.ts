@@ -40,7 +40,7 @@ export class OutOfSteps extends Error {
   override readonly name = 'OutOfSteps'
 }
 
-/** Steps of a piece: each is between some tenths of a millisecond and, of 262,144 rows, three. */
+/** Steps of a piece: each is some tenths of a millisecond, of 262,144 rows up to five. */
 const STEPS_A_PIECE = 8
 
 /** As many steps, under a look where somebody looks on. */

@@ -64,7 +64,7 @@ function mix(a: number, b: number): number {
   return h ^ (h >>> 16)
 }
 
-/** The signature of a table; an output is a piece of the work, of 262,144 rows some 50 ms. */
+/** The signature of a table; an output is a piece of the work, of 262,144 rows some 15 ms. */
 export function* signatureOf(table: PackedTable): Pieces<Signature> {
   const parts: ReturnType<typeof outputSignature>[] = []
   for (let output = 0; output < table.outputs; output++) {

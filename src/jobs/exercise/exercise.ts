@@ -1,5 +1,6 @@
 /** Test vectors made for a map: the smallest set found that shows every fuse fault that can be shown. */
 import { optionsOf, wholeNumber, type OptionNames } from '../../arguments/arguments'
+import { runPieces } from '../../arguments/pieces'
 import { watchOf, type Watch } from '../../arguments/watch'
 import { collectFindings, verdictOf, worseVerdict } from '../../findings/finding'
 import { EXERCISE_FINDINGS } from '../../findings/grade-findings'
@@ -67,7 +68,7 @@ export function exercise(input: InspectInput, options: ExerciseOptions = {}): Ex
   const watch = watchOf(options)
   const made = makeVectors(task, { ...grading, maxVectors, watch })
   const set = setOf(made.vectors)
-  const grade = gradeSet({ ...task, set }, { ...grading, watch })
+  const grade = runPieces(gradeSet({ ...task, set }, { ...grading, watch }))
   const findings = collectFindings(EXERCISE_FINDINGS, { limit: 100 })
   if (made.unknown.length > 0)
     findings.add('exercise/start-unknown', {}, { places: made.unknown.map((cell) => String(placeOf(cell))).join(', ') })

@@ -1,4 +1,5 @@
 /** Vectors run on parts with one fault each, side by side: which vector is the first to show each. */
+import type { Pieces } from '../../arguments/pieces'
 import type { Watch } from '../../arguments/watch'
 import type { FuseMap } from '../../fuses/fuse-map'
 import type { DecodedLogic } from '../../inspect/inspection'
@@ -32,15 +33,16 @@ export function prepareFaultRuns(
  * For each fault the first vector, by its place in the set, that shows it; −1 where none does; null where the faulty
  * map names no mode, so that nobody says what it does.
  */
-export function firstShowings(
+export function* firstShowings(
   runs: FaultRuns,
   faults: readonly Fault[],
   watch?: Watch | null,
-): (fault: Fault) => number | null {
+): Pieces<(fault: Fault) => number | null> {
   const steps = stepsOf(runs)
   // Several pulses in one vector, or a clock of no certain level, are more than the fast evaluator follows.
-  const bench = (slow: boolean): BenchResult | null => steps && runBench(runs, faults, { steps, watch, slow })
-  const benched = bench(false) ?? bench(true)
+  const given = steps && { steps, watch }
+  const followed = given && (yield* runBench(runs, faults, { ...given, slow: false }))
+  const benched = followed ?? (given && (yield* runBench(runs, faults, { ...given, slow: true })))
   return (fault) => benched?.(fault) ?? firstFailed(runs, fault)
 }
 
@@ -52,19 +54,27 @@ interface BenchRun {
 
 type BenchResult = (fault: Fault) => number | null
 
+/** Parts that stand on the bench while a piece of the work is done, vector by vector: a few milliseconds. */
+const PARTS_A_PIECE = 1024
+
 /** The same from the bench, null for faults that it lost; null where it does not follow the map itself. */
-function runBench(
+function* runBench(
   { decoded, fuses, reading }: FaultRuns,
   faults: readonly Fault[],
   { steps, watch, slow }: BenchRun,
-): BenchResult | null {
+): Pieces<BenchResult | null> {
   const bench = new FaultBench({ decoded, fuses, start: reading.registers, slow }, faults)
   const first = new Map<Fault, number>()
+  let parts = 0
   for (const { conditions, index } of steps) {
     watch?.('faults', first.size, faults.length)
     const shown = bench.tryRun(conditions)
     if (!shown) return null
     for (const fault of shown) first.set(fault, index)
+    parts += 1 + bench.left.length
+    if (parts < PARTS_A_PIECE) continue
+    parts = 0
+    yield
   }
   const lost = new Set(bench.lost)
   return (fault) => (lost.has(fault) ? null : (first.get(fault) ?? -1))

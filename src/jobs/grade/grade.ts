@@ -1,6 +1,7 @@
 /** What a set of vectors proves about a chip: which single-fuse faults it would show, and which none ever could. */
 import { SCHEMA } from '../../findings/schema'
 import { optionsOf, type OptionNames } from '../../arguments/arguments'
+import { checkPause, runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { watchOf, type Watch, type WatchOptions } from '../../arguments/watch'
 import type { Device } from '../../devices/device'
 import { GRADE_FINDINGS } from '../../findings/grade-findings'
@@ -130,7 +131,28 @@ const GRADE_OPTIONS: OptionNames<GradeOptions> = {
 export function grade(input: InspectInput, options: GradeOptions = {}): Grade | NotGraded {
   optionsOf(options, GRADE_OPTIONS)
   const task = gradeTask(input, options)
-  return 'refused' in task ? task : gradeSet(task, { ...options, watch: watchOf(options) })
+  return 'refused' in task ? task : runPieces(gradeSet(task, { ...options, watch: watchOf(options) }))
+}
+
+/**
+ * As `grade`, in pieces with a pause after each, so that a page stays alive meanwhile. A piece is a few vectors on all
+ * parts with a fault, or the proofs of a few faults: milliseconds, for parts on the reference simulation more.
+ *
+ * @param input as for `grade`
+ * @param options those of `grade` and `pause`; an aborted `signal` ends the work after the piece at hand
+ * @returns a promise of what `grade` gives
+ * @throws nothing at once: what `grade` throws, and the reason of the signal, reject the promise
+ * @example gradeInPieces(bytes, { pause: async () => {} }) instanceof Promise // true
+ */
+export async function gradeInPieces(
+  input: InspectInput,
+  options: GradeOptions & PauseOptions,
+): Promise<Grade | NotGraded> {
+  const { pause, ...others } = optionsOf(options, { ...GRADE_OPTIONS, pause: true })
+  checkPause({ pause }, 'options')
+  const task = gradeTask(input, others)
+  if ('refused' in task) return task
+  return runWithPauses(gradeSet(task, { ...others, watch: watchOf(others) }), options)
 }
 
 /** Who looks at the work. */
@@ -139,11 +161,11 @@ interface Watched {
 }
 
 /** Grades the vectors of a task. */
-export function gradeSet(task: GradeTask, options: GradeOptions & Watched = {}): Grade {
+export function* gradeSet(task: GradeTask, options: GradeOptions & Watched = {}): Pieces<Grade> {
   const { decoded, fuses, set } = task
   const start = options.start ?? 'unknown'
   const runs = prepareFaultRuns(decoded, fuses, { set, start })
-  const graded = gradeFaults(runs, options)
+  const graded = yield* gradeFaults(runs, options)
   const numbers = set.vectors.filter(({ conditions }) => conditions !== null).map(({ number }) => number)
   const telling = new Set(graded.flatMap(({ vector }) => (vector < 0 ? [] : [set.vectors[vector]!.number])))
   const missed = graded.filter(({ state }) => state === 'missed')
@@ -170,25 +192,37 @@ export function missedFault({ fuse, class: kind, row, pin }: Fault): MissedFault
 }
 
 /** Every fault with what the vectors show of it. */
-export function gradeFaults(
+export function* gradeFaults(
   runs: FaultRuns,
   { maxNodes = DEFAULT_NODES, watch }: GradeOptions & Watched = {},
-): GradedFault[] {
+): Pieces<GradedFault[]> {
   const rows = usedRows(runs.decoded.logic!)
   const proved = proverOf(runs, maxNodes)
   // A row that no sum uses, or that its disable takes out, does nothing in either state.
   const isIdle = ({ literal, row }: Fault): boolean => literal !== null && !rows.has(row!)
   const faults = faultsOf(runs.decoded)
-  const firstOf = firstShowings(runs, faults.filter((fault) => !isIdle(fault)), watch)
-  const first = faults.map((fault) => (isIdle(fault) ? -1 : firstOf(fault)))
+  const firstOf = yield* firstShowings(runs, faults.filter((fault) => !isIdle(fault)), watch)
+  const first: (number | null)[] = []
+  for (const [i, fault] of faults.entries()) {
+    first.push(isIdle(fault) ? -1 : firstOf(fault))
+    if (i % FAULTS_A_LOOK === 0) yield
+  }
+  const stateOf = (fault: Fault, vector: number | null): FaultState => {
+    if (isIdle(fault)) return 'cannotBeShown'
+    if (vector === null) return 'undecided'
+    return vector >= 0 ? 'shown' : proved(fault)
+  }
   let done = first.filter((vector) => vector !== null && vector >= 0).length
-  return faults.map((fault, i): GradedFault => {
+  const graded: GradedFault[] = []
+  for (const [i, fault] of faults.entries()) {
     const vector = first[i]!
-    if (vector !== null && vector < 0 && done++ % FAULTS_A_LOOK === 0) watch?.('faults', done, faults.length)
-    if (isIdle(fault)) return { fault, state: 'cannotBeShown', vector: -1 }
-    if (vector === null) return { fault, state: 'undecided', vector: -1 }
-    return vector >= 0 ? { fault, state: 'shown', vector } : { fault, state: proved(fault), vector }
-  })
+    if (vector !== null && vector < 0 && done++ % FAULTS_A_LOOK === 0) {
+      watch?.('faults', done, faults.length)
+      yield
+    }
+    graded.push({ fault, state: stateOf(fault, vector), vector: vector ?? -1 })
+  }
+  return graded
 }
 
 /** Tells of faults that no vector shows: proved to change nothing, missed, or open. */
