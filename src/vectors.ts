@@ -4,14 +4,14 @@ export type {
   CounterexampleVectors,
   NoCounterexamples,
 } from './jobs/distinguish/counterexample-vectors'
-export { distinguish } from './jobs/distinguish/distinguish'
+export { distinguish, distinguishInPieces } from './jobs/distinguish/distinguish'
 export type {
   Distinguished,
   DistinguishOptions,
   NotDistinguished,
   ToldPair,
 } from './jobs/distinguish/distinguish'
-export { exercise } from './jobs/exercise/exercise'
+export { exercise, exerciseInPieces } from './jobs/exercise/exercise'
 export type { Exercise, ExerciseOptions } from './jobs/exercise/exercise'
 export { grade, gradeInPieces } from './jobs/grade/grade'
 export type { FaultCounts, Grade, GradeOptions, MissedFault } from './jobs/grade/grade'

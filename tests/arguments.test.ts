@@ -156,6 +156,17 @@ const GRADING = {
   name: TEXT,
 }
 
+const MAKING = {
+  ...INSPECT,
+  start: CHOICE,
+  maxMissed: COUNT,
+  maxNodes: [...COUNT, 1],
+  maxVectors: [...COUNT, 0],
+  name: TEXT,
+}
+
+const TELLING = { ...INSPECT, start: CHOICE, maxVectors: [...COUNT, 0], names: [...LIST, [8]] }
+
 /** Options of work with pauses; one of them is needed. */
 const inPieces = (wrong: Argument['wrong'], good: object = {}): Argument => ({
   name: 'options',
@@ -255,11 +266,19 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   ],
   exercise: [
     anInput,
-    options({ ...INSPECT, start: CHOICE, maxMissed: COUNT, maxNodes: [...COUNT, 1], maxVectors: [...COUNT, 0], name: TEXT }),
+    options(MAKING),
+  ],
+  exerciseInPieces: [
+    anInput,
+    inPieces(MAKING),
   ],
   distinguish: [
     { name: 'maps', good: [bytes, bytes] },
-    options({ ...INSPECT, start: CHOICE, maxVectors: [...COUNT, 0], names: [...LIST, [8]] }),
+    options(TELLING),
+  ],
+  distinguishInPieces: [
+    { name: 'maps', good: [bytes, bytes] },
+    inPieces(TELLING),
   ],
   counterexampleVectors: [
     { ...anInput, name: 'intended' },

@@ -6,7 +6,7 @@ import { examineAdapter, examineAdapterInPieces } from '../src/board'
 import { examineCapture, examineCaptureInPieces, findWiring, findWiringInPieces } from '../src/capture'
 import { AbortError, compare, compareInPieces, type PauseOptions, type WatchOptions } from '../src/index'
 import { tableImage } from '../src/logic'
-import { grade, gradeInPieces } from '../src/vectors'
+import { distinguish, distinguishInPieces, exercise, exerciseInPieces, grade, gradeInPieces } from '../src/vectors'
 import { ADDER_283, randomScramble, scrambled, tableOf } from './capture/images'
 import type { VectorSet } from '../src/jobs/vectors/run-vectors'
 import { granted } from './granted'
@@ -22,6 +22,8 @@ type Work = readonly [
 ]
 
 const part = { device: '16V8' } as const
+/** All registers of the machines begin alike. */
+const start = { ...part, start: 'power-up' } as const
 const EXAMPLE = readFileSync(new URL('../vectors/published/jesd3a-14l4.jed', import.meta.url))
 const gates = { device: '14L4' } as const
 /** The published adder with its lines exchanged and one row changed: no wiring, so that the nearest is looked for. */
@@ -71,6 +73,22 @@ const WORK: readonly Work[] = [
     66,
     () => grade(EXAMPLE, { ...gates, vectors: manyVectors }),
     (given) => gradeInPieces(EXAMPLE, { ...gates, vectors: manyVectors, ...given }),
+  ],
+  // 16 vectors at least; then 28 pieces of the grade, and 17 of proofs for 286 faults that do nothing.
+  ['made vectors', 61, () => exercise(EXAMPLE, gates), (given) => exerciseInPieces(EXAMPLE, { ...gates, ...given })],
+  // A machine of two registers takes five vectors to pass its states; then they are graded.
+  [
+    'made vectors of a machine',
+    33,
+    () => exercise(ring, start),
+    (given) => exerciseInPieces(ring, { ...start, ...given }),
+  ],
+  // One comparison, and a vector at least.
+  [
+    'maps told apart',
+    2,
+    () => distinguish([ring, otherRing], part),
+    (given) => distinguishInPieces([ring, otherRing], { ...part, ...given }),
   ],
 ]
 

@@ -1,6 +1,7 @@
 /** A sequence with vectors that add nothing loses them, and shows what it showed. */
 import { readFileSync } from 'node:fs'
 import { expect, test } from 'vitest'
+import { runPieces } from '../../src/arguments/pieces'
 import { exercise } from '../../src/jobs/exercise/exercise'
 import { testerPins } from '../../src/jobs/exercise/made-vector'
 import { shortened } from '../../src/jobs/exercise/shorten'
@@ -22,7 +23,7 @@ test('twenty repetitions of one vector without its clock go, and every fault tha
   const long = [...once.slice(0, 5), ...Array.from({ length: 20 }, () => resting), ...once.slice(5)]
   const faults = faultsOf(task.decoded).filter((_, i) => i % 7 === 0)
   const given = { faults, pins: testerPins(task.decoded.logic), start: 'power-up' as const }
-  const left = shortened(task, long, given)
+  const left = runPieces(shortened(task, long, given))
   expect(left.length).toBeLessThanOrEqual(once.length + 1)
   const shownBy = (vectors: readonly Conditions[]): number => {
     const bench = new FaultBench({ ...task, start: 'power-up' }, faults)

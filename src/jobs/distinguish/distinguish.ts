@@ -2,6 +2,7 @@
 import { SCHEMA } from '../../findings/schema'
 import { refusedFor, type Refused } from '../../findings/refused'
 import { listOf, oneOf, optionsOf, stringOf, wholeNumber, type OptionNames } from '../../arguments/arguments'
+import { checkPause, runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { checkWatch, watchOf, type Watch, type WatchOptions } from '../../arguments/watch'
 import { collectFindings, verdictOf, type Finding, type Verdict } from '../../findings/finding'
 import { DISTINGUISH_FINDINGS } from '../../findings/grade-findings'
@@ -96,6 +97,32 @@ export function distinguish(
   maps: readonly InspectInput[],
   options: DistinguishOptions = {},
 ): Distinguished | NotDistinguished {
+  return runPieces(distinguished(maps, options))
+}
+
+/**
+ * As `distinguish`, in pieces with a pause after each, so that a page stays alive meanwhile. A piece compares two maps
+ * or makes a vector: milliseconds, for large diagrams more.
+ *
+ * @param maps as for `distinguish`
+ * @param options those of `distinguish` and `pause`; an aborted `signal` ends the work after the piece at hand
+ * @returns a promise of what `distinguish` gives
+ * @throws nothing at once: what `distinguish` throws, and the reason of the signal, reject the promise
+ * @example distinguishInPieces([palBytes, chipBytes], { pause: async () => {} }) instanceof Promise // true
+ */
+export async function distinguishInPieces(
+  maps: readonly InspectInput[],
+  options: DistinguishOptions & PauseOptions,
+): Promise<Distinguished | NotDistinguished> {
+  const { pause, ...others } = optionsOf(options, { ...DISTINGUISH_OPTIONS, pause: true })
+  checkPause({ pause }, 'options')
+  return runWithPauses(distinguished(maps, others), options)
+}
+
+function* distinguished(
+  maps: readonly InspectInput[],
+  options: DistinguishOptions,
+): Pieces<Distinguished | NotDistinguished> {
   if (!Array.isArray(maps) || maps.length < 2) throw new TypeError('maps must be a list of two or more fuse files')
   optionsOf(options, DISTINGUISH_OPTIONS)
   const { start = 'unknown', maxVectors = DEFAULT_VECTORS, names = [], onProgress: _, signal: __, ...reading } = options
@@ -113,7 +140,8 @@ export function distinguish(
       return otherPart(task, i + 1)
     tasks.push(task)
   }
-  return tellApart(tasks, { start, maxVectors, watch: watchOf(options), files: maps.map((_, i) => names[i] ?? null) })
+  const files = maps.map((_, i) => names[i] ?? null)
+  return yield* tellApart(tasks, { start, maxVectors, watch: watchOf(options), files })
 }
 
 function otherPart({ verdict, name }: GradeTask, number: number): NotDistinguished {
@@ -127,7 +155,10 @@ interface Given {
   readonly files: readonly (string | null)[]
 }
 
-function tellApart(tasks: readonly GradeTask[], { start, maxVectors, watch, files }: Given): Distinguished {
+function* tellApart(
+  tasks: readonly GradeTask[],
+  { start, maxVectors, watch, files }: Given,
+): Pieces<Distinguished> {
   const first = tasks[0]!
   const equal = (a: number, b: number): boolean => {
     const device = first.decoded.device
@@ -135,8 +166,12 @@ function tellApart(tasks: readonly GradeTask[], { start, maxVectors, watch, file
     return relation === 'identical' || relation === 'equivalent'
   }
   const pairs = tasks.flatMap((_, a) => tasks.slice(a + 1).map((__, i) => ({ a, b: a + 1 + i })))
-  const open = pairs.filter(({ a, b }) => !equal(a, b))
-  const { vectors, told, failing } = findVectors(tasks, open, { start, maxVectors, watch })
+  const open: typeof pairs = []
+  for (const pair of pairs) {
+    if (!equal(pair.a, pair.b)) open.push(pair)
+    yield
+  }
+  const { vectors, told, failing } = yield* findVectors(tasks, open, { start, maxVectors, watch })
   const findings = collectFindings(DISTINGUISH_FINDINGS, { limit: 100 })
   const result = pairs.map((pair): ToldPair => {
     const numbers = { a: pair.a + 1, b: pair.b + 1 }

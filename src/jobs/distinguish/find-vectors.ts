@@ -1,4 +1,5 @@
 /** The search for vectors that tell maps apart: other maps stand in place of faults. */
+import type { Pieces } from '../../arguments/pieces'
 import type { Watch } from '../../arguments/watch'
 import { prepareFast } from '../../logic/fast-logic'
 import { madeVector, testerPins } from '../exercise/made-vector'
@@ -41,13 +42,17 @@ interface Given {
 }
 
 /** Finds vectors for pairs of maps; those of the first map with all others come first, the rest where still needed. */
-export function findVectors(tasks: readonly GradeTask[], pairs: readonly Pair[], given: Given): FoundVectors {
+export function* findVectors(
+  tasks: readonly GradeTask[],
+  pairs: readonly Pair[],
+  given: Given,
+): Pieces<FoundVectors> {
   const withFirst = pairs.filter(({ a }) => a === 0).map(({ b }) => b)
-  let stimuli = withFirst.length === 0 ? [] : stimuliFor(tasks, { base: 0, others: withFirst }, given)
+  let stimuli = withFirst.length === 0 ? [] : yield* stimuliFor(tasks, { base: 0, others: withFirst }, given)
   let found = told(tasks, stimuli, { pairs, start: given.start })
   for (const pair of pairs) {
     if (found.told.some(({ a, b }) => a === pair.a && b === pair.b)) continue
-    const more = [...stimuli, ...stimuliFor(tasks, { base: pair.a, others: [pair.b] }, given)]
+    const more = [...stimuli, ...(yield* stimuliFor(tasks, { base: pair.a, others: [pair.b] }, given))]
     const next = told(tasks, more, { pairs, start: given.start })
     if (next.told.length <= found.told.length) continue
     stimuli = more
@@ -58,11 +63,11 @@ export function findVectors(tasks: readonly GradeTask[], pairs: readonly Pair[],
 }
 
 /** Vectors that tell one map from others. */
-function stimuliFor(
+function* stimuliFor(
   tasks: readonly GradeTask[],
   { base, others }: { readonly base: number; readonly others: readonly number[] },
   given: Given,
-): readonly Conditions[] {
+): Pieces<readonly Conditions[]> {
   const task = tasks[base]!
   const { decoded, fuses } = task
   const pins = testerPins(decoded.logic)
@@ -70,9 +75,10 @@ function stimuliFor(
   const literals = rowLiterals(decoded, fuses)
   const functions = prepareFaultFunctions(decoded, fuses, { literals, maxNodes: MAX_NODES })
   const stateless = functions?.combinational && faults.every((fault) => !isUnplaced(functions.differenceOf(fault)))
-  if (functions && stateless) return makeCombinational(task, { faults, functions, pins, watch: given.watch }).vectors
+  if (functions && stateless)
+    return (yield* makeCombinational(task, { faults, functions, pins, watch: given.watch })).vectors
   const described = functions !== null
-  return makeSequence(task, { ...given, faults, described, maxNodes: MAX_NODES, pins }).vectors
+  return (yield* makeSequence(task, { ...given, faults, described, maxNodes: MAX_NODES, pins })).vectors
 }
 
 function startPart({ decoded: { logic } }: GradeTask, start: Given['start']): LivePart {

@@ -1,6 +1,6 @@
 /** Test vectors made for a map: the smallest set found that shows every fuse fault that can be shown. */
 import { optionsOf, wholeNumber, type OptionNames } from '../../arguments/arguments'
-import { runPieces } from '../../arguments/pieces'
+import { checkPause, runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { watchOf, type Watch } from '../../arguments/watch'
 import { collectFindings, verdictOf, worseVerdict } from '../../findings/finding'
 import { EXERCISE_FINDINGS } from '../../findings/grade-findings'
@@ -61,14 +61,37 @@ const DEFAULT_NODES = 1_000_000
  * @example const made = exercise(palBytes, { device: '14L4' }); 'refused' in made ? made.reason : made.lowerBound // 16
  */
 export function exercise(input: InspectInput, options: ExerciseOptions = {}): Exercise | NotGraded {
+  return runPieces(exercised(input, options))
+}
+
+/**
+ * As `exercise`, in pieces with a pause after each, so that a page stays alive meanwhile. A piece makes a vector, tries
+ * a shorter sequence, or grades as in `gradeInPieces`: milliseconds, where it searches a way through states more.
+ *
+ * @param input as for `exercise`
+ * @param options those of `exercise` and `pause`; an aborted `signal` ends the work after the piece at hand
+ * @returns a promise of what `exercise` gives
+ * @throws nothing at once: what `exercise` throws, and the reason of the signal, reject the promise
+ * @example exerciseInPieces(bytes, { pause: async () => {} }) instanceof Promise // true
+ */
+export async function exerciseInPieces(
+  input: InspectInput,
+  options: ExerciseOptions & PauseOptions,
+): Promise<Exercise | NotGraded> {
+  const { pause, ...others } = optionsOf(options, { ...EXERCISE_OPTIONS, pause: true })
+  checkPause({ pause }, 'options')
+  return runWithPauses(exercised(input, others), options)
+}
+
+function* exercised(input: InspectInput, options: ExerciseOptions): Pieces<Exercise | NotGraded> {
   const { maxVectors = DEFAULT_VECTORS, ...grading } = optionsOf(options, EXERCISE_OPTIONS)
   wholeNumber(maxVectors, 'options.maxVectors', [1, 65_536])
   const task = gradeTask(input, grading, { copied: true })
   if ('refused' in task) return task
   const watch = watchOf(options)
-  const made = makeVectors(task, { ...grading, maxVectors, watch })
+  const made = yield* makeVectors(task, { ...grading, maxVectors, watch })
   const set = setOf(made.vectors)
-  const grade = runPieces(gradeSet({ ...task, set }, { ...grading, watch }))
+  const grade = yield* gradeSet({ ...task, set }, { ...grading, watch })
   const findings = collectFindings(EXERCISE_FINDINGS, { limit: 100 })
   if (made.unknown.length > 0)
     findings.add('exercise/start-unknown', {}, { places: made.unknown.map((cell) => String(placeOf(cell))).join(', ') })
@@ -95,7 +118,7 @@ interface MakeOptions extends GradeOptions {
   readonly watch: Watch | null
 }
 
-function makeVectors(task: GradeTask, options: MakeOptions): Made {
+function* makeVectors(task: GradeTask, options: MakeOptions): Pieces<Made> {
   const { decoded, fuses } = task
   const literals = rowLiterals(decoded, fuses)
   const functions = prepareFaultFunctions(decoded, fuses, { literals, maxNodes: options.maxNodes ?? DEFAULT_NODES })
@@ -104,7 +127,7 @@ function makeVectors(task: GradeTask, options: MakeOptions): Made {
   const faults = faultsOf(decoded).filter(({ row, literal }) => literal === null || rows.has(row!))
   if (functions?.combinational) {
     const { watch } = options
-    const { vectors, lowerBound } = makeCombinational(task, { faults, functions, pins, watch })
+    const { vectors, lowerBound } = yield* makeCombinational(task, { faults, functions, pins, watch })
     return { vectors: vectors.slice(0, options.maxVectors), lowerBound, unknown: [] }
   }
   const left = functions ? faults.filter((fault) => mayShow(functions, fault)) : faults
@@ -113,8 +136,8 @@ function makeVectors(task: GradeTask, options: MakeOptions): Made {
   const described = functions !== null
   const { watch } = options
   const given = { faults: left, described, maxNodes, pins, start, maxVectors, watch }
-  const { vectors, unknownCells } = makeSequence(task, given)
-  const shorter = shortened(task, vectors, given)
+  const { vectors, unknownCells } = yield* makeSequence(task, given)
+  const shorter = yield* shortened(task, vectors, given)
   return { vectors: shorter, lowerBound: null, unknown: unknownCells.map((cell) => decoded.logic.cells[cell]!) }
 }
 

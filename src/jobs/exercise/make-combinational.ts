@@ -2,6 +2,7 @@
  * Vectors for a map without registers and loops: each stands by itself, so that the smallest set is a cover of the
  * faults by assignments of levels. Greedy, then reduced until no vector can be left out.
  */
+import type { Pieces } from '../../arguments/pieces'
 import type { Watch } from '../../arguments/watch'
 import type { Diagrams, Node } from '../../logic/diagrams'
 import { FaultBench } from '../grade/fault-bench'
@@ -31,10 +32,10 @@ interface Target {
 }
 
 /** Makes vectors for the faults, those that change nothing left out. */
-export function makeCombinational(
+export function* makeCombinational(
   task: GradeTask,
   given: CombinationalGiven,
-): CombinationalSet {
+): Pieces<CombinationalSet> {
   const { functions } = given
   const { diagrams } = functions.space
   const targets: Target[] = []
@@ -45,15 +46,15 @@ export function makeCombinational(
   // What few assignments show comes first: what many show is shown on the way.
   const count = new Map(targets.map((target) => [target, Number(diagrams.count(target.difference))]))
   targets.sort((a, b) => count.get(a)! - count.get(b)!)
-  const vectors = cover(task, targets, given)
+  const vectors = yield* cover(task, targets, given)
   return { vectors: reduced(task, vectors, targets), lowerBound: incompatible(diagrams, targets) }
 }
 
-function cover(
+function* cover(
   task: GradeTask,
   targets: readonly Target[],
   { functions, pins, watch }: CombinationalGiven,
-): Conditions[] {
+): Pieces<Conditions[]> {
   const bench = new FaultBench({ ...task, start: 'unknown' }, targets.map(({ fault }) => fault))
   const vectors: Conditions[] = []
   const given = new Set<Fault>()
@@ -71,6 +72,7 @@ function cover(
       if (!bench.left.includes(first.fault)) break
     }
     given.add(first.fault)
+    yield
   }
 }
 

@@ -3,6 +3,7 @@
  * known states, then at each state those that show most faults, then ways to states in which others show. Parts that
  * functions do not describe (loops, clocks made by terms) get levels as they come.
  */
+import type { Pieces } from '../../arguments/pieces'
 import type { Watch } from '../../arguments/watch'
 import { withinLimit, type Node } from '../../logic/diagrams'
 import { prepareFast } from '../../logic/fast-logic'
@@ -160,13 +161,14 @@ class Maker {
   }
 
   /** Brings registers to known states; ends when all are, or nothing helps any more. */
-  synchronise(): void {
+  *synchronise(): Pieces<void> {
     for (let idle = 0; idle < MAX_IDLE && this.unknownCells().length > 0 && !this.isFull; ) {
       const before = this.unknownCells().length
       const place = idle % 2 === 1 ? null : this.#here()
       const way = place && withinLimit(() => this.#settling(place))
       if ((place && way ? this.#addWay(place, way) : this.addRandom()) < 0) return
       idle = this.unknownCells().length < before ? 0 : idle + 1
+      yield
     }
   }
 
@@ -216,8 +218,8 @@ class Maker {
   }
 
   /** Shows faults, and goes on to states in which others show, until none is left that anything is known to show. */
-  aim(): void {
-    while (!this.isFull) {
+  *aim(): Pieces<void> {
+    for (; !this.isFull; yield) {
       const faults = this.#open()
       const place = this.#here()
       if (faults.length === 0 || !place) return
@@ -313,11 +315,12 @@ class Maker {
   }
 
   /** Levels as they come, as long as they show something now and then. */
-  wander(): void {
+  *wander(): Pieces<void> {
     for (let idle = 0; idle < MAX_IDLE && !this.isFull; ) {
       const shown = this.addRandom()
       if (shown < 0) return
       idle = shown > 0 ? 0 : idle + 1
+      yield
     }
   }
 }
@@ -341,14 +344,14 @@ function withOutputsOn(place: Place, levels: Node): Node {
 }
 
 /** Makes a sequence. */
-export function makeSequence(grade: GradeTask, task: SequenceTask): MadeSequence {
+export function* makeSequence(grade: GradeTask, task: SequenceTask): Pieces<MadeSequence> {
   const maker = new Maker(grade, task)
-  maker.synchronise()
+  yield* maker.synchronise()
   const unknownCells = maker.unknownCells()
   for (let round = 0, left = Infinity; round < MAX_ROUNDS && maker.bench.left.length < left; round++) {
     left = maker.bench.left.length
-    maker.aim()
-    maker.wander()
+    yield* maker.aim()
+    yield* maker.wander()
     maker.again()
   }
   return { vectors: maker.vectors.slice(0, Math.max(1, maker.lastShowing)), unknownCells }

@@ -1,4 +1,5 @@
 /** A made sequence without the vectors that it does as well without. */
+import type { Pieces } from '../../arguments/pieces'
 import { FaultBench } from '../grade/fault-bench'
 import type { Fault } from '../grade/faults'
 import type { GradeTask } from '../grade/grade-task'
@@ -28,12 +29,17 @@ interface Ran {
  * Leaves out stretches of vectors that show nothing, longest first, as long as what is left shows as many faults.
  * Levels that are expected are found anew, since other vectors lead to other states.
  */
-export function shortened(task: GradeTask, vectors: readonly Conditions[], given: ShortenGiven): readonly Conditions[] {
+export function* shortened(
+  task: GradeTask,
+  vectors: readonly Conditions[],
+  given: ShortenGiven,
+): Pieces<readonly Conditions[]> {
   if (vectors.length * given.faults.length > MAX_WORK) return vectors
   let best = run(task, vectors, given)
   if (!best) return vectors
   const refused = new Set<string>()
   for (let tries = 0; tries < MAX_TRIES; tries++) {
+    yield
     const { idle, vectors: all, left } = best
     const stretch = stretches(idle).find((places) => !refused.has(places.map((place) => all[place]!.join('')).join()))
     if (!stretch) break
