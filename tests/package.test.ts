@@ -106,7 +106,15 @@ test('both kinds of module get the same names', () => {
   const { names } = consume('esm.mjs')
   expect(names['index']).toContain('verify')
   expect(names['board']).toContain('examineAdapter')
-  expect(names['vectors']).toEqual(['counterexampleVectors', 'distinguish', 'exercise', 'grade'])
+  expect(names['vectors']).toEqual([
+    'counterexampleVectors',
+    'distinguish',
+    'distinguishInPieces',
+    'exercise',
+    'exerciseInPieces',
+    'grade',
+    'gradeInPieces',
+  ])
   expect(Object.values(names).flat()).not.toContain('default')
   expect(consume('commonjs.cjs').names).toEqual(names)
 })

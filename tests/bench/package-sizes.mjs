@@ -41,10 +41,10 @@ export const SIZES = [
   { name: 'compare alone', source: only('compare'), goal: 42, most: 85.5 },
   { name: 'the entry index', source: whole('index'), goal: 90, most: 99.5 },
   { name: 'the entry logic', source: whole('logic'), goal: 34, most: 37.1 },
-  { name: 'the entry vectors', source: whole('vectors'), goal: 90, most: 104.5 },
+  { name: 'the entry vectors', source: whole('vectors'), goal: 90, most: 108 },
   { name: 'the entry capture', source: whole('capture'), goal: 74, most: 82.5 },
   { name: 'the entry board', source: whole('board'), goal: 78, most: 87 },
-  { name: 'the entry report', source: whole('report'), goal: 42, most: 47 },
+  { name: 'the entry report', source: whole('report'), goal: 42, most: 48 },
   { name: 'all entries together', source: ENTRY_NAMES.map(whole).join('\n'), goal: 180, most: 196 },
 ]
 
