@@ -231,7 +231,9 @@ describe('a file with an error besides its vectors', () => {
   ])('%s makes no new file of its fuses, in which they would look sound', (command, args) => {
     const ran = call(command, ...args, ...AS_14L4, '--out', 'new.jed')
     expect([ran.code, ran.err, ran.written.size]).toEqual([1, '', 0])
-    expect(ran.out.replace(/\s+/g, ' ')).toContain('its fuses cannot be trusted')
+    expect(ran.out.replace(/\s+/g, ' ')).toContain(
+      'flipped.jed: no vectors: its fuses cannot be trusted; the fuse checksum is stated as 124E',
+    )
     const document = documentOf(call(command, ...args, ...AS_14L4, '--out', 'new.jed', '--json'))
     expect(document).toMatchObject({ refused: true, reason: 'not-trusted', verdict: 'fail', out: null })
   })

@@ -48,7 +48,7 @@ export function compareFiles(call: Call): number {
 }
 
 /** A file is like itself: a name typed twice confirms no chip. */
-const ONE_FILE = 'Both names lead to one file: nothing is confirmed by this. Compare it with the read-back.'
+const ONE_FILE = 'Both names lead to one file: nothing is confirmed by this.\nCompare it with the read-back.'
 
 /** Vectors go to one socket: both maps are taken as the one part, pin by pin, under all inputs. */
 function refuseOtherPins(call: Call): void {

@@ -155,10 +155,8 @@ function placeWords(faults: readonly MissedFault[]): string {
 }
 
 function notGraded({ file, reason, findings }: NotGraded, look: Look): string {
-  return refusalLines(
-    { subject: file ?? 'this map', answer: 'not graded', why: NOT_GRADED_REASONS[reason], findings },
-    look,
-  )
+  const answer = reason === 'not-trusted' ? 'no vectors' : 'not graded'
+  return refusalLines({ subject: file ?? 'this map', answer, why: NOT_GRADED_REASONS[reason], findings }, look)
 }
 
 /** Why something is not made of a map, and what to do. */
@@ -167,7 +165,7 @@ export function refusalLines(
   look: Look,
 ): string {
   const grave = refused.findings.filter(({ severity }) => severity !== 'note')
-  const lead = gravestOf(grave, [])
+  const lead = gravestOf(grave, ['file/cut-short', 'checksum/fuse-mismatch'])
   return [
     answerLines({ ...refused, causes: [refused.why, causeOf(lead)] }, look),
     ...todoRows(lead, look),
