@@ -170,6 +170,7 @@ test('after a pause in which it is aborted no further piece begins, also where n
   const pause = (): undefined => {
     signal.aborted = true
   }
-  await expect(runWithPauses(endless(), { pause, signal })).rejects.toBe(signal.reason)
+  const known = { onProgress: true, signal: true } as const
+  await expect(runWithPauses<never, WatchOptions>({ pause, signal }, known, endless)).rejects.toBe(signal.reason)
   expect(begun).toBe(0)
 })

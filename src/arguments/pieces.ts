@@ -2,6 +2,7 @@
  * Long work in pieces of a few milliseconds. It is written once, as a generator that yields between pieces; one driver
  * runs it to its end, the other awaits the host's pause in between, since the library itself knows no timer.
  */
+import { optionsOf, type OptionNames } from './arguments'
 import { stopIfAborted, type WatchOptions } from './watch'
 
 /** Work that yields between its pieces and returns its result. */
@@ -16,11 +17,6 @@ export interface PauseOptions {
   readonly pause: () => Promise<unknown> | undefined
 }
 
-/** Checks the option `pause`. */
-export function checkPause({ pause }: PauseOptions, path: string): void {
-  if (typeof pause !== 'function') throw new TypeError(`${path}.pause must be a function`)
-}
-
 /** Runs work to its end in one go. */
 export function runPieces<T>(work: Pieces<T>): T {
   for (;;) {
@@ -29,12 +25,22 @@ export function runPieces<T>(work: Pieces<T>): T {
   }
 }
 
-/** Runs work piece by piece with a pause after each; where it is aborted meanwhile, no further piece begins. */
-export async function runWithPauses<T>(work: Pieces<T>, options: PauseOptions & WatchOptions): Promise<T> {
+/**
+ * Runs work piece by piece with a pause after each; where it is aborted meanwhile, no further piece begins. `known` are
+ * the options that the work itself takes.
+ */
+export async function runWithPauses<T, Options extends WatchOptions>(
+  options: Options & PauseOptions,
+  known: OptionNames<Options>,
+  workOf: (options: Options) => Pieces<T>,
+): Promise<T> {
+  const { pause, ...others } = optionsOf<Options & PauseOptions>(options, { ...known, pause: true } as never)
+  if (typeof pause !== 'function') throw new TypeError('options.pause must be a function')
+  const work = workOf(others as unknown as Options)
   for (;;) {
     const piece = work.next()
     if (piece.done) return piece.value
-    await options.pause()
+    await pause()
     stopIfAborted(options)
   }
 }

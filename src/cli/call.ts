@@ -180,6 +180,9 @@ export function printJson(host: Session, value: object | readonly object[]): voi
   host.out(`${JSON.stringify(Array.isArray(value) ? value.map(document) : document(value), null, 2)}\n`)
 }
 
+/** What is said of a file without logic, in the form of what the library refuses. */
+export const NO_LOGIC = { refused: true, reason: 'no-logic' } as const
+
 /** Version of what `--json` prints, as the library's own documents have it. */
 const SCHEMA = 1
 

@@ -6,6 +6,7 @@ import {
   checkedWords,
   argumentMessage,
   deviceOption,
+  NO_LOGIC,
   onlyFile,
   printJson,
   readJson,
@@ -63,8 +64,6 @@ function refuse(call: Call, report: Report): number {
   else host.out(renderRefusal(withRemedies(report), 'its logic cannot be run', textOptions(call)))
   return 1
 }
-
-const NO_LOGIC = { refused: true, reason: 'no-logic' } as const
 
 /** What `--json` prints; `run` and `vcd` are null where nothing was run. */
 function documentOf(call: Call, { file, verdict, candidates, findings }: Report, run: SequenceRun | null): object {

@@ -2,10 +2,8 @@
 import { check, type Report } from '../index'
 import { describe, hazardsOf, verilogModule } from '../logic'
 import { renderDescription, renderHazards, renderRefusal } from '../report'
-import { deviceOption, onlyFile, printJson, readOrStop, textOptions, type Call } from './call'
+import { deviceOption, NO_LOGIC, onlyFile, printJson, readOrStop, textOptions, type Call } from './call'
 import { withRemedies } from './remedies'
-
-const NO_LOGIC = { refused: true, reason: 'no-logic' } as const
 
 export function show(call: Call): number {
   const { host } = call

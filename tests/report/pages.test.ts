@@ -1,19 +1,12 @@
 /** Pages of check and compare: what every page keeps to, over all of vectors/, and what a page says and shows. */
-import { readdirSync, readFileSync } from 'node:fs'
-import { fileURLToPath } from 'node:url'
 import { describe, expect, test } from 'vitest'
 import { check, compare, inspect, type CompareOptions, type VerifyOptions } from '../../src/index'
 import { runSteps, type StepList } from '../../src/logic'
 import { checkPage, comparePage, runPage } from '../../src/report'
 import { elementsOf, pageErrors, readPage, textOf, type PageElement } from './page-rules'
 import { granted } from '../granted'
+import { bytesOf, files, pairs } from './vector-files'
 
-const VECTORS = fileURLToPath(new URL('../../vectors/', import.meta.url))
-const files = readdirSync(VECTORS, { recursive: true })
-  .map((name) => String(name).replaceAll('\\', '/'))
-  .filter((name) => name.endsWith('.jed'))
-  .sort()
-const bytesOf = (name: string): Uint8Array => readFileSync(`${VECTORS}/${name}`)
 const EXAMPLE = bytesOf('published/jesd3a-14l4.jed')
 const FLIPPED = bytesOf('demo/example-one-fuse-flipped.jed')
 const GAUGE = bytesOf('demo/tide-gauge-16v8.jed')
@@ -35,10 +28,6 @@ describe('every page keeps to the rules', () => {
     expect(pageErrors(pageOf(bytesOf(name), { name }))).toEqual([])
   })
 
-  const pairs = files.flatMap((name) => {
-    const other = name.replace(/\.jed$/, '.other.jed')
-    return files.includes(other) ? [{ name, other }] : []
-  })
   test.each(pairs)('compare $name', ({ name, other }) => {
     expect(pageErrors(comparedPage(bytesOf(name), bytesOf(other)))).toEqual([])
   })

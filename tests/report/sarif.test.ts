@@ -1,17 +1,10 @@
 /** Logs of SARIF 2.1.0: the rules of the standard over every file of vectors/, places, fingerprints, names as URIs. */
-import { readdirSync, readFileSync } from 'node:fs'
-import { fileURLToPath } from 'node:url'
 import { describe, expect, test } from 'vitest'
 import { compare, findingCatalogue, verify, type CompareOptions, type VerifyOptions } from '../../src/index'
 import { renderSarif, type SarifOptions } from '../../src/report'
 import { sarifErrors } from './sarif-rules'
+import { bytesOf, files, pairs } from './vector-files'
 
-const VECTORS = fileURLToPath(new URL('../../vectors/', import.meta.url))
-const files = readdirSync(VECTORS, { recursive: true })
-  .map((name) => String(name).replaceAll('\\', '/'))
-  .filter((name) => name.endsWith('.jed'))
-  .sort()
-const bytesOf = (name: string): Uint8Array => readFileSync(`${VECTORS}/${name}`)
 const EXAMPLE = bytesOf('published/jesd3a-14l4.jed')
 const FLIPPED = bytesOf('demo/example-one-fuse-flipped.jed')
 
@@ -28,10 +21,6 @@ describe('the rules of the standard', () => {
     expect(sarifErrors(checkLog(bytesOf(name), { name }))).toEqual([])
   })
 
-  const pairs = files.flatMap((name) => {
-    const other = name.replace(/\.jed$/, '.other.jed')
-    return files.includes(other) ? [{ name, other }] : []
-  })
   test.each(pairs)('hold for $name against $other', ({ name, other }) => {
     expect(sarifErrors(compareLog(bytesOf(name), bytesOf(other), { name, otherName: other }))).toEqual([])
   })

@@ -5,7 +5,7 @@
 import { SCHEMA } from '../../findings/schema'
 import { refusedFor, type Refused } from '../../findings/refused'
 import { oneOf, optionsOf, stringOf, type OptionNames, wholeNumber, bytesOf, madeBy } from '../../arguments/arguments'
-import { checkPause, runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
+import { runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { checkWatch, watchOf, type WatchOptions } from '../../arguments/watch'
 import { ADAPTER_FINDINGS } from '../../findings/adapter-findings'
 import { collectFindings, mergeFindings, verdictOf, type FindingList } from '../../findings/finding'
@@ -62,9 +62,7 @@ export async function examineAdapterInPieces(
   board: Board,
   options: AdapterOptions & PauseOptions,
 ): Promise<AdapterReport> {
-  const { pause } = optionsOf(options, { ...ADAPTER_OPTIONS, pause: true })
-  checkPause({ pause }, 'options')
-  return runWithPauses(examined(board, options), options)
+  return runWithPauses(options, ADAPTER_OPTIONS, (others: AdapterOptions) => examined(board, others))
 }
 
 function* examined(board: Board, options: AdapterOptions): Pieces<AdapterReport> {

@@ -2,8 +2,7 @@
  * A chip read out like a memory: what the table is worth, and whether it is the table that a fuse file, or another
  * image, gives.
  */
-import { optionsOf } from '../../arguments/arguments'
-import { checkPause, runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
+import { runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { SCHEMA } from '../../findings/schema'
 import { CAPTURE_FINDINGS } from '../../findings/capture-findings'
 import { collectFindings, mergeFindings, verdictOf, type FindingList } from '../../findings/finding'
@@ -78,9 +77,7 @@ export async function examineCaptureInPieces(
   images: Uint8Array | readonly Uint8Array[],
   options: CaptureOptions & PauseOptions,
 ): Promise<CaptureReport> {
-  const { pause, ...others } = optionsOf(options, { ...CAPTURE_OPTIONS, pause: true })
-  checkPause({ pause }, 'options')
-  return runWithPauses(examined(images, others), options)
+  return runWithPauses(options, CAPTURE_OPTIONS, (others: CaptureOptions) => examined(images, others))
 }
 
 function* examined(images: Uint8Array | readonly Uint8Array[], options: CaptureOptions): Pieces<CaptureReport> {

@@ -1,5 +1,5 @@
 /** The wiring of a table that is not known: which of its columns are which of another, turned round or not. */
-import { checkPause, nullOn, runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
+import { nullOn, runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { checkWatch, watchOf, type WatchOptions } from '../../arguments/watch'
 import { oneOf, optionsOf, type OptionNames, wholeNumber } from '../../arguments/arguments'
 import {
@@ -141,9 +141,8 @@ export async function findWiringInPieces(
   reference: TruthTable,
   options: WiringSearchOptions & PauseOptions,
 ): Promise<WiringSearch> {
-  const { pause, ...others } = optionsOf(options, { ...SEARCH_OPTIONS, pause: true })
-  checkPause({ pause }, 'options')
-  return runWithPauses(searchPieces(capture, reference, others), options)
+  const work = (others: WiringSearchOptions): Pieces<WiringSearch> => searchPieces(capture, reference, others)
+  return runWithPauses(options, SEARCH_OPTIONS, work)
 }
 
 /** The search as pieces of work. */

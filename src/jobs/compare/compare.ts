@@ -1,7 +1,7 @@
 /** Whether a chip is what was meant: two fuse files compared by fuses, and proved equal or different by logic. */
 import { SCHEMA } from '../../findings/schema'
 import { oneOf, optionsOf, stringOf, type OptionNames, wholeNumber } from '../../arguments/arguments'
-import { checkPause, runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
+import { runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { checkWatch, watchOf, type WatchOptions } from '../../arguments/watch'
 import { COMPARE_FINDINGS } from '../../findings/compare-findings'
 import { collectFindings, mergeFindings, verdictOf, type FindingList } from '../../findings/finding'
@@ -75,8 +75,7 @@ const COMPARE_OPTIONS: OptionNames<CompareOptions> = {
  */
 export function compare(intended: CompareInput, readback: CompareInput, options: CompareOptions = {}): Comparison {
   optionsOf(options, COMPARE_OPTIONS)
-  const given = checkedOptions(options)
-  return runPieces(compareSides(sidesOf(intended, readback, options), given, options))
+  return runPieces(compared([intended, readback], options))
 }
 
 /**
@@ -95,10 +94,15 @@ export async function compareInPieces(
   readback: CompareInput,
   options: CompareOptions & PauseOptions,
 ): Promise<Comparison> {
-  const { pause, ...others } = optionsOf(options, { ...COMPARE_OPTIONS, pause: true })
-  checkPause({ pause }, 'options')
-  const given = checkedOptions(others)
-  return runWithPauses(compareSides(sidesOf(intended, readback, others), given, others), options)
+  return runWithPauses(options, COMPARE_OPTIONS, (others: CompareOptions) => compared([intended, readback], others))
+}
+
+function compared(
+  [intended, readback]: readonly [CompareInput, CompareInput],
+  options: CompareOptions,
+): Pieces<Comparison> {
+  const given = checkedOptions(options)
+  return compareSides(sidesOf(intended, readback, options), given, options)
 }
 
 /** `compare` of two sides that were checked before, for jobs that have them. */

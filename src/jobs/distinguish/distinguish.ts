@@ -2,7 +2,7 @@
 import { SCHEMA } from '../../findings/schema'
 import { refusedFor, type Refused } from '../../findings/refused'
 import { listOf, oneOf, optionsOf, stringOf, wholeNumber, type OptionNames } from '../../arguments/arguments'
-import { checkPause, runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
+import { runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { checkWatch, watchOf, type Watch, type WatchOptions } from '../../arguments/watch'
 import { collectFindings, verdictOf, type Finding, type Verdict } from '../../findings/finding'
 import { DISTINGUISH_FINDINGS } from '../../findings/grade-findings'
@@ -114,9 +114,7 @@ export async function distinguishInPieces(
   maps: readonly InspectInput[],
   options: DistinguishOptions & PauseOptions,
 ): Promise<Distinguished | NotDistinguished> {
-  const { pause, ...others } = optionsOf(options, { ...DISTINGUISH_OPTIONS, pause: true })
-  checkPause({ pause }, 'options')
-  return runWithPauses(distinguished(maps, others), options)
+  return runWithPauses(options, DISTINGUISH_OPTIONS, (others: DistinguishOptions) => distinguished(maps, others))
 }
 
 function* distinguished(

@@ -1,6 +1,6 @@
 /** Test vectors made for a map: the smallest set found that shows every fuse fault that can be shown. */
 import { optionsOf, wholeNumber, type OptionNames } from '../../arguments/arguments'
-import { checkPause, runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
+import { runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { watchOf, type Watch } from '../../arguments/watch'
 import { collectFindings, verdictOf, worseVerdict } from '../../findings/finding'
 import { EXERCISE_FINDINGS } from '../../findings/grade-findings'
@@ -78,9 +78,7 @@ export async function exerciseInPieces(
   input: InspectInput,
   options: ExerciseOptions & PauseOptions,
 ): Promise<Exercise | NotGraded> {
-  const { pause, ...others } = optionsOf(options, { ...EXERCISE_OPTIONS, pause: true })
-  checkPause({ pause }, 'options')
-  return runWithPauses(exercised(input, others), options)
+  return runWithPauses(options, EXERCISE_OPTIONS, (others: ExerciseOptions) => exercised(input, others))
 }
 
 function* exercised(input: InspectInput, options: ExerciseOptions): Pieces<Exercise | NotGraded> {

@@ -1,7 +1,7 @@
 /** What a set of vectors proves about a chip: which single-fuse faults it would show, and which none ever could. */
 import { SCHEMA } from '../../findings/schema'
 import { optionsOf, type OptionNames } from '../../arguments/arguments'
-import { checkPause, runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
+import { runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { watchOf, type Watch, type WatchOptions } from '../../arguments/watch'
 import type { Device } from '../../devices/device'
 import { GRADE_FINDINGS } from '../../findings/grade-findings'
@@ -130,8 +130,7 @@ const GRADE_OPTIONS: OptionNames<GradeOptions> = {
  */
 export function grade(input: InspectInput, options: GradeOptions = {}): Grade | NotGraded {
   optionsOf(options, GRADE_OPTIONS)
-  const task = gradeTask(input, options)
-  return 'refused' in task ? task : runPieces(gradeSet(task, { ...options, watch: watchOf(options) }))
+  return runPieces(graded(input, options))
 }
 
 /**
@@ -148,11 +147,12 @@ export async function gradeInPieces(
   input: InspectInput,
   options: GradeOptions & PauseOptions,
 ): Promise<Grade | NotGraded> {
-  const { pause, ...others } = optionsOf(options, { ...GRADE_OPTIONS, pause: true })
-  checkPause({ pause }, 'options')
-  const task = gradeTask(input, others)
-  if ('refused' in task) return task
-  return runWithPauses(gradeSet(task, { ...others, watch: watchOf(others) }), options)
+  return runWithPauses(options, GRADE_OPTIONS, (others: GradeOptions) => graded(input, others))
+}
+
+function* graded(input: InspectInput, options: GradeOptions): Pieces<Grade | NotGraded> {
+  const task = gradeTask(input, options)
+  return 'refused' in task ? task : yield* gradeSet(task, { ...options, watch: watchOf(options) })
 }
 
 /** Who looks at the work. */
