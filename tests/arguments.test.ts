@@ -395,8 +395,8 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
     { name: 'report', good: report },
     options(LOOK),
   ],
-  renderDevice: [{ name: 'device', good: device }],
-  renderDevices: [{ name: 'families', good: [{ title: 'one', devices: [device] }], takes: ['list'] }],
+  renderDevice: [{ name: 'device', good: device }, options(LOOK)],
+  renderDevices: [{ name: 'families', good: [{ title: 'one', devices: [device] }], takes: ['list'] }, options(LOOK)],
   renderHazards: [{ name: 'hazards', good: granted(hazardsOf(decoded.logic!)), takes: ['list'] }, options(LOOK)],
   renderComparison: [{ name: 'comparison', good: compare(bytes, bytes) }, options(LOOK)],
   renderSarif: [

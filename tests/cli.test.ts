@@ -214,8 +214,9 @@ describe('devices', () => {
     expect(ran.code).toBe(0)
     for (const fact of [
       '2194',
-      'PTD: fuses 2128 to 2191',
-      'SYN, AC0: fuses 2192 to 2193',
+      'PTD 2128 to 2191',
+      'SYN, AC0 2192 to 2193',
+      'pin 18: 8-15',
       'registered mode',
       'GAL16V8 data sheet',
     ])
@@ -231,14 +232,24 @@ describe('devices', () => {
     expect(out.split('\n').filter((line) => line.length > 80)).toEqual([])
   })
 
-  test.each(listDevices().map(({ part }) => part))('%s: no line over 80 columns', (part) => {
+  test.each(listDevices().map(({ part }) => part))('%s: one screen of 24 lines by 80 columns, all of it in full', (part) => {
     const { code, out } = call(['devices', part])
     expect(code).toBe(0)
+    expect(out.trimEnd().split('\n').length).toBeLessThanOrEqual(24)
     expect(out.split('\n').filter((line) => line.length > 80)).toEqual([])
+    const all = call(['devices', part, '--all']).out.replace(/\s+/g, ' ')
+    for (const source of listDevices().find((device) => device.part === part)!.sources) expect(all).toContain(source)
   })
 })
 
 describe('rewrite', () => {
+  test('says that a file which asks for protection makes a chip that cannot be read back', () => {
+    const asked = (security: '0' | '1') =>
+      call(['rewrite', 'changed.jed', '--out', 'new.jed', '--security', security]).out
+    expect(asked('1')).toContain('asks to protect the chip (G1)')
+    expect(asked('0')).not.toContain('G1')
+  })
+
   test('writes the same fuses with right sums', () => {
     const ran = call(['rewrite', 'changed.jed', '--out', 'new.jed'])
     expect(ran.code).toBe(0)

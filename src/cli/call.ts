@@ -12,7 +12,8 @@ import {
   type Verdict,
 } from '../index'
 import { VERDICT_WORDS, type TextOptions } from '../report'
-import { meantHint } from './nearest'
+import { jsonFaultWords } from './json-fault'
+import { meantHint, nearestHint } from './nearest'
 import { Usage, type Session } from './session'
 
 export { Usage }
@@ -75,13 +76,15 @@ export function deviceOption(call: Call): { readonly device?: Device; readonly f
   return { ...(device ? { device } : {}), ...(fuseOrder === undefined ? {} : { fuseOrder }) }
 }
 
+const ORDERS_LISTED = 'fuse-assay devices PART lists them'
+
 function checkOrder(device: Device | null, order: string): void {
   const parts = listDevices().filter((each) => !device || each === device)
   const known = [...new Set(parts.flatMap(({ part }) => fuseOrders(part).map(({ name }) => name)))]
   if (known.length === 0)
     throw new Usage(`--fuse-order ${order}: the order of the fuses of this ${device!.part} is not open`)
   if (!known.includes(order))
-    throw new Usage(`--fuse-order ${order}: no such order; it is one of ${known.join(', ')}`)
+    throw new Usage(`--fuse-order ${order}: no such order; ${nearestHint(order, known, ORDERS_LISTED)}`)
 }
 
 /**
@@ -111,12 +114,21 @@ export function readJson(host: Session, name: string): unknown {
 }
 
 function parseJson(bytes: Uint8Array, name: string): unknown {
+  const text = utf8Text(bytes)
+  if (text === null) throw new Usage(`${name}: not a JSON document (it is not UTF-8); correct it`)
   try {
-    return JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(bytes))
-  } catch (error) {
-    throw new Usage(
-      `${name}: not a JSON document (${error instanceof SyntaxError ? error.message.split('\n')[0]! : 'it is not UTF-8'}); correct it`,
-    )
+    return JSON.parse(text)
+  } catch {
+    throw new Usage(`${name}: not a JSON document (${jsonFaultWords(text)}); correct it`)
+  }
+}
+
+/** Bytes as text; null where they are not UTF-8. */
+function utf8Text(bytes: Uint8Array): string | null {
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes)
+  } catch {
+    return null
   }
 }
 

@@ -258,7 +258,7 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   devices: {
     files: '[PART]',
     about: 'the parts that are known; one part’s pins, fuses and sources',
-    takes: ['fuse-order'],
+    takes: ['fuse-order', 'all', 'ascii'],
     example: { call: 'devices GAL16V8', output: ['16V8: Eight output cells, configurable, 20 pins'] },
     exits: { 0: 'done' },
     run: devices,

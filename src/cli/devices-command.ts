@@ -1,7 +1,7 @@
 /** `devices`: the catalogue. */
 import { deviceFamilies, listDevices } from '../index'
 import { renderDevice, renderDevices } from '../report'
-import { inAskedOrder, partHint, partNamed, printJson, text, Usage, type Call } from './call'
+import { inAskedOrder, partHint, partNamed, printJson, text, textOptions, Usage, type Call } from './call'
 
 export function devices(call: Call): number {
   const { files, host } = call
@@ -12,6 +12,6 @@ export function devices(call: Call): number {
   const device = found && inAskedOrder(call, found)
   if (name !== undefined && !device) throw new Usage(`no part ${name}; ${partHint(name)}`)
   if (call.options['json']) printJson(host, device ?? listDevices())
-  else host.out(device ? renderDevice(device) : renderDevices(deviceFamilies()))
+  else host.out(device ? renderDevice(device, textOptions(call)) : renderDevices(deviceFamilies(), textOptions(call)))
   return 0
 }

@@ -26,6 +26,8 @@ export interface Rewritten {
   readonly changedFuses: number
   /** True when a fuse checksum in the old file fitted its fuses; false where nothing had confirmed them. */
   readonly confirmed: boolean
+  /** The security field of the new file: 1 asks a programmer to protect the chip; null where there is none. */
+  readonly security: 0 | 1 | null
   /** What the new file does not carry over or carries over changed, in words. */
   readonly leftOut: readonly string[]
 }
@@ -82,7 +84,7 @@ export function rewrite(file: FuseFile, options: RewriteOptions = {}): Rewritten
   if (file.security === null && file.securityField !== null)
     leftOut.push(`The security field G${file.securityField}, which the standard does not know.`)
   const changedFuses = file.fuses && again.fuses ? differingFuses(file.fuses, again.fuses, 0).count : 0
-  return { bytes, changedFuses, confirmed, leftOut }
+  return { bytes, changedFuses, confirmed, security: again.security, leftOut }
 }
 
 function refused(reason: NotRewritten['reason'], findings: readonly Finding[]): NotRewritten {

@@ -1,6 +1,7 @@
 /** Several reads of one chip as text for a person. */
 import { madeBy } from '../arguments/arguments'
 import type { FindingCode } from '../findings/catalogue'
+import type { Finding } from '../findings/finding'
 import type { MovingFuse, ReadingsReport } from '../jobs/readings/readings'
 import { answerLines, bounded, causeOf, gravestOf, inSigns, remarkRows, scopeRows, todoRows } from './answer'
 import { checkLook, lookOf, row, type Look, type TextOptions } from './screen'
@@ -43,7 +44,7 @@ function renderSigned(report: ReadingsReport, options: TextOptions): string {
     answerLines(
       {
         subject: `${files.length} reads`,
-        answer: equal ? 'the same' : same,
+        answer: equal ? sameWords(lead) : same,
         causes: [...count, causeOf(lead)],
       },
       look,
@@ -73,6 +74,11 @@ function renderSigned(report: ReadingsReport, options: TextOptions): string {
     ),
     '',
   ].join('\n')
+}
+
+/** What equal reads are worth: nothing where all of them read as a blank chip does. */
+function sameWords(lead: Finding | null): string {
+  return lead?.code === 'readings/all-alike' ? 'the same, which says nothing' : 'the same'
 }
 
 function placeRows({ moving, byRow, byColumn }: ReadingsReport, look: Look): string[] {

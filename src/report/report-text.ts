@@ -163,14 +163,15 @@ function fuseWords({ fuseCount, complete, checksums: { fuse } }: Report): string
   if (fuse.computed === null) return 'none read'
   if (!complete) return `${fuseCount}, not all of them known`
   if (fuse.status === 'absent') return `${fuseCount}; no checksum stated, they sum to ${fuse.computed}`
-  return `${fuseCount}; checksum stated ${fuse.stated}, ${fuse.status === 'match' ? 'and they sum to that' : `but they sum to ${fuse.computed}`}`
+  if (fuse.status === 'match') return `${fuseCount}; the checksum ${fuse.stated} is right`
+  return `${fuseCount}; checksum stated ${fuse.stated}, but they sum to ${fuse.computed}`
 }
 
 function transmissionWords({ checksums: { transmission: sum } }: Report): string {
   if (sum.status === 'absent')
     return sum.computed ? `no checksum stated; the bytes sum to ${sum.computed}` : 'no checksum'
   if (sum.status === 'not-computed') return 'checksum declared as not computed (0000)'
-  if (sum.status === 'match') return `checksum stated ${sum.stated}, and the bytes sum to that`
+  if (sum.status === 'match') return `the checksum ${sum.stated} is right`
   const cause = sum.explanation ? `: ${CAUSE_WORDS[sum.explanation]}` : ''
   return `checksum stated ${sum.stated}, but the bytes sum to ${sum.computed ?? 'something else'}${cause}`
 }

@@ -9,7 +9,7 @@ import { checkLook, lookOf, row, type TextOptions } from './screen'
 /** Most errors and warnings, and notes beside the cause of a refusal. */
 const MOST_SHOWN = { grave: 3, notes: 0 } as const
 
-const REWRITTEN = { keys: ['changedFuses', 'leftOut', 'confirmed'], maker: 'what rewrite returned' }
+const REWRITTEN = { keys: ['changedFuses', 'leftOut', 'confirmed', 'security'], maker: 'what rewrite returned' }
 const NOT_REWRITTEN = { keys: ['refused', 'findings'], maker: 'what rewrite returned' }
 
 /** What was written anew: the names of both files, and how many fuses they have. */
@@ -50,8 +50,11 @@ interface Named {
   readonly names: RewriteNames
 }
 
+const PROTECTS =
+  'The new file asks to protect the chip (G1), and a protected chip cannot be read back: burn and verify without first.'
+
 function renderWritten(
-  { changedFuses, leftOut, confirmed, names }: Omit<Rewritten, 'bytes'> & Named,
+  { changedFuses, leftOut, confirmed, security, names }: Omit<Rewritten, 'bytes'> & Named,
   options: TextOptions,
 ): string {
   const look = lookOf(options)
@@ -61,6 +64,7 @@ function renderWritten(
     ...(confirmed
       ? []
       : [row('look out', 'No fuse checksum of the old file confirms its fuses; the new one repeats them.', look)]),
+    ...(security === 1 ? [row('look out', PROTECTS, look)] : []),
     ...leftOut.map((line) => row('left out', `not carried over as it was: ${line}`, look)),
     '',
   ].join('\n')

@@ -97,7 +97,7 @@ describe('orders', () => {
     const undecoded = report.findings.find(({ code }) => code === 'device/undecoded')!
     expect(undecoded.hint).toContain('in an order of fuses that you name')
     expect(report.findings.map(({ code }) => code)).not.toContain('device/unconfirmed-order')
-    expect(renderDevice(findDevice(table.part)!)).toContain('array-by-array-complement-first-inputs-descending: ')
+    expect(renderDevice(findDevice(table.part)!)).toContain('array-by-array-complement-first-inputs-descending\n')
   })
 
   test.each(COMBINATIONS)(

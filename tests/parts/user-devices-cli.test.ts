@@ -114,29 +114,30 @@ describe('devices', () => {
     expect(code).toBe(0)
     for (const fact of [
       'SMALL ARRAY',
-      'terms: fuses 0 to 15, 4 together every 6',
-      'sums: fuses 4 to 17, 2 together every 6',
-      'directions: fuses 18 to 25',
-      'odd columns are true signals',
-      'output cell of pin 4: row 3',
+      'terms 0 to 15, 4 together every 6',
+      'sums 4 to 17, 2 together',
+      'directions 18 to 25',
+      'odd: true signals',
+      'pin 4: 3',
     ])
       expect(out).toContain(fact)
     expect(JSON.parse(call('devices', 'part.json', '--json').out)).toEqual({ schema: 1, ...readDevice(orDocument()) })
     expect(call('devices', 'one.json').code).toBe(2)
   })
 
-  test('a part of one array is printed as before: its blocks by their steps', () => {
-    expect(call('devices', '22V10').out).toContain('S0: fuses 5808 to 5826, every second')
+  test('a part of one array is printed with its blocks by their steps', () => {
+    expect(call('devices', '22V10').out).toContain('S0 5808 to 5826, every second')
   })
 
   test('lists the orders of a logic array, and prints it in one of them as a document to go on from', () => {
-    const { out } = call('devices', '82S100')
+    expect(call('devices', '82S100').out).toContain(' term-by-term\n')
+    const { out } = call('devices', '82S100', '--all')
     for (const order of ['term-by-term: ', 'array-by-array-complement-first-inputs-descending: '])
       expect(out).toContain(order)
     expect(call('devices', '16V8').out).not.toContain('fuse orders')
     const printed = call('devices', '82S100', '--fuse-order', 'array-by-array', '--json')
     expect(readDevice(JSON.parse(printed.out))).toEqual(deviceInOrder('82S100', 'array-by-array'))
-    expect(call('devices', '82S100', '--fuse-order', 'array-by-array').out).toContain('OR array: fuses 1536 to 1919')
+    expect(call('devices', '82S100', '--fuse-order', 'array-by-array').out).toContain('OR array 1536 to 1919')
   })
 })
 
@@ -170,7 +171,7 @@ describe('--fuse-order', () => {
   test.each([
     [
       ['check', 'array.jed', '--fuse-order', 'sideways'],
-      /--fuse-order sideways: no such order; it is one of term-by-term, /,
+      /--fuse-order sideways: no such order; fuse-assay devices PART lists them/,
     ],
     [['check', 'array.jed', '--fuse-order', 'sideways', '--device', '82S100'], /no such order/],
     [

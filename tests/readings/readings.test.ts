@@ -179,6 +179,7 @@ describe('equal reads', () => {
     expect(codesOf(report)).toEqual(['readings/all-alike', 'readings/steady'])
     expect(report.findings[0]).toMatchObject({ severity: 'warning' })
     expect(report.findings[0]!.message).toContain(words)
+    expect(renderReadings(report)).toMatch(/^2 reads: the same, which says nothing: all fuses of every read/)
   })
 
   test('all alike but for a fuse that moves: that alone is told', () => {
