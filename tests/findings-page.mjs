@@ -14,9 +14,11 @@ Codes are stable and never used again for something else; branch on them, never 
 - A **warning** means: look before you burn.
 - A **note** is worth knowing.
 
-\`{name}\` stands for a value of the finding's \`data\`, and \`{count:one|many}\` for a count with the word that goes
-with it. "3-A" is JEDEC Standard No. 3-A. \`findingCatalogue()\` gives this table as data. After a build,
-\`node tests/findings-page.mjs\` writes this page.
+\`{name}\` stands for a value of the finding's \`data\`, \`{count:one|many}\` for a count with the word that goes with it,
+\`{name,and}\` for a list with what joins its last two, \`{name,=one|many}\` for a list behind the word that goes with it,
+and \`{name!}\` for the message of another finding. A value that is one of a few codes has its texts in \`words\` of the
+entry, and a record in a list in \`items\`; \`findingCatalogue()\` gives all of it as data. "3-A" is JEDEC Standard
+No. 3-A. After a build, \`node tests/findings-page.mjs\` writes this page.
 `
 
 /** Groups of codes by what stands before the slash, each with its heading. */

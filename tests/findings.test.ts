@@ -312,7 +312,7 @@ describe('each listed finding', () => {
           ])
   })
 
-  test('of reading and explaining, has no words in its data but those that the file holds', () => {
+  test('has no words in its data but those that the file holds', () => {
     const quoted = ['text', 'field', 'character']
     const wordsIn = (value: FindingValue | FindingData, name: string): string[] => {
       if (typeof value === 'string') return quoted.includes(name) || /^[\w-]*$/.test(value) ? [] : [value]
@@ -320,7 +320,7 @@ describe('each listed finding', () => {
       if (!Array.isArray(value)) return Object.entries(value).flatMap(([key, each]) => wordsIn(each, key))
       return (value as readonly FindingValue[]).flatMap((each) => wordsIn(each, name))
     }
-    const held = LISTED.filter(({ finding }) => /^(file|checksum|security)\//.test(finding.code))
+    const held = LISTED.filter(({ finding }) => /^(file|checksum|security|capture)\//.test(finding.code))
     expect(new Set(held.map(({ finding }) => finding.code)).size).toBeGreaterThan(40)
     expect(held.flatMap(({ finding }) => wordsIn(finding.data, '').map((words) => [finding.code, words]))).toEqual([])
   })

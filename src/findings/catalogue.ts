@@ -75,5 +75,5 @@ export function findingWords(code: FindingCode, data: FindingData): FindingWords
   madeBy(data, 'data', { keys: [], maker: 'the data of a finding' })
   const catalogue = findingCatalogue()
   if (!Object.hasOwn(catalogue, code)) throw new RangeError(`code: no finding is named ${code}`)
-  return wordsOf(catalogue[code], data)
+  return wordsOf(catalogue[code], data, catalogue)
 }

@@ -124,11 +124,12 @@ const SEVERITIES: readonly Severity[] = ['error', 'warning', 'note']
 
 /**
  * A collector over one group of the catalogue. `locate` turns offsets into positions and is only called for
- * findings that are listed, so that a flood of them costs a counter each.
+ * findings that are listed, so that a flood of them costs a counter each. `inside`: the catalogue of findings that
+ * stand in the data of others.
  */
 export function collectFindings<C extends Catalogue>(
   catalogue: C,
-  options: { readonly limit: number; readonly locate?: Locate },
+  options: { readonly limit: number; readonly locate?: Locate; readonly inside?: Catalogue },
 ): FindingCollector<C> {
   const kept: { code: FindingCode; place: Place; data: FindingData }[] = []
   const counts = { error: 0, warning: 0, note: 0 }
@@ -142,7 +143,7 @@ export function collectFindings<C extends Catalogue>(
       // Ascending, so that the lines of a file are counted once.
       kept.sort((a, b) => (a.place.offset ?? -1) - (b.place.offset ?? -1))
       const findings = kept.map(({ code, place, data }) =>
-        makeFinding(code, catalogue[code] as CatalogueEntry, { place, data, locate: options.locate }),
+        makeFinding(code, catalogue[code] as CatalogueEntry, { ...options, place, data }),
       )
       return { findings: withClosing(findings.sort(worstFirst), counts), counts: { ...counts } }
     },
@@ -153,13 +154,18 @@ export function collectFindings<C extends Catalogue>(
 function makeFinding(
   code: FindingCode,
   entry: CatalogueEntry,
-  given: { readonly place: Place; readonly data: FindingData; readonly locate?: Locate | undefined },
+  given: {
+    readonly place: Place
+    readonly data: FindingData
+    readonly locate?: Locate
+    readonly inside?: Catalogue
+  },
 ): Finding {
   const { offset, ...place } = given.place
   return {
     code,
     severity: entry.severity,
-    ...wordsOf(entry, given.data),
+    ...wordsOf(entry, given.data, given.inside),
     data: given.data,
     ...(offset === undefined || !given.locate ? {} : { position: given.locate(offset) }),
     ...place,
@@ -169,9 +175,9 @@ function makeFinding(
 /** What a finding says. */
 export type FindingWords = Pick<Finding, 'message' | 'hint' | 'clause'>
 
-/** An entry with its parameters filled in. */
-export function wordsOf(entry: CatalogueEntry, data: FindingData): FindingWords {
-  const say = (text: string): string => fill(text, data, entry)
+/** An entry with its parameters filled in; `inside` tells findings that the data hold. */
+export function wordsOf(entry: CatalogueEntry, data: FindingData, inside?: Catalogue): FindingWords {
+  const say = (text: string): string => fill(text, data, inside ? { ...entry, inside } : entry)
   return { message: say(entry.message), hint: say(entry.hint), clause: say(entry.clause) }
 }
 

@@ -4,10 +4,13 @@
  *     {name}            a value; where `words` of the entry have it, the text for it, filled from the same data
  *     {name:one|many}   a number and the word that goes with it: “1 fuse”, “2 fuses”
  *     {name,}           a list; a record in it is told by the entry of that name in `items`
+ *     {name,and}        a list whose last two are joined by that word: “1, 2 and 3”
+ *     {name,=one|many}  a list behind the word that goes with it: “pin 3”, “pins 3, 4”; nothing for an empty list
+ *     {name!}           another finding, as its code and data: its message
  */
 
-/** A value of a parameter; records stand in lists. */
-export type FindingValue = string | number | readonly (string | number | FindingData)[]
+/** A value of a parameter; a record is another finding, or stands in a list. */
+export type FindingValue = string | number | FindingData | readonly (string | number | FindingData)[]
 
 /** The parameters of a finding, by the names that stand in braces in its wording. */
 export interface FindingData {
@@ -33,20 +36,42 @@ export interface Wording {
   readonly words?: Words
   /** Each list of records with how they are told. */
   readonly items?: Readonly<Record<string, ItemEntry>>
+  /** The entries of findings that the data may hold. */
+  readonly inside?: Readonly<Record<string, FindingText>>
+}
+
+/** How a finding inside another one is told. */
+interface FindingText extends Pick<Wording, 'words' | 'items'> {
+  readonly message: string
+}
+
+/** A finding as data of another one. */
+export interface FindingInside {
+  /** Code of the catalogue. */
+  readonly code: string
+  /** The parameters of its wording. */
+  readonly data: FindingData
+  /** Data hold nothing else. */
+  readonly [other: string]: string | FindingData
 }
 
 /** What stands in braces in a text. */
 type Braced<Text> = Text extends `${string}{${infer Inside}}${infer Rest}` ? Inside | Braced<Rest> : never
 
-type CountName<Inside> = Inside extends `${infer Name}:${string}` ? Name : never
+/** What stands before a mark, unless another mark stands there too: words behind a mark may hold any of them. */
+type Before<Inside, Mark extends string, Other extends string> = Inside extends `${infer Name}${Mark}${string}`
+  ? Name extends `${string}${Other}${string}`
+    ? never
+    : Name
+  : never
 
-type ListName<Inside> = Inside extends `${string}:${string}`
-  ? never
-  : Inside extends `${infer Name},`
-    ? Name
-    : never
+type CountName<Inside> = Before<Inside, ':', ','>
 
-type PlainName<Inside> = Inside extends `${string}:${string}` | `${string},` ? never : Inside
+type ListName<Inside> = Before<Inside, ',', ':'>
+
+type FindingName<Inside> = Inside extends `${infer Name}!` ? Name : never
+
+type PlainName<Inside> = Inside extends `${string}${':' | ',' | '!'}${string}` ? never : Inside
 
 type WordsIn<E, Name> = E extends { readonly words: infer W } ? (Name extends keyof W ? W[Name] : never) : never
 
@@ -63,7 +88,7 @@ type OpenData<Inside, E> = {
   readonly [Name in PlainName<Inside> as [WordsIn<E, Name>] extends [never] ? Name & string : never]: string | number
 } & Readonly<Record<CountName<Inside>, number>> & {
     readonly [Name in ListName<Inside>]: readonly ElementOf<E, Name>[]
-  }
+  } & Readonly<Record<FindingName<Inside>, FindingInside>>
 
 /** Codes whose text asks for nothing more. */
 type BareWords<Texts> = { [Code in keyof Texts]: [Braced<Texts[Code]>] extends [never] ? Code : never }[keyof Texts]
@@ -96,22 +121,42 @@ export type DataOf<E> = [Braced<TextsOf<E>>] extends [never]
   ? Readonly<Record<string, never>>
   : TextData<Braced<TextsOf<E>>, E>
 
-const BRACES = /\{(\w+),?(?::([^|}]*)\|([^}]*))?\}/g
+const BRACES = /\{(\w+)(?:!|,(\w*)(?:=([^|}]*)(?:\|([^}]*))?)?|:([^|}]*)\|([^}]*))?\}/g
 
 /** A text with its parameters filled in; what data lack stays in braces. Data may come from outside: own keys alone. */
 export function fill(text: string, data: FindingData, wording: Wording): string {
-  return text.replace(BRACES, (whole, name: string, one?: string, many?: string) => {
+  return text.replace(BRACES, (whole, name: string, ...[last, lead, leads, one, many]: (string | undefined)[]) => {
     if (!Object.hasOwn(data, name)) return whole
     const value = data[name]!
-    if (many !== undefined) return `${String(value)} ${value === 1 ? one : many}`
-    const item = ownOf(wording.items, name)
-    const say = (each: string | number | FindingData): string => {
-      if (typeof each === 'object') return item && each ? fill(item.message, each, item) : JSON.stringify(each)
-      const words = ownOf(ownOf(wording.words, name), String(each))
-      return words === undefined ? String(each) : fill(words, data, wording)
-    }
-    return Array.isArray(value) ? value.map(say).join(item?.between ?? ', ') : say(value as string | number)
+    if (many !== undefined) return `${String(value)} ${String(value === 1 ? one : many)}`
+    if (!Array.isArray(value)) return said(value as string | number | FindingData, name, { data, wording })
+    const told = value.map((each: string | number | FindingData) => said(each, name, { data, wording }))
+    const listed = joined(told, ownOf(wording.items, name)?.between ?? ', ', last)
+    if (lead === undefined || told.length === 0) return listed
+    return `${told.length === 1 ? lead : (leads ?? lead)} ${listed}`
   })
+}
+
+/** One value of a parameter in words. */
+function said(
+  value: string | number | FindingData,
+  name: string,
+  { data, wording }: { readonly data: FindingData; readonly wording: Wording },
+): string {
+  if (typeof value !== 'object') {
+    const words = ownOf(ownOf(wording.words, name), String(value))
+    return words === undefined ? String(value) : fill(words, data, wording)
+  }
+  const item = ownOf(wording.items, name)
+  const entry = item ?? ownOf(wording.inside, String(value?.['code']))
+  const own = item ? value : value?.['data']
+  if (!entry || typeof own !== 'object' || !own) return JSON.stringify(value)
+  return fill(entry.message, own as FindingData, entry)
+}
+
+function joined(told: readonly string[], between: string, last: string | undefined): string {
+  if (!last || told.length < 2) return told.join(between)
+  return `${told.slice(0, -1).join(between)} ${last} ${told.at(-1)!}`
 }
 
 function ownOf<T>(record: Readonly<Record<string, T>> | undefined, key: string): T | undefined {

@@ -18,8 +18,10 @@ export const ENTRY_NAMES = readdirSync(SOURCE)
   .map((name) => name.slice(0, -'.ts'.length))
   .sort()
 
-/** The catalogue of findings: texts, which grow with every code and not with what the code does. */
-const WORDING = /\/(catalogue|[a-z]+-findings)$/
+/**
+ * The catalogue of findings and the language of its texts, which grow with every code and not with what the code does.
+ */
+const WORDING = /\/(catalogue|wording|[a-z]+-findings)$/
 
 /** A sentence of the catalogue that every reader carries. */
 const SENTENCE = 'The file is empty.'
@@ -36,16 +38,16 @@ export const SIZES = [
     goal: 8,
     most: 8.9,
   },
-  { name: 'the reader alone with the wording of its findings', source: only('readFuseFile'), goal: 11.5, most: 12.1 },
-  { name: 'verify alone', source: only('verify'), goal: 28, most: 55.5 },
-  { name: 'compare alone', source: only('compare'), goal: 42, most: 85.5 },
-  { name: 'the entry index', source: whole('index'), goal: 90, most: 99.5 },
+  { name: 'the reader alone with the wording of its findings', source: only('readFuseFile'), goal: 11.5, most: 12.4 },
+  { name: 'verify alone', source: only('verify'), goal: 28, most: 57 },
+  { name: 'compare alone', source: only('compare'), goal: 42, most: 87.5 },
+  { name: 'the entry index', source: whole('index'), goal: 90, most: 103 },
   { name: 'the entry logic', source: whole('logic'), goal: 34, most: 37.1 },
   { name: 'the entry vectors', source: whole('vectors'), goal: 90, most: 108 },
-  { name: 'the entry capture', source: whole('capture'), goal: 74, most: 82.5 },
-  { name: 'the entry board', source: whole('board'), goal: 78, most: 87 },
-  { name: 'the entry report', source: whole('report'), goal: 42, most: 48 },
-  { name: 'all entries together', source: ENTRY_NAMES.map(whole).join('\n'), goal: 180, most: 196 },
+  { name: 'the entry capture', source: whole('capture'), goal: 74, most: 84.5 },
+  { name: 'the entry board', source: whole('board'), goal: 78, most: 90 },
+  { name: 'the entry report', source: whole('report'), goal: 42, most: 49.5 },
+  { name: 'all entries together', source: ENTRY_NAMES.map(whole).join('\n'), goal: 180, most: 200 },
 ]
 
 /** The size of one of SIZES in kilobytes. */

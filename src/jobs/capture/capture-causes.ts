@@ -2,7 +2,7 @@
 import { onesInWord } from '../../logic/words'
 import type { TruthTable } from '../table/truth-table'
 import { judgedRows, type Capture, type CaptureCollector } from './capture'
-import { placeOf, pinWords, type Naming } from './capture-remarks'
+import { placeOf, namedPlace, type Naming } from './capture-remarks'
 import type { CaptureComparison } from './compare-capture'
 
 /** Fewest rows that say something of a wiring, and fewest that show an inverter: those of two inputs. */
@@ -60,7 +60,7 @@ export function remarkCauses(
   const all = capture.table.outputs.map((_, i) => levelsOf(capture, expected, i))
   const opposite = all.filter(isOpposite)
   for (const { pin, rows } of opposite)
-    findings.add('capture/opposite-level', placeOf(pin, naming), { place: pinWords([pin], naming), rows })
+    findings.add('capture/opposite-level', placeOf(pin, naming), { ...namedPlace(pin, naming), rows })
   if (searched || opposite.length > 0 || capture.table.rowCount < FEWEST_ROWS.agreement) return
   const sum = (value: (levels: Levels) => number): number => all.reduce((whole, each) => whole + value(each), 0)
   const [levels, agreeing, chance] = [sum(({ rows }) => rows), sum(({ alike }) => alike), sum(chanceOf)]

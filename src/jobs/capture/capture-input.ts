@@ -2,6 +2,7 @@
 import { checkWatch, type WatchOptions } from '../../arguments/watch'
 import { chosenDevice } from '../../inspect/chosen-device'
 import { bytesOf, listOf, optionsOf, stringOf, type OptionNames, wholeNumber } from '../../arguments/arguments'
+import type { NoLogic } from '../../findings/capture-findings'
 import type { Device } from '../../devices/device'
 import { check, type Checked } from '../check/verify'
 import {
@@ -156,7 +157,7 @@ export function readAll(
   findings: CaptureCollector,
 ): CombinedCaptures | null {
   const sizes = [...new Set([...up, ...down, ...(pulls ?? [])].map(({ length }) => length))]
-  if (sizes.length > 1) findings.add('capture/images-differ-in-size', {}, { sizes: sizes.join(' and ') })
+  if (sizes.length > 1) findings.add('capture/images-differ-in-size', {}, { sizes })
   const wrong = sizes.filter((size) => size !== imageSize(wiring))
   for (const bytes of wrong)
     findings.add(
@@ -173,12 +174,12 @@ export function readAll(
 }
 
 /** Why a file gives no logic to compare with; null where it does. */
-export function noLogicReason({ inspection: { file, complete }, decoded, report }: Checked): string | null {
-  if (file.fuses === null) return 'the file holds no fuses'
-  if (!complete) return 'the file does not say what every fuse is'
+export function noLogicReason({ inspection: { file, complete }, decoded, report }: Checked): NoLogic | null {
+  if (file.fuses === null) return { reason: 'no-fuses' }
+  if (!complete) return { reason: 'incomplete' }
   if (!decoded)
     return report.candidates.length > 1
-      ? `its size fits ${report.candidates.join(', ')}`
-      : 'no part of the catalogue has its number of fuses'
-  return decoded.logic === null ? `what its fuses mean as a ${decoded.device.part} is not known` : null
+      ? { reason: 'ambiguous', candidates: report.candidates }
+      : { reason: 'unknown-part' }
+  return decoded.logic === null ? { reason: 'undecoded', part: decoded.device.part } : null
 }

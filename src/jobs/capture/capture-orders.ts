@@ -4,10 +4,11 @@
  */
 import { decode, type Decoded } from '../../devices/decode'
 import { deviceInOrder, fuseOrders } from '../../devices/fuse-orders'
+import type { WiringMisfit } from '../../findings/capture-findings'
 import type { FuseMap } from '../../fuses/fuse-map'
 import type { Capture } from './capture'
 import { compareCapture } from './compare-capture'
-import { partLevels, pulledLevels, type Misfit, type PartLevels, type WiredPins } from '../table/part-levels'
+import { partLevels, pulledLevels, type PartLevels, type WiredPins } from '../table/part-levels'
 
 /** One order against a capture. */
 export interface TriedOrder {
@@ -20,7 +21,7 @@ export interface TriedOrder {
 }
 
 /** What a part should give under the wiring of a capture, as the capture was read. */
-export function expectedLevels(capture: Capture, decoded: Decoded): PartLevels | Misfit {
+export function expectedLevels(capture: Capture, decoded: Decoded): PartLevels | WiringMisfit {
   return capture.pulled ? pulledLevels(decoded, wiredPins(capture)) : partLevels(decoded, wiredPins(capture))
 }
 

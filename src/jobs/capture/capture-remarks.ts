@@ -1,4 +1,5 @@
 /** What there is to say about a captured table and its comparison, as findings. */
+import type { OpenLevel } from '../../findings/capture-findings'
 import type { CaptureCollector, Capture, CombinedCaptures } from './capture'
 import { countBits } from '../table/compare-tables'
 import type { TriedOrder } from './capture-orders'
@@ -10,17 +11,25 @@ import { lineName } from './capture-search'
 import { namedWirings, type Wiring } from './wiring'
 import type { WiringSearch } from './wiring-search'
 
-const levelWords = (level: 0 | 1): string => (level ? '1' : '0')
-
 /** What the numbers of a table's columns are called: pins of a part, or lines of the image that it is held against. */
 export type Naming = 'pins' | 'lines'
 
-export const pinWords = (pins: readonly number[], naming: Naming = 'pins'): string => {
-  if (naming === 'lines') return `${pins.map(lineName).join(', ')} of the other image`
-  return pins.length === 1 ? `pin ${pins[0]!}` : `pins ${pins.join(', ')}`
-}
+type NamedPlace =
+  | { readonly place: 'pin'; readonly pin: number }
+  | { readonly place: 'line'; readonly otherLine: string }
+
+/** A column of a table as data of a finding. */
+export const namedPlace = (pin: number, naming: Naming): NamedPlace =>
+  naming === 'pins' ? { place: 'pin', pin } : { place: 'line', otherLine: lineName(pin) }
 
 export const placeOf = (pin: number, naming: Naming): { readonly pin?: number } => (naming === 'pins' ? { pin } : {})
+
+type NamedPlaces =
+  | { readonly places: 'pins'; readonly pins: readonly number[] }
+  | { readonly places: 'lines'; readonly otherLines: readonly string[] }
+
+const namedPlaces = (pins: readonly number[], naming: Naming): NamedPlaces =>
+  naming === 'pins' ? { places: 'pins', pins } : { places: 'lines', otherLines: pins.map(lineName) }
 
 /** Whether the captures are steady, and what was left out. */
 export function remarkReads(
@@ -28,15 +37,14 @@ export function remarkReads(
   findings: CaptureCollector,
   isRemembered = false,
 ): void {
-  const addresses = (list: readonly number[]): string => list.map(hexAddress).join(', ')
   if (disagreeing.count > 0)
     findings.add(
       capture.pulled ? 'capture/against-resistor' : 'capture/noise',
       {},
-      { rows: disagreeing.count, addresses: addresses(disagreeing.addresses) },
+      { rows: disagreeing.count, addresses: disagreeing.addresses.map(hexAddress) },
     )
   if (directional.count > 0 && !isRemembered)
-    findings.add('capture/direction', {}, { rows: directional.count, addresses: addresses(directional.addresses) })
+    findings.add('capture/direction', {}, { rows: directional.count, addresses: directional.addresses.map(hexAddress) })
   const [bad, free] = [countBits(capture.bad), countBits(capture.dontCare.map((word, i) => word & ~capture.bad[i]!))]
   if (bad + free > 0) findings.add('capture/rows-left-out', {}, { bad, free })
   const { title } = capture.wiring
@@ -54,13 +62,13 @@ export function remarkOddities(
     findings,
   }: { readonly expected: TableOddities | null; readonly naming: Naming; readonly findings: CaptureCollector },
 ): void {
-  if (found.allAlike !== null) return findings.add('capture/all-alike', {}, { level: levelWords(found.allAlike) })
+  if (found.allAlike !== null) return findings.add('capture/all-alike', {}, { level: found.allAlike })
   const lineAt = (lines: Wiring['data'], pin: number): number => lines.findIndex((wire) => wire?.pin === pin)
   for (const pin of found.idleInputs)
     if (!expected?.idleInputs.includes(pin))
       findings.add('capture/idle-address-line', placeOf(pin, naming), {
         line: lineAt(wiring.address, pin),
-        place: pinWords([pin], naming),
+        ...namedPlace(pin, naming),
       })
   for (const { pin, level } of found.stuckOutputs) {
     if (expected?.stuckOutputs.some((each) => each.pin === pin && each.level === level)) continue
@@ -69,17 +77,19 @@ export function remarkOddities(
     const read = wiring.data[line]!.inverted ? 1 - level : level
     findings.add('capture/stuck-data-line', placeOf(pin, naming), {
       line,
-      place: pinWords([pin], naming),
-      level: String(read),
+      ...namedPlace(pin, naming),
+      level: read,
     })
   }
   for (const { pin, of } of found.copiedOutputs)
     if (!expected?.copiedOutputs.some((each) => each.pin === pin && each.of === of))
       findings.add('capture/copied-data-line', placeOf(pin, naming), {
         line: lineAt(wiring.data, pin),
-        place: pinWords([pin], naming),
+        ...namedPlace(pin, naming),
         other: lineAt(wiring.data, of),
-        otherPlace: pinWords([of], naming),
+        ...(naming === 'pins'
+          ? { otherPlace: 'pin', otherPin: of }
+          : { otherPlace: 'line', copiedLine: lineName(of) }),
       })
 }
 
@@ -90,7 +100,7 @@ export function remarkConstants(
   findings: CaptureCollector,
 ): void {
   if (inversions === null || inversions === 'none' || stuckOutputs.length === 0) return
-  findings.add('capture/constant-outputs', {}, { pins: pinWords(stuckOutputs.map(({ pin }) => pin)) })
+  findings.add('capture/constant-outputs', {}, { pins: stuckOutputs.map(({ pin }) => pin) })
 }
 
 /** Outputs that are off at times, where one image was read: a level is there whether the chip drives or not. */
@@ -98,14 +108,19 @@ export function remarkDrive({ undriven, table }: PartLevels, judged: Int32Array,
   const counts = undriven.map((rows) => countBits(rows.map((word, i) => word & judged[i]!)))
   const pins = table.outputs.flatMap(({ pin }, i) => (counts[i]! > 0 ? [pin] : []))
   if (pins.length > 0)
-    findings.add('capture/drive-not-shown', {}, { pins: pinWords(pins), rows: Math.max(...counts) })
+    findings.add('capture/drive-not-shown', {}, { pins, rows: Math.max(...counts) })
 }
 
 /** What the part leaves open, before anything is compared. */
 export function remarkLevels({ stateful, unwired }: PartLevels, findings: CaptureCollector): void {
-  if (stateful.length > 0) findings.add('capture/state', {}, { pins: pinWords(stateful) })
-  if (unwired.length > 0) findings.add('capture/unwired-inputs', {}, { pins: pinWords(unwired) })
+  if (stateful.length > 0) findings.add('capture/state', {}, { pins: stateful })
+  if (unwired.length > 0) findings.add('capture/unwired-inputs', {}, { pins: unwired })
 }
+
+type OpenReason = { readonly reason: 'captures-disagree' } | ({ readonly reason: 'not-known' } & OpenLevel)
+
+const reasonOf = (why: OpenLevel | undefined): OpenReason =>
+  why ? { reason: 'not-known', ...why } : { reason: 'captures-disagree' }
 
 /** Which outputs differ and which are open. */
 export function remarkComparison(
@@ -124,7 +139,7 @@ export function remarkComparison(
       {},
       {
         count: different.length,
-        pins: pinWords(
+        ...namedPlaces(
           different.map(({ pin }) => pin),
           naming,
         ),
@@ -135,9 +150,9 @@ export function remarkComparison(
   for (const { pin, openRows } of outputs)
     if (openRows > 0)
       findings.add('capture/undecided', placeOf(pin, naming), {
-        place: pinWords([pin], naming),
+        ...namedPlace(pin, naming),
         rows: openRows,
-        reason: reasons.get(pin) ?? 'the captures disagree',
+        ...reasonOf(reasons.get(pin)),
       })
   const off = outputs.reduce((sum, { offRows }) => sum + offRows, 0)
   if (off > 0) findings.add('capture/off-rows', {}, { rows: off })
@@ -154,7 +169,7 @@ export function remarkSequences(
   findings.add(
     'capture/sequence',
     {},
-    { pins: pinWords(stateful), known: sum('ofRows') - sum('openRows'), rows: sum('ofRows') },
+    { pins: stateful, known: sum('ofRows') - sum('openRows'), rows: sum('ofRows') },
   )
 }
 
@@ -166,7 +181,7 @@ export function remarkOrders(part: string, orders: readonly TriedOrder[], findin
     findings.add(
       'capture/order-fits',
       {},
-      { count: orders.length, part, fitting: fitting.length, orders: fitting.map(({ order }) => order).join(', ') },
+      { count: orders.length, part, fitting: fitting.length, orders: fitting.map(({ order }) => order) },
     )
   else if (nearest && orders.every(({ relation }) => relation === 'different'))
     findings.add(
@@ -182,18 +197,19 @@ export function remarkSearch(
   rows: number,
   findings: CaptureCollector,
 ): void {
-  const count =
-    equivalents === null
-      ? 'how many others do the same was not counted'
-      : equivalents === '1'
-        ? 'no other does'
-        : `${equivalents} wirings do the same by symmetry`
-  if (relation === 'found') findings.add('capture/wiring-found', {}, { rows, count })
+  if (relation === 'found') findings.add('capture/wiring-found', {}, { rows, ...othersOf(equivalents) })
   if (relation === 'none')
     findings.add(
       'capture/no-wiring',
       {},
-      { nearest: nearest ? `; the nearest one found fails in ${nearest.differingRows} rows` : '' },
+      nearest ? { nearest: 'found', rows: nearest.differingRows } : { nearest: 'none' },
     )
   if (relation === 'undecided') findings.add('capture/wiring-undecided', {}, { reason: reason! })
+}
+
+type OtherWirings = { readonly others: 'uncounted' | 'none' } | { readonly others: 'some'; readonly wirings: string }
+
+function othersOf(equivalents: WiringSearch['equivalents']): OtherWirings {
+  if (equivalents === null) return { others: 'uncounted' }
+  return equivalents === '1' ? { others: 'none' } : { others: 'some', wirings: equivalents }
 }

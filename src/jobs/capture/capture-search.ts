@@ -1,10 +1,11 @@
 /** A captured image whose wiring is not known, against a part or another image: both made comparable, then searched. */
 import type { Pieces } from '../../arguments/pieces'
+import type { NoLogic } from '../../findings/capture-findings'
 import type { Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import type { Decoded } from '../../devices/decode'
 import { tableOddities } from './capture-quality'
-import { partLevels } from '../table/part-levels'
+import { partLevels, type PartLevels } from '../table/part-levels'
 import { tableOfLogic, type TableColumn, type TruthTable } from '../table/truth-table'
 import type { Wiring, WiringDocument, WiringHints } from './wiring'
 import { searchPieces, type FoundWiring, type WiringSearch, type WiringSearchOptions } from './wiring-search'
@@ -23,11 +24,6 @@ export interface SearchedReads {
   readonly reads: readonly TruthTable[]
   /** A bit a row; null where every row counts. */
   readonly known: Int32Array | null
-}
-
-/** Why there is nothing to search against, in words; `misfit` where no wiring can exist. */
-export interface NoTarget {
-  readonly reason: string
 }
 
 /** A search with the wirings that it gave as documents. */
@@ -72,14 +68,13 @@ export function lineName(pin: number): string {
 export function partTarget(
   decoded: Decoded,
   { held, off }: Pick<WiringHints, 'held' | 'off'>,
-): SearchTarget | NoTarget {
+): SearchTarget | NoLogic {
   const outputs = decoded.logic ? [...netlistOf(decoded.logic).drivenPins] : []
   const shown = { ...held }
   for (;;) {
-    if (!decoded.logic || outputs.length === 0) return { reason: 'the part drives no output' }
+    if (!decoded.logic || outputs.length === 0) return { reason: 'no-output' }
     const whole = tableOfLogic(decoded.logic, { outputs, held: shown, maxInputs: 24 })
-    if ('refused' in whole)
-      return { reason: `its outputs depend on ${whole.needed.length} inputs and states, more than ${whole.limit}` }
+    if ('refused' in whole) return { reason: 'too-wide', needed: whole.needed.length, limit: whole.limit }
     const switching = switchingPin(whole)
     if (switching) {
       shown[switching.pin] = switching.level
@@ -88,7 +83,7 @@ export function partTarget(
     const inputs = whole.inputs.flatMap(({ kind, pin }) => (kind === 'pin' && !outputs.includes(pin) ? [pin] : []))
     const levels = partLevels(decoded, { inputs, outputs, held: shown, off })
     return 'misfit' in levels
-      ? { reason: levels.misfit }
+      ? { reason: 'misfit', ...levels }
       : knownTarget(levels.table, {
           reasons: levels.reasons,
           held: shown,
@@ -124,16 +119,15 @@ function knownTarget(
     held,
     idle,
   }: {
-    readonly reasons: ReadonlyMap<number, string>
+    readonly reasons: PartLevels['reasons']
     readonly held: Wiring['held']
     readonly idle: readonly number[]
   },
-): SearchTarget | NoTarget {
+): SearchTarget | NoLogic {
   const [unknown] = reasons
-  if (unknown) return { reason: `pin ${unknown[0]} has no certain level: ${unknown[1]}` }
+  if (unknown) return { reason: 'open-level', pin: unknown[0], ...unknown[1] }
   const off = table.open.findIndex((words) => words.some((word) => word !== 0))
-  if (off >= 0)
-    return { reason: `pin ${table.outputs[off]!.pin} is off in some rows; say what that reads as (“off”)` }
+  if (off >= 0) return { reason: 'off', pin: table.outputs[off]!.pin }
   return { table, held, idle }
 }
 
@@ -152,7 +146,7 @@ export function* searchWiring(
   { table, reads, known }: SearchedReads,
   target: SearchTarget,
   { hints, options }: { readonly hints: WiringHints; readonly options: WiringSearchOptions },
-): Pieces<CaptureSearch | NoTarget> {
+): Pieces<CaptureSearch | NoLogic> {
   const fitted = fittedTables(table, target.table)
   if ('reason' in fitted) return fitted
   const kept = fitted.capture.outputs.map(({ pin }) => table.outputs.findIndex((output) => output.pin === pin))
@@ -181,19 +175,19 @@ interface Fitted {
  * As many inputs and outputs on both sides: inputs that matter to nothing, and lines that never move, make up the
  * difference.
  */
-function fittedTables(capture: TruthTable, reference: TruthTable): Fitted | NoTarget {
+function fittedTables(capture: TruthTable, reference: TruthTable): Fitted | NoLogic {
   const idle = tableOddities(reference).idleInputs
   const surplus = Math.max(0, reference.inputs.length - capture.inputs.length)
   if (idle.length < surplus)
     return {
-      reason: `its outputs depend on ${reference.inputs.length - idle.length} inputs, and the image has ${capture.inputs.length} address lines`,
+      reason: 'inputs-differ',
+      inputs: reference.inputs.length - idle.length,
+      lines: capture.inputs.length,
     }
   const inputs = widened(withoutInputs(reference, idle.slice(0, surplus)), capture.inputs.length)
   const [lines, outputs] = [withoutSteady(capture, inputs), withoutSteady(inputs, capture)]
   if (lines.outputs.length !== outputs.outputs.length)
-    return {
-      reason: `it drives ${outputs.outputs.length} outputs, and the image has ${lines.outputs.length} data lines that move`,
-    }
+    return { reason: 'outputs-differ', outputs: outputs.outputs.length, lines: lines.outputs.length }
   return { capture: lines, reference: outputs }
 }
 

@@ -163,7 +163,7 @@ function comparedWith(reads: CombinedCaptures, { against, search, options, findi
       : []
   if (orders.length > 0) remarkOrders(part!, orders, findings)
   else if (reason !== null) {
-    findings.add('capture/no-logic', {}, { reason })
+    findings.add('capture/no-logic', {}, reason)
     return NOT_COMPARED
   }
   const decoded = orders.length > 0 ? decode(deviceInOrder(part!, orders[0]!.order), inspection.file.fuses!) : own!
@@ -178,7 +178,7 @@ function comparedWithPart(
   const { part } = decoded.device
   const levels = expectedLevels(capture, decoded)
   if ('misfit' in levels) {
-    findings.add('capture/wiring-does-not-fit', {}, { part, reason: levels.misfit })
+    findings.add('capture/wiring-does-not-fit', {}, { part, ...levels })
     return NOT_COMPARED
   }
   const { stateful, table } = levels

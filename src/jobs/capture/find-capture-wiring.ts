@@ -3,6 +3,7 @@ import type { Pieces } from '../../arguments/pieces'
 import type { WatchOptions } from '../../arguments/watch'
 import { decode } from '../../devices/decode'
 import { deviceInOrder, fuseOrders } from '../../devices/fuse-orders'
+import type { NoLogic } from '../../findings/capture-findings'
 import type { FuseMap } from '../../fuses/fuse-map'
 import { countBits } from '../table/compare-tables'
 import { captureOf, steadyRows, type Capture, type CaptureCollector } from './capture'
@@ -17,7 +18,6 @@ import {
   plainLines,
   searchWiring,
   type CaptureSearch,
-  type NoTarget,
   type SearchedReads,
 } from './capture-search'
 import type { ComparedLine } from './compare-capture'
@@ -58,8 +58,8 @@ export function* searched(
   const found = allAlike === null ? yield* foundIn(searchedReads, { against, size, plain, hints, options }) : null
   const isImage = otherImage(against, size) !== null
   if (!found || !('relation' in found)) {
-    if (found) findings.add('capture/no-logic', {}, { reason: found.reason })
-    else findings.add('capture/all-alike', {}, { level: String(allAlike) })
+    if (found) findings.add('capture/no-logic', {}, found)
+    else findings.add('capture/all-alike', {}, { level: allAlike! })
     return null
   }
   const { rowCount } = reads.capture.table
@@ -104,7 +104,7 @@ function watched({ onProgress, signal }: CaptureOptions): WatchOptions {
 function* foundIn(
   reads: SearchedReads,
   { against, size, plain, hints, options }: Searching,
-): Pieces<CaptureSearch | NoTarget> {
+): Pieces<CaptureSearch | NoLogic> {
   const given = { hints, options: { ...watched(options), ...options.searchOptions } }
   const image = otherImage(against, size)
   if (image) {
@@ -117,7 +117,7 @@ function* foundIn(
   if (part !== undefined && decoded!.logic === null && inspection.complete && fuseOrders(part).length > 0)
     return yield* foundInOrders(reads, { part, fuses: file.fuses!, given })
   const reason = noLogicReason(against.checked)
-  if (reason !== null) return { reason }
+  if (reason !== null) return reason
   const target = partTarget(decoded!, hints)
   return 'reason' in target ? target : yield* searchWiring(reads, target, given)
 }
@@ -134,8 +134,8 @@ function* foundInOrders(
     readonly fuses: FuseMap
     readonly given: { readonly hints: WiringHints; readonly options: WiringSearchOptions }
   },
-): Pieces<CaptureSearch | NoTarget> {
-  let first: CaptureSearch | NoTarget | null = null
+): Pieces<CaptureSearch | NoLogic> {
+  let first: CaptureSearch | NoLogic | null = null
   for (const nearest of [false, true])
     for (const { name } of nearest && !reads.known ? fuseOrders(part).slice(0, 1) : fuseOrders(part)) {
       const target = partTarget(decode(deviceInOrder(part, name), fuses), given.hints)

@@ -1,4 +1,5 @@
 /** What a part should read as under a wiring: its truth table over the wired pins, with what cannot be told and why. */
+import type { OpenLevel, WiringMisfit } from '../../findings/capture-findings'
 import { isBypassed, structuralConstant, type Logic, type LogicCell } from '../../logic/logic'
 import type { Decoded } from '../../devices/decode'
 import { tableOfLogic, type TableColumn, type TruthTable } from './truth-table'
@@ -12,14 +13,9 @@ export interface PartLevels {
   readonly undriven: readonly Int32Array[]
   /** Pins that depend on registers or loops, and for each output with unknown levels why they are. */
   readonly stateful: readonly number[]
-  readonly reasons: ReadonlyMap<number, string>
+  readonly reasons: ReadonlyMap<number, OpenLevel>
   /** Inputs that matter, and that the wiring neither reaches nor holds. */
   readonly unwired: readonly number[]
-}
-
-/** A wiring that no such part can have, in words. */
-export interface Misfit {
-  readonly misfit: string
 }
 
 /** Pins at which levels are applied, held, and read. */
@@ -39,11 +35,11 @@ const MOST_INPUTS = 24
  *
  * @throws TypeError for a part without logic
  */
-export function partLevels(decoded: Decoded, pins: WiredPins): PartLevels | Misfit {
+export function partLevels(decoded: Decoded, pins: WiredPins): PartLevels | WiringMisfit {
   const { logic } = decoded
   if (!logic) throw new TypeError('decoded has no logic')
   const misfit = misfitOf(logic, pins, decoded.device)
-  if (misfit) return { misfit }
+  if (misfit) return misfit
   const held = heldLevels(logic, pins)
   const columns = pins.outputs.map((pin) => columnOf(decoded, pin, { ...pins, held }))
   const table: TruthTable = {
@@ -72,7 +68,7 @@ export function partLevels(decoded: Decoded, pins: WiredPins): PartLevels | Misf
  * reads have them, off where a read follows its resistor. What goes against its resistor, as only an output does that
  * reads one that is off, is left unknown.
  */
-export function pulledLevels(decoded: Decoded, pins: WiredPins): PartLevels | Misfit {
+export function pulledLevels(decoded: Decoded, pins: WiredPins): PartLevels | WiringMisfit {
   const [up, down] = [partLevels(decoded, { ...pins, off: 1 }), partLevels(decoded, { ...pins, off: 0 })]
   if ('misfit' in up) return up
   if ('misfit' in down) return down
@@ -97,24 +93,22 @@ function misfitOf(
   logic: Logic,
   { inputs, outputs, held }: WiredPins,
   { groundPin, powerPin }: Decoded['device'],
-): string | null {
+): WiringMisfit | null {
   const outputAt = (pin: number): LogicCell | undefined => logic.cells.find((output) => output.pin === pin)
   for (const pin of [...inputs, ...Object.keys(held).map(Number), ...outputs])
-    if (pin > logic.pinCount) return `it has ${logic.pinCount} pins, and the wiring names pin ${pin}`
+    if (pin > logic.pinCount) return { misfit: 'pin-beyond', pinCount: logic.pinCount, pin }
   for (const pin of [...inputs, ...outputs])
-    if (logic.supplyPins.includes(pin)) return `pin ${pin} is supply or ground`
+    if (logic.supplyPins.includes(pin)) return { misfit: 'signal-at-supply', pin }
   for (const [pin, level] of [
     [groundPin, 0],
     [powerPin, 1],
   ] as const)
-    if (held[pin] === 1 - level) return `pin ${pin} is held ${level ? 'low and is supply' : 'high and is ground'}`
-  for (const pin of outputs) if (!outputAt(pin)) return `pin ${pin} is no output`
+    if (held[pin] === 1 - level) return { misfit: level ? 'supply-held-low' : 'ground-held-high', pin }
+  for (const pin of outputs) if (!outputAt(pin)) return { misfit: 'no-output', pin }
   for (const pin of inputs) {
     const output = outputAt(pin)
-    if (output?.register && !isBypassed(output))
-      return `pin ${pin} is the pin of a register, and an address line drives it`
-    if (output && structuralConstant(output.enable) === 1)
-      return `pin ${pin} is always an output, and an address line drives it`
+    if (output?.register && !isBypassed(output)) return { misfit: 'address-at-register', pin }
+    if (output && structuralConstant(output.enable) === 1) return { misfit: 'address-at-output', pin }
   }
   return null
 }
@@ -134,7 +128,7 @@ interface Column {
   readonly off: Int32Array
   readonly undriven: Int32Array
   readonly stateful: boolean
-  readonly reason: string | null
+  readonly reason: OpenLevel | null
   readonly unlisted: readonly TableColumn[]
 }
 
@@ -142,7 +136,7 @@ interface Column {
 function columnOf(decoded: Decoded, pin: number, { inputs, held, off }: WiredPins): Column {
   const logic = decoded.logic!
   const words = Math.ceil(2 ** inputs.length / 32)
-  const unknown = (reason: string, stateful: boolean): Column => ({
+  const unknown = (reason: OpenLevel, stateful: boolean): Column => ({
     ones: new Int32Array(words).fill(-1),
     open: new Int32Array(words).fill(-1),
     off: new Int32Array(words),
@@ -152,14 +146,14 @@ function columnOf(decoded: Decoded, pin: number, { inputs, held, off }: WiredPin
     unlisted: [],
   })
   const output = logic.cells.find((each) => each.pin === pin)!
-  if (output.register && !isBypassed(output)) return unknown('it shows a register', true)
+  if (output.register && !isBypassed(output)) return unknown({ why: 'register' }, true)
   const table =
     structuralConstant(output.enable) === 0 && !output.value
       ? null
       : tableOfLogic(logic, { inputs, outputs: [pin], held, maxInputs: MOST_INPUTS })
   if (table && 'refused' in table)
     return unknown(
-      `it depends on ${table.needed.length} inputs and states, and at most ${table.limit} are followed`,
+      { why: 'too-wide', needed: table.needed.length, limit: table.limit },
       table.needed.some(({ kind }) => kind === 'state'),
     )
   const [ones, open] = table
@@ -168,22 +162,20 @@ function columnOf(decoded: Decoded, pin: number, { inputs, held, off }: WiredPin
   const [off1, isOff] = [off === 1 ? -1 : 0, ones.map((word, i) => open[i]! & ~word)]
   const states = table?.unlisted.some(({ kind }) => kind === 'state') ?? false
   const isUnknown = open.some((word, i) => (word & ones[i]!) !== 0)
-  const reason = !isUnknown
-    ? null
-    : states
-      ? 'it depends on a register'
-      : table!.unlisted.length > 0
-        ? 'it depends on pins that are not wired'
-        : output.defined
-          ? 'a loop decides it'
-          : 'the data sheet does not define its cell'
   return {
     ones: ones.map((word, i) => word | (isOff[i]! & off1)),
     open: off === null ? open : open.map((word, i) => word & ~isOff[i]!),
     off: off === null ? isOff : new Int32Array(words),
     undriven: isOff,
     stateful: isUnknown && (states || (table!.unlisted.length === 0 && output.defined)),
-    reason,
+    reason: isUnknown ? { why: causeOf(table!, output) } : null,
     unlisted: isUnknown ? table!.unlisted : [],
   }
+}
+
+/** What leaves levels of a table open. */
+function causeOf({ unlisted }: TruthTable, { defined }: LogicCell): Exclude<OpenLevel['why'], 'too-wide'> {
+  if (unlisted.some(({ kind }) => kind === 'state')) return 'hangs-on-register'
+  if (unlisted.length > 0) return 'not-wired'
+  return defined ? 'loop' : 'undefined-cell'
 }
