@@ -62,10 +62,16 @@ export function textOf(node: PageElement): string {
 
 /** Elements that a page is made of; none of them runs, loads, or takes input. */
 const KNOWN = new Set(
-  'html head meta title style body main section h1 h2 h3 h4 p b code table caption thead tbody tr th td ul li figure figcaption svg desc path text rect'.split(
+  'html head meta title style body main section div h1 h2 h3 h4 p b code table caption thead tbody tr th td ul li figure figcaption svg desc path text rect'.split(
     ' ',
   ),
 )
+
+/** Cells of the first row. */
+function widthOf(table: PageElement): number {
+  const [first] = elementsOf(table).filter(({ name }) => name === 'tr')
+  return first!.children.filter((child) => typeof child !== 'string').length
+}
 
 type Rule = (page: PageElement, all: readonly PageElement[]) => string[]
 
@@ -106,6 +112,13 @@ const RULES: readonly Rule[] = [
           .map(({ children }) => children.filter((child) => typeof child !== 'string').length)
         return new Set(widths).size === 1 ? [] : [`rows of ${widths.join(', ')} cells in one table`]
       }),
+  // WCAG 2.2, 1.4.10 and 2.1.1: what 400 pixels have no room for moves by itself, and with the keyboard too.
+  (_, all) =>
+    all
+      .filter(({ name }) => name === 'table' || name === 'svg')
+      .filter((each) => (each.name === 'table' ? widthOf(each) > 4 : each.attributes['aria-hidden'] !== 'true'))
+      .filter(({ parent }) => parent!.attributes['tabindex'] !== '0' || !parent!.attributes['aria-label'])
+      .map(({ name }) => `a wide ${name} is no stop of the keyboard with a name`),
   (_, all) => {
     const ids = all.flatMap(({ attributes }) => (attributes['id'] === undefined ? [] : [attributes['id']]))
     const named = all.flatMap(({ attributes }) => attributes['aria-labelledby']?.split(' ') ?? [])

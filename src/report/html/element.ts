@@ -34,6 +34,11 @@ function markupOf(content: Content): string {
   return 'markup' in content ? content.markup : content.map(markupOf).join('')
 }
 
+/** The words of a content, without its elements; signs of markup stay escaped. */
+export function textOf(content: Content): string {
+  return markupOf(content).replace(/<[^>]*>/g, ' ')
+}
+
 /** Elements that have no content and no end. */
 const VOID = ['br', 'meta']
 

@@ -73,15 +73,13 @@ function checkTable(run: SequenceRun): Content {
   )
   return table(
     bounded('Contradicted and open expectations', wrong.length),
-    ['Step', 'Pin', 'Result', 'Expected', 'Found', 'Depends on'],
+    ['Step', 'Pin', 'Result', 'Depends on'],
     wrong
       .slice(0, MAX_ROWS)
       .map(({ number, pin, result, expected, found, causes }) => [
         number,
         pinWords(run, pin),
-        result,
-        expected,
-        found,
+        `${result}: ${expected} expected, ${found} found`,
         causes.length > 0 ? describeCauses(causes) : '',
       ]),
   )
@@ -95,8 +93,7 @@ function levelContent(run: SequenceRun): Content[] {
     .map(({ number, note, levels, states }) => [number, ...levels, ...states, note ?? ''])
   const drawn = steps.length > MAX_DRAWN ? element('p', {}, `The first ${MAX_DRAWN} steps are drawn.`) : null
   const levels = table(bounded('Levels after each step', steps.length), ['Step', ...heads, 'Note'], rows)
-  const wide = element('figure', { role: 'group', 'aria-label': 'Levels after each step', tabindex: 0 }, levels)
-  return [levelPicture(run, 'levels'), drawn, wide]
+  return [levelPicture(run, 'levels'), drawn, levels]
 }
 
 function unknownTable(run: SequenceRun): Content {

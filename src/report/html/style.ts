@@ -30,10 +30,11 @@ const RULES: readonly string[] = [
   '.pass b{color:$pass}.caution b,.warning b{color:$caution}.fail b,.error b{color:$fail}',
   'table{border-collapse:collapse;width:100%;margin:.25rem 0}',
   'caption{text-align:left;color:$soft;padding:.25rem 0}',
-  'th,td{text-align:left;vertical-align:top;padding:.3rem .6rem .3rem 0;border-bottom:1px solid $rule;overflow-wrap:anywhere}',
-  // Anywhere counts a letter as the least width of a column: words of the narrow first column would be cut.
-  'th,td b{overflow-wrap:normal}',
-  'thead th{background:$panel;padding-left:.4rem}.facts th{width:9rem;font-weight:600}',
+  'th,td{text-align:left;vertical-align:top;padding:.3rem .6rem .3rem .4rem;border-bottom:1px solid $rule}',
+  // Broken anywhere, a column may get as narrow as a letter: only cells with a word that no column has room for are.
+  '.long{overflow-wrap:anywhere;min-width:8rem}.facts td{overflow-wrap:anywhere}',
+  '.wide{overflow-x:auto}.wide[tabindex] td:last-child{min-width:9rem}',
+  'thead th{background:$panel}.facts th{width:9rem;font-weight:600;padding-left:0}',
   'code{font-family:ui-monospace,monospace;font-size:.875em}.note{color:$soft}',
   'figure{margin:.5rem 0;overflow-x:auto}figcaption{color:$soft;max-width:46rem}',
   'svg{display:block}',
@@ -46,6 +47,6 @@ const RULES: readonly string[] = [
   '.unknown{fill:$panel;stroke:$ink;stroke-width:1;stroke-dasharray:3 2}',
   'ul.legend{list-style:none;padding:0;margin:.25rem 0;display:flex;flex-wrap:wrap;gap:.25rem 1.25rem}',
   '.legend svg{display:inline-block;vertical-align:-.2em;margin-right:.4em}',
-  '@media (max-width:36rem){main{padding:.75rem}th,td{padding-right:.4rem}.facts th{width:7rem}}',
-  '@media print{main{max-width:none;padding:0}svg{max-width:100%;height:auto}.answer,thead th{background:none}tr,figure{break-inside:avoid}h2,h3{break-after:avoid}}',
+  '@media (max-width:36rem){main{padding:.75rem}th,td{padding-right:.4rem}.facts th{width:7.5rem}}',
+  '@media print{main{max-width:none;padding:0}.wide{overflow:visible}svg{max-width:100%;height:auto}.answer,thead th{background:none}tr,figure{break-inside:avoid}h2,h3{break-after:avoid}}',
 ]
