@@ -1,6 +1,7 @@
 // Systematic changes of a source file, found in its syntax tree: one operator, bound, constant, condition or statement.
 import { readFileSync } from 'node:fs'
 import ts from 'typescript'
+import { hostOf } from './switches.mjs'
 
 const K = ts.SyntaxKind
 
@@ -31,47 +32,59 @@ const OPERATORS = new Map([
   [K.MinusEqualsToken, ['+=']],
 ])
 
-/** Changes at one node, as pieces of text that take the place of what stands there. */
+/** A number that is a name, as in `{ 0: 'low' }`, is no expression. */
+const isName = (node) => node.parent.name === node
+
+/** Changes at one node: the node that another takes the place of, the piece of text that changes, and the new one. */
 function changesAt(node, source) {
-  const at = (inner, text) => ({ from: inner.getStart(source), to: inner.getEnd(), text })
   const changes = []
+  const change = (owner, text, inner = owner) => changes.push({ owner, inner, text })
   if (ts.isBinaryExpression(node)) {
     const isText = [node.left, node.right].some((side) => ts.isStringLiteralLike(side) || ts.isTemplateExpression(side))
-    if (!isText)
-      for (const text of OPERATORS.get(node.operatorToken.kind) ?? []) changes.push(at(node.operatorToken, text))
+    if (!isText) for (const text of OPERATORS.get(node.operatorToken.kind) ?? []) change(node, text, node.operatorToken)
   }
-  if (ts.isNumericLiteral(node)) {
+  if (ts.isNumericLiteral(node) && !isName(node)) {
     const value = Number(node.text)
-    changes.push(at(node, String(value + 1)))
-    if (value > 0) changes.push(at(node, String(value - 1)))
+    change(node, String(value + 1))
+    if (value > 0) change(node, String(value - 1))
   }
-  if (node.kind === K.TrueKeyword) changes.push(at(node, 'false'))
-  if (node.kind === K.FalseKeyword) changes.push(at(node, 'true'))
+  if (node.kind === K.TrueKeyword) change(node, 'false')
+  if (node.kind === K.FalseKeyword) change(node, 'true')
   if (ts.isPrefixUnaryExpression(node) && [K.ExclamationToken, K.TildeToken, K.MinusToken].includes(node.operator))
-    changes.push(at(node, `(${node.operand.getText(source)})`))
-  if (ts.isIfStatement(node)) changes.push(at(node.expression, 'true'), at(node.expression, 'false'))
-  if (ts.isConditionalExpression(node)) changes.push(at(node.condition, `!(${node.condition.getText(source)})`))
-  if (ts.isExpressionStatement(node)) changes.push(at(node, ';'))
+    change(node, `(${node.operand.getText(source)})`)
+  if (ts.isIfStatement(node)) {
+    change(node.expression, 'true')
+    change(node.expression, 'false')
+  }
+  if (ts.isConditionalExpression(node)) change(node.condition, `!(${node.condition.getText(source)})`)
+  if (ts.isExpressionStatement(node)) change(node, ';')
   return changes
 }
 
-/** All mutants of a file: place, what stood there, what stands there, and the whole text. */
+/** One mutant: its place, what stood there and stands there now, the text of its node and of its whole file. */
+function mutantOf(path, source, { owner, inner, text }) {
+  const [from, to] = [inner.getStart(source), inner.getEnd()]
+  const original = source.text
+  return {
+    path,
+    source,
+    line: source.getLineAndCharacterOfPosition(from).line + 1,
+    what: `${original.slice(from, to).replace(/\s+/g, ' ').slice(0, 60)} → ${text.slice(0, 60)}`,
+    text: original.slice(0, from) + text + original.slice(to),
+    changed: original.slice(owner.getStart(source), from) + text + original.slice(to, owner.getEnd()),
+    owner,
+    host: hostOf(owner),
+  }
+}
+
+/** All mutants of a file. */
 export function mutantsOf(path) {
-  const original = readFileSync(path, 'utf8')
-  const source = ts.createSourceFile(path, original, ts.ScriptTarget.ES2022, true)
+  const source = ts.createSourceFile(path, readFileSync(path, 'utf8'), ts.ScriptTarget.ES2022, true)
   const found = []
   const visit = (node) => {
     if (ts.isTypeNode(node) || ts.isImportDeclaration(node) || ts.isInterfaceDeclaration(node)) return
     if (ts.isTypeAliasDeclaration(node) || ts.isThrowStatement(node)) return
-    for (const { from, to, text } of changesAt(node, source)) {
-      const { line } = source.getLineAndCharacterOfPosition(from)
-      found.push({
-        path,
-        line: line + 1,
-        what: `${original.slice(from, to).replace(/\s+/g, ' ').slice(0, 60)} → ${text.slice(0, 60)}`,
-        text: original.slice(0, from) + text + original.slice(to),
-      })
-    }
+    for (const change of changesAt(node, source)) found.push(mutantOf(path, source, change))
     ts.forEachChild(node, visit)
   }
   visit(source)

@@ -1,59 +1,22 @@
-// npm run mutants -- [--folder NAME] [--sample N] [--seed S]: seeded samples of the changes of each folder, each against
-// the tests of that folder. Prints every survivor and the score; an endless run counts as noticed.
-import { fork } from 'node:child_process'
+// npm run mutants -- [--folder NAME] [--sample N] [--seed S] [--only TEXT]: seeded samples of the changes of each folder,
+// each against the tests of that folder that run the changed place, the quickest first, until one fails. Prints every
+// survivor and the score; an endless run counts as noticed. --only looks again at those whose line has the text.
 import { readdirSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { parseArgs } from 'node:util'
 import { FOLDERS, isLeftOut } from './folders.mjs'
+import { judge } from './judge.mjs'
 import { mutantsOf } from './mutations.mjs'
 
 const { values } = parseArgs({
   options: {
     folder: { type: 'string' },
-    sample: { type: 'string', default: '40' },
+    sample: { type: 'string', default: '30' },
     seed: { type: 'string', default: '1' },
+    only: { type: 'string', default: '' },
   },
 })
 const root = fileURLToPath(new URL('../..', import.meta.url))
-
-/** Milliseconds after which a mutant counts as endless: many times what the slowest folder takes. */
-const PATIENCE = 240_000
-
-let child = null
-
-function ask(message) {
-  return new Promise((resolve, reject) => {
-    const end = (answer) => {
-      clearTimeout(timer)
-      child?.removeAllListeners()
-      resolve(answer)
-    }
-    const timer = setTimeout(() => {
-      child.removeAllListeners()
-      child.kill('SIGKILL')
-      child = null
-      resolve({ noticed: true, endless: true })
-    }, PATIENCE)
-    child.once('message', end)
-    child.once('exit', (code) => {
-      child = null
-      clearTimeout(timer)
-      if (message) resolve({ noticed: true, endless: true })
-      else reject(new Error(`the worker ended with ${code}`))
-    })
-    if (message) child.send(message)
-  })
-}
-
-async function judge(tests, changed) {
-  if (!child) {
-    child = fork(fileURLToPath(new URL('worker.mjs', import.meta.url)), { stdio: ['ignore', 'ignore', 'inherit', 'ipc'] })
-    await ask(null)
-  }
-  const answer = await ask({ tests, changed })
-  if (answer.error) throw new Error(answer.error)
-  return answer
-}
 
 /** A seeded order (mulberry32). */
 function shuffled(list, seed) {
@@ -70,8 +33,9 @@ function shuffled(list, seed) {
     .map(([, item]) => item)
 }
 
-const names = values.folder === undefined ? Object.keys(FOLDERS) : [values.folder]
-for (const name of names) {
+const nameOf = ({ path, line, what }) => `${path.slice(root.length)}:${line}: ${what}`
+
+async function sampleFolder(name) {
   const { source, tests } = FOLDERS[name] ?? {}
   if (!source) throw new RangeError(`--folder ${name}: one of ${Object.keys(FOLDERS).join(', ')}`)
   const files = readdirSync(`${root}${source}`, { recursive: true })
@@ -79,14 +43,18 @@ for (const name of names) {
     .sort()
     .map((path) => `${root}${source}/${path}`)
   const all = files.flatMap(mutantsOf)
-  const sample = shuffled(all, Number(values.seed)).slice(0, Number(values.sample))
-  if ((await judge(tests, null)).noticed) throw new Error(`the tests of ${name} fail without any change`)
+  const drawn = shuffled(all, Number(values.seed)).slice(0, Number(values.sample))
+  const sample = drawn.filter((mutant) => nameOf(mutant).includes(values.only))
+  const { look, end } = await judge(name, tests, sample)
   let noticed = 0
   for (const mutant of sample) {
-    const answer = await judge(tests, mutant)
-    if (answer.noticed) noticed++
-    else console.log(`${mutant.path.slice(root.length)}:${mutant.line}: ${mutant.what}`)
+    const by = await look(mutant)
+    if (by) noticed++
+    console.log(`${by ? 'noticed ' : 'SURVIVED'} ${nameOf(mutant)}${by ? ` (${by})` : ''}`)
   }
+  end()
   console.log(`| ${name} | ${all.length} | ${sample.length} | ${noticed} | ${((100 * noticed) / sample.length).toFixed(0)} % |`)
 }
-child?.kill()
+
+const names = values.folder === undefined ? Object.keys(FOLDERS) : values.folder.split(',')
+for (const name of names) await sampleFolder(name)

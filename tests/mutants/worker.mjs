@@ -1,12 +1,44 @@
-// Runs the tests of a folder over one mutant after the other: the text of the changed file is put in its place as it is
-// loaded, so that nothing is written under src. A mutant may never end; then the caller ends this process.
+// Runs tests with the text of files of src changed as they are loaded, so that nothing is written under src. Each run has
+// one thread, in which the test files share the modules, in the order asked for. A mutant may never end; then the caller
+// ends this process.
 import { readFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { createVitest } from 'vitest/node'
 
 const root = fileURLToPath(new URL('../..', import.meta.url))
 const { version } = JSON.parse(readFileSync(`${root}package.json`, 'utf8'))
-let mutant = null
+
+/** Tests that need modules of their own (vitest.config.ts). Those of growth count work, which the marks are part of. */
+const ALONE = ['jesd3/limits.test.ts', 'inspect/once.test.ts']
+const GROWTH = ['**/*growth.test.ts']
+
+/** Path → text, of the run that goes on. */
+let changed = new Map()
+
+/** What every project is made with. */
+const vite = {
+  define: { __VERSION__: JSON.stringify(version) },
+  plugins: [{ name: 'changed', enforce: 'pre', load: (id) => changed.get(id) ?? null }],
+}
+
+/** As it was asked for: the runner's own order is by the results of earlier runs. */
+class GivenOrder {
+  sort = (specifications) => specifications
+  shard = (specifications) => specifications
+}
+
+const projectOf = (name, files) => ({
+  ...vite,
+  root: `${root}tests`,
+  test: {
+    name,
+    testTimeout: 600_000,
+    pool: 'threads',
+    maxWorkers: 1,
+    runner: `${root}tests/mutants/runner.mjs`,
+    ...files,
+  },
+})
 
 const vitest = await createVitest(
   'test',
@@ -15,46 +47,56 @@ const vitest = await createVitest(
     config: false,
     watch: false,
     bail: 1,
-    include: ['**/*.test.ts'],
-    exclude: ['**/*growth.test.ts'],
-    testTimeout: 60_000,
-    pool: 'threads',
-    isolate: true,
-    maxWorkers: 2,
     reporters: [{}],
     silent: true,
-  },
-  {
-    define: { __VERSION__: JSON.stringify(version) },
-    plugins: [
-      { name: 'mutant', enforce: 'pre', load: (id) => (mutant !== null && id === mutant.path ? mutant.text : null) },
+    sequence: { sequencer: GivenOrder },
+    projects: [
+      projectOf('shared', { include: ['**/*.test.ts'], exclude: [...ALONE, ...GROWTH], isolate: false }),
+      projectOf('alone', { include: ALONE, isolate: true }),
     ],
   },
+  {},
 )
 
-/** Most runs of a mutant: one that was cut short, as after a bail before it, says nothing. */
-const MAX_RUNS = 3
+const keyOf = ({ project, moduleId }) => `${project.name} ${moduleId}`
+/** The name of a test file for the caller → what vitest runs. */
+const known = new Map()
 
-/** True where a test of the names noticed. */
-async function isNoticed(tests, changed) {
+async function filesOf(tests) {
   const specifications = await vitest.globTestSpecifications(tests)
   if (specifications.length === 0) throw new Error(`no test is named ${tests.join(' or ')}`)
-  for (let run = 0; run < MAX_RUNS; run++) {
-    mutant = changed
-    if (changed) vitest.invalidateFile(changed.path)
-    const { testModules, unhandledErrors } = await vitest.runTestSpecifications(specifications, false)
-    if (changed) vitest.invalidateFile(changed.path)
-    if (unhandledErrors.length > 0 || testModules.some((module) => module.state() === 'failed')) return true
-    if (testModules.filter((module) => module.state() === 'passed').length === specifications.length) return false
-  }
-  throw new Error('the tests do not run to their end')
+  for (const specification of specifications) known.set(keyOf(specification), specification)
+  return specifications.map((specification) => ({ file: keyOf(specification), ids: null }))
 }
 
-process.on('message', async ({ tests, changed }) => {
+const testOf = (test) => ({ id: test.id, state: test.result().state, error: test.result().errors?.[0]?.message })
+
+const moduleOf = (module) => ({
+  file: keyOf(module),
+  state: module.state(),
+  path: module.moduleId,
+  start: module.diagnostic().collectDuration,
+  tests: [...module.children.allTests()].map(testOf),
+  error: module.errors()[0]?.message,
+})
+
+async function run({ files, texts }) {
+  changed = new Map(texts)
+  for (const path of changed.keys()) vitest.invalidateFile(path)
+  const specifications = files.map(({ file, ids }) => {
+    const { project, moduleId } = known.get(file)
+    return project.createSpecification(moduleId, ids ? { testIds: ids } : undefined)
+  })
+  const { testModules, unhandledErrors } = await vitest.runTestSpecifications(specifications, false)
+  for (const path of changed.keys()) vitest.invalidateFile(path)
+  return { modules: testModules.map(moduleOf), errors: unhandledErrors.map(String) }
+}
+
+process.on('message', async (message) => {
   try {
-    process.send({ noticed: await isNoticed(tests, changed) })
+    process.send(message.tests ? { files: await filesOf(message.tests) } : await run(message))
   } catch (error) {
-    process.send({ error: String(error) })
+    process.send({ error: String(error?.stack ?? error) })
   }
 })
 process.send({ ready: true })

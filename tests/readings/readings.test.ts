@@ -126,6 +126,12 @@ describe('clusters', () => {
     ])
   })
 
+  test('as many in each: by number, whichever moves first', () => {
+    // 42 is column 10 of row 1; 65 is column 1 of row 2.
+    const { byColumn } = compareReadings([readOf(), readOf({ 42: 0, 65: 0 })])
+    expect(byColumn.map(({ index }) => index)).toEqual([1, 10])
+  })
+
   test('three in one column and nowhere else are remarked', () => {
     const report = compareReadings([readOf(), readOf({ 10: 0, 42: 0, 74: 0 })])
     expect(findingOf(report, 'readings/clustered')).toMatchObject({
@@ -241,6 +247,13 @@ describe('reads that cannot be compared', () => {
     )
     expect(report).toMatchObject({ equal: true, verdict: 'caution' })
   })
+})
+
+test('a hundred findings are listed, and how many were left out', () => {
+  // 102 reads without a fuse, each a finding.
+  const { findings } = compareReadings(Array.from({ length: 102 }, () => ''))
+  expect(findings).toHaveLength(101)
+  expect(findings.at(-1)!.message).toMatch(/^2 /)
 })
 
 test('a caller’s mistake throws and names the argument', () => {
