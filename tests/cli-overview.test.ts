@@ -117,6 +117,23 @@ test('a name stays whole; what would not fit beside it is cut', () => {
   expect(out.split('\n')[0]).toBe(`pass     ${name}`)
 })
 
+test.each([
+  [60, 60],
+  [80, 80],
+  [100, 100],
+  [200, 100],
+  [20, 60],
+])('a terminal of %i columns: lines of at most %i, reasons behind names of up to half of that', (width, most) => {
+  const names = ['short.jed', `${'x'.repeat(most / 2 - 4)}.jed`]
+  const files = names.map((name) => ({ name, checked: check(wrong, { name }) }))
+  const lines = renderOverview(files, [], { width }).split('\n').slice(0, 2)
+  for (const line of lines) {
+    expect(line.length).toBeLessThanOrEqual(most)
+    expect(line.length).toBeGreaterThan(most - 12)
+    expect(line.indexOf('  The fuse')).toBe(9 + most / 2)
+  }
+})
+
 test('pairs beyond the bound are counted and said', () => {
   // Four different maps have six pairs: with two compared, four are left.
   const files = [[[2]], [[3]], [[4]], [[5]]].map((terms, i) => {

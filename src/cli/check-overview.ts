@@ -3,11 +3,8 @@ import type { Report, Verdict } from '../index'
 import { asciiText } from '../report'
 import { equalMaps, type CheckedFile, type EqualMaps } from './equal-maps'
 
-/** Columns of the narrowest terminal in use. */
-const WIDTH = 80
-
-/** Longest name that the reasons are lined up behind. */
-const MAX_NAME = 34
+/** Columns of a text where there is no terminal, and the least and the most that are used of one. */
+const WIDTH = { usual: 80, least: 60, most: 100 } as const
 
 /** A file that could not be read, with the reason. */
 export interface UnreadFile {
@@ -15,33 +12,49 @@ export interface UnreadFile {
   readonly reason: string
 }
 
+/** How an overview is laid out. */
+interface OverviewOptions {
+  readonly ascii?: boolean | undefined
+  /** Columns of the terminal (default 80), taken as 60 at least and 100 at most. */
+  readonly width?: number | undefined
+  /** Most pairs of maps that are compared. */
+  readonly maxPairs?: number
+}
+
 const ORDER: readonly Verdict[] = ['fail', 'caution', 'pass']
 
 export function renderOverview(
   files: readonly CheckedFile[],
   unread: readonly UnreadFile[],
-  { ascii = false, maxPairs }: { readonly ascii?: boolean | undefined; readonly maxPairs?: number } = {},
+  { ascii = false, width = WIDTH.usual, maxPairs }: OverviewOptions = {},
 ): string {
-  const width = Math.min(MAX_NAME, Math.max(...[...files, ...unread].map(({ name }) => name.length)))
+  const columns = Math.min(WIDTH.most, Math.max(WIDTH.least, width))
+  // The reasons are lined up behind the longest name that leaves them half of the line.
+  const nameWidth = Math.min(columns >> 1, Math.max(...[...files, ...unread].map(({ name }) => name.length)))
   const shown = (reason: string): string => (ascii ? asciiText(reason) : reason)
-  const cut = ascii ? '...' : '…'
+  const look = { columns, cut: ascii ? '...' : '…' }
   const lines = [
-    ...unread.map(({ name, reason }) => fileLine('unread', name.padEnd(width), shown(reason), cut)),
+    ...unread.map(({ name, reason }) => fileLine('unread', name.padEnd(nameWidth), shown(reason), look)),
     ...ORDER.flatMap((verdict) =>
       files
         .filter(({ checked }) => checked.report.verdict === verdict)
-        .map(({ name, checked }) => fileLine(verdict, name.padEnd(width), shown(reasonOf(checked.report)), cut)),
+        .map(({ name, checked }) => fileLine(verdict, name.padEnd(nameWidth), shown(reasonOf(checked.report)), look)),
     ),
   ]
   return [...lines, '', totals(files, unread), ...alikeLines(equalMaps(files, maxPairs)), ''].join('\n')
 }
 
 /** A name stays whole, so that it can be pasted; the reason is cut where the line ends. */
-function fileLine(word: string, name: string, reason: string, cut: string): string {
+function fileLine(
+  word: string,
+  name: string,
+  reason: string,
+  { columns, cut }: { readonly columns: number; readonly cut: string },
+): string {
   const line = `${word.padEnd(7)}  ${name}  ${reason}`.trimEnd()
-  if (line.length <= WIDTH) return line
+  if (line.length <= columns) return line
   const lead = `${word.padEnd(7)}  ${name}`.trimEnd()
-  const room = WIDTH - cut.length
+  const room = columns - cut.length
   return lead.length + 2 >= room ? lead : `${line.slice(0, room).trimEnd()}${cut}`
 }
 
