@@ -3,12 +3,18 @@ import { isRefused } from '../findings/refused'
 import { listOf } from '../arguments/arguments'
 import type { Hazard, hazardsOf } from '../analyses/hazards'
 import type { HazardPlace } from '../analyses/hazard-places'
-import { inSigns } from './answer'
+import { counted, inSigns, moreWords } from './answer'
 import { wrapText } from './layout'
-import { checkLook, lookOf, type Look, type TextOptions } from './screen'
+import { checkLook, lookOf, oneLine, type Look, type TextOptions } from './screen'
 
-/** Pairs of rows that are printed for one hazard: the first shows what to mend, and mending it shows the next. */
+/** Pairs of rows that the long form prints for one hazard: mending the first shows the next. */
 const MAX_SHOWN_PLACES = 3
+
+/** Hazards that a screen has room for: two or three lines each. */
+const MAX_SHOWN_HAZARDS = 6
+
+/** Column at which a hazard's place begins. */
+const PLACE_INDENT = 4
 
 const PART_WORDS: Readonly<Record<Hazard['part'], string>> = {
   value: '',
@@ -49,31 +55,55 @@ export function renderHazards(hazards: ReturnType<typeof hazardsOf>, options: Te
 
 function renderSigned(hazards: readonly Hazard[], options: TextOptions): string {
   const look = lookOf(options)
-  const signals = new Set(hazards.map(({ pin, cell, part }) => `${cell ?? pin} ${part}`)).size
-  const head = `Hazards of ${signals} ${signals === 1 ? 'signal' : 'signals'} while one input changes`
-  return [head, ...hazards.flatMap((hazard) => hazardLines(hazard, look)), ''].join('\n')
+  const signals = [...new Set(hazards.map(signalOf))]
+  const head = `Hazards of ${counted(signals.length, 'signal')} while one input changes`
+  const shown = hazards.slice(0, look.all ? Infinity : MAX_SHOWN_HAZARDS)
+  const left = hazards.length - shown.length
+  return [
+    left === 0 ? head : wrapText(`${head}: ${signals.join(', ')}`, 2, look.width),
+    ...shown.flatMap((hazard) => hazardLines(hazard, look)),
+    ...(left === 0 ? [] : [`  ${moreWords(left, ['hazard', 'hazards'], look)}`]),
+    '',
+  ].join('\n')
 }
 
-function hazardLines({ pin, cell, part, kind, input, from, places, ...counts }: Hazard, { width }: Look): string[] {
-  const place = cell ?? `p${pin}`
+/** The signal that may pulse. */
+function signalOf({ pin, cell, part }: Hazard): string {
+  return `${PART_WORDS[part]}${cell ?? `p${pin}`}`
+}
+
+function hazardLines(hazard: Hazard, look: Look): string[] {
+  const { width, all } = look
+  const { kind, input, from, places, ...counts } = hazard
   const change = `${/^\d/.test(input) ? `p${input}` : input} ${from === null ? 'changes' : from ? 'falls' : 'rises'}`
-  const head = `${PART_WORDS[part]}${place} ${KIND_WORDS[kind]} while ${change}`
-  const shown = places.slice(0, MAX_SHOWN_PLACES)
+  const head = `${signalOf(hazard)} ${KIND_WORDS[kind]} while ${change}`
+  const shown = places.slice(0, all ? MAX_SHOWN_PLACES : 1)
   const more = places.length - shown.length
   return [
     `  ${wrapText(`${head} (${counts.combinations} of ${counts.ofCombinations} combinations)`, 4, width)}`,
-    ...shown.map((one) => `    ${wrapText(placeText(one), 6, width)}`),
+    ...shown.map((one) => `    ${placeLine(one, look)}`),
     ...(more > 0 || !counts.complete ? [`    and ${counts.complete ? more : `more than ${more}`} more`] : []),
   ]
 }
 
-function placeText({ rows, others, cover }: HazardPlace): string {
+/** A place in full, or as much of it as a line holds: what would mend it rather than all levels. */
+function placeLine(place: HazardPlace, { width, all }: Look): string {
+  const [where, levels, cover] = placeWords(place)
+  const whole = `${where}${levels}${cover}`
+  if (all) return wrapText(whole, PLACE_INDENT + 2, width)
+  const room = width - PLACE_INDENT
+  return oneLine(whole.length <= room ? whole : `${where}${cover}${levels}`, room)
+}
+
+function placeWords({ rows, others, cover }: HazardPlace): [where: string, levels: string, cover: string] {
   const levels = [
     ...Object.entries(others.inputs).map(([pin, level]) => `p${pin} = ${level}`),
     ...Object.entries(others.state).map(([name, level]) => `q${name} = ${level}`),
-    ...Object.entries(others.feedback).map(([pin, level]) => `p${pin} = ${level}`),
+    ...Object.entries(others.feedback).map(([pin, level]) => `p${pin} = ${level} (fed back)`),
   ]
-  const where = rows ? `between rows ${rows.low} and ${rows.high}` : 'through other pins'
-  const condition = levels.length === 0 ? '' : ` at ${levels.join(', ')}`
-  return `${where}${condition}${cover === null ? '' : `; the term ${cover} would cover it`}`
+  return [
+    rows ? `between rows ${rows.low} and ${rows.high}` : 'through other pins',
+    levels.length === 0 ? '' : ` at ${levels.join(', ')}`,
+    cover === null ? '' : `; the term ${cover} would cover it`,
+  ]
 }

@@ -243,6 +243,23 @@ describe('hazards', () => {
     expect(show(complex(high(18, [[2, 3]])), '--hazards').out).toContain('none')
   })
 
+  test('a screenful of many, the signals first; all of them where all is asked for', () => {
+    // Each of eight pins hands over from p2 ∧ p3 to ¬p2 ∧ p4 while p2 changes: one hazard a pin.
+    const pins = [19, 18, 17, 16, 15, 14, 13, 12]
+    const many = complex(...pins.map((pin) => high(pin, [[2, 3], [-2, 4]])))
+    const bytes = writeFuseFile({ fuses: fuseMapFrom(encode(many).join('')) })
+    const screen = callProgram(['show', 'map.jed', '--hazards'], { 'map.jed': bytes }).out.split('\n')
+    expect(screen.slice(0, 2)).toEqual([
+      'Hazards of 8 signals while one input changes: p19, p18, p17, p16, p15, p14,',
+      '  p13, p12',
+    ])
+    expect(screen.filter((line) => line.includes('may pulse'))).toHaveLength(6)
+    expect(screen.at(-2)).toBe('  and 2 more hazards (--all shows them)')
+    const all = show(many, '--hazards').out
+    expect(all.split('\n')[0]).toBe('Hazards of 8 signals while one input changes')
+    expect(all.match(/may pulse/g)).toHaveLength(8)
+  })
+
   test('in JSON, beside all else', () => {
     const document = documentOf(show(design, '--hazards', '--json'))
     expect(document.hazards).toMatchObject([{ pin: 18, kind: 'static-1', input: '2', from: null }])
