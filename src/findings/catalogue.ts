@@ -20,10 +20,12 @@ import { READINGS_FINDINGS } from './readings-findings'
 import { VECTOR_FINDINGS } from './vector-findings'
 import type { DataOf, FindingData } from './wording'
 
-type Groups = typeof READING_FINDINGS &
+type CheckGroups = typeof READING_FINDINGS &
   typeof EXPLANATION_FINDINGS &
   typeof DEVICE_FINDINGS &
-  typeof VECTOR_FINDINGS &
+  typeof VECTOR_FINDINGS
+
+type Groups = CheckGroups &
   typeof COMPARE_FINDINGS &
   typeof READINGS_FINDINGS &
   typeof CAPTURE_FINDINGS &
@@ -47,10 +49,7 @@ export type FindingDataOf<C extends FindingCode> = DataOf<Groups[C]>
  */
 export function findingCatalogue(): Readonly<Record<FindingCode, CatalogueEntry>> {
   return {
-    ...READING_FINDINGS,
-    ...EXPLANATION_FINDINGS,
-    ...DEVICE_FINDINGS,
-    ...VECTOR_FINDINGS,
+    ...checkCatalogue(),
     ...COMPARE_FINDINGS,
     ...READINGS_FINDINGS,
     ...CAPTURE_FINDINGS,
@@ -60,6 +59,11 @@ export function findingCatalogue(): Readonly<Record<FindingCode, CatalogueEntry>
     ...DISTINGUISH_FINDINGS,
     ...CLOSING,
   }
+}
+
+/** Every code that checking one file can give. */
+export function checkCatalogue(): Readonly<Record<keyof CheckGroups, CatalogueEntry>> {
+  return { ...READING_FINDINGS, ...EXPLANATION_FINDINGS, ...DEVICE_FINDINGS, ...VECTOR_FINDINGS }
 }
 
 /**

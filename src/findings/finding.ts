@@ -5,7 +5,7 @@
 
 import type { FindingCode } from './catalogue'
 import { CLOSING } from './closing-findings'
-import { fill, type DataOf, type FindingData, type ItemEntry, type Words } from './wording'
+import { fill, type DataOf, type FindingData, type FindingInside, type ItemEntry, type Words } from './wording'
 
 /** `error`: do not burn. `warning`: look before you burn. `note`: worth knowing. */
 export type Severity = 'error' | 'warning' | 'note'
@@ -170,6 +170,11 @@ function makeFinding(
     ...(offset === undefined || !given.locate ? {} : { position: given.locate(offset) }),
     ...place,
   }
+}
+
+/** A finding as data of another one. */
+export function insideOf({ code, data }: Finding): FindingInside {
+  return { code, data }
 }
 
 /** What a finding says. */

@@ -1,4 +1,6 @@
 /** The budget of a board as text for a person: in short whether its limits hold, in full each line and path. */
+import { MISSING, type MissingLimit } from '../findings/adapter-findings'
+import { fill } from '../findings/wording'
 import type { AdapterReport } from '../jobs/board/adapter-report'
 import type { Budget } from '../jobs/board/board-budget'
 import { counted } from './answer'
@@ -40,11 +42,13 @@ function pathRows(
 interface Judged {
   readonly limit: number | null
   readonly result: string
-  readonly missing: readonly string[]
+  readonly missing: readonly MissingLimit[]
 }
 
+const missingWords = (limit: MissingLimit): string => fill(MISSING.message, limit, MISSING)
+
 function judgedWords(value: number | null, unit: string, { limit, result, missing }: Judged): string {
-  if (value === null) return `not computed: no limit for ${missing.join(', ')}`
+  if (value === null) return `not computed: no limit for ${missing.map(missingWords).join(', ')}`
   return `${inUnit(value, unit)}${limit === null ? '' : `, limit ${inUnit(limit, unit)}: ${result}`}`
 }
 

@@ -2,6 +2,7 @@
 import { madeBy } from '../arguments/arguments'
 import type { FindingCode } from '../findings/catalogue'
 import type { Finding } from '../findings/finding'
+import { FAULTS } from '../findings/adapter-findings'
 import { repairWords } from '../jobs/board/adapter-remarks'
 import type { AdapterOutput, AdapterReport } from '../jobs/board/adapter-report'
 import type { FaultResult } from '../jobs/board/board-faults'
@@ -211,14 +212,6 @@ function outputLines(output: AdapterOutput, judged: number, look: Look): string[
   ]
 }
 
-const KINDS: Readonly<Record<FaultResult['kind'], string>> = {
-  'diode-open': 'diode open',
-  'diode-shorted': 'diode shorted',
-  'diode-reversed': 'diode reversed',
-  'resistor-missing': 'resistor missing',
-  'net-open': 'net open',
-  'parts-exchanged': 'parts exchanged',
-}
 const RESULTS: readonly (readonly [FaultResult['result'], string])[] = [
   ['noticed', 'noticed'],
   ['only-in-contention', 'noticed only where drivers fight'],
@@ -250,8 +243,8 @@ function faultRows(faults: AdapterReport['faults'], look: Look): string[] {
 function faultGroups(found: readonly FaultResult[]): string {
   return [...new Set(found.map(({ kind }) => kind))]
     .map((kind) => {
-      const names = found.filter((fault) => fault.kind === kind).map(({ of }) => of)
-      return `${KINDS[kind]}: ${names.join(', ')}`
+      const names = found.filter((fault) => fault.kind === kind).map(({ of }) => of.join(' and '))
+      return `${FAULTS.words.kind[kind]}: ${names.join(', ')}`
     })
     .join('; ')
 }

@@ -70,12 +70,12 @@ describe('rows that do not count as the same', () => {
 })
 
 describe('one change that makes a board the same', () => {
-  test.each<[kind: string, of: string, board: PlainBoard]>([
-    ['diode-reversed', 'D1', { ...ADAPTER, diodes: [['D1', 'A', 'W'], ...ADAPTER.diodes.slice(1)] }],
-    ['resistor-to-other-rail', 'R1', { ...ADAPTER, resistors: [['R1', 'W', 'ground'], ADAPTER.resistors[1]!] }],
+  test.each<[kind: string, of: readonly string[], board: PlainBoard]>([
+    ['diode-reversed', ['D1'], { ...ADAPTER, diodes: [['D1', 'A', 'W'], ...ADAPTER.diodes.slice(1)] }],
+    ['resistor-to-other-rail', ['R1'], { ...ADAPTER, resistors: [['R1', 'W', 'ground'], ADAPTER.resistors[1]!] }],
     [
       'parts-exchanged',
-      'U1 and U2',
+      ['U1', 'U2'],
       {
         ...ADAPTER,
         parts: ADAPTER.parts.map((part, i) => ({ ...part, design: ADAPTER.parts[1 - i]!.design })),
@@ -83,7 +83,7 @@ describe('one change that makes a board the same', () => {
     ],
     [
       'pins-exchanged',
-      '4 and 5',
+      ['4', '5'],
       {
         ...ADAPTER,
         inputs: ADAPTER.inputs.map(([pin, net]) => [pin, net === 'C' ? 'D' : net === 'D' ? 'C' : net] as const),
@@ -96,13 +96,13 @@ describe('one change that makes a board the same', () => {
     expect(codesOf(report)).toContain('one-change')
   })
 
-  test.each<[kind: string, of: string, diodes: PlainBoard['diodes']]>([
+  test.each<[kind: string, of: readonly string[], diodes: PlainBoard['diodes']]>([
     // Without D4 the diode OR of T and D lacks D.
-    ['diode-added', 'D to S', ADAPTER.diodes.filter(([name]) => name !== 'D4')],
+    ['diode-added', ['D', 'S'], ADAPTER.diodes.filter(([name]) => name !== 'D4')],
     // The cathode of D4 on a net of its own, as of a misspelt name.
-    ['nets-joined', 'S5 and S', [...ADAPTER.diodes.filter(([name]) => name !== 'D4'), ['D4', 'D', 'S5']]],
+    ['nets-joined', ['S5', 'S'], [...ADAPTER.diodes.filter(([name]) => name !== 'D4'), ['D4', 'D', 'S5']]],
     // W = A ∧ B ∧ D instead of A ∧ B.
-    ['diode-removed', 'D5', [...ADAPTER.diodes, ['D5', 'W', 'D']]],
+    ['diode-removed', ['D5'], [...ADAPTER.diodes, ['D5', 'W', 'D']]],
   ])('%s %s, beside what does the same', (kind, of, diodes) => {
     const report = examineAdapter(boardOf({ ...ADAPTER, diodes }), { against, faults: false })
     expect(report.relation).toBe('different')

@@ -1,9 +1,12 @@
 /** What there is to say about a swept board, its comparison, its faults and its budget, as findings. */
+import { CHANGES } from '../../findings/adapter-findings'
+import { fill } from '../../findings/wording'
 import { wordMask } from '../../logic/words'
 import { countBits } from '../table/compare-tables'
 import { hexAddress } from '../table/row-words'
 import type { AdapterFaults, AdapterOutput } from './adapter-report'
 import type { Budget } from './board-budget'
+import { distinctLimits } from './board-electrics'
 import type { Network } from './board-network'
 import type { Repair } from './board-repairs'
 import type { SweptBoard } from './board-table'
@@ -49,11 +52,8 @@ export function remarkComparison({ rows, offCounted, same }: ComparedBoard, find
   if (judged === 0) findings.add('adapter/no-row-judged', {}, { rows: all })
   if (misread + dontCare > 0)
     findings.add('adapter/rows-left-out', {}, { bad: misread, free: dontCare, judged, rows: all })
-  if (same && offCounted.length > 0) findings.add('adapter/drive-not-shown', {}, { pins: pinWords(offCounted) })
+  if (same && offCounted.length > 0) findings.add('adapter/drive-not-shown', {}, { pins: offCounted })
 }
-
-const pinWords = (pins: readonly number[]): string =>
-  pins.length === 1 ? `pin ${pins[0]!}` : `pins ${pins.join(', ')}`
 
 /** Which outputs differ. */
 export function remarkOutputs(outputs: readonly AdapterOutput[], rows: number, findings: AdapterCollector): void {
@@ -76,7 +76,6 @@ export function remarkOutputs(outputs: readonly AdapterOutput[], rows: number, f
 export function remarkFaults({ list, total }: AdapterFaults, findings: AdapterCollector): void {
   if (list.length < total) findings.add('adapter/faults-not-tried', {}, { tried: list.length, total })
   const unnoticed = list.filter(({ result }) => result !== 'noticed')
-  const words = unnoticed.slice(0, 8).map(({ kind, of }) => `${of} (${kind.replace('-', ' ')})`)
   if (unnoticed.length > 0)
     findings.add(
       'adapter/faults-unnoticed',
@@ -84,45 +83,38 @@ export function remarkFaults({ list, total }: AdapterFaults, findings: AdapterCo
       {
         count: unnoticed.length,
         total: list.length,
-        list: `${words.join(', ')}${unnoticed.length > 8 ? ', …' : ''}`,
+        faults: unnoticed.slice(0, 8).map(({ kind, of }) => ({ kind, of })),
+        listed: unnoticed.length > 8 ? 'some' : 'all',
       },
     )
 }
 
-const REPAIRS: Readonly<Record<Repair['kind'], (of: string) => string>> = {
-  'diode-reversed': (of) => `${of} the other way round`,
-  'resistor-to-other-rail': (of) => `${of} to the other rail`,
-  'resistor-added': (of) => `a resistor from net ${of}`,
-  'parts-exchanged': (of) => `the files of ${of} exchanged`,
-  'pins-exchanged': (of) => `outside pins ${of} exchanged`,
-  'nets-joined': (of) => `nets ${of} joined`,
-  'diode-removed': (of) => `${of} left out`,
-  'diode-added': (of) => `a diode from ${of}`,
-}
-
 /** A change in words: what the board is the same with. */
 export function repairWords({ kind, of }: Repair): string {
-  return REPAIRS[kind](of)
+  return fill(CHANGES.message, { kind, of }, CHANGES)
 }
 
 /** Which single change makes the board equal. */
 export function remarkRepairs(repairs: readonly Repair[], findings: AdapterCollector): void {
   if (repairs.length === 0) return
-  findings.add('adapter/one-change', {}, { change: repairs.map(repairWords).join(', or with ') })
+  findings.add('adapter/one-change', {}, { changes: repairs.map(({ kind, of }) => ({ kind, of })) })
 }
 
 /** Limits that are exceeded, and those that are missing. */
 export function remarkBudget({ lines, paths }: Budget, findings: AdapterCollector): void {
-  const short = (value: number): string => String(Number(value.toPrecision(3)))
+  const short = (value: number): number => Number(value.toPrecision(3))
   for (const { kind, net, value, limit, unit, result } of lines)
     if (result === 'exceeded')
       findings.add(
         'adapter/budget-exceeded',
         {},
         {
-          what: `${kind.replace('-', ' ')} of net ${net}`,
-          value: `${short(value!)} ${unit}`,
-          limit: `${short(limit!)} ${unit}`,
+          what: 'net',
+          kind,
+          net,
+          value: short(value!),
+          limit: short(limit!),
+          unit,
         },
       )
   const slow = paths.filter(({ result }) => result === 'exceeded').sort((a, b) => b.seconds! - a.seconds!)
@@ -132,17 +124,20 @@ export function remarkBudget({ lines, paths }: Budget, findings: AdapterCollecto
       'adapter/budget-exceeded',
       { pin: worst.to },
       {
-        what: `time from pin ${worst.from} to pin ${worst.to}, the slowest of ${slow.length} ways between pins that are too slow`,
-        value: `${short(worst.seconds! * 1e9)} ns`,
-        limit: `${short(worst.limit! * 1e9)} ns`,
+        ...(slow.length > 1 ? { what: 'slowest-way', ways: slow.length } : { what: 'way' }),
+        from: worst.from,
+        to: worst.to,
+        value: short(worst.seconds! * 1e9),
+        limit: short(worst.limit! * 1e9),
+        unit: 'ns',
       },
     )
   const open = [...lines, ...paths].filter(({ result }) => result === 'not-computed')
-  const missing = [...new Set(open.flatMap((each) => each.missing))]
+  const missing = distinctLimits(open.flatMap((each) => each.missing))
   if (open.length > 0)
     findings.add(
       'adapter/budget-open',
       {},
-      { count: open.length, missing: `${missing.slice(0, 6).join(', ')}${missing.length > 6 ? ', …' : ''}` },
+      { count: open.length, missing: missing.slice(0, 6), listed: missing.length > 6 ? 'some' : 'all' },
     )
 }

@@ -2,6 +2,7 @@
  * Levels, currents and edges of a board's diode nets, from stated limits: an estimate in the worst case, and no
  * measurement. Nothing is assumed for a limit that is left out.
  */
+import type { MissingLimit } from '../../findings/adapter-findings'
 import type { Board, Limits, MachineLimits } from './board'
 import {
   amount,
@@ -9,6 +10,7 @@ import {
   electricsOf,
   inputCurrentOf,
   limitOf,
+  missingLimit,
   sumOf,
   type Amount,
   type DiodeEnd,
@@ -35,7 +37,7 @@ export interface BudgetLine {
   /** How it was worked out, in words. */
   readonly how: string
   /** Limits that were not stated. */
-  readonly missing: readonly string[]
+  readonly missing: readonly MissingLimit[]
 }
 
 /** Everything that follows from the limits of a board. */
@@ -89,7 +91,7 @@ const isAnd = ({ anodes, pullUp }: NetElectrics): boolean => anodes.length > 0 &
 const isOr = ({ cathodes, pullDown }: NetElectrics): boolean => cathodes.length > 0 && pullDown !== null
 
 function machineLimit({ machine }: Context, key: keyof MachineLimits): Amount {
-  return amount(machine?.[key] as number | undefined, `${key} for machine`)
+  return amount(machine?.[key] as number | undefined, `limit ${key} machine`)
 }
 
 interface Judged {
@@ -117,7 +119,7 @@ function line({ network }: Context, net: number, { kind, value, limit, how }: Ju
     limit: limit?.value ?? null,
     result: !known ? 'not-computed' : limit === null ? 'computed' : holds ? 'holds' : 'exceeded',
     how,
-    missing,
+    missing: missing.map(missingLimit),
   }
 }
 
@@ -125,7 +127,7 @@ const most = (amounts: readonly Amount[]): Amount => combined(amounts, (values) 
 const least = (amounts: readonly Amount[]): Amount => combined(amounts, (values) => Math.min(...values))
 const limits = (parties: readonly Party[], key: Exclude<keyof Limits, 'source'>): Amount[] =>
   parties.map((party) => limitOf(party, key))
-const dropOf = ({ name, limits: stated }: DiodeEnd): Amount => amount(stated?.drop, `drop for ${name}`)
+const dropOf = ({ name, limits: stated }: DiodeEnd): Amount => amount(stated?.drop, `limit drop ${name}`)
 
 function andLines(context: Context, net: number): BudgetLine[] {
   const { anodes, readers } = context.nets[net]!
@@ -193,8 +195,8 @@ function orLines(context: Context, net: number): BudgetLine[] {
   ]
 }
 
-const NO_DRIVER: Amount = { value: null, missing: ['a driver at the far end of a diode'] }
-const LOOP: Amount = { value: null, missing: ['an end of a loop through diodes'] }
+const NO_DRIVER: Amount = { value: null, missing: ['driver'] }
+const LOOP: Amount = { value: null, missing: ['diode-loop-end'] }
 
 /** Highest low of a net: of its drivers, else of what its diodes bring. Each net is worked out once. */
 function lowLevel(context: Context, net: number): Amount {
@@ -296,7 +298,7 @@ function heldCurrent(context: Context, start: number, key: 'sink' | 'drive'): Am
 function capacitance(context: Context, net: number): Amount {
   const { loads, anodes, cathodes } = context.nets[net]!
   const diodes = [...anodes, ...cathodes].map(({ name, limits: stated }) =>
-    amount(stated?.capacitance, `capacitance for ${name}`),
+    amount(stated?.capacitance, `limit capacitance ${name}`),
   )
   return sumOf([...limits(loads, 'inputCapacitance'), ...diodes, machineLimit(context, 'netCapacitance')])
 }
@@ -324,7 +326,7 @@ function riseTime(context: Context, net: number): Amount {
   )
   return time.value === null || Number.isFinite(time.value)
     ? time
-    : { value: null, missing: ['an input level below the supply'] }
+    : { value: null, missing: ['input-below-supply'] }
 }
 
 function fallTime(context: Context, net: number): Amount {
@@ -340,7 +342,7 @@ function fallTime(context: Context, net: number): Amount {
   )
   return time.value === null || Number.isFinite(time.value)
     ? time
-    : { value: null, missing: ['an input low level above 0 V'] }
+    : { value: null, missing: ['input-above-ground'] }
 }
 
 function sourcesOf({ parts, diodes = [], machine }: Board): Budget['sources'] {

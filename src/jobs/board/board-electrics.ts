@@ -2,12 +2,13 @@
  * What is on each net of a board electrically: who drives it, who reads it, which resistors pull it, with their
  * limits.
  */
+import type { MissingLimit } from '../../findings/adapter-findings'
 import { netlistOf } from '../../logic/netlist'
 import type { Board, DiodeLimits, Limits } from './board'
 import type { Network, NetworkPart } from './board-network'
 import { readPins } from './board-sweep'
 
-/** A number worked out from limits; null with what was missing for it. */
+/** A number worked out from limits; null with what was missing for it, as `missingLimit` reads it. */
 export interface Amount {
   readonly value: number | null
   readonly missing: readonly string[]
@@ -108,7 +109,7 @@ function pullsOf(
   const found = { supply: netNames.map((): Resistance[] => []), ground: netNames.map((): Resistance[] => []) }
   resistors.forEach(({ name, net, to }, i) => {
     const { ohms, tolerance = 0 } = board.resistors![i]!
-    found[to][net]!.push({ ohms: amount(ohms, `ohms for ${name}`), tolerance })
+    found[to][net]!.push({ ohms: amount(ohms, `limit ohms ${name}`), tolerance })
   })
   if (internalPullUps)
     parts.forEach(({ name, logic, nets }, i) => {
@@ -132,13 +133,26 @@ function pullOf(resistances: readonly Resistance[]): Pull | null {
 function inverse({ value, missing }: Amount, factor: number): Amount {
   return {
     value: value === null || value * factor <= 0 ? null : 1 / (value * factor),
-    missing: value === 0 ? ['a resistance above 0'] : missing,
+    missing: value === 0 ? ['resistance'] : missing,
   }
 }
 
-/** A stated number; missing with these words otherwise. */
-export function amount(value: number | undefined, words: string): Amount {
-  return value === undefined ? { value: null, missing: [words] } : { value, missing: [] }
+/** A stated number; missing otherwise. */
+export function amount(value: number | undefined, missing: `limit ${string} ${string}`): Amount {
+  return value === undefined ? { value: null, missing: [missing] } : { value, missing: [] }
+}
+
+/** What is missing, from the one text that it is while amounts are put together, so that equal ones are equal texts. */
+export function missingLimit(text: string): MissingLimit {
+  const [what, limit = '', ...of] = text.split(' ')
+  return what === 'limit' ? { what, limit, of: of.join(' ') } : { what: what as OtherMissing }
+}
+
+type OtherMissing = Exclude<MissingLimit['what'], 'limit'>
+
+/** Each limit of a list once. */
+export function distinctLimits(limits: readonly MissingLimit[]): MissingLimit[] {
+  return [...new Map(limits.map((limit) => [JSON.stringify(limit), limit])).values()]
 }
 
 /**
@@ -147,12 +161,12 @@ export function amount(value: number | undefined, words: string): Amount {
  */
 export function inputCurrentOf({ who, limits }: Party, level: 'low' | 'high'): Amount {
   const own = level === 'low' ? limits?.inputLowCurrent : limits?.inputHighCurrent
-  return amount(own ?? limits?.inputCurrent, `${level === 'low' ? 'inputLowCurrent' : 'inputHighCurrent'} for ${who}`)
+  return amount(own ?? limits?.inputCurrent, `limit ${level === 'low' ? 'inputLowCurrent' : 'inputHighCurrent'} ${who}`)
 }
 
 /** A limit of somebody on a net. */
 export function limitOf({ who, limits }: Party, key: Exclude<keyof Limits, 'source'>): Amount {
-  return amount(limits?.[key], `${key} for ${who}`)
+  return amount(limits?.[key], `limit ${key} ${who}`)
 }
 
 /** The sum; missing what any of them misses. */

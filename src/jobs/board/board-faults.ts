@@ -15,8 +15,8 @@ export type FaultKind =
 export interface FaultResult {
   /** What is wrong. */
   readonly kind: FaultKind
-  /** Name of the diode, resistor or net, or both names of the parts. */
-  readonly of: string
+  /** The diode, resistor or net by its name, or both parts. */
+  readonly of: readonly string[]
   /**
    * Rows whose level is unknown in the reference are not judged.
    * `noticed`: in some row an output has another known level. `only-in-contention`: only in rows in which drivers
@@ -32,7 +32,7 @@ export interface FaultResult {
 
 interface Fault {
   readonly kind: FaultKind
-  readonly of: string
+  readonly of: readonly string[]
   readonly make: () => Network
 }
 
@@ -77,13 +77,13 @@ function diodeFaults(network: Network): Fault[] {
   const without = (i: number): Network['diodes'] => diodes.filter((_, k) => k !== i)
   return diodes.flatMap(({ name, anode, cathode }, i): Fault[] => {
     return [
-      { kind: 'diode-open', of: name, make: () => ({ ...network, diodes: without(i) }) },
+      { kind: 'diode-open', of: [name], make: () => ({ ...network, diodes: without(i) }) },
       {
         kind: 'diode-shorted',
-        of: name,
+        of: [name],
         make: () => mergedNets({ ...network, diodes: without(i) }, anode, cathode),
       },
-      { kind: 'diode-reversed', of: name, make: () => reversedDiode(network, i) },
+      { kind: 'diode-reversed', of: [name], make: () => reversedDiode(network, i) },
     ]
   })
 }
@@ -120,7 +120,7 @@ function renamed(network: Network, rename: (net: number) => number): Network {
 function resistorFaults(network: Network): Fault[] {
   return network.resistors.map(({ name }, i) => ({
     kind: 'resistor-missing',
-    of: name,
+    of: [name],
     make: () => ({ ...network, resistors: network.resistors.filter((_, k) => k !== i) }),
   }))
 }
@@ -131,7 +131,7 @@ function netFaults(network: Network): Fault[] {
   for (const { net, direction } of network.outside)
     if (direction === 'supply' || direction === 'ground') ends[net] = 0
   return network.netNames.flatMap((name, open): Fault[] => {
-    return ends[open]! < 2 ? [] : [{ kind: 'net-open', of: name, make: () => openedNet(network, open) }]
+    return ends[open]! < 2 ? [] : [{ kind: 'net-open', of: [name], make: () => openedNet(network, open) }]
   })
 }
 
@@ -149,7 +149,7 @@ function exchanges(network: Network): Fault[] {
         ? [
             {
               kind: 'parts-exchanged',
-              of: `${first.name} and ${second.name}`,
+              of: [first.name, second.name],
               make: () => exchangedParts(network, i, i + 1 + k),
             },
           ]

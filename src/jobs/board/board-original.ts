@@ -1,12 +1,12 @@
 /** What a board is compared with, as a table over the board's own outside pins. */
 import type { Pieces } from '../../arguments/pieces'
 import type { Watch } from '../../arguments/watch'
-import { ADAPTER_FINDINGS } from '../../findings/adapter-findings'
-import { collectFindings, type FindingList } from '../../findings/finding'
+import { ADAPTER_FINDINGS, type NoOriginal, type OtherInputs } from '../../findings/adapter-findings'
+import { collectFindings, insideOf, type FindingList } from '../../findings/finding'
 import { chosenDevice } from '../../inspect/chosen-device'
 import { readCapture } from '../capture/capture'
 import { captureOddities } from '../capture/capture-quality'
-import { check } from '../check/verify'
+import { check, type Checked } from '../check/verify'
 import type { AdapterOriginal } from './adapter-report'
 import { checkedBoard, type Board } from './board'
 import { inspectParts, networkOf, unusable } from './board-parts'
@@ -37,14 +37,14 @@ export interface LeftOut {
   readonly dontCare: Int32Array
 }
 
-const notComparable = (findings: AdapterCollector, reason: string): null => (
-  findings.add('adapter/inputs-differ', {}, { reason }),
+const notComparable = (findings: AdapterCollector, reason: OtherInputs): null => (
+  findings.add('adapter/inputs-differ', {}, reason),
   null
 )
 
 /** Adds that there is nothing to compare with, and why. */
-function noOriginal(findings: AdapterCollector, reason: string): null {
-  findings.add('adapter/original-unusable', {}, { reason })
+function noOriginal(findings: AdapterCollector, reason: NoOriginal): null {
+  findings.add('adapter/original-unusable', {}, reason)
   return null
 }
 
@@ -59,10 +59,10 @@ function sharedOutputs(network: Network, theirs: readonly number[], findings: Ad
   const own = columnsOf(network).outputs.map(({ pin }) => pin)
   const lacking = theirs.filter((pin) => !own.includes(pin))
   for (const pin of own)
-    if (!theirs.includes(pin)) findings.add('adapter/output-not-compared', { pin }, { pin, side: 'the board' })
-  for (const pin of lacking) findings.add('adapter/output-not-compared', { pin }, { pin, side: 'the original' })
+    if (!theirs.includes(pin)) findings.add('adapter/output-not-compared', { pin }, { pin, side: 'board' })
+  for (const pin of lacking) findings.add('adapter/output-not-compared', { pin }, { pin, side: 'original' })
   const pins = own.filter((pin) => theirs.includes(pin))
-  return pins.length === 0 ? noOriginal(findings, 'it has no output in common with the board') : { pins, lacking }
+  return pins.length === 0 ? noOriginal(findings, { reason: 'no-shared-output' }) : { pins, lacking }
 }
 
 const placesOf = (network: Network, pins: readonly number[]): number[] =>
@@ -99,7 +99,7 @@ function originalOfImage(
   if ('refused' in read) return null
   const { capture } = read
   const { allAlike } = captureOddities(capture)
-  if (allAlike !== null) return noOriginal(findings, `every output of the image reads ${allAlike} in every row`)
+  if (allAlike !== null) return noOriginal(findings, { reason: 'one-level', level: allAlike })
   const left = { misread: capture.bad, dontCare: capture.dontCare }
   const original = originalOfTable(network, capture.table, findings, left)
   // An image has no sign for an output that is off.
@@ -117,10 +117,10 @@ function originalOfFile(
     ...(fuseOrder === undefined || chosen ? {} : { fuseOrder }),
   })
   const reason = unusable(inspection)
-  if (reason !== null) return noOriginal(findings, reason)
+  if (reason !== null) return noOriginal(findings, { reason: 'file', ...reason })
   const { verdict, findings: own } = inspection.report
   if (verdict !== 'pass')
-    findings.add('adapter/part-file', {}, { part: 'the original', verdict, reason: own[0]!.message })
+    findings.add('adapter/part-file', {}, { whose: 'original', verdict, finding: insideOf(own[0]!) })
   return originalOfPart(network, inspection.decoded!.logic!, findings)
 }
 
@@ -132,14 +132,24 @@ function* otherBoard(
   const path = 'options.against.board'
   const checked = checkedBoard(board, path)
   const aside = collectFindings(ADAPTER_FINDINGS, { limit: 1 })
-  const other = networkOf(checked, inspectParts(checked, path), { path, findings: aside })
-  if (!other) return noOriginal(findings, aside.list().findings[0]!.message.replace(/\.$/, ''))
+  const inspections = inspectParts(checked, path)
+  const other = networkOf(checked, inspections, { path, findings: aside })
+  if (!other) return noOriginal(findings, unusableOf(checked, inspections))
   if (columnsOf(other).inputs.length > maxInputs)
-    return noOriginal(findings, `it has more than ${maxInputs} outside inputs`)
+    return noOriginal(findings, { reason: 'too-many-inputs', limit: maxInputs })
   const swept = yield* boardTable(other, workOf(MAX_BOARD_WORK, 'board-table', watch))
-  if (!swept) return noOriginal(findings, 'its table takes more steps than the limit')
+  if (!swept) return noOriginal(findings, { reason: 'too-much-work' })
   // What a net is where drivers fight is unknown.
   return originalOfTable(network, withoutRows(swept.table, swept.fights), findings)
+}
+
+/** The first part of a board whose logic is not known, and why. */
+function unusableOf({ parts }: Board, inspections: readonly Checked[]): NoOriginal {
+  const [first] = inspections.flatMap((inspection, i) => {
+    const why = unusable(inspection)
+    return why === null ? [] : [{ reason: 'part' as const, part: parts[i]!.name, ...why }]
+  })
+  return first!
 }
 
 /** The table of one part in the board's place; null, with findings, where it cannot be compared. */
@@ -149,11 +159,11 @@ function originalOfPart(network: Network, logic: Logic, findings: AdapterCollect
   const foreign = network.outside.filter(
     ({ direction, pin }) => direction !== 'supply' && direction !== 'ground' && !isSignal(pin),
   )
-  if (foreign.length > 0) return notComparable(findings, `pin ${foreign[0]!.pin} carries no signal on the original`)
+  if (foreign.length > 0) return notComparable(findings, { reason: 'no-signal', pin: foreign[0]!.pin })
   const { drivenPins } = netlistOf(logic)
   const able = pinCells(logic).filter(({ pin }) => drivenPins.has(pin))
   if (able.some((output) => output.register && !isBypassed(output)))
-    return noOriginal(findings, 'it has registers, and a table shows no sequences')
+    return noOriginal(findings, { reason: 'registers' })
   const shared = sharedOutputs(
     network,
     able.map(({ pin }) => pin),
@@ -164,12 +174,9 @@ function originalOfPart(network: Network, logic: Logic, findings: AdapterCollect
     network.outside.flatMap(({ pin, held: level }) => (level === null ? [] : [[pin, level]])),
   )
   const table = tableOfLogic(logic, { inputs: inputs.map(({ pin }) => pin), outputs: shared.pins, held })
-  if ('refused' in table) return notComparable(findings, `the original depends on ${table.needed.length} inputs`)
+  if ('refused' in table) return notComparable(findings, { reason: 'too-wide', inputs: table.needed.length })
   if (table.unlisted.length > 0)
-    return notComparable(
-      findings,
-      `the original depends on pin ${table.unlisted.map(({ pin }) => pin).join(', ')}, which the board does not have`,
-    )
+    return notComparable(findings, { reason: 'board-lacks', pins: table.unlisted.map(({ pin }) => pin) })
   return { table, outputs: placesOf(network, shared.pins), lacking: shared.lacking }
 }
 
@@ -184,12 +191,7 @@ function originalOfTable(
   const theirs = table.inputs.map(({ kind, pin }) => (kind === 'pin' ? pin : -pin))
   const odd = own.find((pin) => !theirs.includes(pin)) ?? theirs.find((pin) => !own.includes(pin))
   if (odd !== undefined)
-    return notComparable(
-      findings,
-      odd < 0
-        ? 'the original has states, which a board’s table does not show'
-        : `pin ${odd} is swept on one side only`,
-    )
+    return notComparable(findings, odd < 0 ? { reason: 'states' } : { reason: 'one-side', pin: odd })
   const pins = table.outputs.map(({ pin }) => pin)
   const shared = sharedOutputs(network, pins, findings)
   const aligned = shared && alignTable(table, own, shared.pins)

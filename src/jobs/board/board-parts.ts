@@ -1,4 +1,6 @@
 /** The parts of a board from their fuse files, and the board laid out on them. */
+import type { UnusablePart } from '../../findings/adapter-findings'
+import { insideOf } from '../../findings/finding'
 import { chosenDevice } from '../../inspect/chosen-device'
 import { check, type Checked } from '../check/verify'
 import type { Board } from './board'
@@ -18,12 +20,12 @@ export function inspectParts({ parts }: Board, path: string): Checked[] {
 }
 
 /** Why the logic of a file is not known; null where it is. */
-export function unusable({ decoded, inspection: { file, complete }, report }: Checked): string | null {
-  if (file.fuses && !complete) return 'its file does not give all fuses'
+export function unusable({ decoded, inspection: { file, complete }, report }: Checked): UnusablePart | null {
+  if (file.fuses && !complete) return { why: 'incomplete' }
   if (decoded?.logic) return null
-  return report.candidates.length > 1
-    ? `it may be ${report.candidates.join(' or ')}`
-    : (report.findings[0]?.message ?? 'its part is not known').replace(/\.$/, '')
+  if (report.candidates.length > 1) return { why: 'ambiguous', candidates: report.candidates }
+  const [finding] = report.findings
+  return finding ? { why: 'found', finding: insideOf(finding) } : { why: 'unknown-part' }
 }
 
 /** What a board is called in complaints, and where its findings go. */
@@ -38,8 +40,9 @@ export function networkOf(board: Board, inspections: readonly Checked[], { path,
     const { name: part } = board.parts[i]!
     const reason = unusable(inspection)
     const { verdict, findings: own } = inspection.report
-    if (reason !== null) findings.add('adapter/part-unusable', {}, { part, reason })
-    else if (verdict !== 'pass') findings.add('adapter/part-file', {}, { part, verdict, reason: own[0]!.message })
+    if (reason !== null) findings.add('adapter/part-unusable', {}, { part, ...reason })
+    else if (verdict !== 'pass')
+      findings.add('adapter/part-file', {}, { whose: 'part', part, verdict, finding: insideOf(own[0]!) })
   })
   if (inspections.some((inspection) => unusable(inspection) !== null)) return null
   const read = inspections.map(({ decoded }, i) =>

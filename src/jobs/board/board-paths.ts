@@ -4,8 +4,9 @@
  */
 import { expressionsOf, pinCells, usedSignals } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
+import type { MissingLimit } from '../../findings/adapter-findings'
 import type { Board } from './board'
-import { amount, limitOf, type Amount } from './board-electrics'
+import { amount, limitOf, missingLimit, type Amount } from './board-electrics'
 import { columnsOf, type Network } from './board-network'
 
 /** The slowest way from one pin to another, in seconds. */
@@ -23,7 +24,7 @@ export interface PathTime {
   /** `computed`: without a time to hold it against. `not-computed`: something is missing. */
   readonly result: 'holds' | 'exceeded' | 'computed' | 'not-computed'
   /** Limits that were not stated. */
-  readonly missing: readonly string[]
+  readonly missing: readonly MissingLimit[]
 }
 
 interface Step {
@@ -82,9 +83,17 @@ function timeOf({
   const through: string[] = []
   for (let step: Pick<Way, 'by' | 'rest'> | null = way; step?.rest; step = step.rest) through.push(step.by)
   const seconds = missing.length === 0 ? known : null
-  const allowed = amount(limit, 'time for machine').value
+  const allowed = amount(limit, 'limit time machine').value
   const judged = allowed === null ? 'computed' : known <= allowed ? 'holds' : 'exceeded'
-  return { from, to, through, seconds, limit: allowed, result: seconds === null ? 'not-computed' : judged, missing }
+  return {
+    from,
+    to,
+    through,
+    seconds,
+    limit: allowed,
+    result: seconds === null ? 'not-computed' : judged,
+    missing: missing.map(missingLimit),
+  }
 }
 
 function diodeSteps({ diodes, netNames }: Network, edges: ReadonlyMap<string, Amount>): [number, Step][] {
@@ -119,7 +128,7 @@ interface Steps {
   readonly useful: ReadonlySet<number>
 }
 
-const LOOPED: Way = { by: '', rest: null, known: 0, missing: ['an end of a loop'] }
+const LOOPED: Way = { by: '', rest: null, known: 0, missing: ['loop-end'] }
 
 /**
  * The longest way from a net to `target`; null where there is none. Every way counts for what is missing. Each net is

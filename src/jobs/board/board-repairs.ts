@@ -25,8 +25,8 @@ export type RepairKind =
 export interface Repair {
   /** What is changed. */
   readonly kind: RepairKind
-  /** Name of the diode, the resistor or the net, or both names of the parts, pins or nets. */
-  readonly of: string
+  /** The diode, the resistor or the net by its name, or both parts, pins or nets; of a resistor added net and rail. */
+  readonly of: readonly string[]
 }
 
 interface Change extends Repair {
@@ -56,12 +56,12 @@ function changesOf(network: Network, floating: readonly number[]): Change[] {
   return [
     ...network.diodes.map(({ name }, i): Change => ({
       kind: 'diode-reversed',
-      of: name,
+      of: [name],
       make: () => reversedDiode(network, i),
     })),
     ...network.resistors.map(({ name }, i): Change => ({
       kind: 'resistor-to-other-rail',
-      of: name,
+      of: [name],
       make: () => movedResistor(network, i),
     })),
     ...addedResistors(network, floating),
@@ -84,7 +84,7 @@ function addedResistors(network: Network, floating: readonly number[]): Change[]
   return floating.flatMap((net) =>
     (['supply', 'ground'] as const).map((to): Change => ({
       kind: 'resistor-added',
-      of: `${network.netNames[net]!} to ${to}`,
+      of: [network.netNames[net]!, to],
       make: () => ({ ...network, resistors: [...network.resistors, { name: 'added', net, to }] }),
     })),
   )
@@ -96,7 +96,7 @@ function joinedNets(network: Network): Change[] {
   const lone = endsOf(network).flatMap((ends, net) => (ends === 1 ? [net] : []))
   return pairsWith(lone, netNames.length).map(([one, other]): Change => ({
     kind: 'nets-joined',
-    of: `${netNames[one]!} and ${netNames[other]!}`,
+    of: [netNames[one]!, netNames[other]!],
     make: () => mergedNets(network, other, one),
   }))
 }
@@ -104,7 +104,7 @@ function joinedNets(network: Network): Change[] {
 function removedDiodes(network: Network): Change[] {
   return network.diodes.map(({ name }, i) => ({
     kind: 'diode-removed',
-    of: name,
+    of: [name],
     make: () => ({ ...network, diodes: network.diodes.filter((_, k) => k !== i) }),
   }))
 }
@@ -114,7 +114,7 @@ function addedDiodes(network: Network): Change[] {
   const { diodes, netNames } = network
   const added = (anode: number, cathode: number): Change => ({
     kind: 'diode-added',
-    of: `${netNames[anode]!} to ${netNames[cathode]!}`,
+    of: [netNames[anode]!, netNames[cathode]!],
     make: () => ({ ...network, diodes: [...diodes, { name: 'added', anode, cathode }] }),
   })
   const anodes = [...new Set(diodes.map(({ anode }) => anode))]
@@ -140,7 +140,7 @@ function exchangedFiles(network: Network): Change[] {
       ? [
           {
             kind: 'parts-exchanged',
-            of: `${parts[i]!.name} and ${parts[k]!.name}`,
+            of: [parts[i]!.name, parts[k]!.name],
             make: () => exchangedParts(network, i, k),
           },
         ]
@@ -159,7 +159,7 @@ function exchangedPins(network: Network): Change[] {
       ...network,
       outside: network.outside.map((pin) => ({ ...pin, net: netOf(pin) })),
     })
-    return [{ kind: 'pins-exchanged', of: `${one.pin} and ${other.pin}`, make }]
+    return [{ kind: 'pins-exchanged', of: [String(one.pin), String(other.pin)], make }]
   })
 }
 

@@ -39,8 +39,7 @@ function remarkSupply(
   ] as const
   const open = roles.filter(([pin]) => (nets[pin] ?? -1) < 0)
   if (open.length > 0 && isPowered) {
-    const what = open.map(([pin, role]) => `no ${role} (pin ${pin})`).join(' and ')
-    findings.add('adapter/part-without-supply', {}, { part: name, what })
+    findings.add('adapter/part-without-supply', {}, { part: name, open: open.map(([pin, role]) => ({ role, pin })) })
   }
   for (const [pin, role] of roles) {
     const net = nets[pin] ?? -1
@@ -55,7 +54,7 @@ function remarkNets(network: Network, findings: AdapterCollector): void {
   const readers = readersOf(network)
   network.netNames.forEach((net, i) => {
     const reader = readers.get(i)
-    if (!driven.has(i) && reader !== undefined) findings.add('adapter/net-without-driver', {}, { net, reader })
+    if (!driven.has(i) && reader !== undefined) findings.add('adapter/net-without-driver', {}, { net, ...reader })
     else if (ends[i] === 1 && !/ pin \d+$/.test(net)) findings.add('adapter/net-one-end', {}, { net })
   })
 }
@@ -76,15 +75,19 @@ export function drivenNets({ parts, outside, diodes, resistors, internalPullUps 
   ])
 }
 
+type NetReader =
+  | { readonly reader: 'part'; readonly part: string; readonly pin: number }
+  | { readonly reader: 'outside'; readonly pin: number }
+
 /** One reader of each net that has some: of the parts the first, else an outside pin. */
-function readersOf({ parts, outside }: Network): ReadonlyMap<number, string> {
-  const found = new Map<number, string>()
-  const add = (net: number, reader: string): void => {
+function readersOf({ parts, outside }: Network): ReadonlyMap<number, NetReader> {
+  const found = new Map<number, NetReader>()
+  const add = (net: number, reader: NetReader): void => {
     if (!found.has(net)) found.set(net, reader)
   }
   for (const { name, logic, nets } of parts)
-    for (const pin of readPins(logic)) add(nets[pin]!, `${name} (pin ${pin})`)
-  for (const { net, pin, direction } of outside) if (direction === 'output') add(net, `outside pin ${pin}`)
+    for (const pin of readPins(logic)) add(nets[pin]!, { reader: 'part', part: name, pin })
+  for (const { net, pin, direction } of outside) if (direction === 'output') add(net, { reader: 'outside', pin })
   return found
 }
 
@@ -92,14 +95,5 @@ function remarkLoops({ netNames, diodes }: Network, findings: AdapterCollector):
   const all = [...new Set(diodes.flatMap(({ anode, cathode }) => [anode, cathode]))]
   const after = (net: number): number[] => diodes.flatMap(({ anode, cathode }) => (anode === net ? [cathode] : []))
   for (const loop of componentsOf(all, after))
-    findings.add(
-      'adapter/diode-loop',
-      {},
-      {
-        nets: loop
-          .map((net) => netNames[net]!)
-          .sort()
-          .join(', '),
-      },
-    )
+    findings.add('adapter/diode-loop', {}, { nets: loop.map((net) => netNames[net]!).sort() })
 }

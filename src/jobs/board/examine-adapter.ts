@@ -8,6 +8,7 @@ import { oneOf, optionsOf, stringOf, type OptionNames, wholeNumber, bytesOf, mad
 import { runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { checkWatch, watchOf, type WatchOptions } from '../../arguments/watch'
 import { ADAPTER_FINDINGS } from '../../findings/adapter-findings'
+import { checkCatalogue } from '../../findings/catalogue'
 import { collectFindings, mergeFindings, verdictOf, type FindingList } from '../../findings/finding'
 import { countBits } from '../table/compare-tables'
 import { checkedTable } from '../table/checked-table'
@@ -68,7 +69,7 @@ export async function examineAdapterInPieces(
 function* examined(board: Board, options: AdapterOptions): Pieces<AdapterReport> {
   const checked = checkedBoard(board, 'board')
   const { limit, maxInputs, maxSteps } = checkedOptions(options)
-  const findings = collectFindings(ADAPTER_FINDINGS, { limit })
+  const findings = collectFindings(ADAPTER_FINDINGS, { limit, inside: checkCatalogue() })
   const inspections = inspectParts(checked, 'board')
   const network = networkOf(checked, inspections, { path: 'board', findings })
   const found = network
