@@ -126,7 +126,7 @@ export function decode(device: Device, fuses: FuseMap): Decoded {
     findings.add(
       'device/no-mode',
       { fuse: block.first },
-      { fuses: block.name, values: values.join(','), part: device.part, source: device.sources[0]! },
+      { fuses: block.names ?? [block.name], values, part: device.part, source: device.sources[0]! },
     )
     return {
       device,
@@ -175,10 +175,8 @@ function reportPowerDown(device: Device, fuses: FuseMap, findings: DeviceCollect
 }
 
 /** What can be done about a part that is not decoded. */
-function howShown({ part }: Device): string {
-  return fuseOrders(part).length > 0
-    ? 'its logic is shown only in an order of fuses that you name'
-    : 'its logic cannot be shown'
+function howShown({ part }: Device): 'in-named-order' | 'never' {
+  return fuseOrders(part).length > 0 ? 'in-named-order' : 'never'
 }
 
 /** How far the data itself can be trusted: a wrong map gives plausible wrong logic. */
@@ -189,9 +187,9 @@ function reportBasis(device: Device, fuses: FuseMap, findings: DeviceCollector):
   if (device.fuseOrder !== undefined)
     findings.add('device/unconfirmed-order', {}, { part, order: device.fuseOrder, source })
   if (basis === 'memory')
-    findings.add('device/unconfirmed-map', {}, { part, source, how: 'is known from memory only' })
+    findings.add('device/unconfirmed-map', {}, { part, source, basis })
   if (basis === 'unconfirmed' && device.fuseOrder === undefined)
-    findings.add('device/unconfirmed-map', {}, { part, source, how: 'is derived and not confirmed' })
+    findings.add('device/unconfirmed-map', {}, { part, source, basis })
   if (basis === 'inferred') findings.add('device/inferred-map', {}, { part, source })
 }
 
@@ -384,7 +382,6 @@ function reportOddities(
   })
   for (const level of [1, 0] as const) {
     const pins = starts.flatMap((start) => (start.level === level ? [start.pin] : []))
-    const words = `${pins.length > 1 ? 'pins' : 'pin'} ${pins.join(', ')}`
-    if (pins.length > 0) findings.add('device/power-up', {}, { pins: words, level: level ? 'high' : 'low', source })
+    if (pins.length > 0) findings.add('device/power-up', {}, { pins, level, source })
   }
 }

@@ -2,9 +2,13 @@
  * The catalogue's findings of parts; `catalogue.ts` says what the entries mean. `{source}` is the part's data sheet.
  */
 import type { Catalogue } from './finding'
+import type { DataOf } from './wording'
 
 const BARE = 'common practice, no published source'
 const VALUES = '3-A, value fields'
+
+/** Words of a file on its part, as data. */
+export type OwnWords = DataOf<(typeof DEVICE_FINDINGS)['device/own-words']>['words']
 
 /** What identifying and decoding a part can show. */
 export const DEVICE_FINDINGS = {
@@ -13,6 +17,7 @@ export const DEVICE_FINDINGS = {
     message: 'No part of the catalogue has {count} fuses{pins}; the logic was not examined.',
     hint: 'Compare the size with the data sheet of the part that you mean to burn.',
     clause: 'catalogue of parts',
+    words: { pins: { stated: ' and {pinCount} pins', unstated: '' } },
   },
   'device/no-fuses': {
     severity: 'warning',
@@ -22,21 +27,28 @@ export const DEVICE_FINDINGS = {
   },
   'device/ambiguous': {
     severity: 'warning',
-    message: 'The size fits {candidates}; which one is meant cannot be seen from the fuses{evidence}.',
+    message:
+      'The size fits {candidates,and}; which one is meant cannot be seen from the fuses{runs,=;}{mention}.',
     hint: 'State the part.',
     clause: 'catalogue of parts',
+    words: {
+      mention: { some: '; its text mentions {mentioned,and}, which is a hint and no proof', none: '' },
+    },
+    items: {
+      runs: { message: 'as {part}, {failed} of {count} test vectors would fail', between: '; ' },
+    },
   },
   'device/by-vectors': {
     severity: 'warning',
     message:
-      'The size fits {candidates}; only as {part} is no test vector contradicted. That is evidence, not proof.',
+      'The size fits {candidates,and}; only as {part} is no test vector contradicted. That is evidence, not proof.',
     hint: 'State the part {part} if that is the part.',
     clause: 'catalogue of parts',
   },
   'device/size-mismatch': {
     severity: 'error',
-    message: 'A {part} has {expected} fuses, the file has {count}{fits}.',
-    hint: 'This file is for another part; do not burn it into a {part}.{instead}',
+    message: 'A {part} has {expected,or} fuses, the file has {count}{fits,and=, as has the|, as have the}.',
+    hint: 'This file is for another part; do not burn it into a {part}{fits,or=. To examine it, choose}.',
     clause: 'catalogue of parts',
   },
   'device/pin-count-differs': {
@@ -60,15 +72,22 @@ export const DEVICE_FINDINGS = {
   },
   'device/named-otherwise': {
     severity: 'warning',
-    message: 'The text of the file names {named}, and it is taken for a {part}, which has as many fuses.',
+    message: 'The text of the file names {named,and}, and it is taken for a {part}, which has as many fuses.',
     hint: 'Find out which of the two it is for before burning it; the same fuses do something else in the other.',
     clause: BARE,
   },
   'device/own-words': {
     severity: 'note',
-    message: 'Of its part the file itself says: {words}. Its sums were checked, its logic was not examined.',
+    message: 'Of its part the file itself says: {words,}. Its sums were checked, its logic was not examined.',
     hint: 'Compare that with the label of the chip.',
     clause: BARE,
+    items: {
+      words: {
+        message: '{said}',
+        between: ', ',
+        words: { said: { word: '{text}', field: '{field} field “{text}”' } },
+      },
+    },
   },
   'device/power-down-fuse-missing': {
     severity: 'note',
@@ -79,7 +98,7 @@ export const DEVICE_FINDINGS = {
   },
   'device/no-mode': {
     severity: 'error',
-    message: 'The configuration fuses {fuses} read {values}, which is no mode of a {part}.',
+    message: 'The configuration fuses {fuses,} read {values,}, which is no mode of a {part}.',
     hint: 'The file is damaged or for another part; do not burn it.',
     clause: '{source}',
   },
@@ -114,6 +133,12 @@ export const DEVICE_FINDINGS = {
     message: 'By its size this is for a {part}, whose fuse map is not published; its fuses are not decoded.',
     hint: 'Compare it fuse by fuse with a second copy; {shown}.',
     clause: '{source}',
+    words: {
+      shown: {
+        'in-named-order': 'its logic is shown only in an order of fuses that you name',
+        never: 'its logic cannot be shown',
+      },
+    },
   },
   'device/configuration-missing': {
     severity: 'note',
@@ -123,9 +148,10 @@ export const DEVICE_FINDINGS = {
   },
   'device/unconfirmed-map': {
     severity: 'warning',
-    message: 'What the fuses of a {part} mean {how}; the logic shown may be wrong.',
+    message: 'What the fuses of a {part} mean {basis}; the logic shown may be wrong.',
     hint: 'Check it against a data sheet, a known chip or test vectors before relying on it.',
     clause: '{source}',
+    words: { basis: { memory: 'is known from memory only', unconfirmed: 'is derived and not confirmed' } },
   },
   'device/unconfirmed-order': {
     severity: 'warning',
@@ -139,6 +165,14 @@ export const DEVICE_FINDINGS = {
     message: 'The map of the {part} is the caller’s own, by its own statement {basis}; nothing here vouches for it.',
     hint: 'Check it against a data sheet, a known chip or test vectors before relying on it.',
     clause: '{source}',
+    words: {
+      basis: {
+        published: 'from a publication',
+        inferred: 'inferred',
+        unconfirmed: 'not confirmed',
+        memory: 'from memory',
+      },
+    },
   },
   'device/inferred-map': {
     severity: 'note',
@@ -155,8 +189,9 @@ export const DEVICE_FINDINGS = {
   },
   'device/power-up': {
     severity: 'note',
-    message: 'Registered outputs show {level} after power-up, once enabled: {pins}.',
+    message: 'Registered outputs show {level} after power-up, once enabled: {pins,=pin|pins}.',
     hint: 'If it replaces another part, compare the power-up state: some PALs start the other way.',
     clause: '{source}',
+    words: { level: { 0: 'low', 1: 'high' } },
   },
 } as const satisfies Catalogue

@@ -1,4 +1,5 @@
 /** What a file's own text says of the part: hints, never proof. */
+import type { OwnWords } from '../findings/device-findings'
 import type { FuseFile } from '../jesd3/fuse-file'
 import { quote, textOf } from '../jesd3/text'
 import { findDevice } from '../devices/catalogue'
@@ -45,10 +46,10 @@ const OTHER_NUMBER = /^(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec|rev|ver|
 const MAX_QUOTED = 4
 
 /** What the file says of its part, as it stands there: words like part numbers, and its D and J fields. */
-export function ownWordsOnPart(file: FuseFile): readonly string[] {
+export function ownWordsOnPart(file: FuseFile): OwnWords {
   const numbers = wordsOf(labels(file)).filter((word) => PART_NUMBER.test(word) && !OTHER_NUMBER.test(word))
   const fields = file.otherFields
     .filter((field) => /^[DJ]/.test(field))
-    .map((field) => `${field.slice(0, 1)} field “${quote(field.slice(1).trim())}”`)
-  return [...numbers, ...fields].slice(0, MAX_QUOTED)
+    .map((field) => ({ said: 'field' as const, field: field.slice(0, 1), text: quote(field.slice(1).trim()) }))
+  return [...numbers.map((text) => ({ said: 'word' as const, text })), ...fields].slice(0, MAX_QUOTED)
 }

@@ -67,7 +67,7 @@ describe('a screen of check', () => {
   test('the wrong part: which part the size fits instead, and nothing of its logic', () => {
     expect(screen(EXAMPLE, { device: '16V8' })).toBe(
       text(
-        'x.jed: fail (do not burn it): a 16V8 has 2194 fuses, the file has 448, as has',
+        'x.jed: fail (do not burn it): a 16V8 has 2194 fuses, the file has 448, as have',
         '  the 14H4 and 14L4.',
         '  what to do    This file is for another part; do not burn it into a 16V8. To',
         '                examine it, choose 14H4 or 14L4.',

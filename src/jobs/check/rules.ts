@@ -103,10 +103,9 @@ function sizeMismatch({
   const { part } = asked!.device
   return {
     part,
-    expected: mapSizes(asked!.device).join(' or '),
+    expected: mapSizes(asked!.device),
     count: file.fuses!.length,
-    fits: candidates.length ? `, as has the ${listWords(candidates)}` : '',
-    instead: candidates.length ? ` To examine it, choose ${candidates.join(' or ')}.` : '',
+    fits: candidates,
   }
 }
 
@@ -119,17 +118,10 @@ function configurationMissing({
   return when(arrayOnly, { count: file.fuses!.length, part, source: sources[0]! })
 }
 
-const BASIS_WORDS = {
-  published: 'from a publication',
-  inferred: 'inferred',
-  unconfirmed: 'not confirmed',
-  memory: 'from memory',
-} as const
-
 function userDefined({ inspection: { decoded } }: CheckFacts): Data<'device/user-defined'> | null {
   if (!decoded || !isUserDefined(decoded.device)) return null
   const { part, basis, sources } = decoded.device
-  return { part, basis: BASIS_WORDS[basis], source: sources.join('; ') }
+  return { part, basis, source: sources.join('; ') }
 }
 
 function pinCountDiffers({ inspection: { decoded, file } }: CheckFacts): Data<'device/pin-count-differs'> | null {
@@ -152,36 +144,25 @@ function powerDownMissing({
 
 function unknownPart({ inspection: { why, file } }: CheckFacts): Data<'device/unknown'> | null {
   if (why !== 'unknown') return null
-  return { count: file.fuses!.length, pins: file.pinCount === null ? '' : ` and ${file.pinCount} pins` }
+  const { pinCount } = file
+  return { count: file.fuses!.length, ...(pinCount === null ? { pins: 'unstated' } : { pins: 'stated', pinCount }) }
 }
 
 function byVectors({
   inspection: { candidates },
   judged: { basis, decoded },
 }: CheckFacts): Data<'device/by-vectors'> | null {
-  return basis === 'vectors' ? { candidates: listWords(candidates), part: decoded!.device.part } : null
+  return basis === 'vectors' ? { candidates, part: decoded!.device.part } : null
 }
 
 function ambiguous({ inspection: { why, candidates, file }, judged }: CheckFacts): Data<'device/ambiguous'> | null {
   if (why !== 'ambiguous' || judged.basis === 'vectors') return null
-  return { candidates: listWords(candidates), evidence: evidenceOf(judged) + hintOf(partsNamedIn(file), candidates) }
-}
-
-/** What the vectors say on each candidate, for a person to weigh. */
-function evidenceOf({ runs }: JudgedParts): string {
-  const words = runs
-    .filter(({ vectors }) => vectors.summary.count > 0)
-    .map(
-      ({ decoded, vectors: { summary } }) =>
-        `as ${decoded.device.part}, ${summary.failed} of ${summary.count} test vectors ${summary.failed === 1 ? 'fails' : 'fail'}`,
-    )
-  return words.length ? `; ${words.join('; ')}` : ''
-}
-
-/** A part that the file's text names: worth telling, never a proof. */
-function hintOf(names: readonly string[], candidates: readonly string[]): string {
-  const named = candidates.filter((part) => names.includes(part))
-  return named.length ? `; its text mentions ${listWords(named)}, which is a hint and no proof` : ''
+  const runs = judged.runs.flatMap(({ decoded: { device }, vectors: { summary } }) =>
+    summary.count > 0 ? [{ part: device.part, failed: summary.failed, count: summary.count }] : [],
+  )
+  const names = partsNamedIn(file)
+  const mentioned = candidates.filter((part) => names.includes(part))
+  return { candidates, runs, ...(mentioned.length > 0 ? { mention: 'some', mentioned } : { mention: 'none' }) }
 }
 
 /** The file's text names other parts of this size, and not the one that is taken. */
@@ -191,15 +172,11 @@ function namedOtherwise({ inspection, judged: { decoded } }: CheckFacts): Data<'
   const named = partsNamedIn(inspection.file)
   const others = named.filter((part) => inspection.candidates.includes(part) && part !== device.part)
   if (others.length === 0 || named.includes(device.part)) return null
-  return { named: listWords(others), part: device.part }
+  return { named: others, part: device.part }
 }
 
 /** What the file says of a part that is known by its size at most. */
 function ownWords({ inspection: { why, file } }: CheckFacts): Data<'device/own-words'> | null {
   const words = why === 'unknown' || why === 'order' || why === 'not-published' ? ownWordsOnPart(file) : []
-  return when(words.length > 0, { words: words.join(', ') })
-}
-
-function listWords(words: readonly string[]): string {
-  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`
+  return when(words.length > 0, { words })
 }
