@@ -1,9 +1,11 @@
 /** The main job: from bytes to a verdict. */
 import { SCHEMA } from '../../findings/schema'
 import { optionsOf, stringOf, type OptionNames } from '../../arguments/arguments'
+import { checkCatalogue } from '../../findings/catalogue'
 import { VECTOR_FINDINGS } from '../../findings/vector-findings'
 import {
   collectFindings,
+  insideOf,
   mergeFindings,
   verdictOf,
   type FindingCounts,
@@ -152,14 +154,14 @@ function vectorsOf(
 
 /** What is wrong with vectors that come from elsewhere; their own file's places would mislead here. */
 function remarkSource(set: VectorSet, limit: number): FindingList {
-  const findings = collectFindings(VECTOR_FINDINGS, { limit })
+  const findings = collectFindings(VECTOR_FINDINGS, { limit, inside: checkCatalogue() })
   if (!set.vectors.some(({ conditions }) => conditions !== null))
-    findings.add('vector/source-unusable', {}, { reason: 'it holds none that is well formed' })
+    findings.add('vector/source-unusable', {}, { reason: 'none-well-formed' })
   if ('bytes' in set && sevenBitDifferences(set as FuseFile).includes('vectors'))
-    findings.add('vector/source-unusable', {}, { reason: 'a receiver of seven bits reads others from it' })
-  for (const { code, severity, message } of 'findings' in set ? (set as FuseFile).findings : [])
-    if (code.startsWith('vector/') && severity !== 'note')
-      findings.add('vector/source-unusable', {}, { reason: message.replace(/\.$/, '') })
+    findings.add('vector/source-unusable', {}, { reason: 'seven-bit' })
+  for (const finding of 'findings' in set ? (set as FuseFile).findings : [])
+    if (finding.code.startsWith('vector/') && finding.severity !== 'note')
+      findings.add('vector/source-unusable', {}, { reason: 'found', finding: insideOf(finding) })
   return findings.list()
 }
 

@@ -1,6 +1,14 @@
 /** What the test vectors of a file show about its fuses: counts, plain readings, findings. */
-import { VECTOR_FINDINGS } from '../../findings/vector-findings'
+import {
+  CAUSES,
+  NAMED,
+  READINGS,
+  VECTOR_FINDINGS,
+  type CausesData,
+  type PlaceData,
+} from '../../findings/vector-findings'
 import { collectFindings, type FindingCollector, type FindingList, type Locate } from '../../findings/finding'
+import { fill } from '../../findings/wording'
 import { expressionsOf, usedSignals, type Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import type { Device } from '../../devices/device'
@@ -135,7 +143,7 @@ function reportRun(run: VectorRun, context: RunContext, findings: VectorCollecto
       if (result === 'failed')
         findings.add(context.certain ? 'vector/failed' : 'vector/contradicted', at(number, pin), {
           number,
-          pin: pinWords(pin, context),
+          ...placeData(pin, context),
           expected,
           found,
         })
@@ -147,7 +155,7 @@ function reportRun(run: VectorRun, context: RunContext, findings: VectorCollecto
     const { number, check } = atInput
     findings.add('vector/level-at-input', at(number, check.pin), {
       number,
-      pin: pinWords(check.pin, context),
+      ...placeData(check.pin, context),
       expected: check.expected,
       count,
     })
@@ -158,14 +166,14 @@ function reportRun(run: VectorRun, context: RunContext, findings: VectorCollecto
     findings.add('vector/overridden', at(vector, pin), {
       count: run.overridden.length,
       number: vector,
-      pin: pinWords(pin, context),
+      ...placeData(pin, context),
     })
   }
   const [high] = run.superVoltages
   if (high)
     findings.add('vector/super-voltage', at(high.vector, high.pin), {
       number: high.vector,
-      pin: pinWords(high.pin, context),
+      ...placeData(high.pin, context),
       condition: high.condition,
     })
   const [preloaded] = run.unknownPreloads
@@ -182,10 +190,10 @@ function reportRun(run: VectorRun, context: RunContext, findings: VectorCollecto
   if (unstated) findings.add('vector/no-default-level', { offset: unstated.offset ?? undefined })
 }
 
-/** A pin in words: its DIP number, with the place in the vector where that is another one. */
-function pinWords(pin: number, { set }: RunContext): string {
+/** A pin by its DIP number, with the place in the vector where that is another one. */
+function placeData(pin: number, { set }: RunContext): PlaceData {
   const position = set.pinOrder ? set.pinOrder.indexOf(pin) + 1 : pin
-  return position === pin || position === 0 ? String(pin) : `${pin} (position ${position} of the vector)`
+  return position === pin || position === 0 ? { pin, counted: 'by-pin' } : { pin, counted: 'by-position', position }
 }
 
 function hasGap(set: VectorSet): boolean {
@@ -228,43 +236,41 @@ function reportOpen(
     count: summary.undetermined,
     total: summary.count,
     number,
-    pin: pinWords(check.pin, context),
-    causes: describeCauses(check.causes),
+    ...placeData(check.pin, context),
+    ...causesData(check.causes),
   }
   const holding =
     summary.failed === 0 && summary.readings.find((reading) => reading.failed === 0 && reading.undetermined === 0)
-  if (holding) findings.add('vector/holds-with', place, { ...parameters, reading: describeReading(holding) })
+  if (holding) findings.add('vector/holds-with', place, { ...parameters, reading: readingCodes(holding) })
   else findings.add('vector/undetermined', place, { ...parameters, expected: check.expected })
 }
 
-/** A reading in words. */
-export function describeReading({ x, registers, order }: PlainReading): string {
-  const parts = [
-    ...(x === null ? [] : [`X taken as ${x}`]),
-    ...(registers === 'power-up' ? ['registers at their power-up state'] : []),
-    ...(order === 'data-then-clock' ? ['data changing before the clock'] : []),
+type ReadingCode = keyof typeof READINGS
+
+function readingCodes({ x, registers, order }: PlainReading): readonly ReadingCode[] {
+  return [
+    ...(x === null ? [] : [`x-${x}` as const]),
+    ...(registers === 'power-up' ? ['power-up' as const] : []),
+    ...(order === 'data-then-clock' ? ['data-then-clock' as const] : []),
   ]
-  return parts.join(' and ')
 }
 
-const CAUSES: Readonly<Record<Cause['kind'], (pin: number) => string>> = {
-  register: (pin) => `the register of pin ${pin}, which nothing has set`,
-  input: (pin) => `the unknown level applied to pin ${pin}`,
-  floating: (pin) => `pin ${pin}, to which nothing is applied`,
-  clock: (pin) => `a clock edge for pin ${pin} that is not certain`,
-  order: (pin) => `the order of changes around pin ${pin}, which the standard leaves open`,
-  loop: (pin) => `the state of a loop through pin ${pin}, which a race or an open order leaves unknown`,
-  'undefined-cell': (pin) => `pin ${pin}, whose setting the data sheet does not define`,
-  preload: (pin) => `a preload of pin ${pin} that is not published`,
-  vector: (pin) => `an earlier vector that could not be read (pin ${pin})`,
+/** A reading in words. */
+export function describeReading(reading: PlainReading): string {
+  return fill('{reading,and}', { reading: readingCodes(reading) }, { words: { reading: READINGS } })
 }
 
 /** Most causes named in one sentence. */
 const MOST_CAUSES = 2
 
+function causesData(causes: readonly Cause[]): CausesData {
+  if (causes.length === 0) return { causes: [{ kind: 'input-only' }], named: 'all' }
+  const named = causes.slice(0, MOST_CAUSES).map(({ kind, pin }) => ({ kind, pin }))
+  const others = causes.length - named.length
+  return { causes: named, ...(others > 0 ? { named: 'some', others } : { named: 'all' }) }
+}
+
 /** Causes in words. */
 export function describeCauses(causes: readonly Cause[]): string {
-  if (causes.length === 0) return 'a pin that is only an input'
-  const named = causes.slice(0, MOST_CAUSES).map(({ kind, pin }) => CAUSES[kind](pin))
-  return named.join('; ') + (causes.length > MOST_CAUSES ? `; and ${causes.length - MOST_CAUSES} more` : '')
+  return fill('{causes,}{named}', causesData(causes), { words: { named: NAMED }, items: { causes: CAUSES } })
 }
