@@ -1,8 +1,15 @@
 /** The catalogue's findings of comparisons; `catalogue.ts` says what the entries mean. */
 import type { Catalogue } from './finding'
+import type { DataOf } from './wording'
 
 const BARE = 'common practice, no published source'
 const PROOF = 'R. E. Bryant, IEEE Trans. Comput. C-35(8), 1986: equal functions have one diagram'
+
+/** What both sides are taken for: one part, or one each. */
+const TAKEN = { part: '{part}', parts: '{part} and {otherPart}' } as const
+
+/** What both sides are taken for, as data. */
+export type TakenAs = DataOf<{ readonly message: '{taken}'; readonly words: { readonly taken: typeof TAKEN } }>
 
 /** What comparing two files, maps or reads can show. */
 export const COMPARE_FINDINGS = {
@@ -15,9 +22,10 @@ export const COMPARE_FINDINGS = {
   },
   'compare/different': {
     severity: 'error',
-    message: '{count:output differs|outputs differ} in logic: {pins}.',
+    message: '{count:output differs|outputs differ} in logic: {outputs}.',
     hint: 'Do not take one for the other; each difference is shown with a case in which it is seen.',
     clause: PROOF,
+    words: { outputs: { pins: '{pins,=pin|pins}', 'of-candidate': 'as {taken}' }, taken: TAKEN },
   },
   'compare/opposite-level': {
     severity: 'note',
@@ -31,6 +39,7 @@ export const COMPARE_FINDINGS = {
       'The read-back is equal in every settled level and worse on the way: {count:signal|signals} may pulse where the intended map is safe, first at pin {pin} while {input} changes.',
     hint: 'Use the intended map where such a pulse could clock, reset or latch something.',
     clause: 'Yoeli and Rinon, J. ACM 11(1), 1964, 84-97: static hazards by ternary algebra',
+    words: { input: { pin: 'pin {inputPin}', register: 'register {register}' } },
   },
   'compare/fuses-differ': {
     severity: 'error',
@@ -43,10 +52,19 @@ export const COMPARE_FINDINGS = {
     message: 'The logic was not examined: {reason}.',
     hint: 'What is said here holds for the fuses alone.',
     clause: 'catalogue of parts',
+    words: {
+      reason: {
+        undecoded: 'what the fuses of a {part} mean is not known here',
+        'no-mode': 'the configuration fuses name no mode',
+        'one-side-without-mode': 'the configuration fuses of one side name no mode',
+        'unknown-part': 'no part fits',
+      },
+    },
   },
   'compare/sizes-differ': {
     severity: 'warning',
-    message: 'The maps have {intended} and {readback} fuses, and {reason}, so nothing can be compared.',
+    message:
+      'The maps have {intended} and {readback} fuses, and what their fuses mean is not known, so nothing can be compared.',
     hint: 'State both parts.',
     clause: 'catalogue of parts',
   },
@@ -58,15 +76,32 @@ export const COMPARE_FINDINGS = {
   },
   'compare/candidates': {
     severity: 'note',
-    message: 'The part is not certain; the result was proved for each of {candidates}.',
+    message: 'The part is not certain; the result was proved for each of {candidates,}.',
     hint: 'State the part to see its outputs.',
     clause: 'catalogue of parts',
+    items: { candidates: { message: '{taken}', between: ', ', words: { taken: TAKEN } } },
   },
   'compare/candidates-disagree': {
     severity: 'warning',
-    message: 'The part decides: {results}.',
+    message: 'The part decides: {results,}.',
     hint: 'State the part.',
     clause: 'catalogue of parts',
+    items: {
+      results: {
+        message: 'as {taken} {relation}',
+        between: '; ',
+        words: {
+          taken: TAKEN,
+          relation: {
+            identical: 'identical',
+            equivalent: 'equivalent',
+            different: 'different',
+            undecided: 'undecided',
+            'not-comparable': 'not comparable',
+          },
+        },
+      },
+    },
   },
   'compare/undecided': {
     severity: 'warning',
@@ -90,7 +125,7 @@ export const COMPARE_FINDINGS = {
   },
   'compare/loops': {
     severity: 'note',
-    message: 'Feedback loops through {pins} were compared by what drives them, not by how they settle.',
+    message: 'Feedback loops through {pins,=pin|pins} were compared by what drives them, not by how they settle.',
     hint: 'Equal drives make equal loops; delays and start levels are another matter.',
     clause: PROOF,
   },
@@ -103,7 +138,7 @@ export const COMPARE_FINDINGS = {
   },
   'compare/power-up-open': {
     severity: 'warning',
-    message: 'Where the registers of {pins} start is not known for both sides: it depends on maker and series.',
+    message: 'Where the registers of {pins,=pin|pins} start is not known for both sides: it depends on maker and series.',
     hint: 'State it for both (high, low), or see that the machine resets them.',
     clause: 'data sheets of the parts',
   },
@@ -111,7 +146,7 @@ export const COMPARE_FINDINGS = {
     severity: 'warning',
     message:
       'The two differ in states that they never reach from their start; from there on no difference can be seen.',
-    hint: 'See that the registers start as stated: {start}; {states} pairs of states were visited.',
+    hint: 'See that the registers start as stated: by the data sheets, or as the options say; {states} pairs of states were visited.',
     clause: 'product of both machines, all states that can be reached',
   },
   'compare/start-not-explored': {
@@ -143,6 +178,7 @@ export const COMPARE_FINDINGS = {
       'The {side} leaves out the power-down fuse, which is {state} in the other: pin {pin} may be a control input there.',
     hint: 'See what the programmer writes into that fuse.',
     clause: 'data sheets of the parts',
+    words: { side: { intended: 'intended map', readback: 'read-back' } },
   },
   'compare/equal-sums': {
     severity: 'note',
@@ -181,6 +217,7 @@ export const COMPARE_FINDINGS = {
     words: {
       side: { intended: 'intended file', readback: 'read-back' },
       state: { 0: 'connected (0)', 1: 'open (1)' },
+      signature: { read: ', while its signature reads “{text}”', none: '' },
     },
   },
   'readback/shifted': {

@@ -76,11 +76,10 @@ export function* compareParts(
   if (!intended.logic || !readback.logic) {
     const undecoded = [intended, readback].find(({ device }) => device.modes.length === 0)
     remarks.push(
-      remark('compare/logic-not-examined', {
-        reason: undecoded
-          ? `what the fuses of a ${undecoded.device.part} mean is not known here`
-          : 'the configuration fuses of one side name no mode',
-      }),
+      remark(
+        'compare/logic-not-examined',
+        undecoded ? { reason: 'undecoded', part: undecoded.device.part } : { reason: 'one-side-without-mode' },
+      ),
     )
     return { ...result, relation: 'undecided', remarks }
   }
@@ -258,13 +257,9 @@ function patternRemark(pattern: FusePattern): Remark {
   }
 }
 
-function pinWords(pins: readonly (number | string)[]): string {
-  return `${pins.length > 1 ? 'pins' : 'pin'} ${pins.join(', ')}`
-}
-
 /** That outputs differ, by their pins. */
 export function differentRemark(pins: readonly number[]): Remark {
-  return remark('compare/different', { count: pins.length, pins: pinWords(pins) })
+  return remark('compare/different', { count: pins.length, outputs: 'pins', pins })
 }
 
 function logicRemarks(
@@ -288,19 +283,14 @@ function logicRemarks(
       remarks.push(remark('compare/one-sided', { pin, side }, { pin }))
   }
   if (logic.loops.length > 0)
-    remarks.push(remark('compare/loops', { pins: pinWords([...logic.loops].sort(comparePins)) }))
+    remarks.push(remark('compare/loops', { pins: [...logic.loops].sort(comparePins) }))
   const openStarts = [
     ...logic.openPowerUp,
     ...(different.length === 0 && machines?.result !== 'equal' ? logic.hiddenStarts : []),
   ]
-  if (openStarts.length > 0) remarks.push(remark('compare/power-up-open', { pins: pinWords(openStarts) }))
+  if (openStarts.length > 0) remarks.push(remark('compare/power-up-open', { pins: openStarts }))
   if (machines?.result === 'equal' && (hidden || byState.outputs.some(({ relation }) => relation !== 'equivalent')))
-    remarks.push(
-      remark('compare/from-start-only', {
-        states: machines.states,
-        start: 'by the data sheets, or as the options say',
-      }),
-    )
+    remarks.push(remark('compare/from-start-only', { states: machines.states }))
   if (machines?.result === 'open')
     remarks.push(remark('compare/start-not-explored', { reason: machines.reason! }))
   if (options.dontCare.length > 0) remarks.push(remark('compare/dont-care', { count: options.dontCare.length }))

@@ -36,7 +36,7 @@ export function withPowerDown(
     return withRemark(result, {
       code: 'compare/power-down-one-sided',
       place: {},
-      data: { pin, side: first === null ? 'intended map' : 'read-back', state: (first ?? second)! },
+      data: { pin, side: first === null ? 'intended' : 'readback', state: (first ?? second)! },
     })
   if (!usesPin(a, pin) && !usesPin(b, pin)) return result
   const { first: fuse } = blockOf(a.device, 'power-down')!

@@ -2,7 +2,7 @@
 import type { Pieces } from '../../arguments/pieces'
 import { addedHazards } from '../../analyses/hazards'
 import { expressionsOf, isContradiction, type Cube, type Logic } from '../../logic/logic'
-import type { COMPARE_FINDINGS } from '../../findings/compare-findings'
+import type { COMPARE_FINDINGS, TakenAs } from '../../findings/compare-findings'
 import type { DataOfEach, FindingCollector } from '../../findings/finding'
 import type { FuseMap } from '../../fuses/fuse-map'
 import type { Checked } from '../check/verify'
@@ -98,7 +98,7 @@ function remarkBlank(
       {
         side,
         state: blank.array,
-        signature: text ? `, while its signature reads “${text}”` : '',
+        ...(text ? { signature: 'read', text } : { signature: 'none' }),
       },
     )
   }
@@ -129,14 +129,7 @@ function remarkUnexamined(sides: Sides, findings: Relating['findings']): void {
   findings.add(
     'compare/logic-not-examined',
     {},
-    {
-      reason:
-        part !== undefined
-          ? `what the fuses of a ${part} mean is not known here`
-          : noMode
-            ? 'the configuration fuses name no mode'
-            : 'no part fits',
-    },
+    part === undefined ? { reason: noMode ? 'no-mode' : 'unknown-part' } : { reason: 'undecoded', part },
   )
 }
 
@@ -149,7 +142,6 @@ function byFuses(sides: Sides, fuses: readonly number[] | null, findings: Relati
       {
         intended: count(sides.intended),
         readback: count(sides.readback),
-        reason: 'what their fuses mean is not known',
       },
     )
     return NOTHING
@@ -206,8 +198,16 @@ function remarkHazards({ a, b }: DecodedPair, findings: Relating['findings']): v
   const [first] = added
   if (!first) return
   const signals = new Set(added.map(({ pin, cell, part }) => `${pin} ${cell ?? ''} ${part}`))
-  const input = /^\d/.test(first.input) ? `pin ${first.input}` : `register ${first.input}`
-  findings.add('compare/added-hazards', { pin: first.pin }, { count: signals.size, pin: first.pin, input })
+  const { pin, input } = first
+  findings.add(
+    'compare/added-hazards',
+    { pin },
+    {
+      count: signals.size,
+      pin,
+      ...(/^\d/.test(input) ? { input: 'pin', inputPin: Number(input) } : { input: 'register', register: input }),
+    },
+  )
 }
 
 /** True where every cell has the same terms, in whatever order: then their hazards are the same too. */
@@ -229,17 +229,26 @@ function addRemark<K extends Remark['code']>(findings: Relating['findings'], { c
   findings.add(code, place, data as DataOfEach<typeof COMPARE_FINDINGS, K>)
 }
 
+function takenAs({ a, b }: DecodedPair): TakenAs {
+  const { part } = a.device
+  return isSamePart(a, b) ? { taken: 'part', part } : { taken: 'parts', part, otherPart: b.device.part }
+}
+
 function remarkCandidates(
   pairs: readonly DecodedPair[],
   results: readonly PairResult[],
   { agreed, findings }: { readonly agreed: boolean; readonly findings: Relating['findings'] },
 ): void {
-  const names = pairs.map(({ a, b }) => (isSamePart(a, b) ? a.device.part : `${a.device.part} and ${b.device.part}`))
-  const words = results.map(({ relation }, i) => `as ${names[i]!} ${relation}`)
-  if (agreed) findings.add('compare/candidates', {}, { candidates: names.join(', ') })
-  else findings.add('compare/candidates-disagree', {}, { results: words.join('; ') })
+  const candidates = pairs.map(takenAs)
+  if (agreed) findings.add('compare/candidates', {}, { candidates })
+  else
+    findings.add(
+      'compare/candidates-disagree',
+      {},
+      { results: results.map(({ relation }, i) => ({ ...candidates[i]!, relation })) },
+    )
   const [first] = results
   if (!agreed || first!.relation !== 'different') return
   const count = first!.logic!.outputs.filter(({ relation }) => relation === 'different').length
-  findings.add('compare/different', {}, { count, pins: `as ${names[0]!}` })
+  findings.add('compare/different', {}, { count, outputs: 'of-candidate', ...candidates[0]! })
 }
