@@ -405,6 +405,10 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   ],
   checkPage: [{ name: 'checked', good: check(bytes), takes: ['list'] }],
   comparePage: [{ name: 'comparison', good: compare(bytes, bytes) }, options({ intended: LIST })],
+  capturePage: [
+    { name: 'report', good: examineCapture(image, { wiring }) },
+    options({ images: [...LIST, [null], [8], [image, image], [new Uint8Array(8)]] }),
+  ],
   runPage: [{ name: 'run', good: granted(runSteps(decoded, steps)) }, options({ name: TEXT, report: LIST })],
   renderTable: [aTable, options({ maxRows: COUNT })],
   renderSequence: [{ name: 'run', good: granted(runSteps(decoded, steps)) }, options({ ...LOOK, name: TEXT })],

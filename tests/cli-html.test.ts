@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs'
 import { expect, test } from 'vitest'
 import { callProgram, type Files } from './call-program'
+import { pictureIn, shapesIn } from './report/page-parts'
 import { pageErrors } from './report/page-rules'
 
 const vectors = (path: string): Uint8Array => readFileSync(new URL(`../vectors/${path}`, import.meta.url))
@@ -10,13 +11,20 @@ const FILES: Files = {
   'gauge.jed': vectors('demo/tide-gauge-16v8.jed'),
   'steps.json': JSON.stringify({ steps: [{ set: { 2: 0 } }, { set: { 2: 1 } }] }),
   'flipped.jed': vectors('demo/example-one-fuse-flipped.jed'),
+  // Twelve of 32 addresses differ at pin 17, more than a report lists.
+  'table.bin': Uint8Array.from({ length: 32 }, (_, address) => (address < 12 ? 1 : 0)),
+  'other.bin': new Uint8Array(32),
+  'wiring.json': JSON.stringify({ address: [1, 2, 3, 4, 5], data: [17, 16, 15, 14] }),
 }
+const CAPTURE = ['capture', 'table.bin', '--wiring', 'wiring.json', '--against', 'other.bin']
 
 test.each([
   ['check', ['check', 'example.jed'], 0],
   ['check of several files', ['check', 'example.jed', 'flipped.jed'], 1],
   ['run', ['run', 'gauge.jed', '--steps', 'steps.json'], 0],
   ['compare', ['compare', 'example.jed', 'flipped.jed', '--device', '14L4'], 1],
+  ['capture', CAPTURE, 1],
+  ['capture of two images', ['capture', 'table.bin', 'other.bin', '--wiring', 'wiring.json'], 1],
 ])('%s writes a page, and prints and exits as without', (_, args, code) => {
   const [plain, ran] = [callProgram(args, FILES), callProgram([...args, '--html', 'out.html'], FILES)]
   expect([ran.code, ran.err]).toEqual([code, ''])
@@ -26,9 +34,20 @@ test.each([
   expect(page).toContain(args[1])
 })
 
+test('the document of a capture is the same with a page, which marks more rows than it lists', () => {
+  const ran = callProgram([...CAPTURE, '--html', 'out.html', '--json'], FILES)
+  expect(ran.out).toBe(callProgram([...CAPTURE, '--json'], FILES).out)
+  const page = new TextDecoder().decode(ran.written.get('out.html'))
+  const picture = pictureIn(page)!
+  expect(shapesIn(picture, 'differs')).toHaveLength(12)
+  expect(shapesIn(picture, 'on')).toHaveLength(12)
+})
+
 test('what to do names the options of the program', () => {
   const { written } = callProgram(['check', 'example.jed', '--html', 'out.html'], FILES)
-  expect(new TextDecoder().decode(written.get('out.html'))).toContain('Option: --device PART.')
+  expect(new TextDecoder().decode(written.get('out.html'))).toContain(
+    'Option: <code class="option">--device</code> PART.',
+  )
 })
 
 test('two files of one name are refused before any work', () => {

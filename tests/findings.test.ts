@@ -12,6 +12,7 @@ import { fileURLToPath } from 'node:url'
 import { describe, expect, test } from 'vitest'
 import { examineAdapter, type AdapterReport, type Board, type BoardPart } from '../src/board'
 import { examineCapture, type CaptureOptions, type CaptureReport } from '../src/capture'
+import { capturePage } from '../src/report'
 import { distinguish, exercise, grade, type ExerciseOptions } from '../src/vectors'
 import {
   compare,
@@ -32,6 +33,7 @@ import {
   type Verdict,
   type VerifyOptions,
 } from '../src/index'
+import { pageErrors } from './report/page-rules'
 
 const DIRECTORY = fileURLToPath(new URL('../vectors/findings/', import.meta.url))
 
@@ -223,6 +225,16 @@ describe('each vector yields exactly what it declares', () => {
     const { findings, verdict } = runCase(given)
     expect(inOrder(findings.map(declared))).toEqual(inOrder(given.findings))
     expect(verdict).toBe(given.verdict)
+  })
+})
+
+describe('the page of a capture keeps to the rules of pages', () => {
+  test.each(CASES.filter(({ capture }) => capture))('$name', (given) => {
+    const report = runCase(given) as CaptureReport
+    const images = report.rows ? given.capture!.images.map(imageOf) : []
+    const pages = [capturePage(report), capturePage(report, { images })]
+    expect(pages.flatMap(pageErrors)).toEqual([])
+    for (const page of pages) expect(page).not.toMatch(/undefined|NaN|>null<|\[object/)
   })
 })
 

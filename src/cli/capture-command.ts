@@ -8,7 +8,7 @@ import {
   type CaptureReport,
   type WiringDocument,
 } from '../capture'
-import { renderCapture } from '../report'
+import { capturePage, renderCapture } from '../report'
 import {
   argumentMessage,
   deviceOption,
@@ -20,8 +20,18 @@ import {
   Usage,
   type Call,
 } from './call'
+import { targetOptions, writeTargets } from './output-file'
 import { progressOption } from './progress'
 import { withRemedies } from './remedies'
+
+/** Most rows of an output that a page marks one by one: of 16 outputs and 16 inputs they take some 30 MB. */
+const MAX_MARKED = 4096
+/** Rows of an output that a document lists, with a page or without. */
+const MAX_LISTED = 8
+
+function shortList(line: CaptureReport['outputs'][number]): CaptureReport['outputs'][number] {
+  return { ...line, firstRows: line.firstRows.slice(0, MAX_LISTED) }
+}
 
 export function captureImages(call: Call): number {
   const { files, host } = call
@@ -31,6 +41,7 @@ export function captureImages(call: Call): number {
   if ((pullUp === undefined) !== (pullDown === undefined))
     throw new Usage('--pull-up and --pull-down go together: one image read with each')
   const [against, down] = [text(call, 'against'), text(call, 'down')]
+  const targets = targetOptions(call, 'html')
   const options: CaptureOptions = {
     ...wiringOption(call, against),
     ...againstOption(call, against),
@@ -42,12 +53,12 @@ export function captureImages(call: Call): number {
   }
   if (pullUp !== undefined && (down !== undefined || call.options['find-wiring'] === true))
     throw new Usage('--pull-up and --pull-down go with --wiring, and not with --down')
-  const report = examineCapture(
-    files.map((name) => readOrStop(host, name)),
-    options,
-  )
+  const images = files.map((name) => readOrStop(host, name))
+  const full = examineCapture(images, targets.length > 0 ? { ...options, maxRows: MAX_MARKED } : options)
+  const written = writeTargets(call, targets, { html: () => capturePage(withRemedies(full), { images }) })
+  const report = { ...full, outputs: full.outputs.map(shortList) }
   if (call.options['json']) printJson(host, report)
-  else host.out(renderCapture(withRemedies(report), textOptions(call)))
+  else host.out(`${renderCapture(withRemedies(report), textOptions(call))}${written}`)
   return exitOf(report, call.options['strict'] === true)
 }
 

@@ -247,7 +247,19 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   capture: {
     files: 'IMAGE…',
     about: 'a chip read out like a memory, and whether it is what a file says',
-    takes: ['wiring', 'find-wiring', 'against', 'down', 'pull-up', 'pull-down', ...DEVICE, 'all', 'ascii'],
+    takes: [
+      'wiring',
+      'find-wiring',
+      'against',
+      'down',
+      'pull-up',
+      'pull-down',
+      ...DEVICE,
+      'all',
+      'ascii',
+      'html',
+      'replace',
+    ],
     example: {
       call: 'capture table.bin --wiring wiring.json --against other.jed --device 14L4',
       output: ['table.bin against other.jed: equal in every row judged: 32 rows.'],

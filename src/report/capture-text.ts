@@ -62,7 +62,11 @@ const LEADING: readonly FindingCode[] = [
   'capture/undecided',
 ]
 
-const REPORT = { keys: ['images', 'down', 'outputs', 'orders', 'scope'], maker: 'what examineCapture returned' }
+/** What makes a report on a capture. */
+export const CAPTURE_REPORT = {
+  keys: ['images', 'down', 'outputs', 'orders', 'scope'],
+  maker: 'what examineCapture returned',
+}
 
 /**
  * The report on a captured table. A typical one fits a screen of 24 lines by 80 columns.
@@ -74,29 +78,21 @@ const REPORT = { keys: ['images', 'down', 'outputs', 'orders', 'scope'], maker: 
  * @example renderCapture(examineCapture([image], { wiring })).includes('rows') // true
  */
 export function renderCapture(report: CaptureReport, options: TextOptions = {}): string {
-  madeBy(report, 'report', REPORT)
+  madeBy(report, 'report', CAPTURE_REPORT)
   checkLook(options)
   return inSigns(report, options, renderSigned)
 }
 
 function renderSigned(report: CaptureReport, options: TextOptions): string {
   const look = lookOf(options)
-  const { images, down, relation, device, findings, scope } = report
+  const { down, device, findings, scope } = report
   const lead = leadOf(report)
-  const named = images.map(nameWords).join(', ') || 'image'
   return [
-    answerLines(
-      {
-        subject: relation === null ? named : `${named} against ${report.against ?? 'the expected table'}`,
-        answer: relation === null ? VERDICTS[report.verdict] : RELATIONS[relation],
-        causes: causesOf(report, lead),
-      },
-      look,
-    ),
+    answerLines({ ...captureAnswer(report), causes: causesOf(report, lead) }, look),
     ...todoRows(lead, look),
     '',
     ...down.map((name) => row('counting down', nameWords(name), look)),
-    ...(device ? [row('part', `${device.part}${device.mode ? ` (${device.mode})` : ''}`, look)] : []),
+    ...(device ? [row('part', partWords(device), look)] : []),
     ...wiringRows(report, look),
     ...countRows(report, look),
     ...orderRows(report, look),
@@ -108,9 +104,23 @@ function renderSigned(report: CaptureReport, options: TextOptions): string {
   ].join('\n')
 }
 
-const nameWords = (name: string | null): string => name ?? 'without a name'
+/** An image by its name. */
+export const nameWords = (name: string | null): string => name ?? 'without a name'
 
-function leadOf({ relation, findings }: CaptureReport): Finding | null {
+/** What a report is about, and its answer without the cause. */
+export function captureAnswer({ images, relation, against, verdict }: CaptureReport): {
+  readonly subject: string
+  readonly answer: string
+} {
+  const named = images.map(nameWords).join(', ') || 'image'
+  return {
+    subject: relation === null ? named : `${named} against ${against ?? 'the expected table'}`,
+    answer: relation === null ? VERDICTS[verdict] : RELATIONS[relation],
+  }
+}
+
+/** The finding that leads: of a comparison the one that it hangs on, else the gravest. */
+export function leadOf({ relation, findings }: CaptureReport): Finding | null {
   const decided = relation === null || relation === 'equivalent'
   return (decided ? null : firstOf(findings, LEADING)) ?? gravestOf(findings, LEADING)
 }
@@ -125,7 +135,8 @@ function saidBy({ findings, outputs }: CaptureReport, lead: Finding | null): rea
   )
 }
 
-function causesOf({ relation, rows, verdict, outputs }: CaptureReport, lead: Finding | null): string[] {
+/** The causes of the answer, as clauses of its sentence. */
+export function causesOf({ relation, rows, verdict, outputs }: CaptureReport, lead: Finding | null): string[] {
   if (relation !== 'equivalent') return [causeOf(lead), ...differingWords(outputs, lead)]
   return [rows ? counted(rows.judged, 'row') : '', lead ? `${verdict}: ${causeOf(lead)}` : '']
 }
@@ -137,15 +148,24 @@ function differingWords(outputs: readonly ReportedLine[], lead: Finding | null):
   return [`${count} of ${counted(outputs.length, 'output')} ${count === 1 ? 'differs' : 'differ'}`]
 }
 
+/** The part that an image was compared with. */
+export function partWords({ part, mode }: NonNullable<CaptureReport['device']>): string {
+  return `${part}${mode ? ` (${mode})` : ''}`
+}
+
 function countRows({ rows }: CaptureReport, look: Look): string[] {
-  if (!rows) return []
+  return rows ? [row('rows', rowsWords(rows), look)] : []
+}
+
+/** How many rows there are, and what became of those that were not judged. */
+export function rowsWords(rows: NonNullable<CaptureReport['rows']>): string {
   const { all, judged, misread, dontCare, disagreeing } = rows
   const left = [
     ...(misread > 0 ? [`${misread} misread`] : []),
     ...(dontCare > 0 ? [`${dontCare} do not matter`] : []),
     ...(disagreeing > 0 ? [`${disagreeing} not steady`] : []),
   ].join(', ')
-  return [row('rows', `${all}, of which ${judged} judged${left === '' ? '' : ` (${left})`}`, look)]
+  return `${all}, of which ${judged} judged${left === '' ? '' : ` (${left})`}`
 }
 
 function wireWords(wire: Wire | null): string {
@@ -178,26 +198,33 @@ function wiringRows({ wiring, search }: CaptureReport, look: Look): string[] {
 }
 
 /** What the search gave. */
-function searchWords({ relation, equivalents }: NonNullable<CaptureReport['search']>): string {
+export function searchWords({ relation, equivalents }: NonNullable<CaptureReport['search']>): string {
   if (relation === 'none') return 'the nearest: no wiring makes them equal'
   if (relation === 'undecided') return 'the nearest: the search was not decided'
   return equivalents === '1' ? 'found, and no other fits' : `found; ${equivalents ?? 'uncounted'} wirings do the same`
 }
 
-/** What can be exchanged at will. */
-function groupRows({ relation, exchangeable, lines }: NonNullable<CaptureReport['search']>, look: Look): string[] {
+function groupRows(search: NonNullable<CaptureReport['search']>, look: Look): string[] {
+  const words = exchangeWords(search)
+  return words === '' ? [] : [row('', words, look)]
+}
+
+/** What can be exchanged at will; empty where nothing can. */
+export function exchangeWords({ relation, exchangeable, lines }: NonNullable<CaptureReport['search']>): string {
   const groups = [...exchangeable.inputs, ...exchangeable.outputs].map((pins) => pins.join(' '))
-  if (relation !== 'found' || groups.length === 0) return []
-  return [row('', `${lines ? 'lines' : 'pins'} that can be exchanged at will: ${groups.join('; ')}`, look)]
+  if (relation !== 'found' || groups.length === 0) return ''
+  return `${lines ? 'lines' : 'pins'} that can be exchanged at will: ${groups.join('; ')}`
 }
 
 function orderRows({ orders }: CaptureReport, look: Look): string[] {
-  const rows = orders.map(({ order, relation, differingRows }, i) => {
-    const differs = `differs in ${counted(differingRows, 'row')} of an output`
-    const words = relation === 'equivalent' ? 'fits' : relation === 'undecided' ? 'undecided' : differs
-    return row(i === 0 ? 'orders' : '', `${order}: ${words}`, look)
-  })
+  const rows = orders.map((each, i) => row(i === 0 ? 'orders' : '', `${each.order}: ${orderWords(each)}`, look))
   return bounded(rows, look.all ? Infinity : MOST_SHOWN.orders, ['order', 'orders'], look)
+}
+
+/** What became of an order of fuses that was tried. */
+export function orderWords({ relation, differingRows }: CaptureReport['orders'][number]): string {
+  if (relation === 'equivalent') return 'fits'
+  return relation === 'undecided' ? 'undecided' : `differs in ${counted(differingRows, 'row')} of an output`
 }
 
 /** In short the outputs that are not equal, in full all of them. */
@@ -216,10 +243,14 @@ function outputRows({ outputs }: CaptureReport, look: Look): string[] {
   ]
 }
 
+/** An output by its pin, or by its line against an image, which has no pins; and the line that belongs to it. */
+export function lineNames({ pin, line, otherLine }: ReportedLine): readonly [name: string, place: string] {
+  return pin === null ? [`D${line}`, `${otherLine} of the other`] : [`pin ${pin}`, `D${line}`]
+}
+
 function lineRows(line: ReportedLine, look: Look): string[] {
-  const { pin, otherLine, differsWhere, firstRows } = line
-  const name = pin === null ? `D${line.line}` : `pin ${pin}`
-  const place = pin === null ? `${otherLine} of the other` : `D${line.line}`
+  const { differsWhere, firstRows } = line
+  const [name, place] = lineNames(line)
   return [
     row(name, `${place}: ${lineResult(line)}`, look),
     ...(differsWhere ? [row('', `where ${shortened(differsWhere.text, look)}`, look)] : []),
@@ -227,7 +258,8 @@ function lineRows(line: ReportedLine, look: Look): string[] {
   ]
 }
 
-function lineResult({ relation, differingRows, openRows, offRows, ofRows }: ReportedLine): string {
+/** What became of an output, in words with its rows. */
+export function lineResult({ relation, differingRows, openRows, offRows, ofRows }: ReportedLine): string {
   const open = [
     ...(openRows > 0 ? [`${openRows} open`] : []),
     ...(offRows > 0 ? [`${offRows} off and not judged`] : []),

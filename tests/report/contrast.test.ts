@@ -32,13 +32,25 @@ test.each(
 
 test('the style sheet names no colour but those, and words and marks stand in inks alone', () => {
   const rules = styleSheet().replace(/:root\{[^}]*\}/g, '')
-  expect(rules).not.toMatch(/#[0-9a-f]{3,8}\b|\brgb|\bhsl|\b(black|white|red|green|blue|gray|grey)\b/i)
+  expect(rules).not.toMatch(/#[0-9a-f]{3,8}\b|\brgb|\bhsl|\b(black|white(?!-space)|red|green|blue|gray|grey)\b/i)
   const used = [...rules.matchAll(/(?:^|[{;])(color|fill|background|stroke|border-color):var\(--(\w+)\)/g)]
   expect(used.length).toBeGreaterThan(10)
   const words = used.filter(([, property]) => property === 'color').map(([, , name]) => name)
   expect(words.filter((name) => !(INKS as readonly string[]).includes(name!))).toEqual([])
   const grounds = used.filter(([, property]) => property === 'background').map(([, , name]) => name)
   expect(grounds.filter((name) => !(GROUNDS as readonly string[]).includes(name!))).toEqual([])
+})
+
+/** What pictures draw in a colour that is no ink: lines of a grid, and the ground of an unknown level, framed in ink. */
+const QUIET = ['.thin{stroke', '.unknown{fill']
+
+test('shapes and words of pictures stand in inks, but for the grid behind them', () => {
+  const shapes = [...styleSheet().matchAll(/(\.[a-z]+|svg text)\{([^}]*)\}/g)].flatMap(([, kind, rule]) =>
+    [...rule!.matchAll(/(fill|stroke):var\(--(\w+)\)/g)].map(([, property, name]) => [`${kind}{${property}`, name!]),
+  )
+  expect(shapes.length).toBeGreaterThan(10)
+  const quiet = shapes.filter(([, name]) => !(INKS as readonly string[]).includes(name!)).map(([shape]) => shape)
+  expect(quiet.sort()).toEqual(QUIET)
 })
 
 test('paper gets the light palette: the dark one is for screens alone', () => {

@@ -112,6 +112,11 @@ const RULES: readonly Rule[] = [
           .map(({ children }) => children.filter((child) => typeof child !== 'string').length)
         return new Set(widths).size === 1 ? [] : [`rows of ${widths.join(', ')} cells in one table`]
       }),
+  (_, all) => {
+    const style = all.filter(({ name }) => name === 'style').map(textOf).join('')
+    const used = new Set(all.flatMap(({ attributes }) => attributes['class']?.split(' ') ?? []))
+    return [...used].filter((kind) => !new RegExp(`\\.${kind}\\b`).test(style)).map((kind) => `no rule is for ${kind}`)
+  },
   // WCAG 2.2, 1.4.10 and 2.1.1: what 400 pixels have no room for moves by itself, and with the keyboard too.
   (_, all) =>
     all

@@ -3,7 +3,8 @@ import { describe, expect, test } from 'vitest'
 import { check, compare, inspect, type CompareOptions, type VerifyOptions } from '../../src/index'
 import { runSteps, type StepList } from '../../src/logic'
 import { checkPage, comparePage, runPage } from '../../src/report'
-import { elementsOf, pageErrors, readPage, textOf, type PageElement } from './page-rules'
+import { named, rowsOf } from './page-parts'
+import { elementsOf, pageErrors, textOf } from './page-rules'
 import { granted } from '../granted'
 import { bytesOf, files, pairs } from './vector-files'
 
@@ -17,11 +18,6 @@ function comparedPage(a: Uint8Array, b: Uint8Array, options: CompareOptions = {}
   const intended = check(a, options.device === undefined ? {} : { device: options.device })
   return comparePage(compare(a, b, { name: 'a.jed', otherName: 'b.jed', ...options }), { intended })
 }
-const named = (page: string, name: string): PageElement[] =>
-  elementsOf(readPage(page)).filter((element) => element.name === name)
-/** Cells of all rows, as texts. */
-const rowsOf = (page: string): string[][] =>
-  named(page, 'tr').map(({ children }) => children.flatMap((cell) => (typeof cell === 'string' ? [] : [textOf(cell)])))
 
 describe('every page keeps to the rules', () => {
   test.each(files)('check %s', (name) => {
@@ -56,8 +52,8 @@ describe('every page keeps to the rules', () => {
       const page = checkPage([check(EXAMPLE, { name }), check(EXAMPLE, { name: 'b.jed' })])
       return named(page, 'th').find((head) => textOf(head) === name)!.attributes['class']
     }
-    expect(classOf('folder/afileofmorele.jed')).toBeUndefined()
-    expect(classOf('folder/afileofmorelet.jed')).toBe('long')
+    expect(classOf('a-afileofmorele.jed')).toBeUndefined()
+    expect(classOf('afileofmorelet.jed')).toBe('long')
   })
 })
 

@@ -27,7 +27,7 @@ export function blockLines({ decoded: { device }, fuses, differences = [] }: Sho
       y + Math.floor(index / line) * SIZE.fuse,
     ]
     const states = Array.from({ length: block.count }, (_, i) => fuseAt(fuses, fuseOf(block, i)))
-    content.push(text(0, y + 9, block.name.slice(0, MAX_NAME), 'start', 'ink'))
+    content.push(text(0, y + 9, block.name.slice(0, MAX_NAME), 'start'))
     content.push(block.use === 'or' ? placesOf(states, at) : digitsOf(states, at, line))
     marks += marksIn(block, differences, at)
     y += Math.ceil(block.count / line) * SIZE.fuse + SIZE.cellGap

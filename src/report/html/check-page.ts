@@ -6,7 +6,18 @@ import { placeOf } from '../layout'
 import { tell } from '../screen'
 import type { Content } from './element'
 import { mapPicture } from './map-picture'
-import { answerOf, facts, findingSection, heading, pageOf, scopeSection, section, table, type Level } from './page'
+import {
+  answerOf,
+  facts,
+  findingSection,
+  heading,
+  hintOf,
+  pageOf,
+  scopeSection,
+  section,
+  table,
+  type Level,
+} from './page'
 
 /** What `check` returned, as far as a page shows it. */
 export type CheckedPage = Pick<Checked, 'report' | 'inspection' | 'decoded'>
@@ -53,7 +64,7 @@ function partOf(checked: CheckedPage, { level, id }: { readonly level: 1 | 2; re
     section(
       below,
       'What to do',
-      lead ? facts([['what to do', lead.hint], ['where', placeOf(lead) || 'the file as a whole']]) : null,
+      lead ? facts([['what to do', hintOf(lead)], ['where', placeOf(lead) || 'the file as a whole']]) : null,
       report.verdict === 'fail' ? null : facts([['burning', CAUTION]]),
     ),
     section(below, 'Facts', report.fuseCount === null ? null : facts(factsOf(report))),

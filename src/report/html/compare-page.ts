@@ -22,7 +22,18 @@ import { lookOf } from '../screen'
 import type { Content } from './element'
 import { mapPicture } from './map-picture'
 import { legend, markPath } from './marks'
-import { answerOf, facts, findingSection, heading, pageOf, scopeSection, section, table, type Fact } from './page'
+import {
+  answerOf,
+  facts,
+  findingSection,
+  heading,
+  hintOf,
+  pageOf,
+  scopeSection,
+  section,
+  table,
+  type Fact,
+} from './page'
 
 const CHECKED = { keys: ['inspection', 'decoded'], maker: 'what check returned' }
 
@@ -55,7 +66,7 @@ export function comparePage(comparison: Comparison, options: ComparePageOptions 
     section(
       2,
       'What to do',
-      facts([...(lead ? [['what to do', lead.hint] as const] : []), ...adviceOf(comparison)]),
+      facts([...(lead ? [['what to do', hintOf(lead)] as const] : []), ...adviceOf(comparison)]),
     ),
     section(2, 'Facts', facts(factsOf(comparison))),
     section(2, 'Outputs', outputTable(comparison), sequenceTable(comparison)),

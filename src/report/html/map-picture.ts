@@ -43,7 +43,7 @@ export function mapPicture(shown: ShownMap, id: string): Content {
     element('desc', { id: `${id}-d` }, describeRows(rows, off)),
     element('path', { class: 'thin', d: separators(device, grid) }),
     mode.columns.map((feed, pair) => text(grid.x(2 * pair) + SIZE.fuse, SIZE.top - 8, feedWords(feed), 'middle')),
-    [...labels].map(([row, label]) => text(0, grid.y(row) + 9, label, 'start', 'ink')),
+    [...labels].map(([row, label]) => text(0, grid.y(row) + 9, label, 'start')),
     rows.map((_, row) => text(SIZE.left - 6, grid.y(row) + 9, String(row), 'end', 'soft')),
     rowPaths(device, rows, grid),
     rows.map((row, i) => endWord(row, off.has(i), [grid.width - SIZE.right + 6, grid.y(i) + 9])),

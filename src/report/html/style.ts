@@ -35,7 +35,7 @@ const RULES: readonly string[] = [
   '.long{overflow-wrap:anywhere;min-width:8rem}.facts td{overflow-wrap:anywhere}',
   '.wide{overflow-x:auto}.wide[tabindex] td:last-child{min-width:9rem}',
   'thead th{background:$panel}.facts th{width:9rem;font-weight:600;padding-left:0}',
-  'code{font-family:ui-monospace,monospace;font-size:.875em}.note{color:$soft}',
+  'code{font-family:ui-monospace,monospace;font-size:.875em}.option{white-space:nowrap}.note{color:$soft}',
   'figure{margin:.5rem 0;overflow-x:auto}figcaption{color:$soft;max-width:46rem}',
   'svg{display:block}',
   'svg text{font-family:ui-monospace,monospace;fill:$ink}svg .soft{fill:$soft}',
