@@ -95,7 +95,7 @@ describe('wrong usage is one line', () => {
     [
       'a search with a whole wiring',
       ['chip.bin', '--find-wiring', ...WIRED, ...against('map.jed')],
-      /^fuse-assay: wiring\.json: wiring\.address: no such entry; there are title, held, width, byteOrder, off, badRows, schema \(with --find-wiring\)/,
+      /^fuse-assay: wiring\.json: wiring\.address is not known; known are title, held, width, byteOrder, off, badRows, schema \(with --find-wiring\)/,
     ],
     [
       'a mistake in the wiring',

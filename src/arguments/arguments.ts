@@ -7,7 +7,8 @@ import { nearestWords } from './nearest'
 /** Every option of an interface, so that one that is forgotten does not compile. */
 export type OptionNames<T> = { readonly [K in keyof Required<T>]: true }
 
-function isPlain(value: unknown): value is object {
+/** True for an object that is no list and holds no bytes. */
+export function isPlain(value: unknown): value is object {
   if (typeof value !== 'object' || value === null || Array.isArray(value)) return false
   return !ArrayBuffer.isView(value) && !(value instanceof ArrayBuffer)
 }
@@ -42,11 +43,15 @@ export function wholeNumber(value: unknown, path: string, [least, most]: readonl
   return value
 }
 
+/** “a, b or c”. */
+export function anyOf(words: readonly string[]): string {
+  return words.join(', ').replace(/, ([^,]*)$/, ' or $1')
+}
+
 /** One of a few values. */
 export function oneOf<T>(value: T, path: string, allowed: readonly T[]): T {
   if (allowed.includes(value)) return value
-  const [last, ...others] = allowed.map((each) => JSON.stringify(each)).reverse()
-  const words = others.length === 0 ? last : `${others.reverse().join(', ')} or ${last}`
+  const words = anyOf(allowed.map((each) => JSON.stringify(each)))
   if (typeof value === 'object' && value !== null) throw new TypeError(`${path} must be ${words}`)
   throw new RangeError(`${path} must be ${words}, not ${typeof value === 'string' ? `"${value}"` : String(value)}`)
 }

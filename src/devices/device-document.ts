@@ -2,10 +2,11 @@
  * Parts of the caller's own, as JSON: the same data as those of the catalogue, checked before anything is decoded
  * with it.
  */
+import { MOST_VALUES, readShape } from '../arguments/document'
 import type { Device } from './device'
 import { modeRules } from './document-mode-rules'
 import { mapRules } from './document-rules'
-import { PART, readShape, startReader } from './document-shape'
+import { PART } from './document-shape'
 
 /** What is wrong in the data of a part, and where: `device.cells[3].pin`. */
 export interface DeviceError {
@@ -67,7 +68,7 @@ function readDocument(data: unknown): ReadDocument {
     if (errors.length < MOST_ERRORS && !known) errors.push({ path, message })
     return errors.length < MOST_ERRORS
   }
-  const reader = startReader(report)
+  const reader = { report, values: MOST_VALUES, broken: new Set<string>() }
   const read = readShape(data, PART, 'device', reader) as (Device & { readonly schema?: 1 }) | undefined
   const { schema: _, ...device } = read ?? ({} as Device & { readonly schema?: 1 })
   const broken = [...reader.broken].map((path) => /^device\.?(\w*)/.exec(path)![1]!)

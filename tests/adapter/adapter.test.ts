@@ -370,7 +370,7 @@ describe('a wrong document is refused with the path of what is wrong', () => {
   test.each<[board: unknown, message: RegExp]>([
     [null, /^board must be an object/],
     [{ parts: [] }, /^board\.outside is missing/],
-    [change('colour', 'red'), /^board: no entry “colour” is known/],
+    [change('colour', 'red'), /^board\.colour is not known; known are parts, outside, /],
     [
       change('diodes', [
         { name: 'D1', anode: 'W', cathode: 'A' },
@@ -384,13 +384,13 @@ describe('a wrong document is refused with the path of what is wrong', () => {
     [change('schema', 2), /^board\.schema must be 1, not 2/],
     [
       change('resistors', [{ name: 'R1', net: 'W', to: 'up' }]),
-      /^board\.resistors\[0\]\.to must be supply or ground/,
+      /^board\.resistors\[0\]\.to must be "supply" or "ground"/,
     ],
     [
       change('resistors', [{ name: 'R1', net: 'W', to: 'supply', ohms: '4k7' }]),
       /^board\.resistors\[0\]\.ohms must be a number/,
     ],
-    [change('wires', [['A']]), /^board\.wires\[0\] must be two nets/],
+    [change('wires', [['A']]), /^board\.wires\[0\] must have 2 entries, not 1/],
     [
       change('outside', [
         { pin: 1, net: 'A', direction: 'input' },

@@ -67,19 +67,19 @@ const WRONG: readonly Wrong[] = [
     'a foreign entry',
     { ...PLAIN, adress: [] },
     RangeError,
-    /^wiring\.adress: no such entry; there are title, address/,
+    /^wiring\.adress is not known; known are address, data, title/,
   ],
   ['another version', { ...PLAIN, schema: 2 }, RangeError, /^wiring\.schema must be 1, not 2/],
   ['a title that is no text', { ...PLAIN, title: 1 }, TypeError, /^wiring\.title must be/],
-  ['no address', { data: [19] }, TypeError, /^wiring\.address must be a list/],
-  ['no data', { address: [2] }, TypeError, /^wiring\.data must be a list/],
+  ['no address', { data: [19] }, TypeError, /^wiring\.address is missing/],
+  ['no data', { address: [2] }, TypeError, /^wiring\.data is missing/],
   ['no address pin', { address: [null], data: [19] }, RangeError, /^wiring\.address: must name at least one pin/],
   ['no data pin', { address: [2], data: [] }, RangeError, /^wiring\.data: must name at least one pin/],
   [
     '25 address lines',
     { address: Array.from({ length: 25 }, (_, i) => i + 1), data: [99] },
     RangeError,
-    /^wiring\.address: at most 24 lines, not 25/,
+    /^wiring\.address must have at most 24 entries, not 25/,
   ],
   [
     'nine data lines in a byte',
@@ -91,14 +91,14 @@ const WRONG: readonly Wrong[] = [
     '17 data lines in a word',
     { address: [1], width: 16, data: Array.from({ length: 17 }, (_, i) => i + 2) },
     RangeError,
-    /^wiring\.data: at most 16 lines, not 17/,
+    /^wiring\.data must have at most 16 entries, not 17/,
   ],
-  ['a pin as text', { address: [2, '3'], data: [19] }, TypeError, /^wiring\.address\[1\] must be an object/],
+  ['a pin as text', { address: [2, '3'], data: [19] }, TypeError, /^wiring\.address\[1\] must be a pin number from 1 to 999, an object or null, not "3"/],
   [
     'pin 0',
     { address: [2, 0], data: [19] },
     RangeError,
-    /^wiring\.address\[1\] must be a pin number from 1 to 999, not 0/,
+    /^wiring\.address\[1\] must be a pin number from 1 to 999, an object or null, not 0/,
   ],
   ['half a pin', { address: [2], data: [1.5] }, RangeError, /^wiring\.data\[0\] must be a pin number/],
   ['pin 1000', { address: [2], data: [1000] }, RangeError, /^wiring\.data\[0\] must be/],
@@ -106,7 +106,7 @@ const WRONG: readonly Wrong[] = [
     'a wire without pin',
     { address: [2, 3, 4, { inverted: true }], data: [19] },
     TypeError,
-    /^wiring\.address\[3\]\.pin must be a pin number/,
+    /^wiring\.address\[3\]\.pin is missing/,
   ],
   [
     'a wire at a wrong pin',
@@ -118,7 +118,7 @@ const WRONG: readonly Wrong[] = [
     'a wire with a foreign entry',
     { address: [{ pin: 2, inverse: true }], data: [19] },
     RangeError,
-    /^wiring\.address\[0\]\.inverse: no such entry; there are pin, inverted/,
+    /^wiring\.address\[0\]\.inverse is not known; known are pin, inverted/,
   ],
   [
     'inverted as a number',
@@ -145,7 +145,7 @@ const WRONG: readonly Wrong[] = [
     /^wiring\.held\.3: pin 3 is at wiring\.address\[1\] already/,
   ],
   ['held as a list', { ...PLAIN, held: [1] }, TypeError, /^wiring\.held must be an object/],
-  ['held by a name', { ...PLAIN, held: { CE: 0 } }, RangeError, /^wiring\.held: “CE” is no pin number/],
+  ['held by a name', { ...PLAIN, held: { CE: 0 } }, RangeError, /^wiring\.held\.CE is no pin number/],
   ['held at 2', { ...PLAIN, held: { 11: 2 } }, RangeError, /^wiring\.held\.11 must be 0 or 1, not 2/],
   ['12 bits a word', { ...PLAIN, width: 12 }, RangeError, /^wiring\.width must be 8 or 16, not 12/],
   ['an unknown byte order', { ...PLAIN, byteOrder: 'little' }, RangeError, /^wiring\.byteOrder must be/],
@@ -182,7 +182,7 @@ const WRONG: readonly Wrong[] = [
     '1001 patterns',
     { ...PLAIN, dontCare: Array.from({ length: 1001 }, () => ({ 2: 0 })) },
     RangeError,
-    /^wiring\.dontCare: at most 1000 patterns, not 1001/,
+    /^wiring\.dontCare must have at most 1000 entries, not 1001/,
   ],
   ['bad rows that are no list', { ...PLAIN, badRows: 3 }, TypeError, /^wiring\.badRows must be a list/],
   [
@@ -251,7 +251,7 @@ describe('every mistake throws with its path', () => {
       [2, 3],
     ])
     expect(() => readWiringHints(PLAIN)).toThrow(
-      /^wiring\.address: no such entry; there are title, held, width, byteOrder, off, badRows, schema/,
+      /^wiring\.address is not known; known are title, held, width, byteOrder, off, badRows, schema/,
     )
     expect(() => readWiringHints('plain-28')).toThrow(TypeError)
   })

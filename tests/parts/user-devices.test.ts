@@ -118,14 +118,14 @@ const CELL_MISTAKES: readonly Mistake[] = [
     'an unknown use',
     (d) => (d.blocks[5].use = 'spare'),
     'device.blocks[5].use',
-    /must be array, or, .*, not "spare"/,
+    /must be "array", "or", .*, not "spare"/,
   ],
-  ['an unknown basis', (d) => (d.basis = 'certain'), 'device.basis', /published, inferred, unconfirmed or memory/],
+  ['an unknown basis', (d) => (d.basis = 'certain'), 'device.basis', /"published", "inferred", "unconfirmed" or "memory"/],
   [
     'an unknown enable',
     (d) => (d.modes[0].settings[1].enable = 'sometimes'),
     'device.modes[0].settings[1].enable',
-    /always or never or an object/,
+    /"always", "never" or an object/,
   ],
   ['a state that is none', (d) => (d.modes[0].select[0] = 2), 'device.modes[0].select[0]', /must be 0 or 1, not 2/],
   // Pins.
@@ -608,7 +608,7 @@ describe('hostile documents end soon', () => {
     [
       'a sparse list of a thousand million',
       spoiled((d) => (d.cells = Object.assign([], { length: 1e9 }))),
-      /device\.cells: must have 0 to 256 entries, not 1000000000/,
+      /device\.cells: must have at most 256 entries, not 1000000000/,
     ],
     [
       'rows beyond the array',

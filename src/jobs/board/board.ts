@@ -1,5 +1,6 @@
 /** A board as its user describes it: plain data, checked completely before anything is made of it. */
-import { isBytes, oneOf } from '../../arguments/arguments'
+import { isBytes } from '../../arguments/arguments'
+import { checkedDocument, FLAG, type Bounds, type Shape } from '../../arguments/document'
 import { SCHEMA } from '../../findings/schema'
 import type { Device } from '../../devices/device'
 import { quote } from '../../jesd3/text'
@@ -147,93 +148,103 @@ export interface Board {
   readonly machine?: MachineLimits
 }
 
-/** What a value must be. */
-type Kind = 'text' | 'pin' | 'number' | 'flag' | 'level' | 'bytes' | 'any' | readonly string[] | Reader
-type Reader = (value: unknown, path: string) => void
-type Keys = Readonly<Record<string, Kind>>
+/** Ten times what the largest board of the trade has. */
+const ENTRIES: Bounds = [0, 1000]
+const TEXT: Shape = { text: [1, 300] }
+const AMOUNT: Shape = { number: [0, Number.MAX_VALUE] }
+const FILE: Shape = { fits: isBytes, noun: 'the bytes of a fuse file (a Uint8Array)' }
+const ANYTHING: Shape = {}
 
-const LIMITS: Keys = {
-  lowOut: 'number',
-  highOut: 'number',
-  lowIn: 'number',
-  highIn: 'number',
-  sink: 'number',
-  drive: 'number',
-  delay: 'number',
-  inputCapacitance: 'number',
-  inputCurrent: 'number',
-  inputLowCurrent: 'number',
-  inputHighCurrent: 'number',
-  pullUp: 'number',
-  source: 'text',
+const LIMITS: Shape = {
+  needed: { source: TEXT },
+  optional: {
+    lowOut: AMOUNT,
+    highOut: AMOUNT,
+    lowIn: AMOUNT,
+    highIn: AMOUNT,
+    sink: AMOUNT,
+    drive: AMOUNT,
+    delay: AMOUNT,
+    inputCapacitance: AMOUNT,
+    inputCurrent: AMOUNT,
+    inputLowCurrent: AMOUNT,
+    inputHighCurrent: AMOUNT,
+    pullUp: AMOUNT,
+  },
 }
-const DIODE_LIMITS: Keys = { drop: 'number', capacitance: 'number', source: 'text' }
-const MACHINE: Keys = {
-  lowOut: 'number',
-  highOut: 'number',
-  lowIn: 'number',
-  highIn: 'number',
-  sink: 'number',
-  drive: 'number',
-  inputCapacitance: 'number',
-  inputCurrent: 'number',
-  inputLowCurrent: 'number',
-  inputHighCurrent: 'number',
-  supplyLeast: 'number',
-  supplyMost: 'number',
-  netCapacitance: 'number',
-  time: 'number',
-  source: 'text',
+const MACHINE: Shape = {
+  needed: { source: TEXT },
+  optional: {
+    lowOut: AMOUNT,
+    highOut: AMOUNT,
+    lowIn: AMOUNT,
+    highIn: AMOUNT,
+    sink: AMOUNT,
+    drive: AMOUNT,
+    inputCapacitance: AMOUNT,
+    inputCurrent: AMOUNT,
+    inputLowCurrent: AMOUNT,
+    inputHighCurrent: AMOUNT,
+    supplyLeast: AMOUNT,
+    supplyMost: AMOUNT,
+    netCapacitance: AMOUNT,
+    time: AMOUNT,
+  },
 }
-const PART: Keys = {
-  name: 'text',
-  file: 'bytes',
-  fileName: 'text',
-  device: 'any',
-  fuseOrder: 'text',
-  pins: checkPins,
-  limits: checkLimits,
+const PART: Shape = {
+  needed: { name: TEXT, file: FILE, pins: { byPin: TEXT } },
+  optional: { fileName: TEXT, device: ANYTHING, fuseOrder: TEXT, limits: LIMITS },
 }
-const OUTSIDE: Keys = {
-  pin: 'pin',
-  net: 'text',
-  direction: ['input', 'output', 'both', 'supply', 'ground'],
-  name: 'text',
-  held: 'level',
+const OUTSIDE: Shape = {
+  needed: {
+    pin: { whole: [1, 256], noun: 'a pin number' },
+    net: TEXT,
+    direction: { words: ['input', 'output', 'both', 'supply', 'ground'] },
+  },
+  optional: { name: TEXT, held: { words: [0, 1] } },
 }
-const DIODE: Keys = { name: 'text', anode: 'text', cathode: 'text', limits: checkDiodeLimits }
-const RESISTOR: Keys = { name: 'text', net: 'text', to: ['supply', 'ground'], ohms: 'number', tolerance: 'number' }
-const BOARD: Keys = {
-  schema: checkSchema,
-  title: 'text',
-  parts: checkParts,
-  outside: checkOutside,
-  diodes: checkDiodes,
-  resistors: checkResistors,
-  wires: checkWires,
-  internalPullUps: 'flag',
-  machine: checkMachine,
+const DIODE_LIMITS: Shape = { needed: { source: TEXT }, optional: { drop: AMOUNT, capacitance: AMOUNT } }
+const DIODE: Shape = {
+  needed: { name: TEXT, anode: TEXT, cathode: TEXT },
+  optional: { limits: DIODE_LIMITS },
+}
+const RESISTOR: Shape = {
+  needed: { name: TEXT, net: TEXT, to: { words: ['supply', 'ground'] } },
+  optional: { ohms: AMOUNT, tolerance: AMOUNT },
+}
+const BOARD: Shape = {
+  needed: { parts: { list: PART, bounds: ENTRIES }, outside: { list: OUTSIDE, bounds: ENTRIES } },
+  optional: {
+    schema: { words: [SCHEMA] },
+    title: TEXT,
+    diodes: { list: DIODE, bounds: ENTRIES },
+    resistors: { list: RESISTOR, bounds: ENTRIES },
+    wires: { list: { list: TEXT, bounds: [2, 2] }, bounds: ENTRIES },
+    internalPullUps: FLAG,
+    machine: MACHINE,
+  },
 }
 
-/** Most entries of a list, and characters of a text: ten times what the largest board of the trade has. */
-const MAX_ENTRIES = 1000
-const MAX_CHARACTERS = 300
 /** Most bytes of all fuse files together: a thousand parts of the largest decoded kind have a quarter of them. */
 const MAX_FILE_BYTES = 2 ** 25
 
 /**
- * The same board, once everything in it has the right form.
+ * A copy of the board, once everything in it has the right form.
  *
  * @throws TypeError for a value of the wrong kind, RangeError for one out of range; both name its path:
  * `board.diodes[2].anode`
  * @example checkedBoard(JSON.parse(text), 'board')
  */
-export function checkedBoard(board: unknown, path: string): Board {
-  checkObject(board, path, { keys: BOARD, needed: ['parts', 'outside'] })
-  const { parts, outside, diodes = [], resistors = [] } = board as Board
+export function checkedBoard(given: unknown, path: string): Board {
+  const board = checkedDocument<Board>(given, BOARD, path)
+  const { parts, outside, diodes = [], resistors = [] } = board
   const bytes = parts.reduce((sum, { file }) => sum + file.length, 0)
   if (bytes > MAX_FILE_BYTES)
     throw new RangeError(`${path}.parts: the files have ${bytes} bytes together; at most ${MAX_FILE_BYTES} are taken`)
+  diodes.forEach(({ anode, cathode }, i) => {
+    if (anode === cathode)
+      throw new RangeError(`${path}.diodes[${i}].cathode: both ends of the diode are on ${quote(anode)}`)
+  })
   uniqueNames(
     [...parts, ...diodes, ...resistors].map(({ name }) => name),
     path,
@@ -246,7 +257,7 @@ export function checkedBoard(board: unknown, path: string): Board {
     if (held !== undefined && direction !== 'input')
       throw new RangeError(`${path}.outside[${i}].held: only an input is held, and this is ${direction}`)
   })
-  return board as Board
+  return board
 }
 
 function uniqueNames(names: readonly string[], path: string): void {
@@ -257,116 +268,4 @@ function uniqueNames(names: readonly string[], path: string): void {
         `${path}: two things are named “${quote(name)}”; each part, diode and resistor needs a name of its own`,
       )
   })
-}
-
-function checkSchema(value: unknown, path: string): void {
-  oneOf(value, path, [SCHEMA])
-}
-
-function checkParts(value: unknown, path: string): void {
-  checkList(value, path, (entry, at) => checkObject(entry, at, { keys: PART, needed: ['name', 'file', 'pins'] }))
-}
-
-function checkOutside(value: unknown, path: string): void {
-  checkList(value, path, (entry, at) =>
-    checkObject(entry, at, { keys: OUTSIDE, needed: ['pin', 'net', 'direction'] }),
-  )
-}
-
-function checkDiodes(value: unknown, path: string): void {
-  checkList(value, path, (entry, at) => {
-    checkObject(entry, at, { keys: DIODE, needed: ['name', 'anode', 'cathode'] })
-    const { anode, cathode } = entry as BoardDiode
-    if (anode === cathode) throw new RangeError(`${at}.cathode: both ends of the diode are on ${quote(anode)}`)
-  })
-}
-
-function checkResistors(value: unknown, path: string): void {
-  checkList(value, path, (entry, at) => checkObject(entry, at, { keys: RESISTOR, needed: ['name', 'net', 'to'] }))
-}
-
-function checkWires(value: unknown, path: string): void {
-  checkList(value, path, (entry, at) => {
-    checkList(entry, at, (net, place) => checkKind(net, place, 'text'))
-    if ((entry as readonly unknown[]).length !== 2) throw new RangeError(`${at} must be two nets`)
-  })
-}
-
-function checkPins(value: unknown, path: string): void {
-  for (const [pin, net] of Object.entries(objectAt(value, path))) {
-    if (!/^[1-9]\d{0,2}$/.test(pin)) throw new RangeError(`${path}: “${quote(pin)}” is no pin number`)
-    checkKind(net, `${path}.${pin}`, 'text')
-  }
-}
-
-function checkLimits(value: unknown, path: string): void {
-  checkObject(value, path, { keys: LIMITS, needed: ['source'] })
-}
-
-function checkDiodeLimits(value: unknown, path: string): void {
-  checkObject(value, path, { keys: DIODE_LIMITS, needed: ['source'] })
-}
-
-function checkMachine(value: unknown, path: string): void {
-  checkObject(value, path, { keys: MACHINE, needed: ['source'] })
-}
-
-function checkList(value: unknown, path: string, check: Reader): void {
-  if (!Array.isArray(value)) throw new TypeError(`${path} must be a list`)
-  if (value.length > MAX_ENTRIES)
-    throw new RangeError(`${path} has ${value.length} entries; at most ${MAX_ENTRIES} are taken`)
-  value.forEach((entry: unknown, i) => check(entry, `${path}[${i}]`))
-}
-
-function objectAt(value: unknown, path: string): Readonly<Record<string, unknown>> {
-  if (typeof value !== 'object' || value === null || Array.isArray(value))
-    throw new TypeError(`${path} must be an object`)
-  return value as Readonly<Record<string, unknown>>
-}
-
-function checkObject(
-  value: unknown,
-  path: string,
-  { keys, needed }: { readonly keys: Keys; readonly needed: readonly string[] },
-): void {
-  const given = objectAt(value, path)
-  for (const key of Object.keys(given))
-    if (!Object.hasOwn(keys, key))
-      throw new RangeError(`${path}: no entry “${quote(key)}” is known; known are ${Object.keys(keys).join(', ')}`)
-  for (const [key, kind] of Object.entries(keys)) {
-    if (given[key] !== undefined) checkKind(given[key], `${path}.${key}`, kind)
-    else if (needed.includes(key)) throw new TypeError(`${path}.${key} is missing`)
-  }
-}
-
-/** Controls, and marks that turn the direction of writing: they would garble what is printed. */
-const UNPRINTABLE = /[\u0000-\u001f\u007f-\u009f\u2028-\u202e\u2066-\u2069]/
-
-function checkKind(value: unknown, path: string, kind: Kind): void {
-  if (typeof kind === 'function') return kind(value, path)
-  if (kind === 'text') {
-    if (typeof value !== 'string') throw new TypeError(`${path} must be a text`)
-    if (value.trim() === '' || value.length > MAX_CHARACTERS || UNPRINTABLE.test(value))
-      throw new RangeError(`${path} must have 1 to ${MAX_CHARACTERS} printable characters`)
-  } else if (kind === 'pin')
-    checkNumber(
-      value,
-      path,
-      Number.isSafeInteger(value) && (value as number) >= 1 && (value as number) <= 256
-        ? ''
-        : 'must be a pin number from 1 to 256',
-    )
-  else if (kind === 'number')
-    checkNumber(value, path, Number.isFinite(value) && (value as number) >= 0 ? '' : 'must be a number from 0')
-  else if (kind === 'flag' && typeof value !== 'boolean') throw new TypeError(`${path} must be true or false`)
-  else if (kind === 'bytes' && !isBytes(value))
-    throw new TypeError(`${path} must be the bytes of a fuse file (a Uint8Array)`)
-  else if (kind === 'level' && value !== 0 && value !== 1) throw new RangeError(`${path} must be 0 or 1`)
-  else if (typeof kind === 'object' && !kind.includes(value as string))
-    throw new RangeError(`${path} must be ${kind.join(' or ')}`)
-}
-
-function checkNumber(value: unknown, path: string, complaint: string): void {
-  if (typeof value !== 'number') throw new TypeError(`${path} must be a number`)
-  if (complaint) throw new RangeError(`${path} ${complaint}`)
 }

@@ -1,6 +1,6 @@
 /** How a captured table is wired: which line of the image is which pin, as a document that is checked completely. */
+import { checkedDocument, FLAG, type Bounds, type Keys, type Shape } from '../../arguments/document'
 import { SCHEMA } from '../../findings/schema'
-import { listOf, madeBy, oneOf } from '../../arguments/arguments'
 import { quote } from '../../jesd3/text'
 import type { RowPattern } from '../compare/dont-care'
 
@@ -56,23 +56,46 @@ export interface Wiring extends WiringDocument {
 /** What can be known of an image whose lines are not known. */
 export type WiringHints = Pick<Wiring, 'title' | 'held' | 'width' | 'byteOrder' | 'off' | 'badRows'>
 
-const HINTS = ['title', 'held', 'width', 'byteOrder', 'off', 'badRows', 'schema'] as const
-const ENTRIES = [
-  'title',
-  'address',
-  'data',
-  'held',
-  'width',
-  'byteOrder',
-  'off',
-  'ignore',
-  'dontCare',
-  'badRows',
-  'schema',
-] as const
 const MAX_ADDRESS_LINES = 24
-const MOST_PATTERNS = 1000
-const LARGEST_PIN = 999
+const PIN_NUMBERS: Bounds = [1, 999]
+const PIN: Shape = { whole: PIN_NUMBERS, noun: 'a pin number' }
+const LEVELS: Shape = { byPin: { words: [0, 1] } }
+const LINE: Shape = {
+  whole: PIN_NUMBERS,
+  noun: 'a pin number',
+  or: { needed: { pin: PIN }, optional: { inverted: FLAG } },
+  orNull: true,
+}
+
+const HINTS: Shape = {
+  optional: {
+    title: { text: [0, 2000], orNull: true },
+    held: LEVELS,
+    width: { words: [8, 16] },
+    byteOrder: { words: ['low-first', 'high-first'] },
+    off: { words: [0, 1, null] },
+    badRows: { list: {} },
+    schema: { words: [SCHEMA] },
+  },
+  otherwise: { title: null, held: {}, width: 8, byteOrder: 'low-first', off: null, badRows: [] },
+}
+
+const LINES: Keys = {
+  address: { list: LINE, bounds: [0, MAX_ADDRESS_LINES] },
+  data: { list: LINE, bounds: [0, 16] },
+}
+
+const MATTERS: Keys = { ignore: { list: PIN }, dontCare: { list: LEVELS, bounds: [0, 1000] } }
+
+/** A document of a whole wiring: made at call time, since a bundler keeps what is spread at the top. */
+function wiringShape(): Shape {
+  const { optional, otherwise } = HINTS
+  return {
+    needed: LINES,
+    optional: { ...optional, ...MATTERS },
+    otherwise: { ...otherwise, ignore: [], dontCare: [] },
+  }
+}
 
 /**
  * The wiring of an array of 16 inputs and 8 outputs in a 28-pin socket, read with address line n at input n and data
@@ -106,20 +129,19 @@ export function namedWirings(): readonly { readonly name: string; readonly sourc
  * @example readWiring({ address: [2, 3], data: [19] }).width // 8
  */
 export function readWiring(wiring: unknown): Wiring {
-  const description = entriesOf(typeof wiring === 'string' ? namedWiring(wiring) : wiring, 'wiring', ENTRIES)
-  const hints = hintsOf({ ...description, badRows: [] })
-  const address = linesOf(description['address'], 'wiring.address', MAX_ADDRESS_LINES)
-  const data = linesOf(description['data'], 'wiring.data', hints.width)
-  onePinEach({ address, data, held: hints.held })
-  const inputs = address.flatMap((wire) => (wire ? [wire.pin] : []))
-  return {
-    ...hints,
-    address,
-    data,
-    ignore: ignoredPins(description['ignore'] ?? [], data),
-    dontCare: patternsOf(description['dontCare'] ?? [], inputs),
-    badRows: rangesOf(description['badRows'] ?? [], 2 ** address.length),
-  }
+  const stated = checkedDocument<Required<WiringDocument>>(
+    typeof wiring === 'string' ? namedWiring(wiring) : wiring,
+    wiringShape(),
+    'wiring',
+  )
+  const { held, width, ignore, dontCare } = stated
+  const address = wiresOf(stated.address, 'wiring.address')
+  const data = wiresOf(stated.data, 'wiring.data')
+  if (data.length > width) throw new RangeError(`wiring.data: at most ${width} lines, not ${data.length}`)
+  onePinEach({ address, data, held })
+  checkIgnored(ignore, data)
+  checkPatterns(dontCare, address)
+  return { ...hintsOf(stated, 2 ** address.length), address, data, ignore, dontCare }
 }
 
 /**
@@ -131,7 +153,7 @@ export function readWiring(wiring: unknown): Wiring {
  * @example readWiringHints({ width: 16, held: { 19: 0 } }).byteOrder // 'low-first'
  */
 export function readWiringHints(hints: unknown): WiringHints {
-  return hintsOf(entriesOf(hints, 'wiring', HINTS))
+  return hintsOf(checkedDocument(hints, HINTS, 'wiring'), 2 ** MAX_ADDRESS_LINES)
 }
 
 /** Bytes of an image with this wiring. */
@@ -149,33 +171,17 @@ function namedWiring(name: string): WiringDocument {
   return PLAIN_28
 }
 
-function hintsOf(description: Record<string, unknown>): WiringHints {
-  const { schema = SCHEMA, title = null, held = {}, width = 8, byteOrder = 'low-first', off = null } = description
-  oneOf(schema, 'wiring.schema', [SCHEMA])
-  if (title !== null && typeof title !== 'string') throw new TypeError('wiring.title must be text')
-  if (width !== 8 && width !== 16) throw new RangeError(`wiring.width must be 8 or 16, not ${shown(width)}`)
-  if (byteOrder !== 'low-first' && byteOrder !== 'high-first')
-    throw new RangeError(`wiring.byteOrder must be "low-first" or "high-first", not ${shown(byteOrder)}`)
-  if (off !== null && off !== 0 && off !== 1)
-    throw new RangeError(`wiring.off must be 0, 1 or null, not ${shown(off)}`)
-  const badRows = rangesOf(description['badRows'] ?? [], 2 ** MAX_ADDRESS_LINES)
-  return { title, width, byteOrder, off, held: levelsOf(held, 'wiring.held'), badRows }
+function hintsOf(stated: Required<WiringDocument>, rowCount: number): WiringHints {
+  const { title, held, width, byteOrder, off, badRows } = stated
+  return { title, width, byteOrder, off, held, badRows: rangesOf(badRows, rowCount) }
 }
 
-function linesOf(value: unknown, path: string, most: number): (Wire | null)[] {
-  const lines = listOf(value, path)
-  if (lines.length > most) throw new RangeError(`${path}: at most ${most} lines, not ${lines.length}`)
-  const wires = lines.map((line, i) => wireOf(line, `${path}[${i}]`))
-  if (!wires.some((wire) => wire)) throw new RangeError(`${path}: must name at least one pin`)
-  return wires
-}
-
-function wireOf(value: unknown, path: string): Wire | null {
-  if (value === null) return null
-  if (typeof value === 'number') return { pin: pinOf(value, path), inverted: false }
-  const { pin, inverted = false } = entriesOf(value, path, ['pin', 'inverted'])
-  if (typeof inverted !== 'boolean') throw new TypeError(`${path}.inverted must be true or false`)
-  return { pin: pinOf(pin, `${path}.pin`), inverted }
+function wiresOf(lines: WiringDocument['address'], path: string): (Wire | null)[] {
+  if (lines.every((line) => line === null)) throw new RangeError(`${path}: must name at least one pin`)
+  return lines.map((line) => {
+    if (line === null) return null
+    return typeof line === 'number' ? { pin: line, inverted: false } : { inverted: false, ...line }
+  })
 }
 
 /** A pin is at one line, or held, and not both. */
@@ -190,33 +196,25 @@ function onePinEach({ address, data, held }: Pick<Wiring, 'address' | 'data' | '
   for (const pin of Object.keys(held)) take(Number(pin), `wiring.held.${pin}`)
 }
 
-function ignoredPins(value: unknown, data: Wiring['data']): number[] {
-  const pins = listOf(value, 'wiring.ignore').map((pin, i) => {
-    const at = `wiring.ignore[${i}]`
-    const ignored = pinOf(pin, at)
-    if (!data.some((wire) => wire?.pin === ignored)) throw new RangeError(`${at}: pin ${ignored} is at no data line`)
-    return ignored
+function checkIgnored(pins: readonly number[], data: Wiring['data']): void {
+  pins.forEach((pin, i) => {
+    if (!data.some((wire) => wire?.pin === pin))
+      throw new RangeError(`wiring.ignore[${i}]: pin ${pin} is at no data line`)
   })
   if (data.every((wire) => !wire || pins.includes(wire.pin)))
     throw new RangeError('wiring.ignore: leaves no output to look at')
-  return pins
 }
 
-function patternsOf(value: unknown, inputs: readonly number[]): RowPattern[] {
-  const patterns = listOf(value, 'wiring.dontCare')
-  if (patterns.length > MOST_PATTERNS)
-    throw new RangeError(`wiring.dontCare: at most ${MOST_PATTERNS} patterns, not ${patterns.length}`)
-  return patterns.map((pattern, i) => {
-    const levels = levelsOf(pattern, `wiring.dontCare[${i}]`)
-    for (const pin of Object.keys(levels))
-      if (!inputs.includes(Number(pin)))
+function checkPatterns(patterns: readonly RowPattern[], address: Wiring['address']): void {
+  patterns.forEach((pattern, i) => {
+    for (const pin of Object.keys(pattern))
+      if (!address.some((wire) => wire?.pin === Number(pin)))
         throw new RangeError(`wiring.dontCare[${i}].${pin}: pin ${pin} is at no address line`)
-    return levels
   })
 }
 
-function rangesOf(value: unknown, rowCount: number): (readonly [number, number])[] {
-  return listOf(value, 'wiring.badRows').map((row, i) => {
+function rangesOf(rows: readonly unknown[], rowCount: number): (readonly [number, number])[] {
+  return rows.map((row, i) => {
     const at = `wiring.badRows[${i}]`
     const ends = endsOf(row)
     if (ends.length !== 2) throw new RangeError(`${at} must be an address, or the first and the last of a range`)
@@ -241,32 +239,4 @@ function addressOf(value: unknown, at: string, rowCount: number): number {
   if (!Number.isInteger(address) || address < 0 || address >= rowCount)
     throw new RangeError(`${at}: addresses are whole numbers from 0 to ${rowCount - 1}`)
   return address
-}
-
-function levelsOf(value: unknown, path: string): Record<string, 0 | 1> {
-  const levels = entriesOf(value, path)
-  for (const [pin, level] of Object.entries(levels)) {
-    if (!/^[1-9]\d{0,2}$/.test(pin)) throw new RangeError(`${path}: “${quote(pin)}” is no pin number`)
-    if (level !== 0 && level !== 1) throw new RangeError(`${path}.${pin} must be 0 or 1, not ${shown(level)}`)
-  }
-  return { ...levels } as Record<string, 0 | 1>
-}
-
-function pinOf(value: unknown, path: string): number {
-  if (typeof value !== 'number') throw new TypeError(`${path} must be a pin number`)
-  if (!Number.isInteger(value) || value < 1 || value > LARGEST_PIN)
-    throw new RangeError(`${path} must be a pin number from 1 to ${LARGEST_PIN}, not ${value}`)
-  return value
-}
-
-function entriesOf(value: unknown, path: string, allowed?: readonly string[]): Record<string, unknown> {
-  const given = madeBy(value as Record<string, unknown>, path, { keys: [], maker: 'an object' })
-  const foreign = allowed && Object.keys(given).find((key) => !allowed.includes(key))
-  if (allowed && foreign !== undefined)
-    throw new RangeError(`${path}.${quote(foreign)}: no such entry; there are ${allowed.join(', ')}`)
-  return given
-}
-
-function shown(value: unknown): string {
-  return quote(JSON.stringify(value) ?? String(value))
 }

@@ -1,34 +1,21 @@
 /** Which pins of two parts belong together, and input patterns, as a caller states them. */
+import { checkedDocument } from '../../arguments/document'
 import type { RowPattern } from './dont-care'
 
 /** Pin of the other part for each pin of the first, by number. */
 export type PinPairs = Readonly<Record<string, number>>
 
-/** Throws TypeError or RangeError naming the argument unless each pin is named at most once on each side. */
-export function checkedPinPairs(pairs: unknown, name: string): PinPairs {
-  if (typeof pairs !== 'object' || pairs === null || Array.isArray(pairs))
-    throw new TypeError(`${name} must be an object of pins, like { "2": 1 }`)
-  for (const [pin, other] of Object.entries(pairs)) {
-    if (!/^[1-9]\d{0,2}$/.test(pin)) throw new RangeError(`${name}: “${pin}” is no pin number`)
-    if (!Number.isSafeInteger(other) || other < 1) throw new RangeError(`${name}.${pin} must be a pin number`)
-  }
+/** Pairs as stated; throws unless each pin is named at most once on each side. */
+export function checkedPinPairs(given: unknown, path: string): PinPairs {
+  const pairs = checkedDocument<PinPairs>(given, { byPin: { whole: [1, 999] } }, path)
   const others = Object.values(pairs)
-  if (new Set(others).size !== others.length) throw new RangeError(`${name} leads two pins to one`)
-  return pairs as PinPairs
+  if (new Set(others).size !== others.length) throw new RangeError(`${path} leads two pins to one`)
+  return pairs
 }
 
-/** Throws TypeError or RangeError naming the argument unless each pattern gives levels to pins. */
-export function checkedPatterns(patterns: unknown, name: string): readonly RowPattern[] {
-  if (!Array.isArray(patterns)) throw new TypeError(`${name} must be a list of patterns, like [{ "2": 0, "3": 1 }]`)
-  patterns.forEach((pattern: unknown, i) => {
-    if (typeof pattern !== 'object' || pattern === null || Array.isArray(pattern))
-      throw new TypeError(`${name}[${i}] must be an object of levels by pin`)
-    for (const [pin, level] of Object.entries(pattern)) {
-      if (!/^[1-9]\d{0,2}$/.test(pin)) throw new RangeError(`${name}[${i}]: “${pin}” is no pin number`)
-      if (level !== 0 && level !== 1) throw new RangeError(`${name}[${i}].${pin} must be 0 or 1`)
-    }
-  })
-  return patterns as readonly RowPattern[]
+/** Patterns as stated; throws unless each gives levels to pins. */
+export function checkedPatterns(given: unknown, path: string): readonly RowPattern[] {
+  return checkedDocument(given, { list: { byPin: { words: [0, 1] } } }, path)
 }
 
 /**
