@@ -22,6 +22,7 @@ import { GAL20V8 } from './data/v8-24-pin'
 import { PAL20L10, PAL20X10, PAL20X4, PAL20X8 } from './data/xor-pals-24-pin'
 import { nearestWords } from '../arguments/nearest'
 import { isSameMap, partNumber } from './part-names'
+import { partOf, type StatedPart } from './stated-part'
 
 /** Parts that a person looks for together. */
 export interface DeviceFamily {
@@ -31,6 +32,9 @@ export interface DeviceFamily {
   readonly devices: readonly Device[]
 }
 
+/** Filled at the first call, so that a part is one object however often it is asked for. */
+let families: readonly DeviceFamily[] | null = null
+
 /**
  * Every part of the catalogue, by families. A new part is a data file and its name here.
  *
@@ -38,21 +42,19 @@ export interface DeviceFamily {
  * @example deviceFamilies()[1]?.title // 'PALs of 20 pins'
  */
 export function deviceFamilies(): readonly DeviceFamily[] {
+  return (families ??= statedFamilies().map(([title, parts]) => ({ title, devices: parts.map(partOf) })))
+}
+
+function statedFamilies(): readonly (readonly [title: string, parts: readonly StatedPart[]])[] {
   return [
-    { title: 'Output cells with settings of their own', devices: [GAL16V8, GAL20V8, GAL22V10, GAL26CV12, GAL20RA10] },
-    { title: 'PALs of 20 pins', devices: [PAL16L8, PAL16R4, PAL16R6, PAL16R8] },
-    { title: 'PALs of 24 pins', devices: [PAL20L8, PAL20R4, PAL20R6, PAL20R8] },
-    { title: 'PALs of 24 pins and ten outputs', devices: [PAL20L10, PAL20X4, PAL20X8, PAL20X10] },
-    {
-      title: 'Small PALs of 20 pins',
-      devices: [PAL10H8, PAL10L8, PAL12H6, PAL12L6, PAL14H4, PAL14L4, PAL16H2, PAL16L2],
-    },
-    { title: 'Small PALs of 24 pins', devices: [PAL12L10, PAL14L8, PAL16L6, PAL18L4, PAL20L2, PAL8L14] },
-    { title: 'Known by their size alone, not decoded', devices: [PAL16C1, PAL20C1, PAL16P8, PAL20P8, GAL18V10] },
-    {
-      title: 'Logic arrays, with an order of fuses of your choice',
-      devices: [FPLA16X48X8, FPLA18X42X10, FPLA22X42X10],
-    },
+    ['Output cells with settings of their own', [GAL16V8, GAL20V8, GAL22V10, GAL26CV12, GAL20RA10]],
+    ['PALs of 20 pins', [PAL16L8, PAL16R4, PAL16R6, PAL16R8]],
+    ['PALs of 24 pins', [PAL20L8, PAL20R4, PAL20R6, PAL20R8]],
+    ['PALs of 24 pins and ten outputs', [PAL20L10, PAL20X4, PAL20X8, PAL20X10]],
+    ['Small PALs of 20 pins', [PAL10H8, PAL10L8, PAL12H6, PAL12L6, PAL14H4, PAL14L4, PAL16H2, PAL16L2]],
+    ['Small PALs of 24 pins', [PAL12L10, PAL14L8, PAL16L6, PAL18L4, PAL20L2, PAL8L14]],
+    ['Known by their size alone, not decoded', [PAL16C1, PAL20C1, PAL16P8, PAL20P8, GAL18V10]],
+    ['Logic arrays, with an order of fuses of your choice', [FPLA16X48X8, FPLA18X42X10, FPLA22X42X10]],
   ]
 }
 

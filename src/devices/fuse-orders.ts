@@ -4,6 +4,7 @@
  */
 import { stringOf } from '../arguments/arguments'
 import type { Cell, CellSetting, Device, FuseBlock } from './device'
+import { partOf, type StatedPart } from './stated-part'
 import { FPLA16X48X8, FPLA18X42X10, FPLA22X42X10 } from './data/undecoded-parts'
 
 /** One order in which the fuses of a part may be numbered; none of them is established. */
@@ -23,7 +24,7 @@ export interface FuseOrder {
 /** What is known of a logic array. */
 interface Geometry {
   /** The part by its size. */
-  readonly base: Device
+  readonly base: StatedPart
   /** Pins of each group of inputs, by number from 0. */
   readonly inputs: readonly (readonly number[])[]
   /** Pins of the sums, by number from 0. */
@@ -188,7 +189,7 @@ function arranged(geometry: Geometry, order: FuseOrder): Device {
   const { base, inputs, outputs, terms, directions, setting } = geometry
   const columns = inputs.flatMap((group) => (order.inputsDescending ? [...group].reverse() : group))
   return {
-    ...base,
+    ...partOf(base),
     array: {
       rows: terms + (directions ? outputs.length : 0),
       columns: 2 * columns.length,

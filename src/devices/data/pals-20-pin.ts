@@ -1,5 +1,6 @@
 /** 16L8, 16R4, 16R6 and 16R8: one array of 2048 fuses, which does not tell them apart. */
-import type { Cell, CellSetting, Device, FuseBlock } from '../device'
+import type { CellSetting } from '../device'
+import type { StatedCells, StatedPart } from '../stated-part'
 
 /** First row enables, seven terms, active low. */
 const ROW_ENABLED: CellSetting = {
@@ -20,18 +21,7 @@ const REGISTERED: CellSetting = {
   clock: { pin: 1 },
 }
 
-const BLOCKS: readonly FuseBlock[] = [{ use: 'array', name: 'AND array', first: 0, count: 2048 }]
-
-const CELLS: readonly Cell[] = [
-  { pin: 19, firstRow: 0, rowCount: 8 },
-  { pin: 18, firstRow: 8, rowCount: 8 },
-  { pin: 17, firstRow: 16, rowCount: 8 },
-  { pin: 16, firstRow: 24, rowCount: 8 },
-  { pin: 15, firstRow: 32, rowCount: 8 },
-  { pin: 14, firstRow: 40, rowCount: 8 },
-  { pin: 13, firstRow: 48, rowCount: 8 },
-  { pin: 12, firstRow: 56, rowCount: 8 },
-]
+const CELLS: StatedCells = { pins: [19, 18, 17, 16, 15, 14, 13, 12], rows: 8 }
 
 const SOURCES: readonly string[] = [
   'AMD PAL16R8 Family data sheet, 16492D: p. 2-9 (text), p. 2-10 to 2-13 (logic diagrams)',
@@ -39,52 +29,30 @@ const SOURCES: readonly string[] = [
 
 const COLUMNS: readonly number[] = [2, 19, 3, 18, 4, 17, 5, 16, 6, 15, 7, 14, 8, 13, 9, 12]
 
-export const PAL16L8: Device = {
+export const PAL16L8: StatedPart = {
   part: '16L8',
-  aliases: ['PAL16L8'],
   title: 'Eight active-low outputs of seven terms, 20 pins',
   fuseCount: 2048,
   pinCount: 20,
-  groundPin: 10,
-  powerPin: 20,
-  array: { rows: 64, columns: 32 },
-  blocks: BLOCKS,
   cells: CELLS,
-  modes: [
-    {
-      name: null,
-      select: [],
-      columns: [2, 1, 3, 18, 4, 17, 5, 16, 6, 15, 7, 14, 8, 13, 9, 11],
-      registerFeedback: 'inverted-register',
-      settings: [ROW_ENABLED, REGISTERED],
-    },
-  ],
+  columns: [2, 1, 3, 18, 4, 17, 5, 16, 6, 15, 7, 14, 8, 13, 9, 11],
+  registerFeedback: 'inverted-register',
+  settings: [ROW_ENABLED, REGISTERED],
   basis: 'published',
   sources: SOURCES,
   remarks: ['16L8, 16R4, 16R6 and 16R8 have the same number of fuses.'],
 }
 
-export const PAL16R4: Device = {
+export const PAL16R4: StatedPart = {
   part: '16R4',
-  aliases: ['PAL16R4'],
   title: '4 registers and 4 active-low outputs, 20 pins',
   fuseCount: 2048,
   pinCount: 20,
-  groundPin: 10,
-  powerPin: 20,
-  array: { rows: 64, columns: 32 },
-  blocks: BLOCKS,
   cells: CELLS,
-  modes: [
-    {
-      name: null,
-      select: [],
-      columns: COLUMNS,
-      registerFeedback: 'inverted-register',
-      settings: [ROW_ENABLED, REGISTERED],
-      cellSettings: [0, 0, 1, 1, 1, 1, 0, 0],
-    },
-  ],
+  columns: COLUMNS,
+  registerFeedback: 'inverted-register',
+  settings: [ROW_ENABLED, REGISTERED],
+  cellSettings: [0, 0, 1, 1, 1, 1, 0, 0],
   basis: 'published',
   sources: SOURCES,
   remarks: [
@@ -93,27 +61,16 @@ export const PAL16R4: Device = {
   ],
 }
 
-export const PAL16R6: Device = {
+export const PAL16R6: StatedPart = {
   part: '16R6',
-  aliases: ['PAL16R6'],
   title: '6 registers and 2 active-low outputs, 20 pins',
   fuseCount: 2048,
   pinCount: 20,
-  groundPin: 10,
-  powerPin: 20,
-  array: { rows: 64, columns: 32 },
-  blocks: BLOCKS,
   cells: CELLS,
-  modes: [
-    {
-      name: null,
-      select: [],
-      columns: COLUMNS,
-      registerFeedback: 'inverted-register',
-      settings: [ROW_ENABLED, REGISTERED],
-      cellSettings: [0, 1, 1, 1, 1, 1, 1, 0],
-    },
-  ],
+  columns: COLUMNS,
+  registerFeedback: 'inverted-register',
+  settings: [ROW_ENABLED, REGISTERED],
+  cellSettings: [0, 1, 1, 1, 1, 1, 1, 0],
   basis: 'published',
   sources: SOURCES,
   remarks: [
@@ -122,27 +79,16 @@ export const PAL16R6: Device = {
   ],
 }
 
-export const PAL16R8: Device = {
+export const PAL16R8: StatedPart = {
   part: '16R8',
-  aliases: ['PAL16R8'],
   title: '8 registers, 20 pins',
   fuseCount: 2048,
   pinCount: 20,
-  groundPin: 10,
-  powerPin: 20,
-  array: { rows: 64, columns: 32 },
-  blocks: BLOCKS,
   cells: CELLS,
-  modes: [
-    {
-      name: null,
-      select: [],
-      columns: COLUMNS,
-      registerFeedback: 'inverted-register',
-      settings: [ROW_ENABLED, REGISTERED],
-      cellSettings: [1, 1, 1, 1, 1, 1, 1, 1],
-    },
-  ],
+  columns: COLUMNS,
+  registerFeedback: 'inverted-register',
+  settings: [ROW_ENABLED, REGISTERED],
+  cellSettings: [1, 1, 1, 1, 1, 1, 1, 1],
   basis: 'published',
   sources: SOURCES,
   remarks: [

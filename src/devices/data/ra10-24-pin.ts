@@ -1,6 +1,7 @@
 /** 20RA10: registers clocked, reset and preset by terms of their own. */
 import { PLCC_28 } from './carriers'
-import type { CellSetting, Device } from '../device'
+import type { CellSetting } from '../device'
+import type { StatedPart } from '../stated-part'
 
 /** Eight rows: enable, clock, reset, preset, four terms. Reset and preset together bypass the register. */
 const ASYNCHRONOUS: CellSetting = {
@@ -17,7 +18,7 @@ const ASYNCHRONOUS: CellSetting = {
   powerUp: 0,
 }
 
-export const GAL20RA10: Device = {
+export const GAL20RA10: StatedPart = {
   part: '20RA10',
   aliases: ['GAL20RA10', 'PAL20RA10', 'PALCE20RA10'],
   title: 'Ten asynchronous registers, each clocked by a term, 24 pins',
@@ -26,35 +27,13 @@ export const GAL20RA10: Device = {
   shorterBasis: 'memory',
   pinCount: 24,
   carriers: [PLCC_28],
-  groundPin: 12,
-  powerPin: 24,
-  array: { rows: 80, columns: 40 },
   blocks: [
-    { use: 'array', name: 'AND array', first: 0, count: 3200 },
     { use: 'polarity', name: 'XOR', first: 3200, count: 10 },
     { use: 'signature', name: 'signature', first: 3210, count: 64 },
   ],
-  cells: [
-    { pin: 23, firstRow: 0, rowCount: 8 },
-    { pin: 22, firstRow: 8, rowCount: 8 },
-    { pin: 21, firstRow: 16, rowCount: 8 },
-    { pin: 20, firstRow: 24, rowCount: 8 },
-    { pin: 19, firstRow: 32, rowCount: 8 },
-    { pin: 18, firstRow: 40, rowCount: 8 },
-    { pin: 17, firstRow: 48, rowCount: 8 },
-    { pin: 16, firstRow: 56, rowCount: 8 },
-    { pin: 15, firstRow: 64, rowCount: 8 },
-    { pin: 14, firstRow: 72, rowCount: 8 },
-  ],
-  modes: [
-    {
-      name: null,
-      select: [],
-      columns: [2, 23, 3, 22, 4, 21, 5, 20, 6, 19, 7, 18, 8, 17, 9, 16, 10, 15, 11, 14],
-      registerFeedback: 'pin',
-      settings: [ASYNCHRONOUS],
-    },
-  ],
+  cells: { pins: [23, 22, 21, 20, 19, 18, 17, 16, 15, 14], rows: 8 },
+  columns: [2, 23, 3, 22, 4, 21, 5, 20, 6, 19, 7, 18, 8, 17, 9, 16, 10, 15, 11, 14],
+  settings: [ASYNCHRONOUS],
   basis: 'inferred',
   sources: [
     'Lattice GAL20RA10 data sheet, 20ra10_02, July 1997: p. 3-5 (macrocell, logic diagram), p. 7-8 (timing, preload), p. 10-11 (signature, power-up)',

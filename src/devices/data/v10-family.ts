@@ -1,6 +1,7 @@
 /** 22V10 and 26CV12: cells with polarity after the register, a shared reset row and a shared preset row. */
 import { PLCC_28 } from './carriers'
-import type { CellSetting, Device } from '../device'
+import type { CellSetting } from '../device'
+import type { StatedPart } from '../stated-part'
 
 /** Polarity acts after the register; the column of a registered cell carries ¬Q whatever the polarity. */
 const REGISTERED: CellSetting = {
@@ -21,7 +22,7 @@ const COMBINATIONAL: CellSetting = {
   inverting: true,
 }
 
-export const GAL22V10: Device = {
+export const GAL22V10: StatedPart = {
   part: '22V10',
   aliases: ['GAL22V10', 'PALCE22V10', 'ATF22V10', 'PAL22V10', 'PALC22V10', 'CY7C22V10'],
   title: 'Ten output cells with up to 16 terms, 24 pins',
@@ -31,38 +32,17 @@ export const GAL22V10: Device = {
   carriers: [PLCC_28],
   powerDownPin: 4,
   powerDownNames: ['ATF22V10C'],
-  groundPin: 12,
-  powerPin: 24,
-  array: { rows: 132, columns: 44 },
-  sharedRows: { reset: 0, clockedPreset: 131 },
+  sharedRows: true,
   blocks: [
-    { use: 'array', name: 'AND array', first: 0, count: 5808 },
     { use: 'polarity', name: 'S0', first: 5808, count: 10, step: 2 },
     { use: 'cell-select', name: 'S1', first: 5809, count: 10, step: 2 },
     { use: 'signature', name: 'signature', first: 5828, count: 64 },
     { use: 'power-down', name: 'power-down', first: 5892, count: 1 },
   ],
-  cells: [
-    { pin: 23, firstRow: 1, rowCount: 9 },
-    { pin: 22, firstRow: 10, rowCount: 11 },
-    { pin: 21, firstRow: 21, rowCount: 13 },
-    { pin: 20, firstRow: 34, rowCount: 15 },
-    { pin: 19, firstRow: 49, rowCount: 17 },
-    { pin: 18, firstRow: 66, rowCount: 17 },
-    { pin: 17, firstRow: 83, rowCount: 15 },
-    { pin: 16, firstRow: 98, rowCount: 13 },
-    { pin: 15, firstRow: 111, rowCount: 11 },
-    { pin: 14, firstRow: 122, rowCount: 9 },
-  ],
-  modes: [
-    {
-      name: null,
-      select: [],
-      columns: [1, 23, 2, 22, 3, 21, 4, 20, 5, 19, 6, 18, 7, 17, 8, 16, 9, 15, 10, 14, 11, 13],
-      registerFeedback: 'inverted-register',
-      settings: [REGISTERED, COMBINATIONAL],
-    },
-  ],
+  cells: { pins: [23, 22, 21, 20, 19, 18, 17, 16, 15, 14], rows: [9, 11, 13, 15, 17, 17, 15, 13, 11, 9] },
+  columns: [1, 23, 2, 22, 3, 21, 4, 20, 5, 19, 6, 18, 7, 17, 8, 16, 9, 15, 10, 14, 11, 13],
+  registerFeedback: 'inverted-register',
+  settings: [REGISTERED, COMBINATIONAL],
   basis: 'published',
   sources: [
     'Lattice GAL22V10 data sheet, 22v10_08: p. 3-5 (macrocell, logic diagram), p. 12-13 (signature, power-up)',
@@ -77,7 +57,7 @@ export const GAL22V10: Device = {
   ],
 }
 
-export const GAL26CV12: Device = {
+export const GAL26CV12: StatedPart = {
   part: '26CV12',
   aliases: ['GAL26CV12'],
   title: 'Twelve output cells with up to 12 terms, 28 pins',
@@ -87,37 +67,16 @@ export const GAL26CV12: Device = {
   pinCount: 28,
   groundPin: 21,
   powerPin: 7,
-  array: { rows: 122, columns: 52 },
-  sharedRows: { reset: 0, clockedPreset: 121 },
+  sharedRows: true,
   blocks: [
-    { use: 'array', name: 'AND array', first: 0, count: 6344 },
     { use: 'polarity', name: 'S0', first: 6344, count: 12, step: 2 },
     { use: 'cell-select', name: 'S1', first: 6345, count: 12, step: 2 },
     { use: 'signature', name: 'signature', first: 6368, count: 64 },
   ],
-  cells: [
-    { pin: 27, firstRow: 1, rowCount: 9 },
-    { pin: 26, firstRow: 10, rowCount: 9 },
-    { pin: 25, firstRow: 19, rowCount: 9 },
-    { pin: 24, firstRow: 28, rowCount: 9 },
-    { pin: 23, firstRow: 37, rowCount: 11 },
-    { pin: 22, firstRow: 48, rowCount: 13 },
-    { pin: 20, firstRow: 61, rowCount: 13 },
-    { pin: 19, firstRow: 74, rowCount: 11 },
-    { pin: 18, firstRow: 85, rowCount: 9 },
-    { pin: 17, firstRow: 94, rowCount: 9 },
-    { pin: 16, firstRow: 103, rowCount: 9 },
-    { pin: 15, firstRow: 112, rowCount: 9 },
-  ],
-  modes: [
-    {
-      name: null,
-      select: [],
-      columns: [1, 28, 2, 27, 3, 26, 4, 25, 5, 24, 6, 23, 8, 22, 9, 20, 10, 19, 11, 18, 12, 17, 13, 16, 14, 15],
-      registerFeedback: 'inverted-register',
-      settings: [REGISTERED, COMBINATIONAL],
-    },
-  ],
+  cells: { pins: [27, 26, 25, 24, 23, 22, 20, 19, 18, 17, 16, 15], rows: [9, 9, 9, 9, 11, 13, 13, 11, 9, 9, 9, 9] },
+  columns: [1, 28, 2, 27, 3, 26, 4, 25, 5, 24, 6, 23, 8, 22, 9, 20, 10, 19, 11, 18, 12, 17, 13, 16, 14, 15],
+  registerFeedback: 'inverted-register',
+  settings: [REGISTERED, COMBINATIONAL],
   basis: 'published',
   sources: [
     'Lattice GAL26CV12 data sheet, 26cv12_03, June 2000: p. 3-5 (macrocell, logic diagram) and the power-up section',

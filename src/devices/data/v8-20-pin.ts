@@ -1,8 +1,8 @@
 /** 16V8: eight output cells in three modes. */
-import type { Device } from '../device'
+import type { StatedPart } from '../stated-part'
 import { ALWAYS_ON, INPUT_ONLY, REGISTERED_16, ROW_ENABLED, UNDEFINED } from './v8-settings'
 
-export const GAL16V8: Device = {
+export const GAL16V8: StatedPart = {
   part: '16V8',
   aliases: ['GAL16V8', 'PALCE16V8', 'ATF16V8'],
   // From memory: another architecture, and a power-down pin that this data does not have.
@@ -10,27 +10,14 @@ export const GAL16V8: Device = {
   title: 'Eight output cells, configurable, 20 pins',
   fuseCount: 2194,
   pinCount: 20,
-  groundPin: 10,
-  powerPin: 20,
-  array: { rows: 64, columns: 32 },
   blocks: [
-    { use: 'array', name: 'AND array', first: 0, count: 2048 },
     { use: 'polarity', name: 'XOR', first: 2048, count: 8 },
     { use: 'signature', name: 'signature', first: 2056, count: 64 },
     { use: 'cell-select', name: 'AC1', first: 2120, count: 8 },
     { use: 'term-disable', name: 'PTD', first: 2128, count: 64 },
     { use: 'mode-select', name: 'SYN, AC0', first: 2192, count: 2, names: ['SYN', 'AC0'] },
   ],
-  cells: [
-    { pin: 19, firstRow: 0, rowCount: 8 },
-    { pin: 18, firstRow: 8, rowCount: 8 },
-    { pin: 17, firstRow: 16, rowCount: 8 },
-    { pin: 16, firstRow: 24, rowCount: 8 },
-    { pin: 15, firstRow: 32, rowCount: 8 },
-    { pin: 14, firstRow: 40, rowCount: 8 },
-    { pin: 13, firstRow: 48, rowCount: 8 },
-    { pin: 12, firstRow: 56, rowCount: 8 },
-  ],
+  cells: { pins: [19, 18, 17, 16, 15, 14, 13, 12], rows: 8 },
   modes: [
     {
       name: 'registered',

@@ -1,9 +1,9 @@
 /** 20V8: eight output cells in three modes. */
 import { PLCC_28 } from './carriers'
-import type { Device } from '../device'
+import type { StatedPart } from '../stated-part'
 import { ALWAYS_ON, INPUT_ONLY, REGISTERED_20, ROW_ENABLED, UNDEFINED } from './v8-settings'
 
-export const GAL20V8: Device = {
+export const GAL20V8: StatedPart = {
   part: '20V8',
   aliases: ['GAL20V8', 'PALCE20V8', 'ATF20V8'],
   // From memory: a power-down pin that this data does not have.
@@ -12,27 +12,14 @@ export const GAL20V8: Device = {
   fuseCount: 2706,
   pinCount: 24,
   carriers: [PLCC_28],
-  groundPin: 12,
-  powerPin: 24,
-  array: { rows: 64, columns: 40 },
   blocks: [
-    { use: 'array', name: 'AND array', first: 0, count: 2560 },
     { use: 'polarity', name: 'XOR', first: 2560, count: 8 },
     { use: 'signature', name: 'signature', first: 2568, count: 64 },
     { use: 'cell-select', name: 'AC1', first: 2632, count: 8 },
     { use: 'term-disable', name: 'PTD', first: 2640, count: 64 },
     { use: 'mode-select', name: 'SYN, AC0', first: 2704, count: 2, names: ['SYN', 'AC0'] },
   ],
-  cells: [
-    { pin: 22, firstRow: 0, rowCount: 8 },
-    { pin: 21, firstRow: 8, rowCount: 8 },
-    { pin: 20, firstRow: 16, rowCount: 8 },
-    { pin: 19, firstRow: 24, rowCount: 8 },
-    { pin: 18, firstRow: 32, rowCount: 8 },
-    { pin: 17, firstRow: 40, rowCount: 8 },
-    { pin: 16, firstRow: 48, rowCount: 8 },
-    { pin: 15, firstRow: 56, rowCount: 8 },
-  ],
+  cells: { pins: [22, 21, 20, 19, 18, 17, 16, 15], rows: 8 },
   modes: [
     {
       name: 'registered',
