@@ -10,6 +10,7 @@ import type { Device } from '../../devices/device'
 import { chosenDevice } from '../../inspect/chosen-device'
 import { INSPECT_OPTIONS, type InspectInput } from '../../inspect/inspect'
 import type { Checked } from '../check/verify'
+import { USUAL } from './compare-maps'
 import { compareFileContents } from './compare-files'
 import { locate, scopeOf, securitySection } from './comparison-parts'
 import { checkedPatterns, checkedPinPairs, type PinPairs } from './pin-pairs'
@@ -163,8 +164,8 @@ function checkedOptions(options: CompareOptions): Given {
       powerUp: powerUp(options.powerUp),
       otherPowerUp: powerUp(options.otherPowerUp),
       dontCare: options.dontCare === undefined ? [] : checkedPatterns(options.dontCare, 'options.dontCare'),
-      maxNodes: options.maxNodes ?? 1_000_000,
-      maxStates: options.maxStates ?? 20_000,
+      maxNodes: options.maxNodes ?? USUAL.maxNodes,
+      maxStates: options.maxStates ?? USUAL.maxStates,
       watch: watchOf(options),
     },
   }

@@ -6,13 +6,13 @@ import type { COMPARE_FINDINGS, TakenAs } from '../../findings/compare-findings'
 import type { DataOfEach, FindingCollector } from '../../findings/finding'
 import type { FuseMap } from '../../fuses/fuse-map'
 import type { Checked } from '../check/verify'
-import { compareParts, isSamePart, type PairResult, type PartOptions, type Remark } from './compare-parts'
+import { comparePair } from './compare-maps'
+import { isSamePart, type PairResult, type PartOptions, type Remark } from './compare-parts'
 import type { ComparedOutput } from './compare-logic'
 import type { Comparison, Relation } from './comparison'
 import { commonDifferences, type FuseDifferences } from './fuse-differences'
 import { outputsOfOne } from './identical'
 import type { PinPairs } from './pin-pairs'
-import { withPowerDown } from './power-down'
 import { decodedPairs, mayBeSamePart, partInWords, type DecodedPair, type Sides } from './sides'
 
 /** What was found between two sides. */
@@ -161,8 +161,7 @@ function* byLogic(pairs: readonly DecodedPair[], maps: Maps, relating: Relating)
   const { pins, part, findings } = relating
   const results: PairResult[] = []
   for (const pair of pairs) {
-    const compared = yield* compareParts({ intended: pair.a, readback: pair.b }, { maps, pins, options: part })
-    results.push(withPowerDown(compared, pair, maps))
+    results.push(yield* comparePair(pair, { maps, pins, options: part }))
   }
   const [first] = results as [PairResult, ...PairResult[]]
   const agreed = results.every(({ relation }) => relation === first.relation)

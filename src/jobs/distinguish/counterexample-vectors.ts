@@ -6,7 +6,7 @@ import type { SavedBytes } from '../../fuses/saved-bytes'
 import { INSPECT_OPTIONS, type InspectInput } from '../../inspect/inspect'
 import { readFuseFile } from '../../jesd3/read-fuse-file'
 import { prepareFast } from '../../logic/fast-logic'
-import { compare } from '../compare/compare'
+import { compareMaps } from '../compare/compare-maps'
 import { newFile, setOf } from '../exercise/exercise'
 import { madeVector, testerPins, type TesterPins, type Wanted } from '../exercise/made-vector'
 import { gradeTask, type GradeTask } from '../grade/grade-task'
@@ -70,9 +70,8 @@ export function counterexampleVectors(
   if ('refused' in first) return refusedFor(first.reason)
   const second = gradeTask(readback, reading, { path: 'readback' })
   if ('refused' in second) return refusedFor(second.reason)
-  const device = first.decoded.device
-  if (device.part !== second.decoded.device.part) return refusedFor('parts-differ')
-  const { relation, outputs } = compare(first.fuses, second.fuses, { device })
+  if (first.decoded.device.part !== second.decoded.device.part) return refusedFor('parts-differ')
+  const { relation, outputs } = compareMaps(first, second)
   if (relation === 'identical' || relation === 'equivalent') return refusedFor('equal')
   const different = outputs.filter((output) => output.relation === 'different')
   const single = different.flatMap(({ counterexample }) =>

@@ -8,7 +8,7 @@ import { collectFindings, verdictOf, type Finding, type Verdict } from '../../fi
 import { DISTINGUISH_FINDINGS } from '../../findings/grade-findings'
 import type { SavedBytes } from '../../fuses/saved-bytes'
 import { INSPECT_OPTIONS, type InspectInput, type InspectOptions } from '../../inspect/inspect'
-import { compare } from '../compare/compare'
+import { compareMaps } from '../compare/compare-maps'
 import { newFile, setOf } from '../exercise/exercise'
 import { gradeTask, type GradeTask, type NotGraded } from '../grade/grade-task'
 import { findVectors } from './find-vectors'
@@ -159,8 +159,7 @@ function* tellApart(
 ): Pieces<Distinguished> {
   const first = tasks[0]!
   const equal = (a: number, b: number): boolean => {
-    const device = first.decoded.device
-    const { relation } = compare(tasks[a]!.fuses, tasks[b]!.fuses, { device })
+    const { relation } = compareMaps(tasks[a]!, tasks[b]!)
     return relation === 'identical' || relation === 'equivalent'
   }
   const pairs = tasks.flatMap((_, a) => tasks.slice(a + 1).map((__, i) => ({ a, b: a + 1 + i })))

@@ -16,6 +16,8 @@ import type { GradeOptions } from './grade'
 export interface GradeTask {
   readonly decoded: DecodedLogic
   readonly fuses: FuseMap
+  /** True where the map is that of a blank, protected or unread chip. */
+  readonly blank: boolean
   /** The file as read. */
   readonly file: FuseFile
   /** Vectors that lead to pins of the package. */
@@ -64,6 +66,7 @@ export function gradeTask(
   const own = vectors === undefined
   const { report, inspection, decoded } = check(inspected, { ...reading, ...(own ? {} : { vectors }) })
   const { file } = inspection
+  const blank = inspection.blank.map !== null || inspection.blank.array !== null
   const refused = (reason: NotGraded['reason']): NotGraded => ({
     ...refusedFor(reason),
     file: name ?? null,
@@ -79,5 +82,6 @@ export function gradeTask(
   const set = placeOnPackage(own ? file : checkedVectorSet(vectors, 'options.vectors'), decoded.device)
   if (!set || set.pinOrder?.length === 0) return refused('vectors-do-not-fit')
   const { verdict } = report
-  return { decoded: { ...decoded, logic, mode }, fuses: file.fuses, file, set, verdict, errors, name: name ?? null }
+  const known = { decoded: { ...decoded, logic, mode }, fuses: file.fuses, blank }
+  return { ...known, file, set, verdict, errors, name: name ?? null }
 }
