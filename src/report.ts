@@ -1,5 +1,6 @@
 export { renderSequence, type SequenceTextOptions } from './report/levels'
 export { renderSarif, type SarifOptions } from './report/sarif'
+export { adapterPage, type AdapterPageOptions } from './report/html/adapter-page'
 export { capturePage, type CapturePageOptions } from './report/html/capture-page'
 export { checkPage, type CheckedPage } from './report/html/check-page'
 export { comparePage, type ComparePageOptions } from './report/html/compare-page'

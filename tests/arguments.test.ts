@@ -405,6 +405,10 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   ],
   checkPage: [{ name: 'checked', good: check(bytes), takes: ['list'] }],
   comparePage: [{ name: 'comparison', good: compare(bytes, bytes) }, options({ intended: LIST })],
+  adapterPage: [
+    { name: 'report', good: examineAdapter(board) },
+    options({ board: [...LIST, [], { parts: 8 }, { ...board, outside: [] }] }),
+  ],
   capturePage: [
     { name: 'report', good: examineCapture(image, { wiring }) },
     options({ images: [...LIST, [null], [8], [image, image], [new Uint8Array(8)]] }),

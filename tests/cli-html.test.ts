@@ -6,6 +6,15 @@ import { pictureIn, shapesIn } from './report/page-parts'
 import { pageErrors } from './report/page-rules'
 
 const vectors = (path: string): Uint8Array => readFileSync(new URL(`../vectors/${path}`, import.meta.url))
+/** The output of a 14L4 at pin 16, its five inputs at the pins of their number. */
+const board = (pin: string): string =>
+  JSON.stringify({
+    parts: [{ name: 'U1', file: 'example.jed', device: '14L4', pins: { 1: 'A', 2: 'B', 3: 'C', 4: 'D', 5: 'E', [pin]: 'Y' } }],
+    outside: [
+      ...[...'ABCDE'].map((net, i) => ({ pin: i + 1, net, direction: 'input' })),
+      { pin: 16, net: 'Y', direction: 'output' },
+    ],
+  })
 const FILES: Files = {
   'example.jed': vectors('published/jesd3a-14l4.jed'),
   'gauge.jed': vectors('demo/tide-gauge-16v8.jed'),
@@ -14,6 +23,8 @@ const FILES: Files = {
   // Twelve of 32 addresses differ at pin 17, more than a report lists.
   'table.bin': Uint8Array.from({ length: 32 }, (_, address) => (address < 12 ? 1 : 0)),
   'other.bin': new Uint8Array(32),
+  'board.json': board('16'),
+  'turned.json': board('17'),
   'wiring.json': JSON.stringify({ address: [1, 2, 3, 4, 5], data: [17, 16, 15, 14] }),
 }
 const CAPTURE = ['capture', 'table.bin', '--wiring', 'wiring.json', '--against', 'other.bin']
@@ -24,6 +35,8 @@ test.each([
   ['run', ['run', 'gauge.jed', '--steps', 'steps.json'], 0],
   ['compare', ['compare', 'example.jed', 'flipped.jed', '--device', '14L4'], 1],
   ['capture', CAPTURE, 1],
+  ['adapter', ['adapter', 'board.json'], 0],
+  ['adapter against a board', ['adapter', 'turned.json', '--against', 'board.json'], 1],
   ['capture of two images', ['capture', 'table.bin', 'other.bin', '--wiring', 'wiring.json'], 1],
 ])('%s writes a page, and prints and exits as without', (_, args, code) => {
   const [plain, ran] = [callProgram(args, FILES), callProgram([...args, '--html', 'out.html'], FILES)]
@@ -54,6 +67,15 @@ test('two files of one name are refused before any work', () => {
   const ran = callProgram(['check', 'example.jed', '--html', 'out', '--sarif', 'out'], FILES)
   expect([ran.code, ran.out, ran.written.size]).toEqual([2, '', 0])
   expect(ran.err).toBe('fuse-assay: --sarif out is to be written twice; give another name\n')
+})
+
+test('a page of a board does not go with its table, and never replaces a file of the board', () => {
+  const ran = callProgram(['adapter', 'board.json', '--table', '--html', 'out.html'], FILES)
+  expect([ran.code, ran.out, ran.written.size]).toEqual([2, '', 0])
+  expect(ran.err).toBe('fuse-assay: --table and --html do not go together\n')
+  const over = callProgram(['adapter', 'board.json', '--html', 'example.jed', '--replace'], FILES)
+  expect([over.code, over.written.size]).toEqual([2, 0])
+  expect(over.err).toContain('would overwrite what is read')
 })
 
 test('a name that exists is refused', () => {

@@ -12,7 +12,7 @@ import { fileURLToPath } from 'node:url'
 import { describe, expect, test } from 'vitest'
 import { examineAdapter, type AdapterReport, type Board, type BoardPart } from '../src/board'
 import { examineCapture, type CaptureOptions, type CaptureReport } from '../src/capture'
-import { capturePage } from '../src/report'
+import { adapterPage, capturePage } from '../src/report'
 import { distinguish, exercise, grade, type ExerciseOptions } from '../src/vectors'
 import {
   compare,
@@ -233,6 +233,15 @@ describe('the page of a capture keeps to the rules of pages', () => {
     const report = runCase(given) as CaptureReport
     const images = report.rows ? given.capture!.images.map(imageOf) : []
     const pages = [capturePage(report), capturePage(report, { images })]
+    expect(pages.flatMap(pageErrors)).toEqual([])
+    for (const page of pages) expect(page).not.toMatch(/undefined|NaN|>null<|\[object/)
+  })
+})
+
+describe('the page of a board keeps to the rules of pages', () => {
+  test.each(CASES.filter(({ board }) => board))('$name', (given) => {
+    const report = runCase(given) as AdapterReport
+    const pages = [adapterPage(report), adapterPage(report, { board: withFiles(given.board!, given.bytes) })]
     expect(pages.flatMap(pageErrors)).toEqual([])
     for (const page of pages) expect(page).not.toMatch(/undefined|NaN|>null<|\[object/)
   })

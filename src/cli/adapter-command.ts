@@ -7,7 +7,7 @@ import {
   type AdapterReport,
   type Board,
 } from '../board'
-import { renderAdapter, VERDICT_WORDS } from '../report'
+import { adapterPage, renderAdapter, VERDICT_WORDS } from '../report'
 import {
   choice,
   deviceOption,
@@ -21,6 +21,7 @@ import {
   type Call,
 } from './call'
 import { screenTable, tableDocument } from './table-screen'
+import { targetOptions, writeTargets } from './output-file'
 import { progressOption } from './progress'
 import { withRemedies } from './remedies'
 
@@ -31,9 +32,11 @@ export function adapterBoard(call: Call): number {
   const { files, host } = call
   const [name, ...more] = files
   if (name === undefined || more.length > 0) throw new Usage('adapter takes one BOARD.json; try fuse-assay --help')
+  const targets = targetOptions(call, 'html')
   const original = originalOption(call)
   const board = readBoard(call, name)
   if (call.options['table'] === true && original) throw new Usage('--table and --against do not go together')
+  if (call.options['table'] === true && targets.length > 0) throw new Usage('--table and --html do not go together')
   const off = choice(call, 'off', ['0', '1'])
   const options: AdapterOptions = {
     name,
@@ -43,8 +46,10 @@ export function adapterBoard(call: Call): number {
   }
   const report = examineOrStop(board, options, name)
   if (call.options['table'] === true) return printBoardTable(call, name, { report, table: adapterTable(board) })
+  const shown = withRemedies(report)
+  const written = writeTargets(call, targets, { html: () => adapterPage(shown, { board }) })
   if (call.options['json']) printJson(host, report)
-  else host.out(renderAdapter(withRemedies(report), textOptions(call)))
+  else host.out(`${renderAdapter(shown, textOptions(call))}${written}`)
   return exitOf(report, call.options['strict'] === true)
 }
 

@@ -239,7 +239,7 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
   adapter: {
     files: 'BOARD.json',
     about: 'a board of parts, diodes and resistors: levels, wiring, faults, budget',
-    takes: ['against', 'wiring', ...DEVICE, 'off', 'table', 'all', 'ascii'],
+    takes: ['against', 'wiring', ...DEVICE, 'off', 'table', 'all', 'ascii', 'html', 'replace'],
     example: { call: 'adapter board.json', output: ['board.json: pass (nothing speaks against it).'] },
     exits: RELATION_OR_ERROR,
     run: adapterBoard,

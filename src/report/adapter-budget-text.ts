@@ -15,23 +15,32 @@ function inUnit(value: number, unit: string): string {
 
 const MOST_PATHS = 4
 
-/** Paths of one kind and one time in one row, slowest first. */
-function pathRows(
-  paths: Budget['paths'],
-  judged: (path: Budget['paths'][number]) => string,
-  look: Look,
-): string[] {
+/** A path with those of the same time through the same things. */
+export type PathGroup = readonly [Budget['paths'][number], ...Budget['paths'][number][]]
+
+/** Paths of one kind and one time together, slowest first; those without a time come first. */
+export function pathGroups(paths: Budget['paths']): readonly PathGroup[] {
   const groups = new Map<string, Budget['paths'][number][]>()
   for (const path of paths) {
     const key = `${path.through.join(', ')} ${path.seconds}`
     groups.set(key, [...(groups.get(key) ?? []), path])
   }
-  const sorted = [...groups.values()].sort((a, b) => (b[0]!.seconds ?? Infinity) - (a[0]!.seconds ?? Infinity))
+  const made = [...groups.values()] as unknown as PathGroup[]
+  return made.sort(([a], [b]) => (b.seconds ?? Infinity) - (a.seconds ?? Infinity))
+}
+
+/** The first path of a group, and how many others there are. */
+export function pathWords([first, ...others]: PathGroup): string {
+  const more = others.length > 0 ? ` (and ${counted(others.length, 'such path')})` : ''
+  return `pin ${first.from} to pin ${first.to}${more}`
+}
+
+function pathRows(paths: Budget['paths'], look: Look): string[] {
+  const sorted = pathGroups(paths)
   const rows = sorted.slice(0, MOST_PATHS).map((group) => {
-    const [first, ...others] = group as [Budget['paths'][number], ...Budget['paths'][number][]]
-    const more = others.length > 0 ? ` (and ${counted(others.length, 'such path')})` : ''
+    const [first] = group
     const through = first.through.length > 0 ? ` through ${first.through.join(', ')}` : ''
-    return row('', `pin ${first.from} to pin ${first.to}${more}${through}: ${judged(first)}`, look)
+    return row('', `${pathWords(group)}${through}: ${judgedWords(first.seconds, 's', first)}`, look)
   })
   return [
     ...rows,
@@ -47,27 +56,33 @@ interface Judged {
 
 const missingWords = (limit: MissingLimit): string => fill(MISSING.message, limit, MISSING)
 
-function judgedWords(value: number | null, unit: string, { limit, result, missing }: Judged): string {
+/** A value with its limit, and what became of it. */
+export function judgedWords(value: number | null, unit: string, { limit, result, missing }: Judged): string {
   if (value === null) return `not computed: no limit for ${missing.map(missingWords).join(', ')}`
   return `${inUnit(value, unit)}${limit === null ? '' : `, limit ${inUnit(limit, unit)}: ${result}`}`
+}
+
+/** Where the limits stand: what they are of, and the source. */
+export function sourcesOf({ sources }: Budget): readonly (readonly [of: string, source: string])[] {
+  return [...new Set(sources.map(({ source }) => source))].map((source) => {
+    const stated = sources.filter((each) => each.source === source).map(({ of }) => of)
+    return [stated.join(', '), source]
+  })
 }
 
 /** The budget; nothing where the board states no limits. */
 export function budgetRows(budget: AdapterReport['budget'], look: Look): string[] {
   if (!budget || budget.sources.length === 0) return []
   if (!look.all) return [row('budget', `estimate: ${shortBudget(budget)}`, look)]
-  const { lines, paths, sources, assumptions } = budget
-  const bySource = [...new Set(sources.map(({ source }) => source))].map((source) => {
-    const stated = sources.filter((each) => each.source === source).map(({ of }) => of)
-    return `${stated.join(', ')}: ${source}`
-  })
+  const { lines, paths, assumptions } = budget
+  const bySource = sourcesOf(budget).map(([of, source]) => `${of}: ${source}`)
   return [
     row('budget', 'an estimate from the limits that the board states', look),
     ...lines.map((line) => {
       const judged = judgedWords(line.value, line.unit, line)
       return row('', `${line.net}, ${line.kind.replace('-', ' ')}: ${judged}`, look)
     }),
-    ...pathRows(paths, (path) => judgedWords(path.seconds, 's', path), look),
+    ...pathRows(paths, look),
     row('limits from', bySource.join('; '), look),
     row('assumed', assumptions.join('; '), look),
   ]

@@ -24,7 +24,8 @@ import {
 } from './answer'
 import { checkLook, lookOf, row, type Look, type TextOptions } from './screen'
 
-const REPORT = {
+/** What makes a report on a board. */
+export const ADAPTER_REPORT = {
   keys: ['relation', 'verdict', 'outputs', 'repairs', 'findings'],
   maker: 'what examineAdapter returned',
 }
@@ -70,25 +71,17 @@ const LEADING: readonly FindingCode[] = [
  * @example renderAdapter(examineAdapter(board)).split(':')[0] // 'the board'
  */
 export function renderAdapter(report: AdapterReport, options: TextOptions = {}): string {
-  madeBy(report, 'report', REPORT)
+  madeBy(report, 'report', ADAPTER_REPORT)
   checkLook(options)
   return inSigns(report, options, renderSigned)
 }
 
 function renderSigned(report: AdapterReport, options: TextOptions): string {
   const look = lookOf(options)
-  const { file, against, relation, verdict, findings } = report
+  const { findings } = report
   const lead = leadOf(report)
-  const subject = file ?? 'the board'
   return [
-    answerLines(
-      {
-        subject: against ? `${subject} against ${against.name ?? `a ${against.kind}`}` : subject,
-        answer: relation === null ? VERDICTS[verdict] : relation.replace('-', ' '),
-        causes: causesOf(report, lead),
-      },
-      look,
-    ),
+    answerLines({ ...adapterAnswer(report), causes: causesOf(report, lead) }, look),
     ...todoRows(lead, look),
     '',
     ...partRows(report, look),
@@ -98,17 +91,34 @@ function renderSigned(report: AdapterReport, options: TextOptions): string {
     ...remarkRows(findings, { said: saidBy(report, lead), most: MOST_SHOWN }, look),
     '',
     ...scopeRows({ seen: seenWords(report), unseen: ['sequences', 'noise'] }, report.scope, look),
-    row('before power', look.all ? CAUTION : CAUTION_IN_SHORT, look),
+    row('before power', look.all ? CAUTIONS.join('; ') : CAUTION_IN_SHORT, look),
     '',
   ].join('\n')
 }
 
-const CAUTION =
-  'every diode the right way round; each chip marked with its file; pin 1 to pin 1; supply off before a chip is moved'
+/** What is looked at before a board gets power. */
+export const CAUTIONS: readonly string[] = [
+  'every diode the right way round',
+  'each chip marked with its file',
+  'pin 1 to pin 1',
+  'supply off before a chip is moved',
+]
 const CAUTION_IN_SHORT = 'diodes the right way round; chips marked; pin 1 to pin 1'
 
-/** The finding that says most: of a comparison the one that it hangs on, else the gravest. */
-function leadOf({ relation, findings }: AdapterReport): Finding | null {
+/** What a report is about, and its answer without the cause. */
+export function adapterAnswer({ file, against, relation, verdict }: AdapterReport): {
+  readonly subject: string
+  readonly answer: string
+} {
+  const subject = file ?? 'the board'
+  return {
+    subject: against ? `${subject} against ${against.name ?? `a ${against.kind}`}` : subject,
+    answer: relation === null ? VERDICTS[verdict] : relation.replace('-', ' '),
+  }
+}
+
+/** The finding that leads: of a comparison the one that it hangs on, else the gravest. */
+export function leadOf({ relation, findings }: AdapterReport): Finding | null {
   const decided = relation === null || relation === 'equivalent'
   return (decided ? null : firstOf(findings, LEADING)) ?? gravestOf(findings, LEADING)
 }
@@ -119,7 +129,8 @@ function saidBy({ findings, relation }: AdapterReport, lead: Finding | null): re
   return findings.filter((each) => each === lead || (relation !== null && each.code === 'adapter/output-differs'))
 }
 
-function causesOf(report: AdapterReport, lead: Finding | null): string[] {
+/** The causes of the answer, as clauses of its sentence. */
+export function causesOf(report: AdapterReport, lead: Finding | null): string[] {
   const { relation, verdict, repairs } = report
   if (relation === null) return [causeOf(lead)]
   const outcome = outcomeWords(report)
@@ -131,11 +142,17 @@ function causesOf(report: AdapterReport, lead: Finding | null): string[] {
   return [outcome, cause]
 }
 
-function partRows({ parts, counts, outside, title }: AdapterReport, look: Look): string[] {
+/** What a part of the board is. */
+export function partWords({ part, mode, file }: AdapterReport['parts'][number]): string {
+  return `${part ?? 'unknown part'}${mode ? `, ${mode} mode` : ''}${file ? `: ${file}` : ''}`
+}
+
+/** What is around the parts, and which inputs are held. */
+export function aroundWords({ counts, outside }: AdapterReport): string {
   const held = outside.filter((pin) => pin.held !== null).map(({ pin, held: level }) => `pin ${pin}=${level}`)
   const pins = (directions: readonly string[]): number =>
     outside.filter((pin) => directions.includes(pin.direction) && pin.held === null).length
-  const around = [
+  return [
     [
       counted(counts.diodes, 'diode'),
       counted(counts.resistors, 'resistor'),
@@ -143,14 +160,16 @@ function partRows({ parts, counts, outside, title }: AdapterReport, look: Look):
     ].join(', '),
     `${counted(pins(['input', 'both']), 'input')}, ${counted(pins(['output', 'both']), 'output')}`,
     ...held,
-  ]
-  const rows = parts.map(({ name, file, part, mode }) =>
-    row(name, `${part ?? 'unknown part'}${mode ? `, ${mode} mode` : ''}${file ? `: ${file}` : ''}`, look),
-  )
+  ].join('; ')
+}
+
+function partRows(report: AdapterReport, look: Look): string[] {
+  const { parts, title } = report
+  const rows = parts.map((part) => row(part.name, partWords(part), look))
   return [
     ...(title === null || !look.all ? [] : [row('board', title, look)]),
     ...bounded(rows, look.all ? Infinity : MOST_SHOWN.parts, ['part', 'parts'], look),
-    row('around', around.join('; '), look),
+    row('around', aroundWords(report), look),
   ]
 }
 
@@ -171,17 +190,22 @@ function outcomeWords({ relation, rows, lacking, outputs }: AdapterReport): stri
     : ''
 }
 
-function outcomeRows({ against, rows, outputs }: AdapterReport, look: Look): string[] {
-  if (!rows) return []
+/** How many rows there are, which were not compared, and in which drivers fight. */
+export function rowsWords(rows: NonNullable<AdapterReport['rows']>): string {
   const fights = rows.fights > 0 ? `; drivers fight in ${counted(rows.fights, 'row')}` : ''
   const left = [
     ...(rows.misread > 0 ? [`${rows.misread} misread`] : []),
     ...(rows.dontCare > 0 ? [`${rows.dontCare} do not matter`] : []),
   ].join(', ')
   const judged = left === '' ? '' : `, of which ${rows.judged} compared (${left})`
+  return `${rows.all}${judged}${fights}`
+}
+
+function outcomeRows({ against, rows, outputs }: AdapterReport, look: Look): string[] {
+  if (!rows) return []
   const shown = against ? outputs.filter((output) => output.differingRows + output.openRows > 0) : []
   return [
-    row('rows', `${rows.all}${judged}${fights}`, look),
+    row('rows', rowsWords(rows), look),
     ...bounded(
       shown.map((output) => outputLines(output, rows.judged, look).join('\n')),
       look.all ? Infinity : MOST_SHOWN.outputs,
@@ -191,20 +215,26 @@ function outcomeRows({ against, rows, outputs }: AdapterReport, look: Look): str
   ]
 }
 
-function outputLines(output: AdapterOutput, judged: number, look: Look): string[] {
-  const { pin, differingRows, openRows, differsWhere, example } = output
-  const isOpposite = differingRows === judged && openRows === 0
+/** What became of an output, in words with its rows. */
+export function outputWords({ differingRows, openRows }: AdapterOutput, judged: number): string {
+  if (differingRows === judged && openRows === 0) return 'differs in every row compared'
   const counts = [
     differingRows > 0 ? `${counted(differingRows, 'row')} differ${differingRows === 1 ? 's' : ''}` : '',
     openRows > 0 ? `${counted(openRows, 'row')} not known` : '',
   ].filter(Boolean)
+  return counts.join(', ') || 'the same in every row compared'
+}
+
+function outputLines(output: AdapterOutput, judged: number, look: Look): string[] {
+  const { pin, differingRows, openRows, differsWhere, example } = output
+  const isOpposite = differingRows === judged && openRows === 0
   const levels = example
     ? Object.entries(example.inputs)
         .map(([input, level]) => `p${input}=${level}`)
         .join(' ')
     : ''
   return [
-    row(`pin ${pin}`, isOpposite ? 'differs in every row compared' : counts.join(', '), look),
+    row(`pin ${pin}`, outputWords(output, judged), look),
     ...(differsWhere && !isOpposite ? [row('', `where ${shortened(differsWhere.text, look)}`, look)] : []),
     ...(example
       ? [row('', withMore(exampleWords(example), ` (${levels})`, look), look)]
@@ -212,14 +242,16 @@ function outputLines(output: AdapterOutput, judged: number, look: Look): string[
   ]
 }
 
-const RESULTS: readonly (readonly [FaultResult['result'], string])[] = [
+/** What becomes of faults, the surest first. */
+export const FAULT_RESULTS: readonly (readonly [FaultResult['result'], string])[] = [
   ['noticed', 'noticed'],
   ['only-in-contention', 'noticed only where drivers fight'],
   ['depends', 'noticed or not, as a floating or unknown level falls'],
   ['unnoticed', 'not noticed'],
 ]
 
-function exampleWords({ row: at, board, original }: NonNullable<AdapterOutput['example']>): string {
+/** A row in which an output differs. */
+export function exampleWords({ row: at, board, original }: NonNullable<AdapterOutput['example']>): string {
   return `row ${hexAddress(at)}: ${board} instead of ${original}`
 }
 
@@ -228,7 +260,7 @@ function faultRows(faults: AdapterReport['faults'], look: Look): string[] {
   const { list, against, total } = faults
   const tried = `${list.length}${list.length < total ? ` of ${total}` : ''} tried`
   const noticed = list.filter(({ result }) => result === 'noticed').length
-  const found = RESULTS.map(([result, words]) => ({
+  const found = FAULT_RESULTS.map(([result, words]) => ({
     words,
     own: list.filter((fault) => fault.result === result),
   })).filter(({ own }) => own.length > 0)
@@ -240,10 +272,14 @@ function faultRows(faults: AdapterReport['faults'], look: Look): string[] {
   ]
 }
 
-function faultGroups(found: readonly FaultResult[]): string {
+/** What a fault is of: a diode, a resistor, a net, or two parts. */
+export const faultName = ({ of }: FaultResult): string => of.join(' and ')
+
+/** Faults of one kind after another, by the names of what they are of. */
+export function faultGroups(found: readonly FaultResult[]): string {
   return [...new Set(found.map(({ kind }) => kind))]
     .map((kind) => {
-      const names = found.filter((fault) => fault.kind === kind).map(({ of }) => of.join(' and '))
+      const names = found.filter((fault) => fault.kind === kind).map(faultName)
       return `${FAULTS.words.kind[kind]}: ${names.join(', ')}`
     })
     .join('; ')

@@ -46,8 +46,8 @@ export const SIZES = [
   { name: 'the entry vectors', source: whole('vectors'), goal: 90, most: 108 },
   { name: 'the entry capture', source: whole('capture'), goal: 74, most: 84.5 },
   { name: 'the entry board', source: whole('board'), goal: 78, most: 90 },
-  { name: 'the entry report', source: whole('report'), goal: 42, most: 55 },
-  { name: 'all entries together', source: ENTRY_NAMES.map(whole).join('\n'), goal: 180, most: 200 },
+  { name: 'the entry report', source: whole('report'), goal: 42, most: 61 },
+  { name: 'all entries together', source: ENTRY_NAMES.map(whole).join('\n'), goal: 180, most: 206 },
 ]
 
 /** The size of one of SIZES in kilobytes. */

@@ -41,8 +41,8 @@ test('the style sheet names no colour but those, and words and marks stand in in
   expect(grounds.filter((name) => !(GROUNDS as readonly string[]).includes(name!))).toEqual([])
 })
 
-/** What pictures draw in a colour that is no ink: lines of a grid, and the ground of an unknown level, framed in ink. */
-const QUIET = ['.thin{stroke', '.unknown{fill']
+/** What pictures draw in a colour that is no ink: lines of a grid, and grounds of boxes and rings, framed in ink. */
+const QUIET = ['.open{fill', '.thin{stroke', '.unknown{fill']
 
 test('shapes and words of pictures stand in inks, but for the grid behind them', () => {
   const shapes = [...styleSheet().matchAll(/(\.[a-z]+|svg text)\{([^}]*)\}/g)].flatMap(([, kind, rule]) =>

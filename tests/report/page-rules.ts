@@ -12,7 +12,7 @@ export interface PageElement {
   readonly parent: PageElement | null
 }
 
-const VOID = ['meta', 'br']
+const VOID = ['meta', 'br', 'wbr']
 const ENTITIES: Readonly<Record<string, string>> = { amp: '&', lt: '<', gt: '>', quot: '"', '#39': "'" }
 
 function unescaped(text: string): string {
@@ -62,7 +62,7 @@ export function textOf(node: PageElement): string {
 
 /** Elements that a page is made of; none of them runs, loads, or takes input. */
 const KNOWN = new Set(
-  'html head meta title style body main section div h1 h2 h3 h4 p b code table caption thead tbody tr th td ul li figure figcaption svg desc path text rect'.split(
+  'html head meta title style body main section div h1 h2 h3 h4 p b wbr code table caption thead tbody tr th td ul li figure figcaption svg desc path text rect'.split(
     ' ',
   ),
 )

@@ -87,13 +87,14 @@ export function layOut(board: Board, read: readonly ReadPart[]): Network {
   }
 }
 
-interface Nets {
+/** The nets of a board: names by net, and the net of each name of the document. */
+export interface Nets {
   readonly names: readonly string[]
   indexOf(name: string): number
 }
 
 /** The nets that a document names, in its order. A net of several names bears them all. */
-function collectNets({ parts, outside, diodes = [], resistors = [], wires = [] }: Board): Nets {
+export function collectNets({ parts, outside, diodes = [], resistors = [], wires = [] }: Board): Nets {
   const all = [
     ...outside.map(({ net }) => net),
     ...parts.flatMap(({ pins }) => Object.values(pins)),

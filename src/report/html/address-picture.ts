@@ -10,7 +10,7 @@ import { runsOf } from '../layout'
 import { round, text } from './drawing'
 import { element, type Content } from './element'
 import { levelsOver, type LineLevels } from './image-levels'
-import { legend, markPath, type LegendEntry } from './marks'
+import { legend, shapePath, type LegendEntry, type ShapeName } from './marks'
 
 /** Most stretches of addresses: eight pixels each, they fill half of a wide page. */
 const MAX_STRETCHES = 64
@@ -162,8 +162,8 @@ function picture(lines: readonly DrawnLine[], scale: Scale, id: string): Content
     path('wire', lines.map(({ levels }, i) => (levels ? baseOf(i, scale) : ''))),
     path('thin', lines.map(({ levels }, i) => (levels ? '' : baseOf(i, scale)))),
     path('on', lines.map(({ levels }, i) => barsOf(levels, yOf(i)))),
-    path('differs', lines.flatMap(({ differs }, i) => [...differs].map((at) => shapeAt('and', at, i)))),
-    path('differs', lines.flatMap(({ levels }, i) => unlikeOf(levels).map((at) => shapeAt('output-enable', at, i)))),
+    path('differs', lines.flatMap(({ differs }, i) => [...differs].map((at) => shapeAt('diamond', at, i)))),
+    path('differs', lines.flatMap(({ levels }, i) => unlikeOf(levels).map((at) => shapeAt('tent', at, i)))),
   )
   return element(
     'figure',
@@ -209,9 +209,9 @@ function barsOf(levels: LineLevels | null, y: number): string {
 const unlikeOf = (levels: LineLevels | null): readonly number[] =>
   levels ? [...levels.unlike].flatMap((count, i) => (count > 0 ? [i] : [])) : []
 
-function shapeAt(role: 'and' | 'output-enable', stretch: number, line: number): string {
+function shapeAt(name: ShapeName, stretch: number, line: number): string {
   const middle = [xOf(stretch) + SIZE.stretch / 2, yOf(line) + SIZE.bar + SIZE.mark / 2 + 1] as const
-  return markPath(role, middle, 3.2)
+  return shapePath(name, middle, 3.2)
 }
 
 /** One line of the picture in words. */
@@ -248,10 +248,10 @@ function entriesOf(lines: readonly DrawnLine[], { addresses, stretches }: Scale)
     ...(hasLevels ? [shows('on', each === 1 ? '1' : `as high as the share of ones${where}`, 'M3 2h8v12h-8z')] : []),
     ...(hasLevels ? [shows('wire', each === 1 ? '0' : 'nothing but 0', 'M1 12H15')] : []),
     ...(lines.some(({ differs }) => differs.size > 0)
-      ? [shows('differs', `a row differs${where}`, markPath('and', [8, 8], 5))]
+      ? [shows('differs', `a row differs${where}`, shapePath('diamond', [8, 8], 5))]
       : []),
     ...(lines.some(({ levels }) => unlikeOf(levels).length > 0)
-      ? [shows('differs', `reads of one address disagree${where}`, markPath('output-enable', [8, 8], 5))]
+      ? [shows('differs', `reads of one address disagree${where}`, shapePath('tent', [8, 8], 5))]
       : []),
   ]
 }

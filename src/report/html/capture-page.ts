@@ -25,7 +25,9 @@ import {
   facts,
   findingSection,
   heading,
+  highWords,
   hintOf,
+  INPUTS_HEAD,
   pageOf,
   scopeSection,
   section,
@@ -154,7 +156,7 @@ function exampleTable(report: CaptureReport): Content {
   const isCut = most > 0 || report.outputs.some(({ firstRows }) => firstRows.length > MAX_ROWS)
   return table(
     `Counterexamples: ${isCut ? `the first ${MAX_ROWS} rows in which an output differs` : 'every row that differs'}`,
-    ['Output', 'Address', 'Levels', 'Inputs at 1, all others at 0'],
+    ['Output', 'Address', 'Levels', INPUTS_HEAD],
     sorted(report).flatMap((line) =>
       line.firstRows
         .slice(0, MAX_ROWS)
@@ -166,12 +168,6 @@ function exampleTable(report: CaptureReport): Content {
         ]),
     ),
   )
-}
-
-/** The inputs of a row that are 1: those of 24 lines in full fill a screen of 400 pixels. */
-function highWords(inputs: Readonly<Record<string, 0 | 1>>): string {
-  const high = Object.keys(inputs).filter((pin) => inputs[pin] === 1)
-  return high.map((pin) => (/^\d/.test(pin) ? `p${pin}` : pin)).join(' ') || 'none'
 }
 
 /** What each thing that a bad contact spoils looks like, also where nothing is wrong with it. */

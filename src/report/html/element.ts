@@ -40,7 +40,7 @@ export function textOf(content: Content): string {
 }
 
 /** Elements that have no content and no end. */
-const VOID = ['br', 'meta']
+const VOID = ['br', 'meta', 'wbr']
 
 /** One element. */
 export function element(name: string, attributes: Attributes, ...content: readonly Content[]): Markup {

@@ -5,7 +5,7 @@
 import type { SequenceMoment, SequenceRun } from '../../jobs/steps/run-steps'
 import { round, text } from './drawing'
 import { element, type Content } from './element'
-import { legend, markPath } from './marks'
+import { legend, shapePath } from './marks'
 
 /** Most steps that are drawn: the picture of more is wider than anybody scrolls. */
 export const MAX_DRAWN = 200
@@ -95,7 +95,7 @@ function marks({ steps, pins }: SequenceRun): Content {
       .filter(({ result }) => result === 'contradicted')
       .map(({ pin }) => {
         const line = pins.findIndex((watched) => watched.pin === pin)
-        return line < 0 ? '' : markPath('and', [xOf(i + 1) - 5, yOf(line) + SIZE.bar / 2], 6)
+        return line < 0 ? '' : shapePath('diamond', [xOf(i + 1) - 5, yOf(line) + SIZE.bar / 2], 6)
       }),
   )
   return d.join('') === '' ? null : element('path', { class: 'differs', d: d.join('') })
@@ -107,6 +107,6 @@ function levelLegend(): Content {
     { kind: 'wire', path: 'M1 12H15', words: '0' },
     { kind: 'unknown', path: 'M1 3h14v10h-14z', words: 'X, unknown' },
     { kind: 'dots', path: 'M1 8H15', words: 'Z, nothing drives' },
-    { kind: 'differs', path: markPath('and', [8, 8], 5), words: 'another level was expected' },
+    { kind: 'differs', path: shapePath('diamond', [8, 8], 5), words: 'another level was expected' },
   ])
 }

@@ -1,4 +1,4 @@
-/** Shapes by which pictures mark a differing fuse: one a group of roles, so that nobody needs the colour. */
+/** Shapes by which pictures mark things; a differing fuse has one a group of roles, so that nobody needs the colour. */
 import type { Role } from '../../devices/fuse-role'
 import { round } from './drawing'
 import { element, type Markup } from './element'
@@ -6,32 +6,42 @@ import { element, type Markup } from './element'
 /** Corners around the middle of a fuse, in units of its half width. */
 type Shape = readonly (readonly [number, number])[]
 
-const DIAMOND: Shape = [[0, -1.25], [1.25, 0], [0, 1.25], [-1.25, 0]]
-const TENT: Shape = [[0, -1.3], [1.3, 1], [-1.3, 1]]
-const FUNNEL: Shape = [[-1.3, -1], [1.3, -1], [0, 1.3]]
-const COMB: Shape = [[-0.6, -1.1], [0.6, -1.1], [1.3, 0], [0.6, 1.1], [-0.6, 1.1], [-1.3, 0]]
-const FLAG: Shape = [[-1, -1.2], [1.3, 0], [-1, 1.2]]
-const BOX: Shape = [[-1, -1], [1, -1], [1, 1], [-1, 1]]
+const SHAPES = {
+  diamond: [[0, -1.25], [1.25, 0], [0, 1.25], [-1.25, 0]],
+  tent: [[0, -1.3], [1.3, 1], [-1.3, 1]],
+  funnel: [[-1.3, -1], [1.3, -1], [0, 1.3]],
+  comb: [[-0.6, -1.1], [0.6, -1.1], [1.3, 0], [0.6, 1.1], [-0.6, 1.1], [-1.3, 0]],
+  flag: [[-1, -1.2], [1.3, 0], [-1, 1.2]],
+  pennant: [[1, -1.2], [-1.3, 0], [1, 1.2]],
+  box: [[-1, -1], [1, -1], [1, 1], [-1, 1]],
+} as const satisfies Readonly<Record<string, Shape>>
 
-const SHAPES: Readonly<Record<Role, Shape>> = {
-  and: DIAMOND,
-  or: DIAMOND,
-  'output-enable': TENT,
-  reset: COMB,
-  preset: COMB,
-  clock: COMB,
-  polarity: FLAG,
-  configuration: BOX,
-  'term-disable': BOX,
-  signature: FUNNEL,
-  'power-down': BOX,
-  reserved: FUNNEL,
+export type ShapeName = keyof typeof SHAPES
+
+const SHAPE_OF: Readonly<Record<Role, ShapeName>> = {
+  and: 'diamond',
+  or: 'diamond',
+  'output-enable': 'tent',
+  reset: 'comb',
+  preset: 'comb',
+  clock: 'comb',
+  polarity: 'flag',
+  configuration: 'box',
+  'term-disable': 'box',
+  signature: 'funnel',
+  'power-down': 'box',
+  reserved: 'funnel',
+}
+
+/** The outline of a shape around a point. */
+export function shapePath(name: ShapeName, [x, y]: readonly [number, number], half: number): string {
+  const corners = SHAPES[name].map(([dx, dy]) => `${round(x + dx * half)} ${round(y + dy * half)}`)
+  return `M${corners.join('L')}Z`
 }
 
 /** The outline of a role's shape around a point. */
-export function markPath(role: Role, [x, y]: readonly [number, number], half: number): string {
-  const corners = SHAPES[role].map(([dx, dy]) => `${round(x + dx * half)} ${round(y + dy * half)}`)
-  return `M${corners.join('L')}Z`
+export function markPath(role: Role, at: readonly [number, number], half: number): string {
+  return shapePath(SHAPE_OF[role], at, half)
 }
 
 /** A shape of a picture, as its path within 16 by 16, with its class and what it means. */

@@ -6,7 +6,7 @@ import { element, textOf, type Content, type Markup } from './element'
 import { styleSheet } from './style'
 
 /** SHA-256 of the style sheet in base64, the only style that the policy lets through; a test computes it. */
-export const STYLE_HASH = '2ncmrWstKQf9hkI/Dz5W0j+flSFgkqud/TGbXIIww1o='
+export const STYLE_HASH = 'RXN22XTebf3cwG2ihIU2J87oQMA1FtR0FKxFYg6sgGc='
 
 /** What a page is about. */
 export interface PageHead {
@@ -36,7 +36,14 @@ export function pageOf({ kind, title }: PageHead, ...content: readonly Content[]
 export type Level = 1 | 2 | 3 | 4
 
 export function heading(level: Level, text: string): Markup {
-  return element(`h${level}`, {}, text)
+  return element(`h${level}`, {}, breakable(text))
+}
+
+/** A text that may break after each slash, as paths should: a browser breaks them at any letter else. */
+function breakable(content: Content): Content {
+  if (typeof content !== 'string') return content
+  const [first = '', ...others] = content.split(/(?<=\/)/)
+  return [first, ...others.map((part) => [element('wbr', {}), part])]
 }
 
 /** A heading and what stands below it; nothing where nothing does. */
@@ -57,7 +64,7 @@ export type Fact = readonly [string, Content]
 /** Facts as a table with a head a row. */
 export function facts(rows: readonly Fact[]): Content {
   const lines = rows.map(([label, text]) =>
-    element('tr', {}, element('th', { scope: 'row' }, label), element('td', {}, text), '\n'),
+    element('tr', {}, element('th', { scope: 'row' }, label), element('td', {}, breakable(text)), '\n'),
   )
   return rows.length === 0 ? null : element('table', { class: 'facts' }, element('tbody', {}, lines))
 }
@@ -70,8 +77,9 @@ const LONG_WORD = /[^\s-]{18}/
 
 /** A cell that may break a long word where it has one. */
 function cellOf(name: 'th' | 'td', content: Content): Markup {
+  const scope = name === 'th' ? 'row' : undefined
   const isLong = LONG_WORD.test(textOf(content))
-  return element(name, { scope: name === 'th' ? 'row' : undefined, class: isLong ? 'long' : undefined }, content)
+  return isLong ? element(name, { scope, class: 'long' }, breakable(content)) : element(name, { scope }, content)
 }
 
 /** A table with a head a column; nothing where it has no row. */
@@ -105,6 +113,15 @@ export function table(
       element('tbody', {}, body),
     ),
   )
+}
+
+/** Above cells of `highWords`. */
+export const INPUTS_HEAD = 'Inputs at 1, all others at 0'
+
+/** The inputs of a row that are 1: all 24 in full would fill a screen of 400 pixels. */
+export function highWords(inputs: Readonly<Record<string, 0 | 1>>): string {
+  const high = Object.keys(inputs).filter((pin) => inputs[pin] === 1)
+  return high.map((pin) => (/^\d/.test(pin) ? `p${pin}` : pin)).join(' ') || 'none'
 }
 
 /** The findings: those that stand by themselves, then those that follow from them. */
