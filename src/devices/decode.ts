@@ -1,6 +1,6 @@
 /** Turns a fuse map into logic, by the data of a part. */
 import { madeBy } from '../arguments/arguments'
-import { DEVICE_FINDINGS } from '../findings/device-findings'
+import { DECODING_FINDINGS } from '../findings/device-findings'
 import { collectFindings, type FindingCollector, type FindingList } from '../findings/finding'
 import { fuseAt, type Bit, type FuseMap, checkedMap } from '../fuses/fuse-map'
 import {
@@ -34,9 +34,9 @@ import {
   type Mode,
   checkedPart,
 } from './device'
-import { fuseOrders } from './fuse-orders'
+import { hasOpenOrder } from './open-orders'
 
-export type DeviceCollector = FindingCollector<typeof DEVICE_FINDINGS>
+export type DeviceCollector = FindingCollector<typeof DECODING_FINDINGS>
 
 /** A row that its disable fuse takes out. `live` means that it would otherwise not be constant 0. */
 export interface DisabledRow {
@@ -98,7 +98,7 @@ export function decode(device: Device, fuses: FuseMap): Decoded {
   checkedPart(device, 'device')
   if (!takesMap(device, checkedMap(fuses, 'fuses').length))
     throw new RangeError(`fuses must hold ${device.fuseCount} fuses for a ${device.part}, not ${fuses.length}`)
-  const findings = collectFindings(DEVICE_FINDINGS, { limit: 100 })
+  const findings = collectFindings(DECODING_FINDINGS, { limit: 100 })
   if (device.modes.length === 0) {
     findings.add(
       'device/undecoded',
@@ -176,7 +176,7 @@ function reportPowerDown(device: Device, fuses: FuseMap, findings: DeviceCollect
 
 /** What can be done about a part that is not decoded. */
 function howShown({ part }: Device): 'in-named-order' | 'never' {
-  return fuseOrders(part).length > 0 ? 'in-named-order' : 'never'
+  return hasOpenOrder(part) ? 'in-named-order' : 'never'
 }
 
 /** How far the data itself can be trusted: a wrong map gives plausible wrong logic. */

@@ -4,6 +4,7 @@
  */
 import { stringOf } from '../arguments/arguments'
 import type { Cell, CellSetting, Device, FuseBlock } from './device'
+import { OPEN_ORDERS } from './open-orders'
 import { partOf, type StatedPart } from './stated-part'
 import { FPLA16X48X8, FPLA18X42X10, FPLA22X42X10 } from './data/undecoded-parts'
 
@@ -170,7 +171,7 @@ export function deviceInOrder(part: string, order: string): Device {
   const geometry = geometryOf(part)
   if (!geometry)
     throw new RangeError(
-      `part: the order of fuses of “${part}” is not open; ${namesWithOrders().join(', ')} have orders`,
+      `part: the order of fuses of “${part}” is not open; ${OPEN_ORDERS.join(', ')} have orders`,
     )
   const found = orders.find(({ name }) => name === order)
   if (!found)
@@ -178,11 +179,6 @@ export function deviceInOrder(part: string, order: string): Device {
       `order: “${order}” is no order of a ${part}; it is one of ${orders.map(({ name }) => name).join(', ')}`,
     )
   return arranged(geometry, found)
-}
-
-/** Catalogue names of the parts with an open order. */
-export function namesWithOrders(): readonly string[] {
-  return [GEOMETRY_82S100, GEOMETRY_PLS153, GEOMETRY_PLS173].map(({ base }) => base.part)
 }
 
 function arranged(geometry: Geometry, order: FuseOrder): Device {

@@ -41,8 +41,8 @@ export type OpenLevel = DataOf<{ readonly message: '{why}'; readonly words: { re
 /** Why there is nothing to compare with, as data. */
 export type NoLogic = DataOf<(typeof CAPTURE_FINDINGS)['capture/no-logic']>
 
-/** What a captured table, and comparing it, can show. */
-export const CAPTURE_FINDINGS = {
+/** What reading an image under a wiring can show: apart, since boards read images too. */
+export const IMAGE_FINDINGS = {
   'capture/size': {
     severity: 'error',
     message:
@@ -50,6 +50,10 @@ export const CAPTURE_FINDINGS = {
     hint: 'State the lines that the image really has, or read the chip again as a memory of that size.',
     clause: BARE,
   },
+} as const satisfies Catalogue
+
+/** What a captured table, and comparing it, can show. */
+export const CAPTURE_FINDINGS = {
   'capture/no-table-size': {
     severity: 'error',
     message:

@@ -8,8 +8,8 @@
  */
 import { madeBy } from '../arguments/arguments'
 import { ADAPTER_FINDINGS } from './adapter-findings'
-import { DEVICE_FINDINGS } from './device-findings'
-import { CAPTURE_FINDINGS } from './capture-findings'
+import { DECODING_FINDINGS, DEVICE_FINDINGS } from './device-findings'
+import { CAPTURE_FINDINGS, IMAGE_FINDINGS } from './capture-findings'
 import { CLOSING } from './closing-findings'
 import { COMPARE_FINDINGS } from './compare-findings'
 import { EXPLANATION_FINDINGS } from './explanation-findings'
@@ -23,11 +23,13 @@ import type { DataOf, FindingData } from './wording'
 type CheckGroups = typeof READING_FINDINGS &
   typeof EXPLANATION_FINDINGS &
   typeof DEVICE_FINDINGS &
+  typeof DECODING_FINDINGS &
   typeof VECTOR_FINDINGS
 
 type Groups = CheckGroups &
   typeof COMPARE_FINDINGS &
   typeof READINGS_FINDINGS &
+  typeof IMAGE_FINDINGS &
   typeof CAPTURE_FINDINGS &
   typeof ADAPTER_FINDINGS &
   typeof GRADE_FINDINGS &
@@ -52,6 +54,7 @@ export function findingCatalogue(): Readonly<Record<FindingCode, CatalogueEntry>
     ...checkCatalogue(),
     ...COMPARE_FINDINGS,
     ...READINGS_FINDINGS,
+    ...IMAGE_FINDINGS,
     ...CAPTURE_FINDINGS,
     ...ADAPTER_FINDINGS,
     ...GRADE_FINDINGS,
@@ -63,7 +66,7 @@ export function findingCatalogue(): Readonly<Record<FindingCode, CatalogueEntry>
 
 /** Every code that checking one file can give. */
 export function checkCatalogue(): Readonly<Record<keyof CheckGroups, CatalogueEntry>> {
-  return { ...READING_FINDINGS, ...EXPLANATION_FINDINGS, ...DEVICE_FINDINGS, ...VECTOR_FINDINGS }
+  return { ...READING_FINDINGS, ...EXPLANATION_FINDINGS, ...DEVICE_FINDINGS, ...DECODING_FINDINGS, ...VECTOR_FINDINGS }
 }
 
 /**

@@ -10,7 +10,7 @@ const VALUES = '3-A, value fields'
 /** Words of a file on its part, as data. */
 export type OwnWords = DataOf<(typeof DEVICE_FINDINGS)['device/own-words']>['words']
 
-/** What identifying and decoding a part can show. */
+/** What identifying a part can show, and what a file lacks for it. */
 export const DEVICE_FINDINGS = {
   'device/unknown': {
     severity: 'warning',
@@ -96,6 +96,30 @@ export const DEVICE_FINDINGS = {
     hint: 'See what the programmer writes there: if power-down is on, pin {pin} is no logic input.',
     clause: '{source}',
   },
+  'device/configuration-missing': {
+    severity: 'note',
+    message: '{count} fuses are the array of a {part} without its configuration: a PAL map, by its size.',
+    hint: 'Find out which PAL it was; the configuration of a {part} follows from that and cannot be seen from these fuses.',
+    clause: '{source}',
+  },
+  'device/user-defined': {
+    severity: 'note',
+    message: 'The map of the {part} is the caller’s own, by its own statement {basis}; nothing here vouches for it.',
+    hint: 'Check it against a data sheet, a known chip or test vectors before relying on it.',
+    clause: '{source}',
+    words: {
+      basis: {
+        published: 'from a publication',
+        inferred: 'inferred',
+        unconfirmed: 'not confirmed',
+        memory: 'from memory',
+      },
+    },
+  },
+} as const satisfies Catalogue
+
+/** What decoding the fuses of a part can show: apart, since logic is decoded without a file too. */
+export const DECODING_FINDINGS = {
   'device/no-mode': {
     severity: 'error',
     message: 'The configuration fuses {fuses,} read {values,}, which is no mode of a {part}.',
@@ -140,12 +164,6 @@ export const DEVICE_FINDINGS = {
       },
     },
   },
-  'device/configuration-missing': {
-    severity: 'note',
-    message: '{count} fuses are the array of a {part} without its configuration: a PAL map, by its size.',
-    hint: 'Find out which PAL it was; the configuration of a {part} follows from that and cannot be seen from these fuses.',
-    clause: '{source}',
-  },
   'device/unconfirmed-map': {
     severity: 'warning',
     message: 'What the fuses of a {part} mean {basis}; the logic shown may be wrong.',
@@ -159,20 +177,6 @@ export const DEVICE_FINDINGS = {
       'The fuses of this {part} are read in the order “{order}”, as asked for. No publication confirms it, and a wrong order gives logic that looks right.',
     hint: 'Check it against test vectors, a known chip or a table captured from one; see the other orders of the {part}.',
     clause: '{source}',
-  },
-  'device/user-defined': {
-    severity: 'note',
-    message: 'The map of the {part} is the caller’s own, by its own statement {basis}; nothing here vouches for it.',
-    hint: 'Check it against a data sheet, a known chip or test vectors before relying on it.',
-    clause: '{source}',
-    words: {
-      basis: {
-        published: 'from a publication',
-        inferred: 'inferred',
-        unconfirmed: 'not confirmed',
-        memory: 'from memory',
-      },
-    },
   },
   'device/inferred-map': {
     severity: 'note',

@@ -2,7 +2,8 @@
 import { findDevice, listDevices, nearestParts } from '../devices/catalogue'
 import type { Device } from '../devices/device'
 import { checkedDevice, readDevice } from '../devices/device-document'
-import { deviceInOrder, fuseOrders, namesWithOrders } from '../devices/fuse-orders'
+import { deviceInOrder, fuseOrders } from '../devices/fuse-orders'
+import { OPEN_ORDERS } from '../devices/open-orders'
 
 /** Most names that a refusal offers. */
 const MAX_OFFERED = 3
@@ -21,7 +22,7 @@ export function chosenDevice(
   if (fuseOrder === undefined) return chosen
   const orderName = name.replace(/\w+$/, 'fuseOrder')
   if (typeof fuseOrder !== 'string') throw new TypeError(`${orderName} must be the name of an order`)
-  const parts = chosen ? [chosen.part] : namesWithOrders()
+  const parts = chosen ? [chosen.part] : OPEN_ORDERS
   const known = [...new Set(parts.flatMap((part) => fuseOrders(part).map((order) => order.name)))]
   if (chosen && (!isCatalogued(chosen) || known.length === 0))
     throw new RangeError(`${orderName}: the order of the fuses of this ${chosen.part} is not open`)

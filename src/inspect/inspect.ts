@@ -7,7 +7,7 @@ import { limitsOf, readFuseFile, READ_OPTIONS } from '../jesd3/read-fuse-file'
 import { candidatesFor, findDevice } from '../devices/catalogue'
 import { decode, type Decoded } from '../devices/decode'
 import { arrayFuses, mapSizes, takesMap, type Device } from '../devices/device'
-import { fuseOrders } from '../devices/fuse-orders'
+import { hasOpenOrder } from '../devices/open-orders'
 import { fuseAt } from '../fuses/fuse-map'
 import { chosenDevice, partInOrder } from './chosen-device'
 import { fileOfMap } from './file-of-map'
@@ -183,7 +183,7 @@ function partsOf(
 /** Why the fuses of a known part are not decoded; null where they are. */
 function unknownMeaning({ part, modes }: Device): UndecodedReason | null {
   if (modes.length > 0) return null
-  return fuseOrders(part).length > 0 ? 'order' : 'not-published'
+  return hasOpenOrder(part) ? 'order' : 'not-published'
 }
 
 function firstOf(candidates: readonly string[]): Device | null {

@@ -1,7 +1,7 @@
 /** A captured table: the image of a chip that was read out like a memory, as levels of pins. */
 import { refusedFor, type Refused } from '../../findings/refused'
 import { bytesOf, listOf, madeBy } from '../../arguments/arguments'
-import { CAPTURE_FINDINGS } from '../../findings/capture-findings'
+import { IMAGE_FINDINGS, type CAPTURE_FINDINGS } from '../../findings/capture-findings'
 import { collectFindings, type FindingCollector, type FindingList } from '../../findings/finding'
 import { halfOf, linesOfBytes, setPattern, setRange, turnedColumn } from '../../logic/table-bits'
 import { wordMask } from '../../logic/words'
@@ -41,7 +41,7 @@ export interface NotACapture extends Refused<'size'> {
   readonly findings: FindingList
 }
 
-export type CaptureCollector = FindingCollector<typeof CAPTURE_FINDINGS>
+export type CaptureCollector = FindingCollector<typeof IMAGE_FINDINGS & typeof CAPTURE_FINDINGS>
 
 const CAPTURE = { keys: ['wiring', 'table', 'bad', 'dontCare'], maker: 'a capture, as readCapture gives it' }
 
@@ -63,7 +63,7 @@ export function checkedCapture(capture: Capture, path: string): Capture {
 export function readCapture(image: Uint8Array, wiring: WiringDocument | string): CaptureRead | NotACapture {
   bytesOf(image, 'image')
   const checked = readWiring(wiring)
-  const findings = collectFindings(CAPTURE_FINDINGS, { limit: 100 })
+  const findings = collectFindings(IMAGE_FINDINGS, { limit: 100 })
   const size = imageSize(checked)
   if (image.length !== size) {
     findings.add(

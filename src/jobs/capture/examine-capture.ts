@@ -4,7 +4,7 @@
  */
 import { runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { SCHEMA } from '../../findings/schema'
-import { CAPTURE_FINDINGS } from '../../findings/capture-findings'
+import { CAPTURE_FINDINGS, IMAGE_FINDINGS } from '../../findings/capture-findings'
 import { collectFindings, mergeFindings, verdictOf, type FindingList } from '../../findings/finding'
 import { decode, type Decoded } from '../../devices/decode'
 import { deviceInOrder, fuseOrders } from '../../devices/fuse-orders'
@@ -82,7 +82,7 @@ export async function examineCaptureInPieces(
 
 function* examined(images: Uint8Array | readonly Uint8Array[], options: CaptureOptions): Pieces<CaptureReport> {
   const given = checkedArguments(images, options)
-  const findings = collectFindings(CAPTURE_FINDINGS, { limit: options.maxFindings ?? 100 })
+  const findings = collectFindings({ ...IMAGE_FINDINGS, ...CAPTURE_FINDINGS }, { limit: options.maxFindings ?? 100 })
   const against = options.against === undefined ? null : readAgainst(options.against, options)
   const search = given.wiring ? null : yield* searched(given, { against: against!, options, findings })
   const wiring = given.wiring ?? search?.wiring ?? null
