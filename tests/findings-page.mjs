@@ -8,7 +8,8 @@ import { fileURLToPath } from 'node:url'
 const INTRODUCTION = `# Findings
 
 A finding is what a file, a part or a chip shows: a code with its data, from which message, hint and clause are made.
-Codes are stable and never used again for something else; branch on them, never on the message.
+Codes are stable and never used again for something else; branch on them, never on the message. The data hold codes,
+numbers and addresses, and besides them only names and texts of documents, so that a finding can be worded anew.
 
 - An **error** means: do not burn the file as it is.
 - A **warning** means: look before you burn.

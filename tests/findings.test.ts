@@ -26,7 +26,6 @@ import {
   type Finding,
   type FindingData,
   type FindingDataOf,
-  type FindingValue,
   type ReadingsReport,
   type Report,
   type Severity,
@@ -34,6 +33,7 @@ import {
   type VerifyOptions,
 } from '../src/index'
 import { pageErrors } from './report/page-rules'
+import { QUOTED, wordsInData } from './finding-words'
 
 const DIRECTORY = fileURLToPath(new URL('../vectors/findings/', import.meta.url))
 
@@ -263,19 +263,6 @@ const LISTED = CASES.flatMap((given) =>
   })),
 )
 
-/** Parameters that hold no words of this library, and whose they are. */
-const QUOTED = {
-  text: 'the file',
-  field: 'the file',
-  character: 'the file',
-  net: 'the board; a net without a name has that of its one pin',
-  nets: 'the board',
-  source: 'the data of the part, which cite publications',
-} as const
-
-const isCode = (value: string, name: string): boolean =>
-  name === 'code' ? value in CATALOGUE : /^[\w-]*$/.test(value)
-
 const namesOf = (data: FindingData): string[] => Object.keys(data).sort()
 
 /** Names in a text and in the texts of the codes that the data hold; records of lists are held to their own texts. */
@@ -346,16 +333,12 @@ describe('each listed finding', () => {
           ])
   })
 
-  test('has no words in its data but those that a document holds', () => {
-    const wordsIn = (value: FindingValue, name: string): string[] => {
-      if (typeof value === 'string') return name in QUOTED || isCode(value, name) ? [] : [value]
-      if (typeof value === 'number') return []
-      if (!Array.isArray(value)) return Object.entries(value).flatMap(([key, each]) => wordsIn(each, key))
-      return (value as readonly FindingValue[]).flatMap((each) => wordsIn(each, name))
-    }
-    const held = LISTED.filter(({ finding }) => /^(file|checksum|security|capture|adapter|device|vector|compare|readback)\//.test(finding.code))
-    expect(new Set(held.map(({ finding }) => finding.code)).size).toBeGreaterThan(40)
-    expect(held.flatMap(({ finding }) => wordsIn(finding.data, '').map((words) => [finding.code, words]))).toEqual([])
+  test('has codes, numbers and addresses in its data, and no words but those of documents', () => {
+    expect(LISTED.flatMap(({ finding: { code, data } }) => wordsInData(data).map((words) => [code, words]))).toEqual([])
+  })
+
+  test.each(Object.keys(QUOTED))('quotes documents under %s, which some text asks for', (name) => {
+    expect(JSON.stringify(CATALOGUE)).toMatch(new RegExp(`\\{${name}[,}]`))
   })
 
   test('has the severity of the catalogue, and the verdict follows from the severities', () => {

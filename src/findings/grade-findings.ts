@@ -30,7 +30,7 @@ export const GRADE_FINDINGS = {
 export const EXERCISE_FINDINGS = {
   'exercise/start-unknown': {
     severity: 'warning',
-    message: 'No sequence was found that brings these registers from an unknown state to a known one: {places}.',
+    message: 'No sequence was found that brings these registers from an unknown state to a known one: {places,}.',
     hint: 'Make vectors for the state after power-up, and test the chip right after power-up.',
     clause: TESTS,
   },

@@ -20,7 +20,7 @@ export const READINGS_FINDINGS = {
   },
   'readings/sizes-differ': {
     severity: 'error',
-    message: 'The reads have {sizes} fuses: they are not reads of one part under one setting.',
+    message: 'The reads have {sizes,and} fuses: they are not reads of one part under one setting.',
     hint: 'Choose the same part in the programmer for every read.',
     clause: BARE,
   },

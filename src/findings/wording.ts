@@ -14,7 +14,7 @@ export type FindingValue = string | number | FindingData | readonly (string | nu
 
 /** The parameters of a finding, by the names that stand in braces in its wording. */
 export interface FindingData {
-  /** A code, a number, a name that the user's documents give, or a list of them. */
+  /** A code, a number, what a document says, another finding, or a list of them. */
   readonly [name: string]: FindingValue
 }
 

@@ -1,5 +1,6 @@
 /** What holds of every answer, whatever was given: each returns the first thing that does not, or null. */
 import { findingCatalogue, findingWords, type Finding, type Verdict } from '../../src/index'
+import { wordsInData } from '../finding-words'
 
 const CATALOGUE = findingCatalogue()
 
@@ -41,12 +42,14 @@ export function brokenFindings(findings: readonly Finding[], size: number, most 
     if (!Object.hasOwn(CATALOGUE, code)) return `no finding is named ${code}`
     if (CATALOGUE[code].severity !== severity) return `${code} is ${severity}`
     const text = message + hint + clause
-    if (/\{\w+[:}]|undefined|\bNaN\b|\[object /.test(text)) return `${code} says: ${text}`
+    if (/\{\w+[:,!}]|undefined|\bNaN\b|\[object /.test(text)) return `${code} says: ${text}`
     const broken = brokenText(text, code)
     if (broken) return broken
     if (text.length > 2000) return `${code} has ${text.length} characters`
     const again = findingWords(code, JSON.parse(JSON.stringify(data)) as Finding['data'])
     if (again.message !== message || again.hint !== hint) return `${code} says something else after JSON`
+    const [words] = wordsInData(data)
+    if (words !== undefined) return `${code} has words in its data: ${words}`
     if (position && !(position.offset >= 0 && position.offset <= size && position.line >= 1 && position.column >= 1))
       return `${code} at ${JSON.stringify(position)} of ${size}`
   }

@@ -92,7 +92,7 @@ function* exercised(input: InspectInput, options: ExerciseOptions): Pieces<Exerc
   const grade = yield* gradeSet({ ...task, set }, { ...grading, watch })
   const findings = collectFindings(EXERCISE_FINDINGS, { limit: 100 })
   if (made.unknown.length > 0)
-    findings.add('exercise/start-unknown', {}, { places: made.unknown.map((cell) => String(placeOf(cell))).join(', ') })
+    findings.add('exercise/start-unknown', {}, { places: made.unknown.map(placeOf) })
   if (grade.faults.missed > 0) findings.add('exercise/missed', {}, { count: grade.faults.missed })
   const added = findings.list()
   return {

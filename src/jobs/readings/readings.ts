@@ -110,7 +110,7 @@ function usableMaps(inspections: readonly Inspection[], findings: Collector): Fu
   const maps = inspections.map(({ file }) => file.fuses!)
   const sizes = [...new Set(maps.map(({ length }) => length))]
   if (sizes.length === 1) return maps
-  findings.add('readings/sizes-differ', {}, { sizes: sizes.join(' and ') })
+  findings.add('readings/sizes-differ', {}, { sizes })
   return null
 }
 
