@@ -249,6 +249,6 @@ test('another board, and what is no board, are refused', () => {
   )
   expect(() => adapterPage(report, { board: { ...BOARD, outside: BOARD.outside.slice(1) } })).toThrow(RangeError)
   expect(() => adapterPage(report, { board: { ...BOARD, parts: 8 } as unknown as Board })).toThrow(
-    new TypeError('options.board.parts must be a list'),
+    new TypeError('options.board.parts must be a list, not 8'),
   )
 })
