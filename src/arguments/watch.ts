@@ -1,5 +1,7 @@
 /** Long work seen from outside: how far it is, and an end before its time; counted in steps, as there is no clock. */
 
+import { outsideWork } from './work'
+
 /** What is being done. */
 export type WorkKind = 'wiring' | 'board-table' | 'board-faults' | 'board-changes' | 'states' | 'faults' | 'vectors'
 
@@ -56,7 +58,7 @@ export function watchOf(options: WatchOptions): Watch | null {
   stopIfAborted(options)
   return (work, done, most) => {
     stopIfAborted(options)
-    onProgress?.({ work, done, most })
+    outsideWork(() => onProgress?.({ work, done, most }))
     stopIfAborted(options)
   }
 }

@@ -5,6 +5,7 @@
  * the sizes are those that the literature gives.
  */
 import { optionsOf, wholeNumber } from '../arguments/arguments'
+import { takeSteps } from '../arguments/work'
 
 /** A function: 0 and 1 are the constants, anything else is a place in the tables. */
 export type Node = number
@@ -25,6 +26,8 @@ const XOR = -2
 const EXISTS = -3
 const SMALLEST_TABLE = 1 << 10
 const LARGEST_CACHE = 1 << 19
+/** Steps of a look-up: in tables of a million nodes it takes twice what a small step takes. */
+const LOOK_UP_STEPS = 2
 
 /** Functions over variables 0, 1, 2 …, in that order from the root. */
 export interface Diagrams {
@@ -169,6 +172,7 @@ class NodeTable implements Diagrams {
     if (f === g) return 0
     if (f === 0) return g
     if (g === 0) return f
+    takeSteps(LOOK_UP_STEPS)
     const a = f < g ? f : g
     const b = f < g ? g : f
     const slot = this.#slot(a, b, XOR)
@@ -183,6 +187,7 @@ class NodeTable implements Diagrams {
     if (f === 1 || g === h) return f === 1 ? g : h
     if (f === 0) return h
     if (g === 1 && h === 0) return f
+    takeSteps(LOOK_UP_STEPS)
     const slot = this.#slot(f, g, h)
     if (this.#holds(slot, f, g, h)) return this.#cache[slot + 3]!
     const level = Math.min(this.#level[f]!, this.#level[g]!, this.#level[h]!)
@@ -199,6 +204,7 @@ class NodeTable implements Diagrams {
     const visit = (node: Node): Node => {
       const known = done.get(node)
       if (known !== undefined) return known
+      takeSteps(LOOK_UP_STEPS)
       const level = this.#level[node]!
       const result = this.choose(
         replacements[level] ?? this.variable(level),
@@ -223,6 +229,7 @@ class NodeTable implements Diagrams {
     let rest = set
     while (this.#level[rest]! < this.#level[f]!) rest = this.#high[rest]!
     if (f < 2 || rest === 1) return f
+    takeSteps(LOOK_UP_STEPS)
     const slot = this.#slot(f, rest, EXISTS)
     if (this.#holds(slot, f, rest, EXISTS)) return this.#cache[slot + 3]!
     const level = this.#level[f]!
@@ -301,6 +308,7 @@ class NodeTable implements Diagrams {
       seen.add(node)
       for (const child of [this.#low[node]!, this.#high[node]!]) if (child > 1) stack.push(child)
     }
+    takeSteps(LOOK_UP_STEPS * seen.size)
     return seen
   }
 

@@ -3,6 +3,7 @@
  * product term as one test, nothing allocated a step. It gives what the reference simulation gives, X included, or
  * refuses a step and leaves everything as it was, so that the reference can take it.
  */
+import { takeSteps } from '../arguments/work'
 import {
   addApplied,
   clearApplied,
@@ -169,6 +170,7 @@ export class FastSequence {
       this.#fast.noteSources?.()
     }
     if (!unknown || !cell || !noteTried(this.#tried, cell.sources, this.#applied, this.#now)) return found
+    takeSteps((1 + this.#fast.inner.length) << this.#tried.count)
     const { bit } = cell
     // The level, the enable, each −1 before the first assignment.
     let level = -1
@@ -194,6 +196,7 @@ export class FastSequence {
   #triedState(register: FastRegister, levels: AppliedWords): Ternary {
     this.#fast.noteSources?.()
     if (!noteTried(this.#tried, register.sources, levels, this.#sample)) return X
+    takeSteps((1 + this.#fast.inner.length) << this.#tried.count)
     let state = -1
     for (let row = 0; row < 1 << this.#tried.count && state !== X; row++) {
       setTried(this.#tried, row, { from: levels, at: this.#sample, into: this.#trial })

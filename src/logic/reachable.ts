@@ -1,4 +1,5 @@
 /** The states that a part can be in: what resets and clocks make of its state after power-up, again and again. */
+import { takeSteps } from '../arguments/work'
 import type { Diagrams, Node } from './diagrams'
 import type { PartFunctions } from './functions'
 import { randomWords } from './random-words'
@@ -51,6 +52,7 @@ function walk({ diagrams, bits, met }: Listing, moves: readonly Levels[], first:
   const levels = new Uint8Array(diagrams.variableCount)
   let state = first
   for (let step = 0; step < WALK_STEPS * met.length; step++) {
+    takeSteps(8 * bits.length)
     // The upper bits: the lower ones of such a generator repeat soon.
     for (let i = 0; i < levels.length; i++) levels[i] = next() >>> 31
     bits.forEach(({ variable }, i) => (levels[variable] = (state >> i) & 1))
@@ -90,6 +92,7 @@ function addRange(
 
 /** Whether every state was met that has the first bits as given. */
 function allMet(met: Uint8Array, bit: number, state: number): boolean {
+  takeSteps(1 + (met.length >> bit >> 3))
   for (let each = state; each < met.length; each += 1 << bit) if (met[each] === 0) return false
   return true
 }

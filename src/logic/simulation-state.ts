@@ -1,4 +1,5 @@
 /** The state of a simulation, and what follows from it without time passing: signals, drives, settled levels. */
+import { takeSteps } from '../arguments/work'
 import type { Logic, LogicCell, Register } from './logic'
 import { netlistOf, type Netlist } from './netlist'
 import { triedLevel } from './tried-levels'
@@ -194,14 +195,19 @@ export interface Settled {
   readonly passing: readonly Ternary[]
 }
 
+/** Steps of settling one cell once: some hundred nanoseconds. */
+const CELL_STEPS = 5
+
 /** Ternary simulation of a change: run A spreads uncertainty until nothing changes, run B removes it likewise. */
 export function settle(simulation: Simulation, applied: readonly Applied[], from: readonly Ternary[]): Settled {
   const { cellAt } = simulation.netlist
+  const roundSteps = CELL_STEPS * cellAt.size
   // Pins without a cell read what is applied at once; on the way, the old level or the new one.
   const readings = from.map((old, pin) => (cellAt.has(pin) ? old : merge(old, outsideLevel(applied[pin]!))))
   const run = (keepOld: boolean): void => {
     for (let changed = true; changed;) {
       changed = false
+      takeSteps(roundSteps)
       const signals = signalsOf(simulation, readings)
       for (const [pin, cell] of cellAt) {
         const reading = readingOf(simulation, cell, { outside: outsideLevel(applied[pin]!), signals })

@@ -7,6 +7,7 @@
  * one another off without end (clocked by terms, preset, loaded, bypassed), are left alone: what is unknown there may
  * be on its way.
  */
+import { takeSteps } from '../arguments/work'
 import { cubesOf, isBypassed, structuralConstant, type Expression, type Logic } from './logic'
 import { sourcesOf, netlistOf } from './netlist'
 import { NOTHING, type Applied, type PinLevel } from './simulation-state'
@@ -117,6 +118,9 @@ export function triedSources(logic: Logic): Pick<Trial, 'levelSources' | 'dataSo
   return trialOf(logic)
 }
 
+/** Steps of settling one cell in all assignments. */
+const CELL_STEPS = 2
+
 /** Settles all assignments of the unknown sources; null where there is none or there are too many. */
 function settleAll({ logic, applied, q }: Standing, trial: Trial, sources: Sources): Sweep | null {
   const pins = sources.pins.filter((pin) => applied[pin] === X || applied[pin] === NOTHING)
@@ -124,6 +128,7 @@ function settleAll({ logic, applied, q }: Standing, trial: Trial, sources: Sourc
   const count = pins.length + cells.length
   if (count === 0 || count > MAX_TRIED_SOURCES) return null
   const { sweep, zero, one } = trial
+  takeSteps(CELL_STEPS * logic.cells.length)
   for (let pin = 1; pin <= logic.pinCount; pin++) {
     zero[pin] = applied[pin] === 1 ? 0 : -1
     one[pin] = applied[pin] === 0 ? 0 : -1
