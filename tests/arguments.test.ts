@@ -153,6 +153,7 @@ const GRADING = {
   start: CHOICE,
   maxMissed: COUNT,
   maxNodes: [...COUNT, 1],
+  maxSteps: [...COUNT, 0],
   name: TEXT,
 }
 
@@ -162,10 +163,11 @@ const MAKING = {
   maxMissed: COUNT,
   maxNodes: [...COUNT, 1],
   maxVectors: [...COUNT, 0],
+  maxSteps: [...COUNT, 0],
   name: TEXT,
 }
 
-const TELLING = { ...INSPECT, start: CHOICE, maxVectors: [...COUNT, 0], names: [...LIST, [8]] }
+const TELLING = { ...INSPECT, start: CHOICE, maxVectors: [...COUNT, 0], maxSteps: [...COUNT, 0], names: [...LIST, [8]] }
 
 /** Options of work with pauses; one of them is needed. */
 const inPieces = (wrong: Argument['wrong'], good: object = {}): Argument => ({
@@ -283,7 +285,7 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   counterexampleVectors: [
     { ...anInput, name: 'intended' },
     { ...anInput, name: 'readback' },
-    options({ ...INSPECT, start: CHOICE, maxVectors: [...COUNT, 0] }),
+    options({ ...INSPECT, start: CHOICE, maxVectors: [...COUNT, 0], maxSteps: [...COUNT, 0] }),
   ],
   retarget: [anInput, options({ ...POWER, device: PART, to: [...PART, undefined], name: TEXT }, { to: '16V8' })],
   // logic

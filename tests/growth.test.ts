@@ -6,6 +6,7 @@ import { granted } from './granted'
 // Loaded after the count began.
 const { check, compare, compareReadings, readFuseFile, rewrite, setFuse, verify, writeFuseFile } = await import('../src/index')
 const { runSteps, tableCsv, truthTable, valueChangeDump } = await import('../src/logic')
+const { distinguish, exercise, grade } = await import('../src/vectors')
 const { examineCapture } = await import('../src/capture')
 const { mapOf, output } = await import('./compare/pairs')
 
@@ -71,6 +72,36 @@ const KINDS: Readonly<Record<string, readonly [sizes: readonly number[], prepare
       const inputs = [2, 3, 4, 5, 6, 7, 8, 9, 11].slice(0, Math.log2(rows))
       const held = Object.fromEntries([2, 3, 4, 5, 6, 7, 8, 9].filter((pin) => !inputs.includes(pin)).map((pin) => [pin, 0 as const]))
       return () => tableCsv(truthTable(decoded, { inputs, held }) as Parameters<typeof tableCsv>[0])
+    },
+  ],
+  'grade, by vectors': [
+    [50, 100, 200, 400],
+    (count) => {
+      const vectors = Array.from({ length: count }, (_, i) => ({
+        number: i + 1,
+        conditions: `N${(i & 255).toString(2).padStart(8, '0')}N0${'X'.repeat(8)}N`,
+        offset: null,
+      }))
+      const bytes = writeFuseFile({ fuses, vectors, pinCount: 20 })
+      return () => grade(bytes, { device: '16V8' })
+    },
+  ],
+  // Faults and vectors both grow with the outputs.
+  'exercise, by outputs times outputs': [
+    [4, 9, 16, 25],
+    (size) => {
+      const pins = [19, 18, 17, 14, 13].slice(0, Math.sqrt(size))
+      const outputs = pins.map((pin, i) => output(pin, [[2 + i, -3 - i], [-2 - i, 9]]))
+      const map = mapOf({ part: '16V8', mode: 'simple', outputs })
+      return () => exercise(map, { device: '16V8' })
+    },
+  ],
+  'distinguish, by pairs of maps': [
+    [6, 15, 28, 66],
+    (pairs) => {
+      const count = (1 + Math.sqrt(1 + 8 * pairs)) / 2
+      const maps = Array.from({ length: count }, (_, i) => changed(i))
+      return () => distinguish(maps, { device: '16V8' })
     },
   ],
   'examineCapture, by rows': [

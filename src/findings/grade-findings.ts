@@ -2,6 +2,7 @@
 import type { Catalogue } from './finding'
 
 const TESTS = '3-A, functional test information'
+const LIMIT = 'limit of this check'
 
 /** What grading vectors can show besides its counts. */
 export const GRADE_FINDINGS = {
@@ -17,6 +18,12 @@ export const GRADE_FINDINGS = {
       'The map itself fails {count:vector|vectors}, vector {number} first: its fuses and these vectors contradict each other.',
     hint: 'Find out which of the two is right before you use these counts.',
     clause: TESTS,
+  },
+  'grade/steps-limit': {
+    severity: 'warning',
+    message: 'Grading reached its limit of {limit} steps: what was open then is undecided.',
+    hint: 'Grade fewer vectors, or raise the limit where the caller can.',
+    clause: LIMIT,
   },
   'grade/left-out': {
     severity: 'note',
@@ -34,6 +41,12 @@ export const EXERCISE_FINDINGS = {
     hint: 'Make vectors for the state after power-up, and test the chip right after power-up.',
     clause: TESTS,
   },
+  'exercise/steps-limit': {
+    severity: 'warning',
+    message: 'Making vectors reached its limit of {limit} steps: more vectors may show more.',
+    hint: 'Raise the limit where the caller can, or compare the fuses too where the chip can be read back.',
+    clause: LIMIT,
+  },
   'exercise/missed': {
     severity: 'warning',
     message: 'The vectors made miss {count:fault that can|faults that can} be shown.',
@@ -49,6 +62,12 @@ export const DISTINGUISH_FINDINGS = {
     message: 'Maps {a} and {b} are proved to do the same, so no vector tells them apart.',
     hint: 'Compare their fuses where it matters which of the two a chip holds.',
     clause: TESTS,
+  },
+  'distinguish/steps-limit': {
+    severity: 'warning',
+    message: 'Telling apart reached its limit of {limit} steps: pairs of maps that were open then are not told apart.',
+    hint: 'Give fewer maps, or raise the limit where the caller can.',
+    clause: LIMIT,
   },
   'distinguish/not-found': {
     severity: 'warning',

@@ -32,7 +32,7 @@ test.each(['16V8', '14L4', '16R4', '22V10'].flatMap((part) => SEEDS.map((seed) =
     }))
     const set = { vectors, pinOrder: null, defaultCondition: null }
     const runs = prepareFaultRuns(decoded as DecodedLogic, fuses, { set, start: 'power-up' })
-    const graded = new Map(runPieces(gradeFaults(runs)).map((each) => [each.fault.fuse, each]))
+    const graded = new Map(runPieces(gradeFaults(runs)).graded.map((each) => [each.fault.fuse, each]))
     const functions = prepareFaultFunctions(decoded, fuses, { literals: rowLiterals(decoded, fuses), maxNodes: 1e6 })
     expect(functions).not.toBeNull()
     // One fuse in three, and all of those that are no literals: the reference takes its time.

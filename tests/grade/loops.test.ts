@@ -63,7 +63,7 @@ test.each(DESIGNS)('%s', (_, outputs) => {
   const states = encode({ part: '16V8', mode: 'complex', outputs })
   const bytes = writeFuseFile({ fuses: fuseMapFrom(states.join('')) })
   const task = granted(gradeTask(bytes, { device: '16V8' }))
-  const graded = runPieces(gradeFaults(prepareFaultRuns(task.decoded, task.fuses, { set: task.set, start: 'unknown' })))
+  const graded = runPieces(gradeFaults(prepareFaultRuns(task.decoded, task.fuses, { set: task.set, start: 'unknown' }))).graded
   const own = machineFrom('16V8', states)
   // Literals of other pins change nothing that these total states do not show, but for pins that read as 0 here.
   const columns = [2, 3, 17, 18].flatMap((pin) => [0, 1].map((side) => columnOf(pin) + side))
@@ -100,7 +100,7 @@ test('a fault by which a circle that decided nothing holds what it has is not pr
   // p = p ∨ ¬p is 1. With ¬p taken out (both fuses of a pair intact make a term 0) p = p holds either level.
   const states = encode({ part: '16V8', mode: 'complex', outputs: [output(17, true, [[17], [-17]])] })
   const task = granted(gradeTask(writeFuseFile({ fuses: fuseMapFrom(states.join('')) }), { device: '16V8' }))
-  const graded = runPieces(gradeFaults(prepareFaultRuns(task.decoded, task.fuses, { set: task.set, start: 'unknown' })))
+  const graded = runPieces(gradeFaults(prepareFaultRuns(task.decoded, task.fuses, { set: task.set, start: 'unknown' }))).graded
   // Row 16 is the enable of pin 17, row 18 its second term.
   const fuse = 18 * 32 + columnOf(17)
   expect(states[fuse]).toBe(1)

@@ -22,7 +22,7 @@ test('twenty repetitions of one vector without its clock go, and every fault tha
   const resting = once[4]!.map((each) => (each === 'C' ? '0' : each))
   const long = [...once.slice(0, 5), ...Array.from({ length: 20 }, () => resting), ...once.slice(5)]
   const faults = faultsOf(task.decoded).filter((_, i) => i % 7 === 0)
-  const given = { faults, pins: testerPins(task.decoded.logic), start: 'power-up' as const }
+  const given = { faults, pins: testerPins(task.decoded.logic), start: 'power-up' as const, work: { steps: 1e8 } }
   const left = runPieces(shortened(task, long, given))
   expect(left.length).toBeLessThanOrEqual(once.length + 1)
   const shownBy = (vectors: readonly Conditions[]): number => {

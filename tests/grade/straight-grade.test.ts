@@ -68,7 +68,7 @@ function disagreements(
   const task = gradeTask(bytes, { device: part })
   if ('refused' in task) throw new Error(task.reason)
   const runs = prepareFaultRuns(task.decoded, task.fuses, { set: task.set, start: 'power-up' })
-  const graded = runPieces(gradeFaults(runs))
+  const graded = runPieces(gradeFaults(runs)).graded
   const { total, shown, cannotBeShown, missed, undecided } = countFaults(graded)
   expect(shown + cannotBeShown + missed + undecided).toBe(total)
   return graded

@@ -40,6 +40,14 @@ export function gradeCases({ frame, fuseSum, lists, run, small, complementOfPin2
       verdict: 'fail',
       findings: [['grade/vectors-fail', null, { vector: 1 }]],
     },
+    'grade-steps-limit': {
+      why: 'A single step is allowed, which does not even run the vector.',
+      job: 'grade',
+      text: small(),
+      options: { ...AS_14L4, maxSteps: 1 },
+      verdict: 'caution',
+      findings: [['grade/steps-limit', null]],
+    },
     'grade-left-out': {
       why: 'Fuse 5892 of this part lets it use less current; what that does to levels is not modelled.',
       job: 'grade',
@@ -61,6 +69,18 @@ export function gradeCases({ frame, fuseSum, lists, run, small, complementOfPin2
         ['exercise/missed', null],
       ],
     },
+    'exercise-steps-limit': {
+      why: 'A single step is allowed, with which no vector is made, and none is graded.',
+      job: 'exercise',
+      text: small({ ...complementOfPin2, vectors: [], vectorCount: [] }),
+      options: { ...AS_14L4, maxSteps: 1 },
+      verdict: 'caution',
+      findings: [
+        ['grade/no-vectors', null],
+        ['grade/steps-limit', null],
+        ['exercise/steps-limit', null],
+      ],
+    },
     'exercise-missed': {
       why: 'One vector may be made; pin 17 is the complement of pin 2, which takes two.',
       job: 'exercise',
@@ -77,6 +97,18 @@ export function gradeCases({ frame, fuseSum, lists, run, small, complementOfPin2
       options: AS_14L4,
       verdict: 'caution',
       findings: [['distinguish/equal', null]],
+    },
+    'distinguish-steps-limit': {
+      why: 'A single step is allowed, with which nothing is compared.',
+      job: 'distinguish',
+      text: bare(448, [0]),
+      other: bare(448, [1]),
+      options: { ...AS_14L4, maxSteps: 1 },
+      verdict: 'caution',
+      findings: [
+        ['distinguish/not-found', null],
+        ['distinguish/steps-limit', null],
+      ],
     },
     'distinguish-not-found': {
       why: 'One register keeps what it holds and the other inverts it; no vector can expect a level that nobody knows.',

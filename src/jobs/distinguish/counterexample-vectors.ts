@@ -40,6 +40,7 @@ const OPTIONS: OptionNames<CounterexampleOptions> = {
   ...INSPECT_OPTIONS,
   start: true,
   maxVectors: true,
+  maxSteps: true,
   onProgress: true,
   signal: true,
 }
@@ -64,8 +65,9 @@ export function counterexampleVectors(
   optionsOf(options, OPTIONS)
   if (options.start !== undefined) oneOf(options.start, 'options.start', ['unknown', 'power-up'])
   if (options.maxVectors !== undefined) wholeNumber(options.maxVectors, 'options.maxVectors', [1, 65_536])
+  if (options.maxSteps !== undefined) wholeNumber(options.maxSteps, 'options.maxSteps', [1])
   checkWatch(options, 'options')
-  const { start, maxVectors: _, onProgress: __, signal: ___, ...reading } = options
+  const { start, maxVectors: _, maxSteps: __, onProgress: ___, signal: ____, ...reading } = options
   const first = gradeTask(intended, reading, { path: 'intended', copied: true })
   if ('refused' in first) return refusedFor(first.reason)
   const second = gradeTask(readback, reading, { path: 'readback' })

@@ -4,14 +4,16 @@ import { refusedFor, type Refused } from '../../findings/refused'
 import { listOf, oneOf, optionsOf, stringOf, wholeNumber, type OptionNames } from '../../arguments/arguments'
 import { runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { checkWatch, watchOf, type Watch, type WatchOptions } from '../../arguments/watch'
+import { takeSteps, withinWork, type Work } from '../../arguments/work'
 import { collectFindings, verdictOf, type Finding, type Verdict } from '../../findings/finding'
 import { DISTINGUISH_FINDINGS } from '../../findings/grade-findings'
 import type { SavedBytes } from '../../fuses/saved-bytes'
 import { INSPECT_OPTIONS, type InspectInput, type InspectOptions } from '../../inspect/inspect'
 import { compareMaps } from '../compare/compare-maps'
 import { newFile, setOf } from '../exercise/exercise'
+import { DEFAULT_STEPS } from '../grade/grade'
 import { gradeTask, type GradeTask, type NotGraded } from '../grade/grade-task'
-import { findVectors } from './find-vectors'
+import { findVectors, type Pair } from './find-vectors'
 
 /** How to tell maps apart. */
 export interface DistinguishOptions extends InspectOptions, WatchOptions {
@@ -19,6 +21,11 @@ export interface DistinguishOptions extends InspectOptions, WatchOptions {
   readonly start?: 'unknown' | 'power-up'
   /** Most vectors that are made for a pair of maps (default 2,000). */
   readonly maxVectors?: number
+  /**
+   * Most steps of work (default 100,000,000, some 15 s): look-ups of diagrams, cells settled. Pairs that are open then
+   * are not told apart.
+   */
+  readonly maxSteps?: number
   /** Names of the files, for the report. */
   readonly names?: readonly string[]
 }
@@ -75,6 +82,7 @@ const DISTINGUISH_OPTIONS: OptionNames<DistinguishOptions> = {
   ...INSPECT_OPTIONS,
   start: true,
   maxVectors: true,
+  maxSteps: true,
   names: true,
   onProgress: true,
   signal: true,
@@ -123,10 +131,12 @@ function* distinguished(
 ): Pieces<Distinguished | NotDistinguished> {
   if (!Array.isArray(maps) || maps.length < 2) throw new TypeError('maps must be a list of two or more fuse files')
   optionsOf(options, DISTINGUISH_OPTIONS)
-  const { start = 'unknown', maxVectors = DEFAULT_VECTORS, names = [], onProgress: _, signal: __, ...reading } = options
+  const { start = 'unknown', maxVectors = DEFAULT_VECTORS, maxSteps = DEFAULT_STEPS, names = [], ...others } = options
+  const { onProgress: _, signal: __, ...reading } = others
   checkWatch(options, 'options')
   oneOf(start, 'options.start', ['unknown', 'power-up'])
   wholeNumber(maxVectors, 'options.maxVectors', [1, 65_536])
+  wholeNumber(maxSteps, 'options.maxSteps', [1])
   listOf(names, 'options.names').forEach((name, i) => stringOf(name, `options.names[${i}]`))
   const tasks: GradeTask[] = []
   for (const [i, map] of maps.entries()) {
@@ -139,7 +149,7 @@ function* distinguished(
     tasks.push(task)
   }
   const files = maps.map((_, i) => names[i] ?? null)
-  return yield* tellApart(tasks, { start, maxVectors, watch: watchOf(options), files })
+  return yield* tellApart(tasks, { start, maxVectors, maxSteps, watch: watchOf(options), files })
 }
 
 function otherPart({ verdict, name }: GradeTask, number: number): NotDistinguished {
@@ -149,35 +159,54 @@ function otherPart({ verdict, name }: GradeTask, number: number): NotDistinguish
 interface Given {
   readonly start: 'unknown' | 'power-up'
   readonly maxVectors: number
+  readonly maxSteps: number
   readonly watch: Watch | null
   readonly files: readonly (string | null)[]
 }
 
+/** Proofs that two maps do the same take at most one in so many of the steps. */
+const PROVING_SHARE = 2
+/** Steps of comparing two maps that differ in nothing. */
+const COMPARING_STEPS = 10_000
+
+/** Pairs that are not proved to do the same; false as well where the steps did not suffice to compare all. */
+function* openPairs(tasks: readonly GradeTask[], pairs: readonly Pair[], work: Work): Pieces<[Pair[], boolean]> {
+  const open = new Set(pairs)
+  const proving = function* (): Pieces<true> {
+    for (const pair of pairs) {
+      takeSteps(COMPARING_STEPS)
+      const { relation } = compareMaps(tasks[pair.a]!, tasks[pair.b]!)
+      if (relation === 'identical' || relation === 'equivalent') open.delete(pair)
+      yield
+    }
+    return true
+  }
+  const complete = yield* withinWork(work, Math.ceil(work.steps / PROVING_SHARE), proving())
+  return [[...open], complete !== null]
+}
+
 function* tellApart(
   tasks: readonly GradeTask[],
-  { start, maxVectors, watch, files }: Given,
+  { start, maxVectors, maxSteps, watch, files }: Given,
 ): Pieces<Distinguished> {
   const first = tasks[0]!
-  const equal = (a: number, b: number): boolean => {
-    const { relation } = compareMaps(tasks[a]!, tasks[b]!)
-    return relation === 'identical' || relation === 'equivalent'
-  }
+  const work: Work = { steps: maxSteps }
   const pairs = tasks.flatMap((_, a) => tasks.slice(a + 1).map((__, i) => ({ a, b: a + 1 + i })))
-  const open: typeof pairs = []
-  for (const pair of pairs) {
-    if (!equal(pair.a, pair.b)) open.push(pair)
-    yield
-  }
-  const { vectors, told, failing } = yield* findVectors(tasks, open, { start, maxVectors, watch })
+  const [open, isProved] = yield* openPairs(tasks, pairs, work)
+  const searching = { start, maxVectors, watch, work }
+  const { vectors, told, failing, complete } = yield* findVectors(tasks, open, searching)
   const findings = collectFindings(DISTINGUISH_FINDINGS, { limit: 100 })
+  const isOpen = new Set<Pair>(open)
   const result = pairs.map((pair): ToldPair => {
     const numbers = { a: pair.a + 1, b: pair.b + 1 }
-    const found = told.find(({ a, b }) => a === pair.a && b === pair.b)
-    if (found) return { ...numbers, apart: true, vector: found.vector, pin: found.pin }
-    const why = open.includes(pair) ? 'not-found' : 'equal'
+    const found = told.get(pair)
+    if (found) return { ...numbers, apart: true, ...found }
+    const why = isOpen.has(pair) ? 'not-found' : 'equal'
     findings.add(`distinguish/${why}`, {}, numbers)
     return { ...numbers, apart: false, why }
   })
+  if (!(isProved && complete) && result.some((pair) => !pair.apart && pair.why === 'not-found'))
+    findings.add('distinguish/steps-limit', {}, { limit: maxSteps })
   const list = findings.list()
   return {
     schema: SCHEMA,

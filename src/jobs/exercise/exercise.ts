@@ -2,6 +2,7 @@
 import { optionsOf, wholeNumber, type OptionNames } from '../../arguments/arguments'
 import { runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { watchOf, type Watch } from '../../arguments/watch'
+import { onePiece, withinWork, type Work } from '../../arguments/work'
 import { collectFindings, verdictOf, worseVerdict } from '../../findings/finding'
 import { EXERCISE_FINDINGS } from '../../findings/grade-findings'
 import { differingFuses } from '../../fuses/fuse-map'
@@ -12,8 +13,8 @@ import { clearedTexts } from '../../jesd3/rewrite'
 import { writeFuseFile } from '../../jesd3/write-fuse-file'
 import { placeOf, type LogicCell } from '../../logic/logic'
 import { prepareFaultFunctions, type FaultFunctions } from '../grade/fault-functions'
-import { faultsOf, rowLiterals, usedRows } from '../grade/faults'
-import { gradeSet, type Grade, type GradeOptions } from '../grade/grade'
+import { faultsOf, rowLiterals, usedRows, type Fault } from '../grade/faults'
+import { DEFAULT_STEPS, gradeSet, type Grade, type GradeOptions } from '../grade/grade'
 import { gradeTask, type GradeTask, type NotGraded } from '../grade/grade-task'
 import type { Conditions } from '../grade/live-part'
 import type { VectorSet } from '../vectors/run-vectors'
@@ -41,6 +42,7 @@ const EXERCISE_OPTIONS: OptionNames<ExerciseOptions> = {
   start: true,
   maxMissed: true,
   maxNodes: true,
+  maxSteps: true,
   name: true,
   onProgress: true,
   signal: true,
@@ -49,6 +51,8 @@ const EXERCISE_OPTIONS: OptionNames<ExerciseOptions> = {
 
 const DEFAULT_VECTORS = 2000
 const DEFAULT_NODES = 1_000_000
+/** Making takes at most one in so many of the steps: the rest is for grading what was made. */
+const MAKING_SHARE = 2
 
 /**
  * Makes test vectors for a map: levels at every input, expected levels only where they are certain, no pin driven that
@@ -87,12 +91,16 @@ function* exercised(input: InspectInput, options: ExerciseOptions): Pieces<Exerc
   const task = gradeTask(input, grading, { copied: true })
   if ('refused' in task) return task
   const watch = watchOf(options)
-  const made = yield* makeVectors(task, { ...grading, maxVectors, watch })
+  const limit = options.maxSteps ?? DEFAULT_STEPS
+  const making: Work = { steps: Math.ceil(limit / MAKING_SHARE) }
+  const made = yield* makeVectors(task, { ...grading, maxVectors, watch, work: making })
   const set = setOf(made.vectors)
-  const grade = yield* gradeSet({ ...task, set }, { ...grading, watch })
+  const work: Work = { steps: Math.floor(limit / MAKING_SHARE) + Math.max(0, making.steps) }
+  const grade = yield* gradeSet({ ...task, set }, { ...grading, watch, work })
   const findings = collectFindings(EXERCISE_FINDINGS, { limit: 100 })
   if (made.unknown.length > 0)
     findings.add('exercise/start-unknown', {}, { places: made.unknown.map(placeOf) })
+  if (!made.complete) findings.add('exercise/steps-limit', {}, { limit })
   if (grade.faults.missed > 0) findings.add('exercise/missed', {}, { count: grade.faults.missed })
   const added = findings.list()
   return {
@@ -109,37 +117,42 @@ interface Made {
   readonly vectors: readonly Conditions[]
   readonly lowerBound: number | null
   readonly unknown: readonly LogicCell[]
+  /** False where the steps did not suffice. */
+  readonly complete: boolean
 }
 
 interface MakeOptions extends GradeOptions {
   readonly maxVectors: number
   readonly watch: Watch | null
+  readonly work: Work
 }
 
 function* makeVectors(task: GradeTask, options: MakeOptions): Pieces<Made> {
   const { decoded, fuses } = task
+  const { start = 'unknown', maxNodes = DEFAULT_NODES, maxVectors, watch, work } = options
   const literals = rowLiterals(decoded, fuses)
-  const functions = prepareFaultFunctions(decoded, fuses, { literals, maxNodes: options.maxNodes ?? DEFAULT_NODES })
+  const preparing = onePiece(() => ({ functions: prepareFaultFunctions(decoded, fuses, { literals, maxNodes }) }))
+  const functions = (yield* withinWork(work, work.steps, preparing))?.functions ?? null
   const pins = testerPins(decoded.logic)
   const rows = usedRows(decoded.logic)
   const faults = faultsOf(decoded).filter(({ row, literal }) => literal === null || rows.has(row!))
   if (functions?.combinational) {
-    const { watch } = options
-    const { vectors, lowerBound } = yield* makeCombinational(task, { faults, functions, pins, watch })
-    return { vectors: vectors.slice(0, options.maxVectors), lowerBound, unknown: [] }
+    const { vectors, ...made } = yield* makeCombinational(task, { faults, functions, pins, watch, work })
+    return { ...made, vectors: vectors.slice(0, maxVectors), unknown: [] }
   }
-  const left = functions ? faults.filter((fault) => mayShow(functions, fault)) : faults
-  const { start = 'unknown', maxVectors } = options
-  const maxNodes = options.maxNodes ?? DEFAULT_NODES
-  const described = functions !== null
-  const { watch } = options
-  const given = { faults: left, described, maxNodes, pins, start, maxVectors, watch }
-  const { vectors, unknownCells } = yield* makeSequence(task, given)
+  const sorting = onePiece(() => (functions ? faults.filter((fault) => mayShow(functions, fault)) : faults))
+  const left = (yield* withinWork(work, Math.ceil(work.steps / SORTING_SHARE), sorting)) ?? faults
+  const given = { faults: left, described: functions !== null, maxNodes, pins, start, maxVectors, watch, work }
+  const { vectors, unknownCells, complete } = yield* makeSequence(task, given)
   const shorter = yield* shortened(task, vectors, given)
-  return { vectors: shorter, lowerBound: null, unknown: unknownCells.map((cell) => decoded.logic.cells[cell]!) }
+  const unknown = unknownCells.map((cell) => decoded.logic.cells[cell]!)
+  return { vectors: shorter, lowerBound: null, unknown, complete }
 }
 
-function mayShow(functions: FaultFunctions, fault: Parameters<FaultFunctions['differencesOf']>[0]): boolean {
+/** Leaving out faults that change nothing takes at most one in so many of the steps for making. */
+const SORTING_SHARE = 4
+
+function mayShow(functions: FaultFunctions, fault: Fault): boolean {
   return functions.differenceOf(fault) !== 0
 }
 

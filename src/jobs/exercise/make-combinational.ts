@@ -4,6 +4,7 @@
  */
 import type { Pieces } from '../../arguments/pieces'
 import type { Watch } from '../../arguments/watch'
+import { onePiece, withinWork, type Work } from '../../arguments/work'
 import type { Diagrams, Node } from '../../logic/diagrams'
 import { FaultBench } from '../grade/fault-bench'
 import type { FaultFunctions } from '../grade/fault-functions'
@@ -16,6 +17,8 @@ import { madeVector, type TesterPins, type Wanted } from './made-vector'
 export interface CombinationalSet {
   readonly vectors: readonly Conditions[]
   readonly lowerBound: number
+  /** False where the steps did not suffice. */
+  readonly complete: boolean
 }
 
 /** What to make vectors for. */
@@ -24,6 +27,7 @@ interface CombinationalGiven {
   readonly functions: FaultFunctions
   readonly pins: TesterPins
   readonly watch: Watch | null
+  readonly work: Work
 }
 
 interface Target {
@@ -32,37 +36,46 @@ interface Target {
 }
 
 /** Makes vectors for the faults, those that change nothing left out. */
-export function* makeCombinational(
-  task: GradeTask,
-  given: CombinationalGiven,
-): Pieces<CombinationalSet> {
-  const { functions } = given
-  const { diagrams } = functions.space
+export function* makeCombinational(task: GradeTask, given: CombinationalGiven): Pieces<CombinationalSet> {
+  const { work, functions } = given
   const targets: Target[] = []
-  for (const fault of given.faults) {
+  const vectors: Conditions[] = []
+  const making = function* (): Pieces<true> {
+    findTargets(targets, given)
+    yield* cover(task, targets, { ...given, vectors })
+    return true
+  }
+  const complete = (yield* withinWork(work, work.steps, making())) !== null
+  // What is left out of these only makes the set longer, or the bound lower.
+  const reducing = onePiece(() => reduced(task, vectors, targets))
+  const fewer = complete ? yield* withinWork(work, work.steps, reducing) : null
+  const lowerBound = yield* incompatible(functions.space.diagrams, targets, work)
+  return { vectors: fewer ?? vectors, lowerBound, complete }
+}
+
+/** Finds what faults change; what few assignments show comes first, since what many show is shown on the way. */
+function findTargets(targets: Target[], { faults, functions }: CombinationalGiven): void {
+  for (const fault of faults) {
     const difference = functions.differenceOf(fault)
     if (typeof difference !== 'string' && difference !== 0) targets.push({ fault, difference })
   }
-  // What few assignments show comes first: what many show is shown on the way.
+  const { diagrams } = functions.space
   const count = new Map(targets.map((target) => [target, Number(diagrams.count(target.difference))]))
   targets.sort((a, b) => count.get(a)! - count.get(b)!)
-  const vectors = yield* cover(task, targets, given)
-  return { vectors: reduced(task, vectors, targets), lowerBound: incompatible(diagrams, targets) }
 }
 
 function* cover(
   task: GradeTask,
   targets: readonly Target[],
-  { functions, pins, watch }: CombinationalGiven,
-): Pieces<Conditions[]> {
+  { functions, pins, watch, vectors }: CombinationalGiven & { readonly vectors: Conditions[] },
+): Pieces<void> {
   const bench = new FaultBench({ ...task, start: 'unknown' }, targets.map(({ fault }) => fault))
-  const vectors: Conditions[] = []
   const given = new Set<Fault>()
   for (;;) {
     const left = new Set(bench.left)
     const open = targets.filter(({ fault }) => left.has(fault) && !given.has(fault))
     const first = open[0]
-    if (!first) return vectors
+    if (!first) return
     watch?.('vectors', targets.length - left.size, targets.length)
     const levels = sharedLevels(functions, open)
     for (const wanted of ways(pins, levels, first.fault)) {
@@ -111,11 +124,14 @@ function reduced(task: GradeTask, vectors: readonly Conditions[], targets: reado
   return vectors.filter((_, i) => !dropped.has(i))
 }
 
-/** Faults of which no two show under one assignment, picked one by one. */
-function incompatible(diagrams: Diagrams, targets: readonly Target[]): number {
+/** Faults of which no two show under one assignment, picked one by one as far as the steps go. */
+function* incompatible(diagrams: Diagrams, targets: readonly Target[], work: Work): Pieces<number> {
   const picked: Node[] = []
-  for (const { difference } of targets)
-    if (picked.every((other) => diagrams.attempt(1, () => diagrams.and(other, difference)) === 0))
-      picked.push(difference)
+  const picking = onePiece(() => {
+    for (const { difference } of targets)
+      if (picked.every((other) => diagrams.attempt(1, () => diagrams.and(other, difference)) === 0))
+        picked.push(difference)
+  })
+  yield* withinWork(work, work.steps, picking)
   return picked.length
 }

@@ -5,6 +5,7 @@
  */
 import type { Pieces } from '../../arguments/pieces'
 import type { Watch } from '../../arguments/watch'
+import { withinWork, type Work } from '../../arguments/work'
 import { withinLimit, type Node } from '../../logic/diagrams'
 import { prepareFast } from '../../logic/fast-logic'
 import { randomWords } from '../../logic/random-words'
@@ -35,12 +36,15 @@ export interface SequenceTask {
   readonly start: 'unknown' | 'power-up'
   readonly maxVectors: number
   readonly watch: Watch | null
+  readonly work: Work
 }
 
 /** The vectors, and the cells whose registers never became known. */
 export interface MadeSequence {
   readonly vectors: readonly Conditions[]
   readonly unknownCells: readonly number[]
+  /** False where the steps did not suffice. */
+  readonly complete: boolean
 }
 
 /** Faults that are looked at for one vector: those that it shows besides are found by running it. */
@@ -314,6 +318,16 @@ class Maker {
     return null
   }
 
+  /** Shows what it can, from wherever levels as they come have led. */
+  *show(): Pieces<void> {
+    for (let round = 0, left = Infinity; round < MAX_ROUNDS && this.bench.left.length < left; round++) {
+      left = this.bench.left.length
+      yield* this.aim()
+      yield* this.wander()
+      this.again()
+    }
+  }
+
   /** Levels as they come, as long as they show something now and then. */
   *wander(): Pieces<void> {
     for (let idle = 0; idle < MAX_IDLE && !this.isFull; ) {
@@ -346,13 +360,14 @@ function withOutputsOn(place: Place, levels: Node): Node {
 /** Makes a sequence. */
 export function* makeSequence(grade: GradeTask, task: SequenceTask): Pieces<MadeSequence> {
   const maker = new Maker(grade, task)
-  yield* maker.synchronise()
-  const unknownCells = maker.unknownCells()
-  for (let round = 0, left = Infinity; round < MAX_ROUNDS && maker.bench.left.length < left; round++) {
-    left = maker.bench.left.length
-    yield* maker.aim()
-    yield* maker.wander()
-    maker.again()
+  const { work } = task
+  let unknownCells: readonly number[] = []
+  const making = function* (): Pieces<true> {
+    yield* maker.synchronise()
+    unknownCells = maker.unknownCells()
+    yield* maker.show()
+    return true
   }
-  return { vectors: maker.vectors.slice(0, Math.max(1, maker.lastShowing)), unknownCells }
+  const complete = (yield* withinWork(work, work.steps, making())) !== null
+  return { vectors: maker.vectors.slice(0, Math.max(1, maker.lastShowing)), unknownCells, complete }
 }

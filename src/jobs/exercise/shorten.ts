@@ -1,5 +1,6 @@
 /** A made sequence without the vectors that it does as well without. */
 import type { Pieces } from '../../arguments/pieces'
+import { withinWork, type Work } from '../../arguments/work'
 import { FaultBench } from '../grade/fault-bench'
 import type { Fault } from '../grade/faults'
 import type { GradeTask } from '../grade/grade-task'
@@ -16,6 +17,7 @@ interface ShortenGiven {
   readonly faults: readonly Fault[]
   readonly pins: TesterPins
   readonly start: 'unknown' | 'power-up'
+  readonly work: Work
 }
 
 /** A sequence as it runs: the faults that it leaves, and the places of vectors that show nothing. */
@@ -26,8 +28,8 @@ interface Ran {
 }
 
 /**
- * Leaves out stretches of vectors that show nothing, longest first, as long as what is left shows as many faults.
- * Levels that are expected are found anew, since other vectors lead to other states.
+ * Leaves out stretches of vectors that show nothing, longest first, as long as what is left shows as many faults, and
+ * as the steps go. Levels that are expected are found anew, since other vectors lead to other states.
  */
 export function* shortened(
   task: GradeTask,
@@ -35,8 +37,16 @@ export function* shortened(
   given: ShortenGiven,
 ): Pieces<readonly Conditions[]> {
   if (vectors.length * given.faults.length > MAX_WORK) return vectors
-  let best = run(task, vectors, given)
-  if (!best) return vectors
+  const best = { vectors }
+  yield* withinWork(given.work, given.work.steps, shorten(task, best, given))
+  return best.vectors
+}
+
+/** Puts the shortest sequence found so far in the place of the one given. */
+function* shorten(task: GradeTask, found: { vectors: readonly Conditions[] }, given: ShortenGiven): Pieces<void> {
+  let best = run(task, found.vectors, given)
+  if (!best) return
+  found.vectors = best.vectors
   const refused = new Set<string>()
   for (let tries = 0; tries < MAX_TRIES; tries++) {
     yield
@@ -44,10 +54,9 @@ export function* shortened(
     const stretch = stretches(idle).find((places) => !refused.has(places.map((place) => all[place]!.join('')).join()))
     if (!stretch) break
     const next = run(task, all.filter((_, place) => !stretch.includes(place)), given)
-    if (next && next.vectors.length > 0 && next.left <= left) best = next
+    if (next && next.vectors.length > 0 && next.left <= left) found.vectors = (best = next).vectors
     else refused.add(stretch.map((place) => all[place]!.join('')).join())
   }
-  return best.vectors
 }
 
 /** Places one after the other, the longest stretch first. */

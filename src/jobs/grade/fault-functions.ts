@@ -2,6 +2,7 @@
  * What a fault changes, as functions of what is free: the levels applied and the states of registers. Where nothing
  * changes the fault cannot be shown.
  */
+import { takeSteps } from '../../arguments/work'
 import type { Decoded } from '../../devices/decode'
 import { createDiagrams, withConstants, withinLimit, type Node } from '../../logic/diagrams'
 import { partFunctions, type OutputFunctions, type PartFunctions } from '../../logic/functions'
@@ -172,7 +173,11 @@ function usesOf({ cells }: Logic): Map<number, Use[]> {
   return uses
 }
 
+/** Steps of a fault besides those of its diagrams. */
+const FAULT_STEPS = 32
+
 function differencesOf(work: Work, fault: Fault): Differences | Unplaced {
+  takeSteps(FAULT_STEPS)
   if (fault.literal === null || fault.row === null) {
     const other = faultyLogic(work.decoded, work.fuses, fault)
     return other ? differencesOfMaps(work, other) : 'unknown'

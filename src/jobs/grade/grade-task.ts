@@ -56,11 +56,12 @@ export function gradeTask(
   options: GradeOptions,
   { path = 'input', copied = false }: MapUse = {},
 ): GradeTask | NotGraded {
-  const { vectors, start, maxMissed, maxNodes, name, onProgress: _, signal: __, ...reading } = options
+  const { vectors, start, maxMissed, maxNodes, maxSteps, name, onProgress: _, signal: __, ...reading } = options
   checkWatch(options, 'options')
   if (start !== undefined) oneOf(start, 'options.start', ['unknown', 'power-up'])
   if (maxMissed !== undefined) wholeNumber(maxMissed, 'options.maxMissed', [0])
   if (maxNodes !== undefined) wholeNumber(maxNodes, 'options.maxNodes', [2])
+  if (maxSteps !== undefined) wholeNumber(maxSteps, 'options.maxSteps', [1])
   if (name !== undefined) stringOf(name, 'options.name')
   const inspected = inspectWith(input, path, reading)
   const own = vectors === undefined

@@ -3,6 +3,7 @@ import { SCHEMA } from '../../findings/schema'
 import { optionsOf, type OptionNames } from '../../arguments/arguments'
 import { runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { watchOf, type Watch, type WatchOptions } from '../../arguments/watch'
+import { onePiece, withinWork, type Work } from '../../arguments/work'
 import type { Device } from '../../devices/device'
 import { GRADE_FINDINGS } from '../../findings/grade-findings'
 import {
@@ -22,7 +23,7 @@ import { prepareFaultFunctions, type FaultFunctions } from './fault-functions'
 import { firstShowings, prepareFaultRuns, type FaultRuns } from './fault-runs'
 import { FAULT_CLASSES, faultsOf, usedRows, type Fault, type FaultClass } from './faults'
 import { gradeTask, type GradeTask, type NotGraded } from './grade-task'
-import { runVectors, STRICT, type Reading, type VectorSet } from '../vectors/run-vectors'
+import type { Reading, VectorSet } from '../vectors/run-vectors'
 
 /** How many faults there are, and what became of them; the four add up to `total`. */
 export interface FaultCounts {
@@ -88,6 +89,11 @@ export interface GradeOptions extends InspectOptions, WatchOptions {
   readonly maxMissed?: number
   /** Most nodes of the diagrams that prove what cannot be shown (default 1,000,000). */
   readonly maxNodes?: number
+  /**
+   * Most steps of work (default 100,000,000, some 15 s): look-ups of diagrams, cells settled. What is open then is
+   * undecided.
+   */
+  readonly maxSteps?: number
   /** Name of the file, for the report. */
   readonly name?: string
 }
@@ -106,6 +112,8 @@ export interface GradedFault {
 const FAULTS_A_LOOK = 16
 const DEFAULT_MISSED = 1000
 const DEFAULT_NODES = 1_000_000
+/** Steps of a job where the caller gives no limit. */
+export const DEFAULT_STEPS = 100_000_000
 
 const GRADE_OPTIONS: OptionNames<GradeOptions> = {
   ...INSPECT_OPTIONS,
@@ -113,6 +121,7 @@ const GRADE_OPTIONS: OptionNames<GradeOptions> = {
   start: true,
   maxMissed: true,
   maxNodes: true,
+  maxSteps: true,
   name: true,
   onProgress: true,
   signal: true,
@@ -155,21 +164,28 @@ function* graded(input: InspectInput, options: GradeOptions): Pieces<Grade | Not
   return 'refused' in task ? task : yield* gradeSet(task, { ...options, watch: watchOf(options) })
 }
 
-/** Who looks at the work. */
+/** Who looks at the work, and what is left of its steps where it is part of another job. */
 interface Watched {
   readonly watch?: Watch | null
+  readonly work?: Work
 }
 
 /** Grades the vectors of a task. */
 export function* gradeSet(task: GradeTask, options: GradeOptions & Watched = {}): Pieces<Grade> {
   const { decoded, fuses, set } = task
   const start = options.start ?? 'unknown'
-  const runs = prepareFaultRuns(decoded, fuses, { set, start })
-  const graded = yield* gradeFaults(runs, options)
-  const numbers = set.vectors.filter(({ conditions }) => conditions !== null).map(({ number }) => number)
+  const work = options.work ?? { steps: options.maxSteps ?? DEFAULT_STEPS }
+  const preparing = onePiece(() => prepareFaultRuns(decoded, fuses, { set, start }))
+  const prepared = yield* withinWork(work, shareOf(work), preparing)
+  // Where not even the map itself got through the vectors, proofs are left.
+  const runs = prepared ?? prepareFaultRuns(decoded, fuses, { set: { ...set, vectors: [] }, start })
+  const { graded, run, complete } = yield* gradeFaults(runs, { ...options, work })
+  const numbersOf = (vectors: VectorSet['vectors']): number[] =>
+    vectors.filter(({ conditions }) => conditions !== null).map(({ number }) => number)
   const telling = new Set(graded.flatMap(({ vector }) => (vector < 0 ? [] : [set.vectors[vector]!.number])))
   const missed = graded.filter(({ state }) => state === 'missed')
-  const list = remarks(runs, set, decoded.device)
+  const limit = complete && prepared ? null : (options.maxSteps ?? DEFAULT_STEPS)
+  const list = remarks(runs, { set, device: decoded.device, limit })
   return {
     schema: SCHEMA,
     file: options.name ?? null,
@@ -177,10 +193,10 @@ export function* gradeSet(task: GradeTask, options: GradeOptions & Watched = {})
     part: decoded.device.part,
     mode: decoded.mode?.name ?? null,
     start,
-    vectors: numbers.length,
+    vectors: numbersOf(set.vectors).length,
     faults: countFaults(graded),
     missed: missed.slice(0, options.maxMissed ?? DEFAULT_MISSED).map(({ fault }) => missedFault(fault)),
-    idleVectors: numbers.filter((number) => !telling.has(number)),
+    idleVectors: numbersOf(set.vectors.slice(0, run)).filter((number) => !telling.has(number)),
     unjudgedOutputs: unjudged(decoded.logic, set),
     findings: [...task.errors, ...list.findings],
   }
@@ -192,55 +208,81 @@ export function missedFault({ fuse, class: kind, row, pin }: Fault): MissedFault
 }
 
 /** Every fault with what the vectors show of it. */
+export interface GradedFaults {
+  readonly graded: readonly GradedFault[]
+  /** Vectors of the set that were run on every part with a fault. */
+  readonly run: number
+  /** False where the steps did not suffice. */
+  readonly complete: boolean
+}
+
+/** Running vectors takes at most three quarters of the steps that are left: proofs take fewer. */
+function shareOf({ steps }: Work): number {
+  return Math.ceil((3 * steps) / 4)
+}
+
+/** Grades every fault: the vectors are run, then proofs tell of what none of them shows. */
 export function* gradeFaults(
   runs: FaultRuns,
-  { maxNodes = DEFAULT_NODES, watch }: GradeOptions & Watched = {},
-): Pieces<GradedFault[]> {
-  const rows = usedRows(runs.decoded.logic!)
-  const proved = proverOf(runs, maxNodes)
+  { maxNodes = DEFAULT_NODES, work = { steps: DEFAULT_STEPS }, watch }: GradeOptions & Watched = {},
+): Pieces<GradedFaults> {
+  const rows = usedRows(runs.decoded.logic)
   // A row that no sum uses, or that its disable takes out, does nothing in either state.
   const isIdle = ({ literal, row }: Fault): boolean => literal !== null && !rows.has(row!)
   const faults = faultsOf(runs.decoded)
-  const firstOf = yield* firstShowings(runs, faults.filter((fault) => !isIdle(fault)), watch)
-  const first: (number | null)[] = []
-  for (const [i, fault] of faults.entries()) {
-    first.push(isIdle(fault) ? -1 : firstOf(fault))
-    if (i % FAULTS_A_LOOK === 0) yield
-  }
-  const stateOf = (fault: Fault, vector: number | null): FaultState => {
+  const used = faults.filter((fault) => !isIdle(fault))
+  const { first, run } = yield* firstShowings(runs, used, { work, most: shareOf(work), watch })
+  const proved = new Map<Fault, FaultState>()
+  const proving = proveFaults(used.filter((fault) => (first.get(fault) ?? -1) < 0), {
+    prove: proverOf(runs, maxNodes),
+    proved,
+    looked: (done) => watch?.('faults', faults.length - used.length + done, faults.length),
+  })
+  const complete = (yield* withinWork(work, work.steps, proving)) !== null && run === runs.set.vectors.length
+  const stateOf = (fault: Fault): FaultState => {
     if (isIdle(fault)) return 'cannotBeShown'
-    if (vector === null) return 'undecided'
-    return vector >= 0 ? 'shown' : proved(fault)
+    const vector = first.get(fault) ?? null
+    if (vector !== null && vector >= 0) return 'shown'
+    const state = proved.get(fault) ?? 'undecided'
+    return vector === null && state === 'missed' ? 'undecided' : state
   }
-  let done = first.filter((vector) => vector !== null && vector >= 0).length
-  const graded: GradedFault[] = []
+  const graded = faults.map((fault) => ({ fault, state: stateOf(fault), vector: first.get(fault) ?? -1 }))
+  return { graded, run, complete }
+}
+
+interface Proving {
+  readonly prove: (fault: Fault) => FaultState
+  readonly proved: Map<Fault, FaultState>
+  readonly looked: (done: number) => void
+}
+
+/** Proves what it can of faults, one after the other. */
+function* proveFaults(faults: readonly Fault[], { prove, proved, looked }: Proving): Pieces<true> {
   for (const [i, fault] of faults.entries()) {
-    const vector = first[i]!
-    if (vector !== null && vector < 0 && done++ % FAULTS_A_LOOK === 0) {
-      watch?.('faults', done, faults.length)
+    if (i % FAULTS_A_LOOK === 0) {
+      looked(i)
       yield
     }
-    graded.push({ fault, state: stateOf(fault, vector), vector: vector ?? -1 })
+    proved.set(fault, prove(fault))
   }
-  return graded
+  return true
 }
 
 /** Tells of faults that no vector shows: proved to change nothing, missed, or open. */
 function proverOf(runs: FaultRuns, maxNodes: number): (fault: Fault) => FaultState {
   const { decoded, fuses, literals, reading } = runs
-  const prepare = (): FaultFunctions | null => prepareFaultFunctions(decoded, fuses, { literals, maxNodes })
   let functions: FaultFunctions | null | undefined
-  return (fault) => {
-    functions ??= prepare()
-    let difference = functions?.differenceOf(fault)
+  const prove = (fault: Fault): FaultState => {
+    const isFresh = functions === undefined
+    if (isFresh) functions = prepareFaultFunctions(decoded, fuses, { literals, maxNodes })
+    if (!functions) return 'undecided'
+    const difference = functions.differenceOf(fault)
+    if (difference !== 'limit') return unshownState(functions, difference, reading)
     // Nothing is freed in diagrams: what was proved before may have filled them.
-    if (difference === 'limit') {
-      functions = prepare()
-      difference = functions?.differenceOf(fault)
-    }
-    if (!functions || difference === undefined || difference === 'limit') return 'undecided'
-    return unshownState(functions, difference, reading)
+    functions = undefined
+    return isFresh ? 'undecided' : prove(fault)
   }
+  return prove
 }
 
 function unshownState(functions: FaultFunctions, difference: Difference, { registers }: Reading): FaultState {
@@ -285,18 +327,20 @@ function unjudged(logic: Logic, set: VectorSet): number[] {
     .sort((a, b) => a - b)
 }
 
-function remarks({ decoded, reading }: FaultRuns, set: VectorSet, { part }: Device): FindingList {
+interface Remarked {
+  readonly set: VectorSet
+  readonly device: Device
+  /** The limit of steps that was reached; null where none was. */
+  readonly limit: number | null
+}
+
+function remarks({ failing }: FaultRuns, { set, device, limit }: Remarked): FindingList {
   const findings = collectFindings(GRADE_FINDINGS, { limit: 100 })
   if (!set.vectors.some(({ conditions }) => conditions !== null)) findings.add('grade/no-vectors')
-  const { results } = runVectors(decoded.logic!, set, { ...STRICT, registers: reading.registers }, { explain: false })
-  const failed = results.filter(({ result }) => result === 'failed')
-  if (failed[0])
-    findings.add(
-      'grade/vectors-fail',
-      { vector: failed[0].number },
-      { count: failed.length, number: failed[0].number },
-    )
-  if (decoded.device.blocks.some(({ use }) => use === 'power-down' || use === 'undecoded'))
-    findings.add('grade/left-out', {}, { part })
+  const [number] = failing
+  if (number !== undefined) findings.add('grade/vectors-fail', { vector: number }, { count: failing.length, number })
+  if (limit !== null) findings.add('grade/steps-limit', {}, { limit })
+  if (device.blocks.some(({ use }) => use === 'power-down' || use === 'undecoded'))
+    findings.add('grade/left-out', {}, { part: device.part })
   return findings.list()
 }

@@ -1,4 +1,5 @@
 /** A part that takes test vectors one at a time and can be put back, on the fast evaluator or on the reference. */
+import { takeSteps } from '../../arguments/work'
 import type { FastLogic } from '../../logic/fast-logic'
 import { addApplied, clearApplied, type AppliedWords } from '../../logic/applied-words'
 import { FastSequence, STATE_WORDS } from '../../logic/fast-sequence'
@@ -43,6 +44,10 @@ function levelOf(condition: string | undefined): Applied {
   return condition === 'X' ? X : (LEVELS[condition] ?? UNSTEADY)
 }
 
+/** Steps of a vector on the fast evaluator, and on the reference simulation besides those of settling. */
+const FAST_STEPS = 24
+const SLOW_STEPS = 40
+
 /** A part on the fast evaluator. */
 export class FastPart implements LivePart {
   readonly sequence: FastSequence
@@ -58,6 +63,7 @@ export class FastPart implements LivePart {
   }
 
   step(conditions: Conditions, moment?: () => void): boolean {
+    takeSteps(FAST_STEPS)
     const words = this.#words
     clearApplied(words)
     for (let pin = 1; pin <= this.#logic.pinCount; pin++) addApplied(words, pin, levelOf(conditions[pin]))
@@ -111,6 +117,7 @@ export class SlowPart implements LivePart {
   }
 
   step(conditions: Conditions, moment?: () => void): boolean {
+    takeSteps(SLOW_STEPS)
     const { pinCount } = this.#simulation.logic
     const levels = Array.from({ length: pinCount + 1 }, (_, pin) => (pin === 0 ? NOTHING : levelOf(conditions[pin])))
     applyLevels(this.#simulation, levels)

@@ -1,4 +1,5 @@
 /** Differences that a fuse outside the AND array makes: of the functions of the map and of those of the faulty one. */
+import { takeSteps } from '../../arguments/work'
 import { partFunctions, type LoopFunction, type OutputFunctions, type PartFunctions } from '../../logic/functions'
 import type { Logic } from '../../logic/logic'
 import { planVariables } from '../../logic/variables'
@@ -15,8 +16,12 @@ import {
   type Unplaced,
 } from './differences'
 
+/** Steps of setting two maps side by side, besides those of their diagrams: some milliseconds. */
+const MAP_STEPS = 8000
+
 /** What the logic of a faulty map does otherwise. */
 export function differencesOfMaps(ground: Ground, other: Logic): Differences | Unplaced {
+  takeSteps(MAP_STEPS)
   const { logic, space, functions } = ground
   if (JSON.stringify(other) === JSON.stringify(logic)) return NONE
   const same = [...logic.cells, ...other.cells].every(({ defined }) => defined)
