@@ -1,6 +1,6 @@
 /** Where in a file the state of a fuse stands, and whether a file gives every fuse one; by marks in the literals. */
 import { describe, expect, test } from 'vitest'
-import { compare, inspect, readFuseFile, verify } from '../../src/index'
+import { compare, fuseDigits, inspect, readFuseFile, verify } from '../../src/index'
 import { placesOfFuses } from '../../src/jesd3/fuse-places'
 import { fuseSum, latin1 } from './reference'
 
@@ -22,6 +22,8 @@ describe('the digit of a fuse', () => {
     ['four fuses a digit in hexadecimal', '\x02*QF16*F0*K0 ^A ^5*L8 ^1*\x03', [0, 4, 8]],
     ['in hexadecimal behind a blank and a long number', '\x02*QF16*F0*K 0004 \r\n^A^5*\x03', [4, 8]],
     ['in a list that the end of the file ends', '\x02*QF8*F0*L0 ^1^0', [0, 1]],
+    ['in hexadecimal up to an asterisk that is the last byte', '\x02*QF16*F0*K0 ^A^5*', [0, 4]],
+    ['in hexadecimal up to the end mark', '\x02*QF16*F0*K0 ^A^5\x03', [0, 4]],
   ])('%s', (_, text, fuses) => {
     const { bytes, places } = marked(text)
     expect(placesOfFuses(readFuseFile(bytes), fuses)).toEqual(places)
@@ -36,6 +38,12 @@ describe('the digit of a fuse', () => {
   test('a fuse of a hexadecimal digit has the place of that digit; one that no list sets has none', () => {
     const { bytes, places } = marked('\x02*QF16*F0*K0 ^A*\x03')
     expect(placesOfFuses(readFuseFile(bytes), [0, 1, 2, 3, 4])).toEqual([...Array(4).fill(places[0]), null])
+  })
+
+  test('a hexadecimal list that the end of the file cuts gives no states, and no places', () => {
+    const file = readFuseFile('\x02*QF16*F0*K0 AA')
+    expect(fuseDigits(file.fuses!)).toBe('0'.repeat(16))
+    expect(placesOfFuses(file, [0, 4])).toEqual([null, null])
   })
 
   test('comparing gives the places of both files', () => {

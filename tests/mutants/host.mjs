@@ -15,8 +15,10 @@ export function createHost(tests) {
   const plan = join(folder, 'plan.json')
   const log = join(folder, 'log.jsonl')
   let child = null
+  /** Milliseconds of the processor that the child has taken. */
+  let cpu = 0
 
-  /** What the child answers; `endless` where it ended before, or `isEndless` of the seconds so far and the notes says so. */
+  /** What the child answers; `endless` where it ended first, or where `isEndless` of its time and the notes says so. */
   const ask = (message, isEndless) =>
     new Promise((resolve) => {
       const asked = child
@@ -29,11 +31,14 @@ export function createHost(tests) {
         }
         resolve(answer)
       }
-      const start = performance.now()
+      const start = cpu
       const looking = setInterval(() => {
-        if (isEndless(performance.now() - start, notes)) end({ endless: true })
+        if (isEndless(cpu - start, notes)) end({ endless: true })
       }, LOOK)
-      asked.once('message', end)
+      asked.on('message', (answer) => {
+        if (answer.cpu === undefined) end(answer)
+        else cpu = answer.cpu
+      })
       asked.once('exit', () => end({ endless: true }))
       if (message) asked.send(message)
     })
@@ -49,6 +54,7 @@ export function createHost(tests) {
     if (child) return
     const options = { stdio: ['ignore', 'ignore', 'inherit', 'ipc'], env: { ...process.env, MUTANTS_PLAN: plan } }
     child = fork(fileURLToPath(new URL('worker.mjs', import.meta.url)), [], options)
+    cpu = 0
     await ask(null, isTooLong)
     const { error, files } = await ask({ tests }, isTooLong)
     if (error) throw new Error(error)

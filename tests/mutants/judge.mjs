@@ -1,14 +1,17 @@
-// Decides which mutants of a sample the tests of a folder notice. First all mutants stand in the source behind switches,
-// and each test is run again with every mutant on whose place it runs, the quick tests before the slow ones. A mutant
-// that this leaves is then tried by itself in a fresh thread, since what is kept between tests may hide it.
+// Decides which mutants of a sample the tests of a folder notice. All mutants stand in the source behind switches, and
+// each test is run again with every mutant whose place it runs, the quick tests before the slow ones. A mutant whose
+// place runs only while a file is loaded, or outside its tests, is tried by itself in a fresh thread.
+import { OWN } from './folders.mjs'
 import { createHost } from './host.mjs'
 import { withSwitches } from './switches.mjs'
 
-/** Milliseconds that a test may take unchanged to be tried in each round. */
-const ROUNDS = [50, 1_000, Infinity]
+/** Milliseconds of the processor that a test may take unchanged to be tried in each round; a longer one never is. */
+const ROUNDS = [30, 300, 3_000]
+/** A mutant is tried until tests have run that take so many milliseconds unchanged; most are noticed early. */
+const MOST_TIME = 30_000
 /** A mutant is endless after this many times what its tests took unchanged, and this many milliseconds more. */
 const PATIENCE_TIMES = 10
-const PATIENCE_MORE = 20_000
+const PATIENCE_MORE = 5_000
 
 const isOver = (time, unchanged) => time > PATIENCE_TIMES * unchanged + PATIENCE_MORE
 
@@ -65,7 +68,9 @@ export async function judge(folder, tests, sample) {
   const host = createHost(tests)
   const texts = switchedTexts(sample)
   await host.start()
-  const unchanged = await host.run({ files: host.files, texts })
+  const own = Object.entries(OWN).filter(([, of]) => of !== folder)
+  const usual = host.files.filter(({ file }) => !own.some(([name]) => file.includes(`/tests/${name}`)))
+  const unchanged = await host.run({ files: usual, texts })
   const failure = failureOf(unchanged)
   if (failure) throw new Error(`the tests of ${folder} fail without any change: ${failure.name}: ${failure.error}`)
   const files = measured(unchanged)
@@ -75,15 +80,16 @@ export async function judge(folder, tests, sample) {
   const noticed = new Map()
   /** Mutant → tests that it was tried with. */
   const done = new Map(sample.map((mutant) => [mutant, new Set()]))
+  const spent = (mutant) => [...done.get(mutant)].reduce((sum, test) => sum + times.get(test), 0)
 
-  const isStuck = (_, notes) => {
-    const last = notes().at(-1)
-    if (last?.start === undefined) return (since = null) && false
-    const key = `${last.start} ${last.test}`
-    if (since?.key !== key) since = { key, at: performance.now() }
-    return isOver(performance.now() - since.at, times.get(last.test) ?? 0)
-  }
   let since = null
+  const isStuck = (time, notes) => {
+    const last = notes().at(-1)
+    if (last?.start === undefined) return false
+    const key = `${last.start} ${last.test}`
+    if (since?.key !== key) since = { key, at: time }
+    return isOver(time - since.at, times.get(last.test) ?? 0)
+  }
 
   function take(notes) {
     for (const { end, test, isNoticed, isSpoiled } of notes) {
@@ -93,10 +99,10 @@ export async function judge(folder, tests, sample) {
     }
   }
 
-  /** Tries tests of one round until none is left; a process that did not answer has one mutant more that was noticed. */
+  /** Tries tests of one round until none is left; a process that did not answer had a mutant on that never ends. */
   async function tryRound(from, to) {
     for (;;) {
-      const left = sample.filter((mutant) => mutant.host && !noticed.has(mutant))
+      const left = sample.filter((mutant) => mutant.host && !noticed.has(mutant) && spent(mutant) < MOST_TIME)
       const open = (test) => left.filter((one) => test.reached.includes(one.mark) && !done.get(one).has(test.id))
       const chosen = chosenFiles(files, (test) => test.time >= from && test.time < to && open(test).length > 0)
       if (chosen.length === 0) return
@@ -111,7 +117,8 @@ export async function judge(folder, tests, sample) {
 
   /** A mutant by itself: the name of what noticed it, or null. */
   async function tryAlone({ path, text, mark }) {
-    const wanted = (test, outside) => mark === undefined || [...test.reached, ...outside].includes(mark)
+    const wanted = (test, outside) =>
+      test.time < ROUNDS.at(-1) && (mark === undefined || [...test.reached, ...outside].includes(mark))
     const chosen = chosenFiles(files, wanted)
     if (chosen.length === 0) return null
     const whole = chosen.reduce((sum, { time }) => sum + time, 0)
@@ -125,7 +132,7 @@ export async function judge(folder, tests, sample) {
   return {
     noticed,
     async look(mutant) {
-      return noticed.get(mutant) ?? (await tryAlone(mutant))
+      return noticed.get(mutant) ?? (done.get(mutant).size > 0 ? null : await tryAlone(mutant))
     },
     end: host.end,
   }

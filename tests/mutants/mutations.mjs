@@ -35,6 +35,14 @@ const OPERATORS = new Map([
 /** A number that is a name, as in `{ 0: 'low' }`, is no expression. */
 const isName = (node) => node.parent.name === node
 
+/** Names of options have the value true each, which the compiler reads and nothing else. */
+function isOptionName({ parent }) {
+  const holder = parent.parent?.parent
+  if (!ts.isPropertyAssignment(parent) || !holder) return false
+  if (ts.isVariableDeclaration(holder)) return holder.type?.typeName?.text === 'OptionNames'
+  return ts.isCallExpression(holder) && holder.expression.text === 'optionsOf'
+}
+
 /** Changes at one node: the node that another takes the place of, the piece of text that changes, and the new one. */
 function changesAt(node, source) {
   const changes = []
@@ -48,7 +56,7 @@ function changesAt(node, source) {
     change(node, String(value + 1))
     if (value > 0) change(node, String(value - 1))
   }
-  if (node.kind === K.TrueKeyword) change(node, 'false')
+  if (node.kind === K.TrueKeyword && !isOptionName(node)) change(node, 'false')
   if (node.kind === K.FalseKeyword) change(node, 'true')
   if (ts.isPrefixUnaryExpression(node) && [K.ExclamationToken, K.TildeToken, K.MinusToken].includes(node.operator))
     change(node, `(${node.operand.getText(source)})`)
@@ -65,10 +73,12 @@ function changesAt(node, source) {
 function mutantOf(path, source, { owner, inner, text }) {
   const [from, to] = [inner.getStart(source), inner.getEnd()]
   const original = source.text
+  const { line } = source.getLineAndCharacterOfPosition(from)
   return {
     path,
     source,
-    line: source.getLineAndCharacterOfPosition(from).line + 1,
+    line: line + 1,
+    code: original.split('\n')[line].trim(),
     what: `${original.slice(from, to).replace(/\s+/g, ' ').slice(0, 60)} → ${text.slice(0, 60)}`,
     text: original.slice(0, from) + text + original.slice(to),
     changed: original.slice(owner.getStart(source), from) + text + original.slice(to, owner.getEnd()),

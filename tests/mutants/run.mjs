@@ -1,12 +1,14 @@
-// npm run mutants -- [--folder NAME] [--sample N] [--seed S] [--only TEXT]: seeded samples of the changes of each folder,
-// each against the tests of that folder that run the changed place, the quickest first, until one fails. Prints every
-// survivor and the score; an endless run counts as noticed. --only looks again at those whose line has the text.
+// npm run mutants -- [--folder NAME,…] [--sample N] [--seed S] [--only TEXT]: seeded samples of the changes of each
+// folder against its tests. Prints each mutant and the row of the table in DEVELOPERS.md: all mutants, the sample, how many of
+// it were noticed (an endless run is), how many give the same answers, and the score without these. --only looks again
+// at those whose line has the text.
 import { readdirSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { parseArgs } from 'node:util'
 import { FOLDERS, isLeftOut } from './folders.mjs'
 import { judge } from './judge.mjs'
 import { mutantsOf } from './mutations.mjs'
+import { SAME_ANSWERS } from './same-answers.mjs'
 
 const { values } = parseArgs({
   options: {
@@ -35,6 +37,9 @@ function shuffled(list, seed) {
 
 const nameOf = ({ path, line, what }) => `${path.slice(root.length)}:${line}: ${what}`
 
+const hasSameAnswers = ({ path, code, what }) =>
+  SAME_ANSWERS.some(([file, line, change]) => path.endsWith(file) && code.includes(line) && what === change)
+
 async function sampleFolder(name) {
   const { source, tests } = FOLDERS[name] ?? {}
   if (!source) throw new RangeError(`--folder ${name}: one of ${Object.keys(FOLDERS).join(', ')}`)
@@ -44,7 +49,8 @@ async function sampleFolder(name) {
     .map((path) => `${root}${source}/${path}`)
   const all = files.flatMap(mutantsOf)
   const drawn = shuffled(all, Number(values.seed)).slice(0, Number(values.sample))
-  const sample = drawn.filter((mutant) => nameOf(mutant).includes(values.only))
+  const same = drawn.filter(hasSameAnswers)
+  const sample = drawn.filter((mutant) => !same.includes(mutant) && nameOf(mutant).includes(values.only))
   const { look, end } = await judge(name, tests, sample)
   let noticed = 0
   for (const mutant of sample) {
@@ -53,7 +59,8 @@ async function sampleFolder(name) {
     console.log(`${by ? 'noticed ' : 'SURVIVED'} ${nameOf(mutant)}${by ? ` (${by})` : ''}`)
   }
   end()
-  console.log(`| ${name} | ${all.length} | ${sample.length} | ${noticed} | ${((100 * noticed) / sample.length).toFixed(0)} % |`)
+  const score = ((100 * noticed) / sample.length).toFixed(0)
+  console.log(`| ${[name, all.length, drawn.length, noticed, same.length, `${score} %`].join(' | ')} |`)
 }
 
 const names = values.folder === undefined ? Object.keys(FOLDERS) : values.folder.split(',')

@@ -1,5 +1,6 @@
-// In the thread of the tests: runs each test once as it is, and then again with each mutant on that is still unnoticed and
+// In the thread of the tests: runs each test once as it is, and then again with each mutant that is still unnoticed and
 // whose mark the test has run. What it finds is a line of JSON each in a file, since a mutant may never end.
+import { setMaxListeners } from 'node:events'
 import { appendFileSync, readFileSync } from 'node:fs'
 import { TestRunner } from 'vitest'
 
@@ -13,7 +14,9 @@ const { log, mutants } = JSON.parse(readFileSync(process.env.MUTANTS_PLAN, 'utf8
 const note = (line) => appendFileSync(log, `${JSON.stringify(line)}\n`)
 
 /** Numbers of mutants not yet noticed → the mark of each, and the tests that it is done with. */
-const alive = (globalThis.__alive ??= new Map(mutants.map(({ number, mark, done }) => [number, { mark, done: new Set(done) }])))
+const alive = (globalThis.__alive ??= new Map(
+  mutants.map(({ number, mark, done }) => [number, { mark, done: new Set(done) }]),
+))
 
 function takeMarks() {
   const marks = []
@@ -43,9 +46,10 @@ export default class MutantRunner extends TestRunner {
   async runTask(test) {
     this.keepOutside(test.file)
     const fn = TestRunner.getTestFn(test)
-    const start = performance.now()
+    const start = process.cpuUsage()
     await fn()
-    const time = performance.now() - start
+    const { user, system } = process.cpuUsage(start)
+    const time = (user + system) / 1000
     const reached = takeMarks()
     note({ test: test.id, time, reached })
     const candidates = [...alive].filter(([, { mark, done }]) => reached.includes(mark) && !done.has(test.id))
@@ -55,10 +59,13 @@ export default class MutantRunner extends TestRunner {
 
   /** A test that fails when it runs again by itself says nothing of a mutant. */
   async tryMutants(test, fn, candidates) {
+    // Each run adds one to the signal of the test.
+    setMaxListeners(0, test.context.signal)
     if (await fails(fn, OFF)) return void this.spoiled.add(test.file)
     for (const [number] of candidates) {
       note({ start: number, test: test.id })
       const isNoticed = await fails(fn, number)
+      alive.get(number).done.add(test.id)
       const isSpoiled = isNoticed && (await fails(fn, OFF))
       note({ end: number, test: test.id, isNoticed, isSpoiled })
       if (isNoticed) alive.delete(number)

@@ -1,11 +1,11 @@
-// The text of a source file with all mutants of a sample in it: each place asks which mutant is on, and a mark notes that
-// a test has run the statement around it. So one run of the tests can try many mutants.
+// The text of a source file with all mutants of a sample in it: each place asks which mutant is on, and a mark notes
+// that a test has run the statement around it. So one run of the tests can try many mutants.
 import ts from 'typescript'
 
 const K = ts.SyntaxKind
 const LOOPS_AND_IF = [K.IfStatement, K.ForStatement, K.ForOfStatement, K.ForInStatement, K.WhileStatement]
 
-/** Where a mark stands: before a statement of a list, around a statement that is alone, or around the body of an arrow. */
+/** Where a mark stands: before a statement of a list, around one that is alone, or around the body of an arrow. */
 function markKind(node) {
   const { parent } = node
   if (ts.isBlock(parent) || ts.isCaseOrDefaultClause(parent)) return ts.isStatement(node) ? 'list' : null

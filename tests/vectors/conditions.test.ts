@@ -203,6 +203,12 @@ describe('an enabled output overrides an applied level', () => {
     const open = run(map, [vector('1X', '0', 'H')])
     expect(story(open)).toEqual(['V1 pin 17 expects H, finds X: undetermined'])
     expect(lastCauses(open)).toEqual([{ kind: 'input', pin: 3 }])
+    expect(open.overridden).toEqual([])
+  })
+
+  test('what is driven must be known to be another level', () => {
+    // Pin 2 unknown, pin 3 high: pin 18 drives, and nothing says whether 0 or 1.
+    expect(run(map, [vector('X1', '0', 'N')]).overridden).toEqual([])
   })
 
   test('the level of X is overridden without a note', () => {

@@ -41,6 +41,12 @@ describe('without --device', () => {
     expect(verdict).toBe('caution')
   })
 
+  test('one vector is enough', () => {
+    const { device, testVectors } = verify(withVectors('V1 000000XXXNXXXLLLHXXN*'))
+    expect(device).toEqual({ part: '14H4', mode: null, basis: 'vectors' })
+    expect(testVectors).toMatchObject({ count: 1, passed: 1 })
+  })
+
   test('open vectors count with the part that they leave', () => {
     // Without its X field and with pin 1 at X, V0005 hangs on that level at pins 15 and 17: HLHH holds with X as 1, and
     // with X as 0 pin 15 would be high and pin 17 low. The seven others keep the 14H4 out.

@@ -1,0 +1,37 @@
+/**
+ * Three maps told apart, with every answer recomputed from their functions: pin 19 of a 16V8 is p2, p3, or p3 ∨ p4. A
+ * vector that tells the first from both others has p3 = p4 = 0 or p3 = 1, and there the second and the third agree, so
+ * that their pair needs a vector of its own.
+ */
+import { expect, test } from 'vitest'
+import { readFuseFile } from '../../src/index'
+import { distinguish } from '../../src/vectors'
+import { granted } from '../granted'
+import { driven, fileOf, mapOf } from './maps'
+
+const MAPS = [driven([2]), driven([3]), driven([3], [4])].map((cell) => fileOf(mapOf('complex', { 19: cell }), ''))
+type Level = '0' | '1'
+const FUNCTIONS = [
+  ([p2]: readonly Level[]): boolean => p2 === '1',
+  ([, p3]: readonly Level[]): boolean => p3 === '1',
+  ([, p3, p4]: readonly Level[]): boolean => p3 === '1' || p4 === '1',
+]
+
+test('each pair has its first vector, and each map the vectors that it fails', () => {
+  const told = granted(distinguish(MAPS))
+  const inputs = readFuseFile(told.bytes!).vectors.map(({ conditions }) => [...conditions!].slice(1, 4) as Level[])
+  const levels = FUNCTIONS.map((valueOf) => inputs.map(valueOf))
+  const first = (a: number, b: number): number => levels[a]!.findIndex((level, i) => level !== levels[b]![i]) + 1
+  const apart = (a: number, b: number): object => ({ a, b, apart: true, vector: first(a - 1, b - 1), pin: 19 })
+  expect(told.pairs).toEqual([apart(1, 2), apart(1, 3), apart(2, 3)])
+  expect(told.pairs.every((pair) => pair.apart && pair.vector > 0)).toBe(true)
+  // The vectors expect what the first map does.
+  expect(told.failing).toEqual(
+    levels.map((own) => own.flatMap((level, i) => (level === levels[0]![i] ? [] : [i + 1]))),
+  )
+})
+
+test('as many vectors as a file may hold, and not one more, can be allowed', () => {
+  expect(granted(distinguish(MAPS.slice(0, 2), { maxVectors: 65_536 })).vectors).toBe(1)
+  expect(() => distinguish(MAPS.slice(0, 2), { maxVectors: 65_537 })).toThrow(RangeError)
+})
