@@ -1,7 +1,7 @@
 // npm run mutants -- [--folder NAME,…] [--sample N] [--seed S] [--only TEXT]: seeded samples of the changes of each
 // folder against its tests. Prints each mutant and the row of the table in DEVELOPERS.md: all mutants, the sample, how many of
 // it were noticed (an endless run is), how many give the same answers, and the score without these. --only looks again
-// at those whose line has the text.
+// at those whose line has the text, and can be given more than once.
 import { readdirSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { parseArgs } from 'node:util'
@@ -15,7 +15,7 @@ const { values } = parseArgs({
     folder: { type: 'string' },
     sample: { type: 'string', default: '30' },
     seed: { type: 'string', default: '1' },
-    only: { type: 'string', default: '' },
+    only: { type: 'string', multiple: true, default: [''] },
   },
 })
 const root = fileURLToPath(new URL('../..', import.meta.url))
@@ -37,6 +37,7 @@ function shuffled(list, seed) {
 
 const nameOf = ({ path, line, what }) => `${path.slice(root.length)}:${line}: ${what}`
 
+const isWanted = (mutant) => values.only.some((text) => nameOf(mutant).includes(text))
 const hasSameAnswers = ({ path, code, what }) =>
   SAME_ANSWERS.some(([file, line, change]) => path.endsWith(file) && code.includes(line) && what === change)
 
@@ -50,7 +51,7 @@ async function sampleFolder(name) {
   const all = files.flatMap(mutantsOf)
   const drawn = shuffled(all, Number(values.seed)).slice(0, Number(values.sample))
   const same = drawn.filter(hasSameAnswers)
-  const sample = drawn.filter((mutant) => !same.includes(mutant) && nameOf(mutant).includes(values.only))
+  const sample = drawn.filter((mutant) => !same.includes(mutant) && isWanted(mutant))
   const { look, end } = await judge(name, tests, sample)
   let noticed = 0
   for (const mutant of sample) {

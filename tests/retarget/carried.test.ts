@@ -43,6 +43,18 @@ describe('vectors', () => {
     expect(granted(simulate(moved.bytes!, { device: '20L8' })).results.map(({ result }) => result)).toEqual(['passed'])
   })
 
+  test('that cannot be read are left out beside those that can', () => {
+    const given = vector(contacts.join(''))
+    const sound = new TextDecoder('latin1').decode(gate({ pinCount: 28, vectors: [given, { ...given, number: 2 }] }))
+    // A is a reserved condition (3-A); 0000 declares the transmission sum as not computed.
+    const text = sound.replace('V0002 N', 'V0002 A').replace(/\x03.{4}/, '\x030000')
+    expect(readFuseFile(text).vectors.map(({ conditions }) => conditions === null)).toEqual([false, true])
+    const moved = granted(retarget(text, { device: '20V8', to: '20L8' }))
+    expect(readFuseFile(moved.bytes!).vectors.map(({ conditions }) => conditions)).toEqual([
+      'N11NNNNNNNNNNNNNNNNNNLNN',
+    ])
+  })
+
   test('with an order of contacts of their own come in the order of the pins', () => {
     const pinOrder = Array.from({ length: 28 }, (_, i) => 28 - i)
     const moved = granted(retarget(gate({ pinCount: 28, pinOrder, vectors: [vector([...contacts].reverse().join(''))] }), {
@@ -90,6 +102,12 @@ describe('the signature', () => {
     expect(fuseDigits(readFuseFile(moved.bytes!).fuses!, 2056, 64)).toBe(bits)
   })
 
+  test.each(['0', '1'])('of %s alone is none', (state) => {
+    const digits = [...states.slice(0, 2056), state.repeat(64), ...states.slice(2120)].join('')
+    const blank = writeFuseFile({ fuses: fuseMapFrom(digits) })
+    expect(granted(retarget(blank, { device: '16V8', to: '16L8' })).notCarried).toEqual([])
+  })
+
   test('is said to be left out where there is none', () => {
     const { notCarried } = granted(retarget(file, { device: '16V8', to: '16L8' }))
     expect(notCarried).toEqual([{ what: 'signature', message: expect.stringContaining('8 bytes') as string }])
@@ -101,6 +119,7 @@ test.each(['0', '1'])('an AND array of %s alone is refused, whatever the fuses b
   const file = writeFuseFile({ fuses: fuseMapFrom(state.repeat(2048) + tail.join('')) })
   const { bytes, reason, misfits } = refusal(retarget(file, { device: '16V8', to: '16L8' }))
   expect([bytes, reason, misfits.map((each) => each.reason)]).toEqual([null, 'blank', ['blank']])
+  expect(misfits[0]!.message).toMatch(/^all fuses of its AND array are alike/)
 })
 
 test('a logic array is refused for its order of fuses', () => {
