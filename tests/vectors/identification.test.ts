@@ -84,6 +84,17 @@ describe('without --device', () => {
     expect(verdict).toBe('caution')
   })
 
+  test('what the vectors say on each is told, and the pins that both have', () => {
+    // The standard’s part has 20 pins (QP20); the file leaves that out here.
+    const text = withVectors('V1 000000XXXNXXXHHHLXXN*V2 010000XXXNXXXLLLHXXN*').replace('QP20*', '')
+    expect(text).not.toContain('QP')
+    const { findings, pinCount } = verify(text)
+    expect(pinCount).toBe(20)
+    expect(findings.find(({ code }) => code === 'device/ambiguous')!.message).toContain(
+      'as 14H4, 1 of 2 test vectors would fail; as 14L4, 1 of 2 test vectors would fail',
+    )
+  })
+
   test('one wrong vector on an uncertain part is no failure', () => {
     // V0005 wants pin 15 high: now neither part holds all eight.
     const { device, testVectors, verdict } = verify(example.replace('HLHHXXN', 'HHHHXXN').replace('8A76', '0000'))
@@ -141,4 +152,22 @@ describe('with --device', () => {
     expect(testVectors).toEqual(NONE)
     expect(verdict).toBe('fail')
   })
+})
+
+test('a sum that was compared is said to be, also where it is wrong; one that was not computed is not', () => {
+  const words = 'the bytes with the transmission checksum'
+  const looked = (text: string): boolean[] => {
+    const { compared, notExamined } = verify(text).scope
+    return [compared.includes(words), notExamined.includes(words)]
+  }
+  expect(looked(example)).toEqual([true, false])
+  expect(looked(example.replace('8A76', '8A77'))).toEqual([true, false])
+  expect(looked(example.replace('8A76', '0000'))).toEqual([false, true])
+})
+
+test('a size that no part has is told with the pins where the file states them', () => {
+  const messageOf = (text: string): string =>
+    verify(text).findings.find(({ code }) => code === 'device/unknown')!.message
+  expect(messageOf('\x02*QP24*QF7*F0*L0 1000000*C0001*\x030000')).toContain('7 fuses and 24 pins')
+  expect(messageOf('\x02*QF7*F0*L0 1000000*C0001*\x030000')).not.toContain('pins')
 })
