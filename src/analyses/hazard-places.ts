@@ -1,7 +1,7 @@
 /** Where a hazard lies: the rows between which it falls, the levels of all else, and the term that would cover it. */
 import type { Node } from '../logic/diagrams'
 import type { FreeVariable, Space } from '../logic/variables'
-import { placeOf, type Cube, type Literal, type Logic } from '../logic/logic'
+import { cellNameOf, type Cube, type Literal, type Logic } from '../logic/logic'
 import { expressionText } from '../logic/notation'
 import { heldCuts, Stage, type Change } from '../logic/passing-levels'
 import type { Watched } from './hazard-signals'
@@ -116,7 +116,7 @@ function othersOf({ diagrams, variables }: Space, logic: Logic, f: Node): Hazard
 
 /** True for a register whose pin shows ¬Q: its variable is the level that the pin shows, reports give Q. */
 export function showsComplement({ cells }: Logic, kind: FreeVariable['kind'], name: string): boolean {
-  return kind === 'state' && cells.some((cell) => String(placeOf(cell)) === name && cell.register?.inverted === true)
+  return kind === 'state' && cells.some((cell) => String(cellNameOf(cell)) === name && cell.register?.inverted === true)
 }
 
 /** The consensus of two rows (without what changes), shortened as far as it stays within their sum. */

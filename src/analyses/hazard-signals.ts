@@ -3,7 +3,7 @@ import type { PossibleLevels } from '../logic/functions'
 import type { Space } from '../logic/variables'
 import {
   isBypassed,
-  placeOf,
+  cellNameOf,
   structuralConstant,
   usedSignals,
   expressionsOf,
@@ -11,7 +11,7 @@ import {
   type Expression,
   type Logic,
   type LogicCell,
-  type Place,
+  type CellName,
 } from '../logic/logic'
 import { netlistOf } from '../logic/netlist'
 import { cutPins, type Stage } from '../logic/passing-levels'
@@ -19,7 +19,7 @@ import { cutPins, type Stage } from '../logic/passing-levels'
 /** A signal that must not pulse. */
 export interface Watched {
   readonly cell: number
-  readonly place: Place
+  readonly place: CellName
   readonly part: 'value' | 'enable' | 'clock' | 'reset' | 'preset' | 'load'
   /** True for a pin whose level feeds back to itself. */
   readonly fedBack: boolean
@@ -46,7 +46,7 @@ export function watchedIn(logic: Logic): Watched[] {
 function watchedOf(logic: Logic, cell: LogicCell, index: number): Watched[] {
   const { registered, drives } = netlistOf(logic)
   const { register } = cell
-  const common = { cell: index, place: placeOf(cell), fedBack: false, enable: null }
+  const common = { cell: index, place: cellNameOf(cell), fedBack: false, enable: null }
   const control = (part: Watched['part'], expression: Expression): Watched[] =>
     structuralConstant(expression) === null
       ? [{ ...common, part, sums: expression.sums, levels: (stage) => stage.expression(expression) }]
@@ -79,7 +79,7 @@ export function changingVariables({ variables }: Space, logic: Logic): number[] 
   }
   const applied = new Set([...pins].filter((pin) => drives[cellAt.get(pin) ?? -1] !== 'always').map(String))
   const states = new Set(
-    [...cells].filter((cell) => registered[cell]).map((cell) => String(placeOf(logic.cells[cell]!))),
+    [...cells].filter((cell) => registered[cell]).map((cell) => String(cellNameOf(logic.cells[cell]!))),
   )
   return variables.flatMap(({ kind, name }, i) =>
     (kind === 'pin' && applied.has(name)) || (kind === 'state' && states.has(name)) ? [i] : [],

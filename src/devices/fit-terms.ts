@@ -23,7 +23,7 @@ const MAX_SHORT_SUM = 64
 const MAX_OUTPUT_NODES = 200_000
 
 /** How an output stands in a cell of another part. */
-export interface Plan {
+export interface TermPlan {
   /** The terms of each sum of the cell. */
   readonly sums: readonly (readonly Cube[])[]
   /** Value of the polarity fuse. */
@@ -34,7 +34,7 @@ export interface Plan {
 
 /** A plan, or what keeps the cell from taking the output. */
 export type Planned =
-  | Plan
+  | TermPlan
   | { readonly reason: 'polarity' | 'reset' }
   | {
       readonly reason: 'terms' | 'exclusive-or'
@@ -45,7 +45,7 @@ export type Planned =
     }
 
 /** An output and the cell that it goes to. */
-export interface Place {
+export interface CellChoice {
   readonly output: LogicCell
   readonly cell: Cell
   readonly setting: CellSetting
@@ -61,7 +61,7 @@ interface Way {
 }
 
 /** Places the terms of an output: where they fit as they stand, they keep their places. */
-export function planOutput(place: Place): Planned {
+export function planOutput(place: CellChoice): Planned {
   const ways = waysOf(place)
   const [first] = ways
   if (!first) return { reason: isInverterMissing(place) ? 'polarity' : 'reset' }
@@ -90,7 +90,7 @@ function dataOf({ value, register }: LogicCell): Expression {
 const BOTH = [false, true] as const
 
 /** The ways that give the pin its level, those that change least first. */
-function waysOf(place: Place): readonly Way[] {
+function waysOf(place: CellChoice): readonly Way[] {
   const flips = place.output.register && place.startOpen && isFree(place.output.register) ? BOTH : [false]
   return flips.flatMap((flipped) =>
     BOTH.flatMap((complement) => {
@@ -103,7 +103,7 @@ function waysOf(place: Place): readonly Way[] {
 }
 
 /** Whether the polarity fuse inverts; null where the cell cannot do it in this way whatever the fuse does. */
-function turnedBy({ output, setting }: Place, complement: boolean, flipped: boolean): boolean | null {
+function turnedBy({ output, setting }: CellChoice, complement: boolean, flipped: boolean): boolean | null {
   const { value, register } = output
   if (value) return (value.inverted !== setting.inverting) !== complement
   const { data, inverted } = register!
@@ -122,7 +122,7 @@ function isFree({ powerUp, reset, preset, clockedPreset, load, bypass }: Registe
 }
 
 /** True where a polarity fuse alone would let the cell take the output. */
-function isInverterMissing(place: Place): boolean {
+function isInverterMissing(place: CellChoice): boolean {
   return (
     place.setting.polarity === 'none' &&
     waysOf({ ...place, setting: { ...place.setting, polarity: 'before' } }).length > 0
@@ -130,7 +130,7 @@ function isInverterMissing(place: Place): boolean {
 }
 
 /** How many terms each sum of a cell has room for. */
-function roomsOf({ cell, setting }: Place): readonly number[] {
+function roomsOf({ cell, setting }: CellChoice): readonly number[] {
   return setting.sums.map(({ from, count }) => Math.min(count, cell.rowCount - from))
 }
 
@@ -141,7 +141,7 @@ function liveSums(sums: Expression['sums']): Expression['sums'] {
 /**
  * The sums as they stand; terms that are constant 0 are left out where there are too many; null where it does not do.
  */
-function keptSums(place: Place): Expression['sums'] | null {
+function keptSums(place: CellChoice): Expression['sums'] | null {
   const rooms = roomsOf(place)
   const all = dataOf(place.output).sums
   const sums = all.length <= rooms.length ? all : liveSums(all)

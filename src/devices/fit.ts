@@ -20,7 +20,7 @@ import { netlistOf } from '../logic/netlist'
 import type { Decoded } from './decode'
 import { chooseSetting } from './fit-cells'
 import { isPin, misfit, outputAt, pinOfSignal, type FitOptions, type Misfit, type Task } from './fit-task'
-import { planOutput, type Plan, type Planned } from './fit-terms'
+import { planOutput, type TermPlan, type Planned } from './fit-terms'
 import {
   arrayBlocks,
   blockOf,
@@ -111,7 +111,7 @@ interface Work extends Task {
   /** Setting of each target cell. */
   readonly settings: ReadonlyMap<number, CellSetting>
   /** Terms and polarity of each target cell that takes an output. */
-  readonly plans: ReadonlyMap<number, Plan>
+  readonly plans: ReadonlyMap<number, TermPlan>
   readonly fuses: FuseMap
   readonly misfits: Misfit[]
 }
@@ -150,8 +150,8 @@ function planCells(
   { logic, used, target, startOpen }: Task,
   settings: ReadonlyMap<number, CellSetting>,
   misfits: Misfit[],
-): Map<number, Plan> {
-  const plans = new Map<number, Plan>()
+): Map<number, TermPlan> {
+  const plans = new Map<number, TermPlan>()
   for (const cell of placedCells(target)) {
     const output = outputAt(logic, cell.pin)
     const setting = settings.get(cell.pin)
@@ -163,7 +163,7 @@ function planCells(
   return plans
 }
 
-function planWords(pin: number, plan: Exclude<Planned, Plan>): string {
+function planWords(pin: number, plan: Exclude<Planned, TermPlan>): string {
   if (!('room' in plan))
     return plan.reason === 'polarity'
       ? `the polarity of pin ${pin} cannot be set`

@@ -69,7 +69,7 @@ export interface CatalogueEntry {
 export type Catalogue = Readonly<Record<string, CatalogueEntry>>
 
 /** Where a finding lies; every field is optional. `offset` is in bytes. */
-export interface Place {
+export interface FindingPlace {
   readonly offset?: number | undefined
   readonly fuse?: number
   readonly pin?: number
@@ -111,8 +111,8 @@ type BareCode<C extends Catalogue> = {
 
 /** Collects findings of one catalogue group, at most `limit` of each severity; surplus ones are only counted. */
 export interface FindingCollector<C extends Catalogue> {
-  add(code: BareCode<C>, place?: Place): void
-  add<K extends keyof C>(code: K, place: Place, data: DataOfEach<C, K>): void
+  add(code: BareCode<C>, place?: FindingPlace): void
+  add<K extends keyof C>(code: K, place: FindingPlace, data: DataOfEach<C, K>): void
   /** Everything collected so far, with a closing entry where some is not listed; positions are computed here, once. */
   list(): FindingList
 }
@@ -131,10 +131,10 @@ export function collectFindings<C extends Catalogue>(
   catalogue: C,
   options: { readonly limit: number; readonly locate?: Locate; readonly inside?: Catalogue },
 ): FindingCollector<C> {
-  const kept: { code: FindingCode; place: Place; data: FindingData }[] = []
+  const kept: { code: FindingCode; place: FindingPlace; data: FindingData }[] = []
   const counts = { error: 0, warning: 0, note: 0 }
   return {
-    add(code: keyof C, place: Place = {}, data: unknown = {}) {
+    add(code: keyof C, place: FindingPlace = {}, data: unknown = {}) {
       const { severity } = catalogue[code] as CatalogueEntry
       if (counts[severity]++ < options.limit)
         kept.push({ code: code as FindingCode, place, data: data as FindingData })
@@ -155,7 +155,7 @@ function makeFinding(
   code: FindingCode,
   entry: CatalogueEntry,
   given: {
-    readonly place: Place
+    readonly place: FindingPlace
     readonly data: FindingData
     readonly locate?: Locate
     readonly inside?: Catalogue

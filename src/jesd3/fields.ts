@@ -2,14 +2,14 @@
  * The fields of a fuse file, one function an identifier. Each takes the span from identifier to asterisk (exclusive).
  */
 import { HEX_LIST, HUGE_ADDRESS, markListed, packDigits, packHexDigits, readListHead, reserve } from './fuse-lists'
-import { tally, type Reading } from './reading'
+import { tally, type ReadingState } from './reading'
 import { readPinOrder, readVector } from './test-vectors'
 import { ASTERISK, CR, ETX, isDelimiter, LF, quote, SPACE, STX, textOf, withoutBlanks } from './text'
 import type { Bit } from '../fuses/fuse-map'
 import type { Span } from './fuse-file'
 
 /** Takes a field of the right form: its text after the identifier, trimmed, and its span. */
-type FieldReader = (reading: Reading, text: string, span: Span) => void
+type FieldReader = (reading: ReadingState, text: string, span: Span) => void
 
 const ANYTHING = /^/
 
@@ -51,7 +51,7 @@ const TIGHT = 'QFCGXPV'
  * ETX, or the end of the bytes. A field that only the end of the bytes ends may have been cut, and is not read unless
  * it is a list or a complete fuse checksum.
  */
-export function readField(reading: Reading, start: number): number {
+export function readField(reading: ReadingState, start: number): number {
   const { bytes } = reading
   const first = bytes[start]! & 0x7f
   if (first === LETTER_L) {
@@ -75,7 +75,7 @@ export function readField(reading: Reading, start: number): number {
 /** Fields that a chip or its verdict hangs on: one that cannot be read is more than a deviation of form. */
 const WEIGHTY = 'GC'
 
-function readAs(reading: Reading, field: string, span: Span): void {
+function readAs(reading: ReadingState, field: string, span: Span): void {
   const [form, read] = READERS[field]!
   const text = bodyText(reading, span)
   if (!form.test(text)) {
@@ -94,7 +94,7 @@ const LETTER_C = 0x43
 const LETTER_L = 0x4c
 
 /** Walks to the end of a field other than a list and counts the characters that the standard does not know. */
-export function scanField(reading: Reading, start: number): number {
+export function scanField(reading: ReadingState, start: number): number {
   const { bytes } = reading
   let i = start
   for (; i < bytes.length; i++) {
@@ -107,23 +107,23 @@ export function scanField(reading: Reading, start: number): number {
   return i
 }
 
-function bodyText(reading: Reading, span: Span): string {
+function bodyText(reading: ReadingState, span: Span): string {
   return textOf(reading.bytes, span.start + 1, span.end).trim()
 }
 
 /** True the first time that `key` comes by. */
-function firstTime(reading: Reading, key: string): boolean {
+function firstTime(reading: ReadingState, key: string): boolean {
   return !reading.seen.has(key) && !!reading.seen.add(key)
 }
 
-function remarkRepeated(reading: Reading, field: string, span: Span): void {
+function remarkRepeated(reading: ReadingState, field: string, span: Span): void {
   if (!firstTime(reading, field) && firstTime(reading, `${field} again`))
     reading.findings.add('file/field-repeated', { offset: span.start }, { field })
 }
 
 /** A field that states a value once more: another one, or the same. */
 function remarkConflict(
-  reading: Reading,
+  reading: ReadingState,
   field: string,
   values: { readonly first: number | string | undefined; readonly second: number | string },
   span: Span,
@@ -133,19 +133,19 @@ function remarkConflict(
   else reading.findings.add('file/value-conflict', { offset: span.start }, { field, first, second })
 }
 
-function remarkOrder(reading: Reading, field: string, late: boolean, span: Span): void {
+function remarkOrder(reading: ReadingState, field: string, late: boolean, span: Span): void {
   if (late && firstTime(reading, `${field} late`))
     reading.findings.add('file/field-order', { offset: span.start }, { field })
 }
 
 const EXTENSIONS = { K: 'hexadecimal-list', E: 'electrical-data', U: 'user-data' } as const
 
-function remarkExtension(reading: Reading, field: 'K' | 'E' | 'U', span: Span): void {
+function remarkExtension(reading: ReadingState, field: 'K' | 'E' | 'U', span: Span): void {
   if (firstTime(reading, `${field} extension`))
     reading.findings.add('file/extension-field', { offset: span.start }, { field, meaning: EXTENSIONS[field] })
 }
 
-function readValue(reading: Reading, text: string, span: Span): void {
+function readValue(reading: ReadingState, text: string, span: Span): void {
   const field = `Q${text[0]}`
   const value = Math.min(Number(text.slice(1)), Number.MAX_SAFE_INTEGER)
   remarkConflict(reading, field, { first: reading.values.get(field)?.value, second: value }, span)
@@ -161,33 +161,33 @@ function readValue(reading: Reading, text: string, span: Span): void {
   if (field === 'QF' && !reading.preset) setFuseCount(reading, value)
 }
 
-function setFuseCount(reading: Reading, count: number): void {
+function setFuseCount(reading: ReadingState, count: number): void {
   if (reading.lastListAt >= 0 && reading.fuseCount !== count) reading.countCameLate = true
   reading.fuseCount = count
   if (count <= reading.limits.maxFuses) reserve(reading.store, count, count)
 }
 
-function readDefaultFuse(reading: Reading, text: string, span: Span): void {
+function readDefaultFuse(reading: ReadingState, text: string, span: Span): void {
   remarkOrder(reading, 'F', reading.lastListAt >= 0, span)
   reading.defaultFuse = Number(text) as Bit
 }
 
-function readDefaultCondition(reading: Reading, text: string, span: Span): void {
+function readDefaultCondition(reading: ReadingState, text: string, span: Span): void {
   remarkOrder(reading, 'X', reading.tests.vectors.size > 0, span)
   reading.defaultCondition = Number(text) as Bit
 }
 
-function readPinSequence(reading: Reading, text: string, span: Span): void {
+function readPinSequence(reading: ReadingState, text: string, span: Span): void {
   remarkOrder(reading, 'P', reading.tests.vectors.size > 0, span)
   readPinOrder(text, span.start, reading.tests)
 }
 
-function readTestVector(reading: Reading, text: string, span: Span): void {
+function readTestVector(reading: ReadingState, text: string, span: Span): void {
   readVector(text, span.start, reading.tests, { limit: reading.limits.maxVectors, findings: reading.findings })
 }
 
 /** Reads an L field, packing its digits while its end is looked for. Returns the offset of the byte that ends it. */
-function readList(reading: Reading, start: number): number {
+function readList(reading: ReadingState, start: number): number {
   const { bytes, packing, store, head } = reading
   readListHead(bytes, start, head)
   const { address } = head
@@ -209,7 +209,7 @@ function readList(reading: Reading, start: number): number {
 }
 
 /** Books a list of `count` fuses from `address`, and says what is wrong with it. */
-function takeList(reading: Reading, start: number, address: number, count: number): void {
+function takeList(reading: ReadingState, start: number, address: number, count: number): void {
   const { findings } = reading
   const end = address + count
   const limit = reading.fuseCount ?? reading.limits.maxFuses
@@ -218,7 +218,7 @@ function takeList(reading: Reading, start: number, address: number, count: numbe
   markListed(reading.store, Math.min(address, limit), Math.min(end, limit))
 }
 
-function reportPastEnd(reading: Reading, start: number, last: number): void {
+function reportPastEnd(reading: ReadingState, start: number, last: number): void {
   const total = reading.fuseCount
   if (total !== null) {
     reading.findings.add('file/list-past-end', { offset: start }, { last, total, highest: total - 1 })
@@ -233,7 +233,7 @@ function reportPastEnd(reading: Reading, start: number, last: number): void {
   reading.tooManyFuses = true
 }
 
-function readHexList(reading: Reading, text: string, span: Span): void {
+function readHexList(reading: ReadingState, text: string, span: Span): void {
   remarkExtension(reading, 'K', span)
   const number = /^\d+/.exec(text)![0]
   const digits = withoutBlanks(text.slice(number.length))
@@ -247,25 +247,25 @@ function readHexList(reading: Reading, text: string, span: Span): void {
   takeList(reading, span.start, address, count)
 }
 
-function readFuseSum(reading: Reading, text: string, { start }: Span): void {
+function readFuseSum(reading: ReadingState, text: string, { start }: Span): void {
   if (/[a-f]/.test(text)) reading.findings.add('file/lower-case-hex', { offset: start }, { text })
   reading.sums.push({ offset: start, text })
 }
 
-function readSecurity(reading: Reading, text: string, span: Span): void {
+function readSecurity(reading: ReadingState, text: string, span: Span): void {
   const second = String(Math.min(Number(text), 999_999_999))
   remarkConflict(reading, 'G', { first: reading.securityField ?? undefined, second }, span)
   reading.securityField = second
   reading.securityAt = span.start
 }
 
-function readElectricalData(reading: Reading, text: string, span: Span): void {
+function readElectricalData(reading: ReadingState, text: string, span: Span): void {
   remarkExtension(reading, 'E', span)
   reading.electricalData = withoutBlanks(text)
   reading.electricalAt = span.start
 }
 
-function readUserData(reading: Reading, text: string, span: Span): void {
+function readUserData(reading: ReadingState, text: string, span: Span): void {
   remarkExtension(reading, 'U', span)
   reading.userData =
     text[0] === 'A'
@@ -273,17 +273,17 @@ function readUserData(reading: Reading, text: string, span: Span): void {
       : { form: text[0] === 'H' ? 'hexadecimal' : 'binary', text: withoutBlanks(text.replace(/^H/, '')) }
 }
 
-function readNote(reading: Reading, text: string): void {
+function readNote(reading: ReadingState, text: string): void {
   // Often written NOTE; the identifier is N all the same, and the rest of the word is no part of the text.
   reading.notes.push(text.replace(/^OTE(?![\w])[\s:]*/, ''))
 }
 
-function readDevice(reading: Reading, text: string, span: Span): void {
+function readDevice(reading: ReadingState, text: string, span: Span): void {
   if (firstTime(reading, 'D')) reading.findings.add('file/device-field', { offset: span.start })
   readOther(reading, text, span)
 }
 
 /** Keeps a field as it stands, without its asterisk and without the eighth bit of its letter. */
-function readOther({ bytes, otherFields }: Reading, _: string, { start, end }: Span): void {
+function readOther({ bytes, otherFields }: ReadingState, _: string, { start, end }: Span): void {
   otherFields.push(String.fromCharCode(bytes[start]! & 0x7f) + textOf(bytes, start + 1, end).trimEnd())
 }

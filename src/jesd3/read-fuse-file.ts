@@ -10,12 +10,12 @@ import { readField, scanField } from './fields'
 import { receive, receiveSum, type ReadingCollector, type Received } from './frame'
 import type { Frame, FuseFile, FuseRanges, FuseSum, ReadOptions } from './fuse-file'
 import { mergeRanges, reserve } from './fuse-lists'
-import { startReading, tally, type Limits, type Reading, type TalliedCode, type Tally } from './reading'
+import { startReading, tally, type ReadLimits, type ReadingState, type TalliedCode, type Tally } from './reading'
 import { checkFuseSum, checkTransmissionSum } from './sums'
 import { finishVectors } from './test-vectors'
 import { ASTERISK, ETX, isDelimiter, lineIndex, quote, SPACE, STX, textOf, toBytes } from './text'
 
-const DEFAULTS: Limits = { maxFuses: 1 << 25, maxVectors: 1 << 16, maxFindings: 100 }
+const DEFAULTS: ReadLimits = { maxFuses: 1 << 25, maxVectors: 1 << 16, maxFindings: 100 }
 
 /** What `readFuseFile` takes. */
 export const READ_OPTIONS: OptionNames<ReadOptions> = {
@@ -29,7 +29,7 @@ export const READ_OPTIONS: OptionNames<ReadOptions> = {
 const MAX_LIMIT = 1 << 26
 
 /** Fills in the limits and checks them; throws RangeError naming the option. */
-export function limitsOf(options: ReadOptions): Limits {
+export function limitsOf(options: ReadOptions): ReadLimits {
   const limits = { ...DEFAULTS }
   for (const name of ['maxFuses', 'maxVectors', 'maxFindings', 'assumedFuseCount'] as const) {
     const value = options[name]
@@ -70,7 +70,7 @@ export function readFuseFile(input: Uint8Array | string, options: ReadOptions = 
 }
 
 interface Pass {
-  readonly limits: Limits
+  readonly limits: ReadLimits
   readonly findings: ReadingCollector
   /** Fuse count known beforehand, from an earlier pass. */
   readonly presetCount: number | null
@@ -79,7 +79,7 @@ interface Pass {
 }
 
 /** One pass over the fields; it ends at ETX, at `stopAt`, or with the bytes. */
-function readFields(received: Received, pass: Pass): Reading {
+function readFields(received: Received, pass: Pass): ReadingState {
   const { bytes, start } = received
   const reading = startReading(bytes, pass)
   if (pass.presetCount !== null && pass.presetCount <= pass.limits.maxFuses)
@@ -118,7 +118,7 @@ const MAX_FIELD_HEAD = 1024
 /**
  * Takes the text up to the first asterisk as the design specification, unless it is a field. Returns where to go on.
  */
-function readDesignSpecification(reading: Reading, from: number): number {
+function readDesignSpecification(reading: ReadingState, from: number): number {
   const { bytes, findings } = reading
   const star = scanField(reading, from)
   if (bytes[star] !== ASTERISK) return from
@@ -137,7 +137,7 @@ function readDesignSpecification(reading: Reading, from: number): number {
 }
 
 /** The final fuse map, with the findings that need all lists; null without fuses or past the limit. */
-function fusesOf(reading: Reading): FuseMap | null {
+function fusesOf(reading: ReadingState): FuseMap | null {
   const { findings, limits } = reading
   const count = reading.fuseCount ?? reading.store.end
   if (count > limits.maxFuses && !reading.tooManyFuses) {
@@ -162,7 +162,7 @@ function fusesOf(reading: Reading): FuseMap | null {
 }
 
 /** Cuts the store to `count` fuses and gives the default to those that no list set. */
-function cutStore(reading: Reading, count: number): FuseMap {
+function cutStore(reading: ReadingState, count: number): FuseMap {
   const size = (count + 7) >>> 3
   const { bits: stored } = reading.store
   const bits = stored.length === size ? stored : new Uint8Array(size)
@@ -187,7 +187,7 @@ function fillGaps(bits: Uint8Array, { bounds }: FuseRanges, count: number): void
 }
 
 /** The fuses as they stood when the C field at `offset` was met. */
-function fusesAt(received: Received, reading: Reading, offset: number): FuseMap {
+function fusesAt(received: Received, reading: ReadingState, offset: number): FuseMap {
   const count = reading.fuseCount ?? reading.store.end
   const silent = collectFindings(READING_FINDINGS, { limit: 1 })
   const again = readFields(received, { limits: reading.limits, findings: silent, presetCount: count, stopAt: offset })
@@ -200,7 +200,7 @@ function fusesAt(received: Received, reading: Reading, offset: number): FuseMap 
 function assemble(
   raw: Uint8Array,
   received: Received,
-  { reading, options }: { readonly reading: Reading; readonly options: ReadOptions },
+  { reading, options }: { readonly reading: ReadingState; readonly options: ReadOptions },
 ): FuseFile {
   const { findings } = reading
   const value = (field: string): number | null => reading.values.get(field)?.value ?? null
@@ -258,7 +258,7 @@ function listed({ findings, counts }: FindingList): Pick<FuseFile, 'findings' | 
 }
 
 /** Lists that are not of the standard's form: harmless where the fuse checksum fits what was read from them. */
-function judgeLists({ oddLists, findings, bytes }: Reading, fuse: FuseSum): void {
+function judgeLists({ oddLists, findings, bytes }: ReadingState, fuse: FuseSum): void {
   for (const { offset, count } of oddLists) {
     if (fuse.status === 'match')
       findings.add('file/list-form', { offset }, { what: count ? 'strange-state' : 'no-address' })
@@ -272,7 +272,7 @@ function judgeLists({ oddLists, findings, bytes }: Reading, fuse: FuseSum): void
 const BEGUN_FIELD = /^(Q[FPV]?|[LKFGXCEPV])\s*(\d|$)/
 
 /** Whether the file is whole: a missing ETX is harmless only where the fuse checksum vouches for all lists. */
-function judgeEnd(reading: Reading, frame: Frame, fuse: FuseSum): void {
+function judgeEnd(reading: ReadingState, frame: Frame, fuse: FuseSum): void {
   const { bytes, findings, openField } = reading
   const vouched = fuse.status === 'match' && reading.sums.at(-1)!.offset > reading.lastListAt
   const open =
@@ -294,7 +294,7 @@ function judgeEnd(reading: Reading, frame: Frame, fuse: FuseSum): void {
 }
 
 /** Findings on fields that are missing, and on things told once with a count. */
-function reportFields(reading: Reading): void {
+function reportFields(reading: ReadingState): void {
   const { findings, bytes } = reading
   const value = reading.securityField
   if (value !== null && value !== '0') findings.add('security/requested', { offset: reading.securityAt }, { value })

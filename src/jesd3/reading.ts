@@ -7,7 +7,7 @@ import type { FuseFile, FuseFileContent, FuseRanges, ReadOptions, UserData } fro
 import { isLooseBlank, type FuseStore, type ListHead, type Packing } from './fuse-lists'
 
 /** The limits of reading, all given. */
-export type Limits = Required<Omit<ReadOptions, 'assumedFuseCount'>>
+export type ReadLimits = Required<Omit<ReadOptions, 'assumedFuseCount'>>
 
 /** Findings that are told once with a count: how many, and the offset of the first. */
 export interface Tally {
@@ -25,7 +25,7 @@ export type TalliedCode =
   | 'file/unknown-identifier'
   | 'file/reserved-identifier'
 
-export function tally({ tallies }: Reading, code: TalliedCode, at: number, count = 1): void {
+export function tally({ tallies }: ReadingState, code: TalliedCode, at: number, count = 1): void {
   const known = tallies.get(code)
   if (known) known.count += count
   else tallies.set(code, { count, at })
@@ -46,10 +46,10 @@ export interface OddList {
   count: number
 }
 
-export interface Reading {
+export interface ReadingState {
   readonly bytes: Uint8Array
   readonly findings: ReadingCollector
-  readonly limits: Limits
+  readonly limits: ReadLimits
   /** Offset at which each field begins. */
   readonly starts: number[]
   designSpecification: string | null
@@ -95,10 +95,10 @@ export interface Reading {
 
 export function startReading(
   bytes: Uint8Array,
-  given: { readonly limits: Limits; readonly findings: ReadingCollector; readonly presetCount: number | null },
-): Reading {
+  given: { readonly limits: ReadLimits; readonly findings: ReadingCollector; readonly presetCount: number | null },
+): ReadingState {
   const store: FuseStore = { bits: new Uint8Array(0), capacity: 0, end: 0, ranges: [] }
-  const reading: Reading = {
+  const reading: ReadingState = {
     bytes,
     findings: given.findings,
     limits: given.limits,
@@ -149,7 +149,7 @@ export function startReading(
 }
 
 /** A character inside a list that is neither a plain digit nor a delimiter. */
-function takeOddCharacter(reading: Reading, at: number): void {
+function takeOddCharacter(reading: ReadingState, at: number): void {
   const c = reading.bytes[at]!
   if (isLooseBlank(c)) tally(reading, 'file/control-character', at)
   else if (((c & 0x7f) ^ 0x30) <= 1) tally(reading, 'file/eighth-bit', at)
@@ -157,7 +157,7 @@ function takeOddCharacter(reading: Reading, at: number): void {
 }
 
 /** Books a character of a list that is no fuse state; kept until the fuse checksum tells how bad that is. */
-function addOddCharacter({ oddLists, lastListAt, limits }: Reading, at: number): void {
+function addOddCharacter({ oddLists, lastListAt, limits }: ReadingState, at: number): void {
   const last = oddLists.at(-1)
   if (last?.list === lastListAt) last.count++
   else if (oddLists.length < limits.maxFindings) oddLists.push({ list: lastListAt, offset: at, count: 1 })

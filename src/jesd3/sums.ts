@@ -2,7 +2,7 @@
 import { fuseChecksum, type FuseMap } from '../fuses/fuse-map'
 import type { ReadingCollector, StatedTransmissionSum } from './frame'
 import type { Frame, FuseFileContent, FuseSum, TransmissionSum } from './fuse-file'
-import type { Reading } from './reading'
+import type { ReadingState } from './reading'
 import { sumBytes } from './transmission-sum'
 
 /** Four upper-case hexadecimal digits. */
@@ -15,7 +15,7 @@ export function hex4(sum: number): string {
  * they stood when it was met, that is said. `mapAt(offset)` gives the fuses as of an offset.
  */
 export function checkFuseSum(
-  reading: Reading,
+  reading: ReadingState,
   { fuses, mapAt }: { readonly fuses: FuseMap | null; readonly mapAt: (offset: number) => FuseMap },
 ): FuseSum {
   const { findings } = reading
@@ -51,7 +51,7 @@ export function checkFuseSum(
  * after a partial word is not published: on from the last fuse, or in a word of their own; the one that fits is taken.
  */
 function sumWithElectricalData(
-  reading: Reading,
+  reading: ReadingState,
   given: { readonly fuses: FuseMap; readonly stated: number; readonly at: number },
 ): number {
   const { fuses, stated, at } = given
@@ -85,7 +85,7 @@ export function sumWith(
 
 /** The four digits after ETX against the bytes from STX through ETX. */
 export function checkTransmissionSum(
-  reading: Reading,
+  reading: ReadingState,
   { frame, sum: written }: { readonly frame: Frame; readonly sum: StatedTransmissionSum | null },
 ): TransmissionSum {
   const { bytes, findings } = reading

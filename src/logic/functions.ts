@@ -6,12 +6,12 @@ import type { Diagrams, Node } from './diagrams'
 import {
   isBypassed,
   isContradiction,
-  placeOf,
+  cellNameOf,
   type Cube,
   type Expression,
   type Logic,
   type LogicCell,
-  type Place,
+  type CellName,
   type Register,
 } from './logic'
 import { netlistOf, type Netlist } from './netlist'
@@ -47,7 +47,7 @@ export interface OutputFunctions {
   readonly pin: number | null
   /** Index of the cell in the logic. */
   readonly cell: number
-  readonly place: Place
+  readonly place: CellName
   readonly defined: boolean
   readonly enable: Node
   /** Level while enabled: a variable of kind `state` for a register. */
@@ -75,16 +75,16 @@ interface Builder {
   readonly space: Space
   readonly logic: Logic
   readonly netlist: Netlist
-  readonly variable: (kind: FreeVariable['kind'], place: Place) => Node
+  readonly variable: (kind: FreeVariable['kind'], place: CellName) => Node
   /** Index of the variable that stands for a pin at which a loop is cut. */
   readonly loopIndex: (pin: number) => number
   /** What the array reads at each pin, as far as it is known. */
   readonly readings: Map<number, Node>
-  readonly flipped: ReadonlySet<Place>
+  readonly flipped: ReadonlySet<CellName>
 }
 
 function startBuilder(space: Space, logic: Logic, { nameOf = String, flipped }: FunctionOptions): Builder {
-  const variable = (kind: FreeVariable['kind'], place: Place): Node =>
+  const variable = (kind: FreeVariable['kind'], place: CellName): Node =>
     space.diagrams.variable(space.indexOf(kind, nameOf(place, kind)))
   return {
     space,
@@ -125,7 +125,7 @@ function levelOf(builder: Builder, cell: LogicCell, outside: Node): Node {
 
 function driveOf(builder: Builder, cell: LogicCell): { readonly enable: Node; readonly value: Node } {
   const { defined, register } = cell
-  const place = placeOf(cell)
+  const place = cellNameOf(cell)
   if (!defined) return { enable: builder.variable('unknown', place), value: builder.variable('unknown-value', place) }
   const enable = functionOf(builder, cell.enable)
   if (!register) return { enable, value: cell.value ? functionOf(builder, cell.value) : 0 }
@@ -140,7 +140,7 @@ function driveOf(builder: Builder, cell: LogicCell): { readonly enable: Node; re
 
 /** The level that the enabled pin of a register shows. */
 function shownState(builder: Builder, cell: LogicCell): Node {
-  const place = placeOf(cell)
+  const place = cellNameOf(cell)
   const state = builder.variable('state', place)
   return builder.flipped.has(place) ? builder.space.diagrams.not(state) : state
 }
@@ -187,9 +187,9 @@ export interface FunctionOptions {
   /** Pins at which loops are cut also where this part has none, so that two parts can be compared loop by loop. */
   readonly cutAt?: readonly number[]
   /** Limits the outputs, where all of them together would be too large. */
-  readonly only?: readonly Place[]
+  readonly only?: readonly CellName[]
   /** Registers whose variable stands for the complement of the level that the enabled pin shows. */
-  readonly flipped?: ReadonlySet<Place>
+  readonly flipped?: ReadonlySet<CellName>
 }
 
 /**
@@ -204,7 +204,7 @@ export function partFunctions(space: Space, logic: Logic, given: FunctionOptions
   for (const pin of [...cuts, ...(given.cutAt ?? [])]) builder.readings.set(pin, builder.variable('loop', pin))
   const outputs = logic.cells.flatMap((cell, index): OutputFunctions[] => {
     const { register, pin, defined } = cell
-    const place = placeOf(cell)
+    const place = cellNameOf(cell)
     if (given.only && !given.only.includes(place)) return []
     return [
       {
@@ -226,7 +226,7 @@ export function partFunctions(space: Space, logic: Logic, given: FunctionOptions
 
 function registerFunctions(builder: Builder, cell: LogicCell, register: Register): RegisterFunctions {
   const { diagrams } = builder.space
-  const flipped = builder.flipped.has(placeOf(cell))
+  const flipped = builder.flipped.has(cellNameOf(cell))
   const inverted = register.inverted !== flipped
   const reset = functionOf(builder, register.reset)
   const preset = functionOf(builder, register.preset)

@@ -164,10 +164,10 @@ export function signalName({ cells }: Logic, signal: Signal): string {
 }
 
 /** What a cell is known by: the number of its pin, or its name where it is buried. */
-export type Place = number | string
+export type CellName = number | string
 
 /** The place of a cell. */
-export function placeOf({ pin, name }: LogicCell): Place {
+export function cellNameOf({ pin, name }: LogicCell): CellName {
   return pin ?? name
 }
 

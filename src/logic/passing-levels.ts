@@ -10,12 +10,12 @@ import type { FreeVariable, Space } from './variables'
 import {
   isBypassed,
   isContradiction,
-  placeOf,
+  cellNameOf,
   type Cube,
   type Expression,
   type Logic,
   type LogicCell,
-  type Place,
+  type CellName,
 } from './logic'
 import { netlistOf } from './netlist'
 
@@ -101,10 +101,10 @@ export class Stage {
   /** What a cell with a pin drives while it is enabled. */
   value(cell: LogicCell): PossibleLevels {
     const { register } = cell
-    if (!cell.defined) return this.#free('unknown-value', placeOf(cell))
+    if (!cell.defined) return this.#free('unknown-value', cellNameOf(cell))
     if (!register) return cell.value ? this.expression(cell.value) : CONSTANT_0
     if (isBypassed(cell)) return inverted(this.expression(register.data), register.inverted)
-    const state = this.#free('state', placeOf(cell))
+    const state = this.#free('state', cellNameOf(cell))
     if (!register.bypass) return state
     const { diagrams } = this.#space
     const [reset, preset] = [this.expression(register.reset), this.expression(register.preset)]
@@ -114,7 +114,7 @@ export class Stage {
 
   /** When a cell drives its pin. */
   enable(cell: LogicCell): PossibleLevels {
-    return cell.defined ? this.expression(cell.enable) : this.#free('unknown', placeOf(cell))
+    return cell.defined ? this.expression(cell.enable) : this.#free('unknown', cellNameOf(cell))
   }
 
   /** The level that a pin is given, also where feedback is cut there. */
@@ -133,7 +133,7 @@ export class Stage {
     const cell = this.#logic.cells[signal.cell]!
     // The variable of a state is the level that the pin shows.
     const opposite = signal.inverted !== (cell.register?.inverted ?? false)
-    return inverted(this.#free('state', placeOf(cell)), opposite)
+    return inverted(this.#free('state', cellNameOf(cell)), opposite)
   }
 
   #reading(pin: number): PossibleLevels {
@@ -144,7 +144,7 @@ export class Stage {
     return levels
   }
 
-  #free(kind: FreeVariable['kind'], place: Place): PossibleLevels {
+  #free(kind: FreeVariable['kind'], place: CellName): PossibleLevels {
     const index = this.#space.indexOf(kind, String(place))
     const level = this.#changing.get(index)
     if (level === null) return EITHER

@@ -116,7 +116,8 @@ function nextStates(
     const old: State = { value: simulation.q[index]!, causes: simulation.qCauses[index]! }
     if (!cell.register) return old
     if (looping.has(index)) return { value: X, causes: [causeAt('loop', cell)] }
-    const step: Step = { cell, index, register: cell.register, before, simulation, signals, samples, stirred }
+    const { register } = cell
+    const step: ClockedRegister = { cell, index, register, before, simulation, signals, samples, stirred }
     const edge = edgeOf(step)
     const state = held(afterEdge(old, edge, step), step)
     if (edge !== 'none' && old.value === X && state.value === X) stays.push(index)
@@ -138,7 +139,7 @@ interface Change {
   readonly after: readonly Ternary[]
 }
 
-interface Step {
+interface ClockedRegister {
   readonly cell: LogicCell
   readonly index: number
   readonly register: Register
@@ -163,7 +164,7 @@ function levelOrPulse(expression: Expression, { before, passing, after }: Change
   return level === 0 && evaluate(expression, before) === 0 && evaluate(expression, passing) === X ? X : level
 }
 
-function afterEdge(old: State, edge: Edge, step: Step): State {
+function afterEdge(old: State, edge: Edge, step: ClockedRegister): State {
   if (edge === 'none') return old
   const sampled = sampleData(step)
   if (edge === 'certain') return sampled
@@ -181,7 +182,7 @@ function afterEdge(old: State, edge: Edge, step: Step): State {
  * Levels that hold a register whatever its clock does: reset, preset, load. An unknown one leaves what both cases
  * share.
  */
-function held(state: State, { cell, register, before, simulation, signals }: Step): State {
+function held(state: State, { cell, register, before, simulation, signals }: ClockedRegister): State {
   let value = resolveHold(state.value, levelOrPulse(register.reset, signals), levelOrPulse(register.preset, signals))
   // A load that ends while its level changes may take the old level or the new one.
   const level = cell.pin === null ? NOTHING : simulation.applied[cell.pin]!
@@ -289,7 +290,7 @@ export function preloadRegisters(
 type Edge = 'certain' | 'possible' | 'none'
 
 /** Whether a clock rises: certainly, perhaps (from or to an unknown level), or not. */
-function edgeOf({ before, index, register: { clock }, signals, simulation, stirred }: Step): Edge {
+function edgeOf({ before, index, register: { clock }, signals, simulation, stirred }: ClockedRegister): Edge {
   const { applied, netlist } = simulation
   const from = evaluate(clock, signals.before)
   const to = evaluate(clock, signals.after)
@@ -316,7 +317,8 @@ const MAX_CHANGES = 6
  * What a register takes at a clock edge: signals as before the edge, the clock's own column included. Where other
  * pins change in the same step, any of them may have changed before the edge and any after it.
  */
-function sampleData({ before, cell, index, register, simulation: { applied, netlist }, samples }: Step): State {
+function sampleData({ before, cell, index, register, simulation, samples }: ClockedRegister): State {
+  const { applied, netlist } = simulation
   const clockPins = netlist.clockPins[index]!
   const moved = applied.flatMap((level, pin) => (level === before.applied[pin] ? [] : [pin]))
   // One clock pin that moves makes the edge itself; of several, others may move after it.

@@ -4,11 +4,11 @@ import {
   cubesOf,
   expressionsOf,
   isContradiction,
-  placeOf,
+  cellNameOf,
   type Cube,
   type Logic,
   type LogicCell,
-  type Place,
+  type CellName,
 } from './logic'
 import { orderByGroups } from './variable-order'
 
@@ -32,7 +32,7 @@ export interface Space {
 }
 
 /** How what is free at a place is called; by the pin's number, or the cell's name, where nothing else is said. */
-export type NameOf = (place: Place, kind: FreeVariable['kind']) => string
+export type NameOf = (place: CellName, kind: FreeVariable['kind']) => string
 
 /** Variables for parts that are looked at together, in an order that suits their product terms. */
 export function planVariables(
@@ -42,18 +42,18 @@ export function planVariables(
   const atPlace = new Map<string, Map<string, FreeVariable>>()
   const groups: string[][] = []
   for (const { logic, nameOf = String } of parts) {
-    const add = (at: Place, kind: FreeVariable['kind']): void => {
+    const add = (at: CellName, kind: FreeVariable['kind']): void => {
       const name = nameOf(at, kind)
       const place = nameOf(at, 'pin')
       atPlace.set(place, (atPlace.get(place) ?? new Map()).set(`${kind} ${name}`, { kind, name }))
     }
-    const placeOfSignal = (literal: number): Place => {
+    const placeOfSignal = (literal: number): CellName => {
       const signal = logic.signals[literal >>> 1]!
-      return signal.kind === 'pin' ? signal.pin : placeOf(logic.cells[signal.cell]!)
+      return signal.kind === 'pin' ? signal.pin : cellNameOf(logic.cells[signal.cell]!)
     }
     for (const signal of logic.signals) if (signal.kind === 'pin') add(signal.pin, 'pin')
     for (const cell of logic.cells) {
-      for (const kind of kindsAt(cell)) add(placeOf(cell), kind)
+      for (const kind of kindsAt(cell)) add(cellNameOf(cell), kind)
       const named = (cube: Cube): string[] => [
         ...new Set(cube.literals.map((literal) => nameOf(placeOfSignal(literal), 'pin'))),
       ]

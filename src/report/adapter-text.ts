@@ -11,7 +11,7 @@ import { budgetRows } from './adapter-budget-text'
 import {
   answerLines,
   bounded,
-  causeOf,
+  findingCause,
   counted,
   firstOf,
   gravestOf,
@@ -132,13 +132,13 @@ function saidBy({ findings, relation }: AdapterReport, lead: Finding | null): re
 /** The causes of the answer, as clauses of its sentence. */
 export function causesOf(report: AdapterReport, lead: Finding | null): string[] {
   const { relation, verdict, repairs } = report
-  if (relation === null) return [causeOf(lead)]
+  if (relation === null) return [findingCause(lead)]
   const outcome = outcomeWords(report)
   if (relation === 'different')
     return [outcome, repairs.length > 0 ? `the same with ${repairs.map(repairWords).join(', or with ')}` : '']
   // The outcome says itself which outputs the board lacks.
   if (outcome !== '' && lead?.code === 'adapter/output-not-compared') return [outcome]
-  const cause = relation === 'equivalent' && lead ? `${verdict}: ${causeOf(lead)}` : causeOf(lead)
+  const cause = relation === 'equivalent' && lead ? `${verdict}: ${findingCause(lead)}` : findingCause(lead)
   return [outcome, cause]
 }
 

@@ -50,7 +50,7 @@ export function gravestOf(findings: readonly Finding[], codes: readonly FindingC
 }
 
 /** The first sentence of a message as part of another sentence. */
-export function causeOf(lead: Finding | null): string {
+export function findingCause(lead: Finding | null): string {
   return lead ? clauseOf(lead.message.split(/\. (?=[A-Z])/)[0]!) : ''
 }
 

@@ -9,7 +9,7 @@ import { hexAddress } from '../jobs/table/row-words'
 import {
   answerLines,
   bounded,
-  causeOf,
+  findingCause,
   counted,
   firstOf,
   gravestOf,
@@ -137,8 +137,8 @@ function saidBy({ findings, outputs }: CaptureReport, lead: Finding | null): rea
 
 /** The causes of the answer, as clauses of its sentence. */
 export function causesOf({ relation, rows, verdict, outputs }: CaptureReport, lead: Finding | null): string[] {
-  if (relation !== 'equivalent') return [causeOf(lead), ...differingWords(outputs, lead)]
-  return [rows ? counted(rows.judged, 'row') : '', lead ? `${verdict}: ${causeOf(lead)}` : '']
+  if (relation !== 'equivalent') return [findingCause(lead), ...differingWords(outputs, lead)]
+  return [rows ? counted(rows.judged, 'row') : '', lead ? `${verdict}: ${findingCause(lead)}` : '']
 }
 
 /** How many outputs differ, where the lead says only why. */

@@ -4,7 +4,7 @@ import { madeBy } from '../arguments/arguments'
 import type { Exercise } from '../jobs/exercise/exercise'
 import type { FaultCounts, Grade, MissedFault } from '../jobs/grade/grade'
 import type { NotGraded } from '../jobs/grade/grade-task'
-import { answerLines, causeOf, counted, gravestOf, inSigns, remarkRows, scopeRows, todoRows } from './answer'
+import { answerLines, findingCause, counted, gravestOf, inSigns, remarkRows, scopeRows, todoRows } from './answer'
 import { rangeWords } from './layout'
 import { checkLook, lookOf, row, type Look, type TextOptions } from './screen'
 
@@ -73,7 +73,7 @@ function gradeText(result: Grade | NotGraded, look: Look, more: readonly string[
   const lead = gravestOf(findings, [])
   const answer = coverageWords(faults, vectors)
   return [
-    answerLines({ subject: file ?? 'this map', answer, causes: [causeOf(lead)] }, look),
+    answerLines({ subject: file ?? 'this map', answer, causes: [findingCause(lead)] }, look),
     ...todoRows(lead, look),
     '',
     ...gradeRows(grade, look),
@@ -167,7 +167,7 @@ export function refusalLines(
   const grave = refused.findings.filter(({ severity }) => severity !== 'note')
   const lead = gravestOf(grave, ['file/cut-short', 'checksum/fuse-mismatch'])
   return [
-    answerLines({ ...refused, causes: [refused.why, causeOf(lead)] }, look),
+    answerLines({ ...refused, causes: [refused.why, findingCause(lead)] }, look),
     ...todoRows(lead, look),
     ...remarkRows(grave, { said: lead ? [lead] : [], most: MOST_TOLD }, look),
     '',

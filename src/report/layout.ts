@@ -78,14 +78,14 @@ const FINDING = { keys: ['code', 'severity', 'message', 'hint'], maker: 'a findi
 export function renderFinding(finding: Finding, width = WIDTH): string {
   madeBy(finding, 'finding', FINDING)
   wholeNumber(width, 'width', [1])
-  const place = placeOf(finding)
+  const place = findingPlace(finding)
   const head = wrapText(`${finding.message} [${finding.code}]`, 11, width)
   const advice = wrapText(`${place ? `At ${place}. ` : ''}${finding.hint}`, 11, width)
   return `  ${finding.severity.padEnd(8)} ${head}\n           ${advice}`
 }
 
 /** Where a finding lies, in words; empty where it is about the whole. */
-export function placeOf({ position, fuse, vector, pin, side }: Finding): string {
+export function findingPlace({ position, fuse, vector, pin, side }: Finding): string {
   return [
     ...(side === undefined ? [] : [side === 'intended' ? 'the intended file' : 'the read-back']),
     ...(position ? [`line ${position.line}, column ${position.column} (byte ${position.offset})`] : []),

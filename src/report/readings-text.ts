@@ -3,7 +3,7 @@ import { madeBy } from '../arguments/arguments'
 import type { FindingCode } from '../findings/catalogue'
 import type { Finding } from '../findings/finding'
 import type { MovingFuse, ReadingsReport } from '../jobs/readings/readings'
-import { answerLines, bounded, causeOf, gravestOf, inSigns, remarkRows, scopeRows, todoRows } from './answer'
+import { answerLines, bounded, findingCause, gravestOf, inSigns, remarkRows, scopeRows, todoRows } from './answer'
 import { checkLook, lookOf, row, type Look, type TextOptions } from './screen'
 
 /** Most fuses, files, errors and warnings, and notes that a screen has room for. */
@@ -45,7 +45,7 @@ function renderSigned(report: ReadingsReport, options: TextOptions): string {
       {
         subject: `${files.length} reads`,
         answer: equal ? sameWords(lead) : same,
-        causes: [...count, causeOf(lead)],
+        causes: [...count, findingCause(lead)],
       },
       look,
     ),

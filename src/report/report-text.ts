@@ -49,7 +49,7 @@ export function renderReport(report: Report, options: TextOptions = {}): string 
   if (options.ascii) return asciiText(renderReport(inAscii(report), { ...options, ascii: false }))
   const look = lookOf(options)
   const told = tell(report.findings, MOST_TOLD)
-  const cause = causeOf(report, told)
+  const cause = verdictCause(report, told)
   const verdict = `${report.file ?? 'file'}: ${VERDICT_WORDS[report.verdict]}${cause === '' ? '' : `: ${cause}`}.`
   return [
     wrapText(verdict, 2, look.width),
@@ -66,7 +66,7 @@ export function renderReport(report: Report, options: TextOptions = {}): string 
 }
 
 /** Why the verdict is what it is, in the words of one sentence; empty where nothing can be said. */
-export function causeOf(report: Report, told: Told): string {
+export function verdictCause(report: Report, told: Told): string {
   return causeWords(told) ?? passWords(report)
 }
 

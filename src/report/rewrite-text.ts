@@ -2,7 +2,7 @@
 import { isRefused } from '../findings/refused'
 import { madeBy, stringOf, wholeNumber } from '../arguments/arguments'
 import type { NotRewritten, Rewritten } from '../jesd3/rewrite'
-import { answerLines, causeOf, inSigns, remarkRows, todoRows } from './answer'
+import { answerLines, findingCause, inSigns, remarkRows, todoRows } from './answer'
 import type { RetargetNames } from './retarget-text'
 import { checkLook, lookOf, row, type TextOptions } from './screen'
 
@@ -73,7 +73,7 @@ function renderWritten(
 function renderRefused({ findings, names }: Omit<NotRewritten, 'bytes'> & Named, options: TextOptions): string {
   const look = lookOf(options)
   const lead = findings[0] ?? null
-  const cause = `its fuses cannot be trusted: ${causeOf(lead)}`
+  const cause = `its fuses cannot be trusted: ${findingCause(lead)}`
   return [
     answerLines({ subject: names.from, answer: 'not rewritten', causes: [cause] }, look),
     ...todoRows(lead, look),

@@ -2,7 +2,7 @@
 import { oneOf, optionsOf, stringOf, wholeNumber } from '../arguments/arguments'
 import type { FindingCode } from '../findings/catalogue'
 import type { Finding, Severity } from '../findings/finding'
-import { placeOf, reportRow, WIDTH, wrapText } from './layout'
+import { findingPlace, reportRow, WIDTH, wrapText } from './layout'
 
 /** How a text is laid out. */
 export interface TextOptions {
@@ -250,7 +250,7 @@ export function causeWords({ lead, causes }: Told): string | null {
 /** Rows below the verdict: what to do, and where. */
 export function leadRows({ lead }: Told, look: Look): string[] {
   if (!lead) return []
-  const place = placeOf(lead.first)
+  const place = findingPlace(lead.first)
   return [
     row('what to do', lead.first.hint, look),
     row('where', `${place === '' ? 'the file as a whole' : place} [${lead.first.code}]`, look),
@@ -274,7 +274,7 @@ function labelled(label: string, text: string, { width }: Look): string {
 }
 
 function graveRow({ first, count }: Folded, look: Look): string {
-  const place = placeOf(first)
+  const place = findingPlace(first)
   const where = place === '' ? '' : `At ${place}${count > 1 ? ' and elsewhere' : ''}. `
   return labelled(first.severity, `${timesOf(count)}${first.message} [${first.code}] ${where}${first.hint}`, look)
 }

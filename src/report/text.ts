@@ -1,7 +1,7 @@
 /** Descriptions as text for a person. */
 import { madeBy } from '../arguments/arguments'
 import type { Description } from './describe'
-import { answerLines, causeOf, gravestOf, inSigns, remarkRows, scopeRows, todoRows } from './answer'
+import { answerLines, findingCause, gravestOf, inSigns, remarkRows, scopeRows, todoRows } from './answer'
 import { wrapText, rangeWords } from './layout'
 import { partWords, REPORT, VERDICT_WORDS } from './report-text'
 import { checkLook, lookOf, row, type Look, type TextOptions } from './screen'
@@ -45,7 +45,7 @@ function renderSigned({ description, report }: Shown, options: TextOptions): str
       {
         subject: report.file ?? 'file',
         answer: partWords(report),
-        causes: [lead ? `${VERDICT_WORDS[report.verdict]}: ${causeOf(lead)}` : 'its file passes'],
+        causes: [lead ? `${VERDICT_WORDS[report.verdict]}: ${findingCause(lead)}` : 'its file passes'],
       },
       look,
     ),

@@ -1,7 +1,7 @@
 /** One output cell as Verilog: its value and enable, its register with clock, holds and feedback. */
 import {
   isBypassed,
-  placeOf,
+  cellNameOf,
   structuralConstant,
   type Expression,
   type LogicCell,
@@ -32,7 +32,7 @@ export function printOutput(
 ): void {
   const { text, readBack, levelRead } = given
   const cell: Cell = { model, output, wires: [], regs: [], lines: [] }
-  const drive = model.drives.get(placeOf(output)) ?? 'none'
+  const drive = model.drives.get(cellNameOf(output)) ?? 'none'
   if (drive === 'none' && !readBack) return
   if (drive === 'undefined') printUndefined(cell, levelRead)
   else printCell(cell, drive, readBack)
@@ -67,7 +67,7 @@ function printCell(cell: Cell, drive: Drive, readBack: boolean): void {
 }
 
 function cellWords({ model, output }: Cell): string {
-  const drive = model.drives.get(placeOf(output))
+  const drive = model.drives.get(cellNameOf(output))
   const kind = output.register && !isBypassed(output) ? 'output of a register' : 'combinational output'
   if (output.pin === null) return 'a buried register'
   return drive === 'none'
@@ -131,7 +131,7 @@ function stuckLevel({ reset, preset }: Register): 0 | 1 | null {
 function printRegister(cell: Cell, register: Register): void {
   const { output, lines, model } = cell
   const { name: at } = output
-  const loads = mayBe1(register.load) && model.drives.get(placeOf(output)) !== 'always'
+  const loads = mayBe1(register.load) && model.drives.get(cellNameOf(output)) !== 'always'
   const stuck = loads ? null : stuckLevel(register)
   const clocked = structuralConstant(register.clock) === null
   if (clocked || mayBypass(register)) net(cell, 'data', register.data)
@@ -188,7 +188,7 @@ function printLoad(
   const [one, zero] = register.inverted ? [`~p${at}`, `p${at}`] : [`p${at}`, `~p${at}`]
   net(cell, 'load', register.load)
   cell.lines.push('  // While it is loaded and off, Q follows its pin, before reset and preset.')
-  const loading = cell.model.drives.get(placeOf(cell.output)) === 'switched' ? `(load${at} & ~on${at})` : `load${at}`
+  const loading = cell.model.drives.get(cellNameOf(cell.output)) === 'switched' ? `(load${at} & ~on${at})` : `load${at}`
   netOf(cell, 'clearing', `${loading} ? ${zero} : ${reset}`)
   netOf(cell, 'setting', `${loading} ? ${one} : ${preset}`)
   return { clear: `clearing${at}`, set: `setting${at}` }

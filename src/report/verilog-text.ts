@@ -9,9 +9,9 @@ import {
   type Expression,
   type Literal,
   type Logic,
-  placeOf,
+  cellNameOf,
   type LogicCell,
-  type Place,
+  type CellName,
   type Register,
 } from '../logic/logic'
 import { isVerilogName } from './verilog-names'
@@ -23,12 +23,12 @@ export type Drive = 'none' | 'always' | 'switched' | 'undefined'
 export interface PinDrives {
   readonly logic: Logic
   /** Drive of each cell, by its place. */
-  readonly drives: ReadonlyMap<Place, Drive>
+  readonly drives: ReadonlyMap<CellName, Drive>
 }
 
 /** How the pins of a part are driven. */
 export function pinDrives(logic: Logic): PinDrives {
-  return { logic, drives: new Map(logic.cells.map((cell) => [placeOf(cell), driveOf(cell)])) }
+  return { logic, drives: new Map(logic.cells.map((cell) => [cellNameOf(cell), driveOf(cell)])) }
 }
 
 function driveOf({ pin, defined, enable }: LogicCell): Drive {

@@ -6,7 +6,7 @@ import { optionsOf } from '../arguments/arguments'
 import { refusedFor, type Refused } from '../findings/refused'
 import { blockOf, type DataBasis } from '../devices/device'
 import { checkedDecoded, type Decoded } from '../devices/decode'
-import { expressionsOf, placeOf, usedSignals, type Logic, type LogicCell } from '../logic/logic'
+import { expressionsOf, cellNameOf, usedSignals, type Logic, type LogicCell } from '../logic/logic'
 import { printOutput, type ModuleText } from './verilog-output'
 import { moduleName, pinDrives, type PinDrives } from './verilog-text'
 
@@ -37,7 +37,7 @@ export function verilogModule(decoded: Decoded, options: VerilogOptions = {}): s
   if (!logic) return refusedFor('no-logic')
   const model = pinDrives(logic)
   const readRegisters = registersRead(logic)
-  const alive = logic.cells.filter((cell) => readRegisters.has(cell) || model.drives.get(placeOf(cell)) !== 'none')
+  const alive = logic.cells.filter((cell) => readRegisters.has(cell) || model.drives.get(cellNameOf(cell)) !== 'none')
   const readPins = pinsRead(logic, alive)
   const text: ModuleText = { declarations: [], lines: [] }
   for (const cell of logic.cells) {

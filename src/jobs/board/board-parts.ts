@@ -29,13 +29,13 @@ export function unusable({ decoded, inspection: { file, complete }, report }: Ch
 }
 
 /** What a board is called in complaints, and where its findings go. */
-interface Place {
+interface BoardUse {
   readonly path: string
   readonly findings: AdapterCollector
 }
 
 /** The board as nets, with what its wiring shows; null where a part's logic is not known. */
-export function networkOf(board: Board, inspections: readonly Checked[], { path, findings }: Place): Network | null {
+export function networkOf(board: Board, inspections: readonly Checked[], { path, findings }: BoardUse): Network | null {
   inspections.forEach((inspection, i) => {
     const { name: part } = board.parts[i]!
     const reason = unusable(inspection)

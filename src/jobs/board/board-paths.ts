@@ -27,7 +27,7 @@ export interface PathTime {
   readonly missing: readonly MissingLimit[]
 }
 
-interface Step {
+interface PathStep {
   readonly to: number
   readonly by: string
   readonly time: Amount
@@ -50,7 +50,7 @@ const MAX_PAIRS = 4096
 export function pathTimes(board: Board, network: Network, edges: ReadonlyMap<string, Amount>): PathTime[] {
   const steps = [...diodeSteps(network, edges), ...partSteps(board, network)]
   const { inputs, outputs } = columnsOf(network)
-  const from = new Map<number, Step[]>()
+  const from = new Map<number, PathStep[]>()
   for (const [net, step] of steps) append(from, net, step)
   const pairs = outputs.flatMap((output) => {
     const longest = longestTo(output.net, { steps: from, useful: leadingTo(output.net, steps) })
@@ -96,24 +96,24 @@ function timeOf({
   }
 }
 
-function diodeSteps({ diodes, netNames }: Network, edges: ReadonlyMap<string, Amount>): [number, Step][] {
-  return diodes.flatMap(({ anode, cathode }): [number, Step][] => {
+function diodeSteps({ diodes, netNames }: Network, edges: ReadonlyMap<string, Amount>): [number, PathStep][] {
+  return diodes.flatMap(({ anode, cathode }): [number, PathStep][] => {
     const [rise, fall] = [edges.get(`${anode} rise`), edges.get(`${cathode} fall`)]
     return [
-      ...(rise ? [[cathode, { to: anode, by: netNames[anode]!, time: rise }] as [number, Step]] : []),
-      ...(fall ? [[anode, { to: cathode, by: netNames[cathode]!, time: fall }] as [number, Step]] : []),
+      ...(rise ? [[cathode, { to: anode, by: netNames[anode]!, time: rise }] as [number, PathStep]] : []),
+      ...(fall ? [[anode, { to: cathode, by: netNames[cathode]!, time: fall }] as [number, PathStep]] : []),
     ]
   })
 }
 
-function partSteps(board: Board, { parts }: Network): [number, Step][] {
+function partSteps(board: Board, { parts }: Network): [number, PathStep][] {
   return parts.flatMap(({ name, logic, nets }, i) => {
     const time = limitOf({ who: name, limits: board.parts[i]!.limits }, 'delay')
     const { drives, cellAt } = netlistOf(logic)
-    return pinCells(logic).flatMap((output): [number, Step][] => {
+    return pinCells(logic).flatMap((output): [number, PathStep][] => {
       if (drives[cellAt.get(output.pin) ?? -1] === 'never') return []
       const read = usedSignals(expressionsOf(output)).map((signal) => logic.signals[signal]!)
-      return read.flatMap((signal): [number, Step][] =>
+      return read.flatMap((signal): [number, PathStep][] =>
         signal.kind === 'pin' && nets[signal.pin]! >= 0
           ? [[nets[signal.pin]!, { to: nets[output.pin]!, by: name, time }]]
           : [],
@@ -123,7 +123,7 @@ function partSteps(board: Board, { parts }: Network): [number, Step][] {
 }
 
 interface Steps {
-  readonly steps: ReadonlyMap<number, readonly Step[]>
+  readonly steps: ReadonlyMap<number, readonly PathStep[]>
   /** Nets from which some way leads to the target. */
   readonly useful: ReadonlySet<number>
 }
@@ -157,12 +157,12 @@ function longestTo(target: number, { steps, useful }: Steps): (net: number) => W
   }
 }
 
-function taken({ by, time }: Step, rest: Way): Way {
+function taken({ by, time }: PathStep, rest: Way): Way {
   return { by, rest, known: (time.value ?? 0) + rest.known, missing: [...time.missing, ...rest.missing] }
 }
 
 /** Nets from which some way leads to `target`; a loop beside it does not count. */
-function leadingTo(target: number, steps: readonly (readonly [number, Step])[]): ReadonlySet<number> {
+function leadingTo(target: number, steps: readonly (readonly [number, PathStep])[]): ReadonlySet<number> {
   const before = new Map<number, number[]>()
   for (const [net, { to }] of steps) append(before, to, net)
   const found = new Set([target])

@@ -8,7 +8,7 @@ import type { WiringMisfit } from '../../findings/capture-findings'
 import type { FuseMap } from '../../fuses/fuse-map'
 import type { Capture } from './capture'
 import { compareCapture } from './compare-capture'
-import { partLevels, pulledLevels, type PartLevels, type WiredPins } from '../table/part-levels'
+import { partLevels, pulledLevels, type WiredTable, type WiredPins } from '../table/part-levels'
 
 /** One order against a capture. */
 export interface TriedOrder {
@@ -21,7 +21,7 @@ export interface TriedOrder {
 }
 
 /** What a part should give under the wiring of a capture, as the capture was read. */
-export function expectedLevels(capture: Capture, decoded: Decoded): PartLevels | WiringMisfit {
+export function expectedLevels(capture: Capture, decoded: Decoded): WiredTable | WiringMisfit {
   return capture.pulled ? pulledLevels(decoded, wiredPins(capture)) : partLevels(decoded, wiredPins(capture))
 }
 

@@ -5,7 +5,7 @@ import { countBits } from '../table/compare-tables'
 import type { TriedOrder } from './capture-orders'
 import type { TableOddities } from './capture-quality'
 import type { CaptureComparison } from './compare-capture'
-import type { PartLevels } from '../table/part-levels'
+import type { WiredTable } from '../table/part-levels'
 import { hexAddress } from '../table/row-words'
 import { lineName } from './capture-search'
 import { namedWirings, type Wiring } from './wiring'
@@ -104,7 +104,7 @@ export function remarkConstants(
 }
 
 /** Outputs that are off at times, where one image was read: a level is there whether the chip drives or not. */
-export function remarkDrive({ undriven, table }: PartLevels, judged: Int32Array, findings: CaptureCollector): void {
+export function remarkDrive({ undriven, table }: WiredTable, judged: Int32Array, findings: CaptureCollector): void {
   const counts = undriven.map((rows) => countBits(rows.map((word, i) => word & judged[i]!)))
   const pins = table.outputs.flatMap(({ pin }, i) => (counts[i]! > 0 ? [pin] : []))
   if (pins.length > 0)
@@ -112,7 +112,7 @@ export function remarkDrive({ undriven, table }: PartLevels, judged: Int32Array,
 }
 
 /** What the part leaves open, before anything is compared. */
-export function remarkLevels({ stateful, unwired }: PartLevels, findings: CaptureCollector): void {
+export function remarkLevels({ stateful, unwired }: WiredTable, findings: CaptureCollector): void {
   if (stateful.length > 0) findings.add('capture/state', {}, { pins: stateful })
   if (unwired.length > 0) findings.add('capture/unwired-inputs', {}, { pins: unwired })
 }
@@ -125,7 +125,7 @@ const reasonOf = (why: OpenLevel | undefined): OpenReason =>
 /** Which outputs differ and which are open. */
 export function remarkComparison(
   { outputs }: CaptureComparison,
-  { reasons, naming }: { readonly reasons: PartLevels['reasons']; readonly naming: Naming },
+  { reasons, naming }: { readonly reasons: WiredTable['reasons']; readonly naming: Naming },
   findings: CaptureCollector,
 ): void {
   const different = outputs.filter(({ relation }) => relation === 'different')

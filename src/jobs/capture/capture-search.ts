@@ -5,7 +5,7 @@ import type { Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import type { Decoded } from '../../devices/decode'
 import { tableOddities } from './capture-quality'
-import { partLevels, type PartLevels } from '../table/part-levels'
+import { partLevels, type WiredTable } from '../table/part-levels'
 import { tableOfLogic, type TableColumn, type TruthTable } from '../table/truth-table'
 import type { Wiring, WiringDocument, WiringHints } from './wiring'
 import { searchPieces, type FoundWiring, type WiringSearch, type WiringSearchOptions } from './wiring-search'
@@ -119,7 +119,7 @@ function knownTarget(
     held,
     idle,
   }: {
-    readonly reasons: PartLevels['reasons']
+    readonly reasons: WiredTable['reasons']
     readonly held: Wiring['held']
     readonly idle: readonly number[]
   },

@@ -27,7 +27,7 @@ export interface Mapping {
 }
 
 /** Steps that are left; every refinement and every look at all rows is one. */
-export interface Budget {
+export interface SearchSteps {
   steps: number
   /** A piece of the search is done once the steps that are left fall to this. */
   pieceEnd: number
@@ -44,19 +44,19 @@ export class OutOfSteps extends Error {
 const STEPS_A_PIECE = 8
 
 /** As many steps, under a look where somebody looks on. */
-export function budgetOf(steps: number, look?: Budget['look']): Budget {
+export function budgetOf(steps: number, look?: SearchSteps['look']): SearchSteps {
   return { steps, pieceEnd: steps - STEPS_A_PIECE, ...(look ? { look } : {}) }
 }
 
 /** True once as many steps were taken since the last time, or the beginning, as make a piece of the search. */
-export function isPieceDone(budget: Budget): boolean {
+export function isPieceDone(budget: SearchSteps): boolean {
   if (budget.steps > budget.pieceEnd) return false
   budget.pieceEnd = budget.steps - STEPS_A_PIECE
   return true
 }
 
 /** Takes a step. */
-export function takeStep(budget: Budget): void {
+export function takeStep(budget: SearchSteps): void {
   if (budget.steps <= 0) throw new OutOfSteps('the bound of the search was reached')
   budget.steps--
   budget.look?.(budget.steps)
@@ -155,7 +155,7 @@ export function prepareSide(table: PackedTable, signature: Signature, inversions
 export interface Question {
   readonly capture: Side
   readonly reference: Side
-  readonly budget: Budget
+  readonly budget: SearchSteps
 }
 
 /** A mapping under which the tables are equal and which keeps the colours; null where there is none. */

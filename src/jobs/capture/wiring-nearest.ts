@@ -3,7 +3,7 @@
  * finds it.
  */
 import type { Pieces } from '../../arguments/pieces'
-import { differingRows, isPieceDone, takeStep, type Budget, type Mapping, type Side } from './wiring-match'
+import { differingRows, isPieceDone, takeStep, type SearchSteps, type Mapping, type Side } from './wiring-match'
 import type { Inversions, Signature } from './wiring-signatures'
 
 /** A wiring with the rows in which it fails. */
@@ -19,7 +19,7 @@ interface Hunt {
   readonly capture: Side
   readonly reference: Side
   readonly inversions: Inversions
-  readonly budget: Budget
+  readonly budget: SearchSteps
 }
 
 /**

@@ -10,7 +10,7 @@ import {
   OutOfSteps,
   prepareSide,
   smallestCell,
-  type Budget,
+  type SearchSteps,
   type Mapping,
   type Side,
 } from './wiring-match'
@@ -232,7 +232,7 @@ interface Found {
   readonly mapping: Mapping
 }
 
-function* firstFound(sides: Sides, kinds: readonly InversionKind[], budget: Budget): Pieces<Found | 'none'> {
+function* firstFound(sides: Sides, kinds: readonly InversionKind[], budget: SearchSteps): Pieces<Found | 'none'> {
   for (const kind of kinds) {
     const { capture, reference } = sides(kind)
     yield
@@ -255,7 +255,7 @@ interface NearestWiring {
 function* nearestOf(
   sides: Sides,
   kinds: readonly InversionKind[],
-  budget: Budget,
+  budget: SearchSteps,
 ): Pieces<NearestWiring | null> {
   let best: NearestWiring | null = null
   for (const kind of kinds) {
@@ -270,7 +270,7 @@ function* nearestOf(
 
 function* foundWith(
   { kind, capture, mapping }: Found,
-  budget: Budget,
+  budget: SearchSteps,
   maxWirings: number,
 ): Pieces<Pick<WiringSearch, 'wirings' | 'equivalents' | 'symmetries'>> {
   const symmetries = { inputs: groupsOf(capture.classes.inputs), outputs: groupsOf(capture.classes.outputs) }
@@ -314,7 +314,7 @@ interface SymmetryGroup {
  * All mappings of a table onto itself. One literal after the other is held; the order is the product of the numbers of
  * literals to which each can go while those before it stay where they are.
  */
-function* symmetryGroup(side: Side, inversions: Inversions, budget: Budget): Pieces<SymmetryGroup> {
+function* symmetryGroup(side: Side, inversions: Inversions, budget: SearchSteps): Pieces<SymmetryGroup> {
   const generators: Mapping[] = []
   let order = 1n
   let colours = refined(side.signature, firstColours(side.signature, inversions))
@@ -342,7 +342,7 @@ function* symmetryTo(
     literal,
     other,
     budget,
-  }: { readonly kind: keyof Colours; readonly literal: number; readonly other: number; readonly budget: Budget },
+  }: { readonly kind: keyof Colours; readonly literal: number; readonly other: number; readonly budget: SearchSteps },
 ): Pieces<Mapping | null> {
   const classes = side.classes[kind]
   if (classes[literal] === classes[other]) return exchange(side.table, kind, [literal, other])

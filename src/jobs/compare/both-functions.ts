@@ -2,7 +2,7 @@
 import { createDiagrams, type Diagrams, type Node } from '../../logic/diagrams'
 import { partFunctions, type OutputFunctions, type PartFunctions } from '../../logic/functions'
 import { nameVariables, planVariables, type FreeVariable, type Space } from '../../logic/variables'
-import type { Place } from '../../logic/logic'
+import type { CellName } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import { comparePins } from './compare-output'
 import { pinsNamed, placesNamed, sharedNames, type LogicSide, type LogicSides } from './logic-sides'
@@ -46,7 +46,7 @@ export interface Making {
 }
 
 /** Registers of the other side whose variable is the complement of what its pin shows. */
-type Flips = ReadonlySet<Place>
+type Flips = ReadonlySet<CellName>
 
 /** The functions of both sides; loops are cut at the same pins on both, and registers paired so that most is equal. */
 export function functionsOfBoth(sides: LogicSides, making: Making): Both {
@@ -105,7 +105,7 @@ function statesOf(space: Space, side: LogicSide, part: PartFunctions): SideState
 
 /** A register on both sides. */
 interface RegisterPair {
-  readonly place: Place
+  readonly place: CellName
   readonly a: OutputFunctions
   readonly b: OutputFunctions
 }
@@ -120,7 +120,7 @@ const MAX_TURNS = 4
  * complement: whichever leaves the most registers and outputs equal; the level at the pin where it makes no difference.
  */
 function choosePairing(space: Space, sides: LogicSides, making: Making): Flips {
-  const [shown, byQ] = [new Set<Place>(), flipsByQ(sides)]
+  const [shown, byQ] = [new Set<CellName>(), flipsByQ(sides)]
   const first = rate(space, makeBoth(space, sides, making, shown), sides)
   if (first.pairs.length === 0 || first.unlike === 0) return shown
   let best = { flips: shown as Flips, unlike: first.unlike }
@@ -140,7 +140,7 @@ function choosePairing(space: Space, sides: LogicSides, making: Making): Flips {
   return best.flips
 }
 
-function toggled(flips: Flips, places: readonly Place[]): Flips {
+function toggled(flips: Flips, places: readonly CellName[]): Flips {
   const next = new Set(flips)
   for (const place of places) if (!next.delete(place)) next.add(place)
   return next

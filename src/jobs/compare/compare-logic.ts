@@ -8,7 +8,7 @@ import type { DifferenceCover } from '../../logic/cover'
 import { NodeLimitError, withinLimit, type Node } from '../../logic/diagrams'
 import type { OutputFunctions, PartFunctions } from '../../logic/functions'
 import type { FreeVariable } from '../../logic/variables'
-import type { Place } from '../../logic/logic'
+import type { CellName } from '../../logic/logic'
 import { functionsOfBoth, type Both, type Making } from './both-functions'
 import { differencesAtRest, sequenceTo, type LoopedSides } from './compare-loops'
 import {
@@ -18,7 +18,7 @@ import {
   differencesOf,
   supportOf,
   type Aspect,
-  type Difference,
+  type AspectDifference,
   type OutputPair,
 } from './compare-output'
 import { findCounterexample, statesByName, type Counterexample } from './counterexamples'
@@ -228,7 +228,7 @@ interface Work {
 }
 
 function pairOf({ intended, readback }: Both, named: NamedOutput): OutputPair {
-  const at = (part: PartFunctions, place: Place | undefined): OutputFunctions | null =>
+  const at = (part: PartFunctions, place: CellName | undefined): OutputFunctions | null =>
     part.outputs.find((output) => output.place === place) ?? null
   return { intended: at(intended, named.intended), readback: at(readback, named.readback) }
 }
@@ -286,7 +286,7 @@ function byLoops(work: Work, named: NamedOutput, { pair, differences, support, f
   }
   const loops = variables.flatMap(({ kind }, i) => (kind === 'loop' ? [i] : []))
   // What a loop holds is not free: only what differs whatever it holds, or once it rests, is a difference by itself.
-  const always = differences.map(({ aspect, where }): Difference => ({
+  const always = differences.map(({ aspect, where }): AspectDifference => ({
     aspect,
     where: diagrams.not(diagrams.exists(diagrams.not(where), loops)),
   }))
@@ -342,7 +342,7 @@ function equalOrPowerUp({ both, sides }: Work, named: NamedOutput, support: read
 
 interface Found {
   readonly pair: OutputPair
-  readonly differences: readonly Difference[]
+  readonly differences: readonly AspectDifference[]
   readonly support: readonly number[]
   readonly free: Node
 }
@@ -372,7 +372,11 @@ function different(work: Work, named: NamedOutput, { pair, differences, support,
 }
 
 /** True where nothing differs but the level, and that everywhere. */
-function isOpposite({ both }: Work, { intended, readback }: OutputPair, differences: readonly Difference[]): boolean {
+function isOpposite(
+  { both }: Work,
+  { intended, readback }: OutputPair,
+  differences: readonly AspectDifference[],
+): boolean {
   const { diagrams } = both.space
   if (!intended || !readback || differences.some(({ aspect }) => aspect !== 'value')) return false
   return diagrams.and(intended.enable, diagrams.not(diagrams.xor(intended.value, readback.value))) === 0

@@ -13,7 +13,7 @@ import {
   type PossibleLevels,
 } from '../../logic/functions'
 import type { NameOf, Space } from '../../logic/variables'
-import { differencesOf, functionsOf, type BothStates, type Difference, type OutputPair } from './compare-output'
+import { differencesOf, functionsOf, type BothStates, type AspectDifference, type OutputPair } from './compare-output'
 import { searchSequence, type Approach, type TellingSequence } from './sequence-search'
 import type { LogicSide } from './logic-sides'
 
@@ -46,7 +46,7 @@ export function differencesAtRest(
   looped: LoopedSides,
   pair: OutputPair,
   { care, variable }: { readonly care: Node; readonly variable: number },
-): readonly Difference[] {
+): readonly AspectDifference[] {
   const { diagrams } = looped.space
   const [a, b] = ([0, 1] as const).map((i) =>
     atRest(diagrams, restsOf(looped, i), i === 0 ? pair.intended : pair.readback),

@@ -14,7 +14,7 @@ import { clockVariable, takenAt, type Levels } from '../../logic/register-steps'
 export type Aspect = 'enable' | 'value' | 'next-state' | 'clock' | 'held-high' | 'held-low' | 'load' | 'power-up'
 
 /** Where one aspect differs: the function that is 1 there. */
-export interface Difference {
+export interface AspectDifference {
   readonly aspect: Aspect
   readonly where: Node
 }
@@ -38,7 +38,7 @@ export function differencesOf(
   { diagrams }: Space,
   pair: OutputPair,
   { care, states, variable }: { readonly care: Node; readonly states: BothStates; readonly variable: number },
-): readonly Difference[] {
+): readonly AspectDifference[] {
   const a = pair.intended ?? NONE
   const b = pair.readback ?? NONE
   const bothDrive = diagrams.and(a.enable, b.enable)
@@ -154,7 +154,7 @@ export function functionsOf({ enable, value, register }: OutputFunctions): Node[
 export function supportOf(
   { diagrams }: Space,
   { intended, readback }: OutputPair,
-  differences: readonly Difference[],
+  differences: readonly AspectDifference[],
 ): readonly number[] {
   const functions = [
     ...[intended, readback].flatMap((output) => (output ? functionsOf(output) : [])),

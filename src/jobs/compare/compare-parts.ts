@@ -2,7 +2,7 @@
 import type { Pieces } from '../../arguments/pieces'
 import type { Watch } from '../../arguments/watch'
 import type { COMPARE_FINDINGS } from '../../findings/compare-findings'
-import type { DataByCode, Place } from '../../findings/finding'
+import type { DataByCode, FindingPlace } from '../../findings/finding'
 import type { FuseMap } from '../../fuses/fuse-map'
 import type { Decoded } from '../../devices/decode'
 import { comparePins } from './compare-output'
@@ -33,7 +33,7 @@ type CompareData = DataByCode<typeof COMPARE_FINDINGS>
 
 /** A finding that is still to be made. */
 export type Remark<K extends keyof CompareData = keyof CompareData> = {
-  readonly [Code in K]: { readonly code: Code; readonly place: Place; readonly data: CompareData[Code] }
+  readonly [Code in K]: { readonly code: Code; readonly place: FindingPlace; readonly data: CompareData[Code] }
 }[K]
 
 /** What comparing two parts gave. */
@@ -235,7 +235,7 @@ function shownFromStart(
   return { ...logic, outputs }
 }
 
-function remark<K extends Remark['code']>(code: K, data: CompareData[K], place: Place = {}): Remark<K> {
+function remark<K extends Remark['code']>(code: K, data: CompareData[K], place: FindingPlace = {}): Remark<K> {
   return { code, data, place }
 }
 

@@ -1,13 +1,13 @@
 /** Counterexamples: assignments out of a difference, tried on the reference simulation until one shows it there. */
 import type { Node } from '../../logic/diagrams'
 import type { Space } from '../../logic/variables'
-import { placeOf, type Place } from '../../logic/logic'
+import { cellNameOf, type CellName } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import type { Both } from './both-functions'
-import { comparePins, type Aspect, type Difference, type NamedLevels, type OutputPair } from './compare-output'
+import { comparePins, type Aspect, type AspectDifference, type NamedLevels, type OutputPair } from './compare-output'
 import { freePins, sharedNames, type LogicSide, type LogicSides } from './logic-sides'
 import { clockVariable } from '../../logic/register-steps'
-import { liveRows, replay, seenAt, type PartLevels, type Seen } from './replay'
+import { liveRows, replay, seenAt, type AppliedState, type Seen } from './replay'
 import type { StepInputs } from './sequence-search'
 
 /** Levels under which an output differs, and what each side then shows. */
@@ -41,7 +41,7 @@ export interface Showing {
 }
 
 /** The first assignment of the differences that the reference simulation shows to differ; null where none does. */
-export function findCounterexample(showing: Showing, differences: readonly Difference[]): Counterexample | null {
+export function findCounterexample(showing: Showing, differences: readonly AspectDifference[]): Counterexample | null {
   const { diagrams } = showing.both.space
   for (const { aspect, where } of differences) {
     // Where both sides drive there is something to see at the pin.
@@ -156,19 +156,19 @@ function partLevels(
   side: LogicSide,
   assignment: Uint8Array,
   { bits }: Both['states']['intended'],
-): PartLevels {
+): AppliedState {
   const inputs = new Map<number, 0 | 1>()
-  const states = new Map<Place, 0 | 1>()
+  const states = new Map<CellName, 0 | 1>()
   const levelAt = (index: number): 0 | 1 => (assignment[index] === 1 ? 1 : 0)
   for (let pin = 1; pin <= side.logic.pinCount; pin++) {
     const index = indexOf('pin', sharedNames(side)(pin, 'pin'))
     if (index >= 0) inputs.set(pin, levelAt(index))
   }
   for (const cell of side.logic.cells) {
-    const index = indexOf('state', sharedNames(side)(placeOf(cell), 'state'))
+    const index = indexOf('state', sharedNames(side)(cellNameOf(cell), 'state'))
     if (index < 0) continue
     const flipped = bits.some((bit) => bit.variable === index && bit.register.flipped)
-    states.set(placeOf(cell), flipped ? ((1 - levelAt(index)) as 0 | 1) : levelAt(index))
+    states.set(cellNameOf(cell), flipped ? ((1 - levelAt(index)) as 0 | 1) : levelAt(index))
   }
   return { inputs, states }
 }
@@ -194,7 +194,7 @@ export function statesByName(
     const { seen, registered } = netlistOf(side.logic)
     side.logic.cells.forEach((cell, i) => {
       if (!seen[i] || !registered[i] || !cell.register) return
-      const name = sharedNames(side)(placeOf(cell), 'state')
+      const name = sharedNames(side)(cellNameOf(cell), 'state')
       const variable = both.space.indexOf('state', name)
       const flipped = both.states[key].bits.some((bit) => bit.variable === variable && bit.register.flipped)
       const level = levelOf(variable, name)

@@ -1,7 +1,7 @@
 /** The two parts of a comparison of logic: common names for what belongs together, and where registers start. */
 import type { OutputFunctions } from '../../logic/functions'
 import type { NameOf } from '../../logic/variables'
-import { pinCells, placeOf, type Logic, type LogicCell, type Place } from '../../logic/logic'
+import { pinCells, cellNameOf, type Logic, type LogicCell, type CellName } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import { comparePins } from './compare-output'
 
@@ -30,21 +30,23 @@ export function sharedNames(side: LogicSide): NameOf {
 }
 
 /** Cells that can be seen outside, at their own pins or through others, by name. */
-export function seenCells(side: LogicSide): Map<string, Place> {
+export function seenCells(side: LogicSide): Map<string, CellName> {
   const { seen } = netlistOf(side.logic)
-  const places = side.logic.cells.filter((_, i) => seen[i]).map(placeOf)
+  const places = side.logic.cells.filter((_, i) => seen[i]).map(cellNameOf)
   return new Map(places.map((place) => [sharedNames(side)(place, 'pin'), place]))
 }
 
 /** Whether the cell of a name drives its pin at some time on a side. */
 export function drivesAt(side: LogicSide, name: string): boolean {
   const { drives } = netlistOf(side.logic)
-  return side.logic.cells.some((cell, i) => drives[i] !== 'never' && sharedNames(side)(placeOf(cell), 'pin') === name)
+  return side.logic.cells.some(
+    (cell, i) => drives[i] !== 'never' && sharedNames(side)(cellNameOf(cell), 'pin') === name,
+  )
 }
 
 /** Places of cells of the given names. */
-export function placesNamed(side: LogicSide, names: readonly string[]): Place[] {
-  return side.logic.cells.map(placeOf).filter((place) => names.includes(sharedNames(side)(place, 'pin')))
+export function placesNamed(side: LogicSide, names: readonly string[]): CellName[] {
+  return side.logic.cells.map(cellNameOf).filter((place) => names.includes(sharedNames(side)(place, 'pin')))
 }
 
 /** Pins of cells of the given names. */

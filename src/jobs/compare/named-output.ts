@@ -1,12 +1,12 @@
 /** An output under the name that both sides know it by. */
-import type { Place } from '../../logic/logic'
+import type { CellName } from '../../logic/logic'
 import type { ComparedOutput } from './compare-logic'
 
 /** An output that both sides may have. */
 export interface NamedOutput {
   readonly name: string
-  readonly intended: Place | undefined
-  readonly readback: Place | undefined
+  readonly intended: CellName | undefined
+  readonly readback: CellName | undefined
   /** True where either side drives the pin at some time. */
   readonly shown: boolean
 }

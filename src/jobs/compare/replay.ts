@@ -1,6 +1,6 @@
 /** Counterexamples on the reference simulation: what a part shows under levels and states, and after later levels. */
 import { evaluateCube, X, type Ternary } from '../../logic/ternary'
-import { cubesOf, expressionsOf, placeOf, type Logic, type Place } from '../../logic/logic'
+import { cubesOf, expressionsOf, cellNameOf, type Logic, type CellName } from '../../logic/logic'
 import { applyLevels } from '../../logic/simulate'
 import {
   driveOf,
@@ -13,22 +13,22 @@ import {
 } from '../../logic/simulation-state'
 
 /** Levels applied to pins, and states of registers as their enabled pins show them. */
-export interface PartLevels {
+export interface AppliedState {
   readonly inputs: ReadonlyMap<number, 0 | 1>
-  readonly states: ReadonlyMap<Place, 0 | 1>
+  readonly states: ReadonlyMap<CellName, 0 | 1>
 }
 
 /** What is seen at an output: high, low, off, or unknown. */
 export type Seen = 'H' | 'L' | 'Z' | 'X'
 
 /** A part whose pins have levels and whose registers have states before anything acts. */
-function restingPart(logic: Logic, { inputs, states }: PartLevels): Simulation {
+function restingPart(logic: Logic, { inputs, states }: AppliedState): Simulation {
   const simulation = startSimulation(logic, { explain: false })
   const applied = Array.from({ length: logic.pinCount + 1 }, (_, pin): Applied => inputs.get(pin) ?? NOTHING)
   simulation.applied = applied
   simulation.q = logic.cells.map((cell): Ternary => {
     const { register } = cell
-    const level = states.get(placeOf(cell))
+    const level = states.get(cellNameOf(cell))
     if (!register || level === undefined) return X
     return register.inverted ? ((1 - level) as 0 | 1) : level
   })
@@ -40,7 +40,7 @@ function restingPart(logic: Logic, { inputs, states }: PartLevels): Simulation {
 /**
  * A part once resets and presets have acted on the given states, and then under further levels, one after the other.
  */
-export function replay(logic: Logic, levels: PartLevels, further: readonly ReadonlyMap<number, 0 | 1>[]): Simulation {
+export function replay(logic: Logic, levels: AppliedState, further: readonly ReadonlyMap<number, 0 | 1>[]): Simulation {
   const simulation = restingPart(logic, levels)
   applyLevels(simulation, simulation.applied)
   for (const changed of further)
@@ -63,7 +63,7 @@ function seen(value: Ternary): Seen {
 }
 
 /** Rows of the array whose terms are 1 and belong to an output, under given levels. */
-export function liveRows(logic: Logic, cell: number, levels: PartLevels): readonly number[] {
+export function liveRows(logic: Logic, cell: number, levels: AppliedState): readonly number[] {
   const output = logic.cells[cell]
   if (!output) return []
   const simulation = restingPart(logic, levels)

@@ -7,7 +7,7 @@ import { applyLevels } from '../../logic/simulate'
 import { levelAt, NOTHING, startSimulation, type Applied, type Simulation } from '../../logic/simulation-state'
 import { X, type Ternary } from '../../logic/ternary'
 import type { NameOf } from '../../logic/variables'
-import { pinCells, placeOf, type Logic } from '../../logic/logic'
+import { pinCells, cellNameOf, type Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import { comparePins } from './compare-output'
 import type { Seen } from './replay'
@@ -189,7 +189,7 @@ function startRun({ logic, nameOf }: Walker, states: StepInputs): Simulation {
   const run = startSimulation(logic, { explain: false })
   run.q = logic.cells.map((cell): Ternary => {
     const { register } = cell
-    const level = register ? states[nameOf(placeOf(cell), 'state')] : undefined
+    const level = register ? states[nameOf(cellNameOf(cell), 'state')] : undefined
     return level === undefined ? X : register!.inverted ? ((1 - level) as 0 | 1) : level
   })
   return run

@@ -1,6 +1,6 @@
 /** Where the registers of two parts start, and what that leaves open. */
 import type { Node } from '../../logic/diagrams'
-import type { Place } from '../../logic/logic'
+import type { CellName } from '../../logic/logic'
 import type { Both } from './both-functions'
 import type { ComparedOutput } from './compare-logic'
 import { sharedNames, startLevel, type LogicSide, type LogicSides } from './logic-sides'
@@ -36,7 +36,7 @@ export function openPowerUp(
   outputs: readonly ComparedOutput[],
   named: readonly NamedOutput[],
 ): number[] {
-  const known = (side: LogicSide, place: Place | undefined): boolean | null => {
+  const known = (side: LogicSide, place: CellName | undefined): boolean | null => {
     const register = side.logic.cells.find((cell) => (cell.pin ?? cell.name) === place)?.register
     if (!register) return null
     return side.powerUp === 'published' ? register.powerUp !== null : side.powerUp !== 'unknown'

@@ -5,7 +5,7 @@
  */
 import { applyLevels } from '../../logic/simulate'
 import { netlistOf } from '../../logic/netlist'
-import { placeOf } from '../../logic/logic'
+import { cellNameOf } from '../../logic/logic'
 import { evaluate, X, type Ternary } from '../../logic/ternary'
 import {
   NOTHING,
@@ -160,7 +160,7 @@ function shownBy(side: LogicSide, simulation: Simulation): Map<string, Seen> {
   const { drives } = netlistOf(side.logic)
   return new Map(
     side.logic.cells.flatMap((cell, i) =>
-      drives[i] === 'never' ? [] : [[sharedNames(side)(placeOf(cell), 'pin'), seenAt(simulation, i).pin] as const],
+      drives[i] === 'never' ? [] : [[sharedNames(side)(cellNameOf(cell), 'pin'), seenAt(simulation, i).pin] as const],
     ),
   )
 }

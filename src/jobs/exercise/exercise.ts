@@ -11,7 +11,7 @@ import { INSPECT_OPTIONS, type InspectInput } from '../../inspect/inspect'
 import { readFuseFile } from '../../jesd3/read-fuse-file'
 import { clearedTexts } from '../../jesd3/rewrite'
 import { writeFuseFile } from '../../jesd3/write-fuse-file'
-import { placeOf, type LogicCell } from '../../logic/logic'
+import { cellNameOf, type LogicCell } from '../../logic/logic'
 import { prepareFaultFunctions, type FaultFunctions } from '../grade/fault-functions'
 import { faultsOf, rowLiterals, usedRows, type Fault } from '../grade/faults'
 import { DEFAULT_STEPS, gradeSet, type Grade, type GradeOptions } from '../grade/grade'
@@ -99,7 +99,7 @@ function* exercised(input: InspectInput, options: ExerciseOptions): Pieces<Exerc
   const grade = yield* gradeSet({ ...task, set }, { ...grading, watch, work })
   const findings = collectFindings(EXERCISE_FINDINGS, { limit: 100 })
   if (made.unknown.length > 0)
-    findings.add('exercise/start-unknown', {}, { places: made.unknown.map(placeOf) })
+    findings.add('exercise/start-unknown', {}, { places: made.unknown.map(cellNameOf) })
   if (!made.complete) findings.add('exercise/steps-limit', {}, { limit })
   if (grade.faults.missed > 0) findings.add('exercise/missed', {}, { count: grade.faults.missed })
   const added = findings.list()

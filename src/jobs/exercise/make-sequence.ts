@@ -20,9 +20,9 @@ import {
   shownStates,
   stepsFrom,
   surely,
-  type Place,
+  type PartInState,
   type ShownStates,
-  type Step,
+  type NextState,
   type Way,
 } from './state-moves'
 
@@ -83,7 +83,7 @@ class Maker {
   readonly #random = randomWords(1)
   readonly #aims = new Map<Fault, number>()
   readonly #unreachable = new Set<Fault>()
-  readonly #places = new Map<string, Place | null>()
+  readonly #places = new Map<string, PartInState | null>()
   /** A part that began with unknown states: what it knows hangs on no state before. */
   #shadow: FastPart | null = null
 
@@ -103,7 +103,7 @@ class Maker {
     return unknownIn(this.task.pins, this.bench.part.states())
   }
 
-  #placeAt(states: ShownStates): Place | null {
+  #placeAt(states: ShownStates): PartInState | null {
     if (!this.task.described) return null
     const key = states.map((state) => state ?? '-').join('')
     const known = this.#places.get(key)
@@ -115,7 +115,7 @@ class Maker {
     return place
   }
 
-  #here(): Place | null {
+  #here(): PartInState | null {
     return this.#placeAt(shownStates(this.task.pins, this.bench.part.states()))
   }
 
@@ -132,7 +132,7 @@ class Maker {
     return shown
   }
 
-  #addWay({ functions: { space } }: Place, { cube, pulsed }: Way, open: readonly number[] = []): number {
+  #addWay({ functions: { space } }: PartInState, { cube, pulsed }: Way, open: readonly number[] = []): number {
     const others = new Map<number, 0 | 1>()
     const levelAt = (pin: number): 0 | 1 => {
       const level = cube[space.indexOf('pin', String(pin))]
@@ -198,7 +198,7 @@ class Maker {
   }
 
   /** The move after which most registers are known for sure, with outputs on where that is possible. */
-  #settling(place: Place): Way | null {
+  #settling(place: PartInState): Way | null {
     const { diagrams, moves, unknown, bits } = place
     const order = bits.map((_, i) => i).sort((a, b) => rank(b) - rank(a))
     function rank(i: number): number {
@@ -248,7 +248,7 @@ class Maker {
   }
 
   /** The vector that shows most of the faults at once, from where the part stands. */
-  #aimFrom(place: Place, faults: readonly Fault[]): Aim | null {
+  #aimFrom(place: PartInState, faults: readonly Fault[]): Aim | null {
     const { diagrams, functions } = place
     const { clocks, shared } = this.task.pins
     const together = faults.filter((fault) => this.bench.isTogether(fault)).slice(0, MAX_SCANNED)
@@ -289,11 +289,11 @@ class Maker {
   }
 
   /** The shortest way to a state in which one of the faults shows; null where none was found. */
-  #pathTo(faults: readonly Fault[]): { readonly place: Place; readonly way: Way }[] | null {
+  #pathTo(faults: readonly Fault[]): { readonly place: PartInState; readonly way: Way }[] | null {
     interface Met {
       readonly states: ShownStates
       readonly before: Met | null
-      readonly step: { readonly place: Place; readonly way: Way } | null
+      readonly step: { readonly place: PartInState; readonly way: Way } | null
     }
     const keyOf = (states: ShownStates): string => states.map((state) => state ?? '-').join('')
     const first: Met = { states: shownStates(this.task.pins, this.bench.part.states()), before: null, step: null }
@@ -308,7 +308,7 @@ class Maker {
         for (let each: Met | null = here; each?.step; each = each.before) path.unshift(each.step)
         return path
       }
-      const steps: readonly Step[] = withinLimit(() => stepsFrom(place)) ?? []
+      const steps: readonly NextState[] = withinLimit(() => stepsFrom(place)) ?? []
       for (const { to, way } of steps) {
         if (met.has(keyOf(to))) continue
         met.add(keyOf(to))
@@ -343,13 +343,13 @@ function unknownIn({ logic }: TesterPins, states: readonly Ternary[]): number[] 
   return logic.cells.flatMap(({ register }, cell) => (register && states[cell] === X ? [cell] : []))
 }
 
-function shows({ functions }: Place, fault: Fault): boolean {
+function shows({ functions }: PartInState, fault: Fault): boolean {
   const differences = functions.differencesOf(fault)
   return typeof differences !== 'string' && (differences.seen !== 0 || differences.taken !== 0)
 }
 
 /** Of some levels those under which as many outputs as possible are on: only these can show anything. */
-function withOutputsOn(place: Place, levels: Node): Node {
+function withOutputsOn(place: PartInState, levels: Node): Node {
   const { diagrams, functions } = place
   return functions.functions.outputs.reduce((all, { pin, enable }) => {
     const both = pin === null || enable === 0 ? 0 : diagrams.and(all, surely(place, enable))

@@ -30,7 +30,7 @@ export interface Move {
 }
 
 /** A part in a state. */
-export interface Place {
+export interface PartInState {
   readonly states: ShownStates
   readonly functions: FaultFunctions
   readonly diagrams: Diagrams
@@ -47,7 +47,7 @@ export function placeAt(
   task: GradeTask,
   { pins, literals, maxNodes }: PlaceGiven,
   states: ShownStates,
-): Place | null {
+): PartInState | null {
   const functions = prepareFaultFunctions(task.decoded, task.fuses, { literals, maxNodes, states })
   if (!functions) return null
   const { space } = functions
@@ -80,7 +80,7 @@ export interface PlaceGiven {
 }
 
 /** Where a function is 1 whatever the unknown states are. */
-export function surely({ diagrams, unknown }: Place, f: Node): Node {
+export function surely({ diagrams, unknown }: PartInState, f: Node): Node {
   return unknown.length === 0 ? f : diagrams.not(diagrams.exists(diagrams.not(f), unknown))
 }
 
@@ -91,7 +91,7 @@ export interface Way {
 }
 
 /** A state that can follow, and how. */
-export interface Step {
+export interface NextState {
   readonly to: ShownStates
   readonly way: Way
 }
@@ -100,8 +100,8 @@ export interface Step {
 const MAX_STEPS = 64
 
 /** States that can follow one that is known. */
-export function stepsFrom({ diagrams, moves, cells, states }: Place): Step[] {
-  const steps: Step[] = []
+export function stepsFrom({ diagrams, moves, cells, states }: PartInState): NextState[] {
+  const steps: NextState[] = []
   for (const { pulsed, levels, open } of moves) {
     const split = (from: Node, bit: number, to: (0 | 1 | undefined)[]): void => {
       if (from === 0 || steps.length >= MAX_STEPS) return

@@ -25,7 +25,7 @@ export type Unplaced = 'differs' | 'unknown'
  * Where a fault makes a difference at pins: the function of the free levels. For parts with registers it is the
  * difference of levels and of next states together, each in some state.
  */
-export type Difference = Node | Unplaced
+export type FaultDifference = Node | Unplaced
 
 /** The same, apart: where a level differs as it stands, and where what registers take at a clock differs. */
 export interface Differences {
@@ -36,12 +36,12 @@ export interface Differences {
 export const NONE: Differences = { seen: 0, taken: 0 }
 
 /** True where the levels that show a difference are not known; the limit of diagrams is another matter. */
-export function isUnplaced(difference: Difference | 'limit'): difference is Unplaced {
+export function isUnplaced(difference: FaultDifference | 'limit'): difference is Unplaced {
   return difference === 'differs' || difference === 'unknown'
 }
 
 /** Both parts of differences as one. */
-export function together(diagrams: Diagrams, differences: Differences | Unplaced): Difference {
+export function together(diagrams: Diagrams, differences: Differences | Unplaced): FaultDifference {
   return typeof differences === 'string' ? differences : diagrams.or(differences.seen, differences.taken)
 }
 

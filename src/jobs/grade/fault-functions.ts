@@ -9,7 +9,7 @@ import { partFunctions, type OutputFunctions, type PartFunctions } from '../../l
 import {
   isBypassed,
   isContradiction,
-  placeOf,
+  cellNameOf,
   type Cube,
   type Expression,
   type Literal,
@@ -30,7 +30,7 @@ import {
   seenOf,
   shows,
   together,
-  type Difference,
+  type FaultDifference,
   type Differences,
   type Ground,
   type Unplaced,
@@ -47,7 +47,7 @@ export interface FaultFunctions {
   /** `limit` where the diagrams have grown to their limit: those of other faults may have filled them. */
   readonly differencesOf: (fault: Fault) => Differences | Unplaced | 'limit'
   /** Both together. */
-  readonly differenceOf: (fault: Fault) => Difference | 'limit'
+  readonly differenceOf: (fault: Fault) => FaultDifference | 'limit'
   /** True where every level hangs on the applied levels alone: no registers, no loops, nothing undefined. */
   readonly combinational: boolean
   /** Where the states are that can be met from power-up; null where that is not known. */
@@ -118,15 +118,15 @@ export function prepareFaultFunctions(
 }
 
 /** What never changes of a logic, found once. */
-interface Plan {
+interface Unchanging {
   readonly variables: ReturnType<typeof planVariables>
   readonly uses: ReadonlyMap<number, readonly Use[]>
 }
 
 /** Created with the first. */
-let plans: WeakMap<Logic, Plan> | null = null
+let plans: WeakMap<Logic, Unchanging> | null = null
 
-function planOf(logic: Logic): Plan {
+function planOf(logic: Logic): Unchanging {
   plans ??= new WeakMap()
   const plan = plans.get(logic) ?? { variables: planVariables([{ logic }]), uses: usesOf(logic) }
   plans.set(logic, plan)
@@ -139,7 +139,7 @@ function spaceFor(logic: Logic, { maxNodes, states }: FunctionsGiven): Space {
   if (!states) return space
   const constants: (Node | undefined)[] = []
   logic.cells.forEach((cell, i) => {
-    if (cell.register) constants[space.indexOf('state', String(placeOf(cell)))] = states[i]
+    if (cell.register) constants[space.indexOf('state', String(cellNameOf(cell)))] = states[i]
   })
   return { ...space, diagrams: withConstants(space.diagrams, constants) }
 }
@@ -307,7 +307,7 @@ function signalNode(work: Work, index: number, cutAfter: number | null): Node {
   const signal = logic.signals[index]!
   if (signal.kind === 'register') {
     const cell = logic.cells[signal.cell]!
-    const state = diagrams.variable(space.indexOf('state', String(placeOf(cell))))
+    const state = diagrams.variable(space.indexOf('state', String(cellNameOf(cell))))
     return signal.inverted !== cell.register?.inverted ? diagrams.not(state) : state
   }
   if (cutAfter !== null && hangsOn(logic, signal.pin, cutAfter))

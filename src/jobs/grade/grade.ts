@@ -18,7 +18,7 @@ import { INSPECT_OPTIONS, type InspectInput, type InspectOptions } from '../../i
 import { withinLimit } from '../../logic/diagrams'
 import { pinCells, type Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
-import type { Difference } from './differences'
+import type { FaultDifference } from './differences'
 import { prepareFaultFunctions, type FaultFunctions } from './fault-functions'
 import { firstShowings, prepareFaultRuns, type FaultRuns } from './fault-runs'
 import { FAULT_CLASSES, faultsOf, usedRows, type Fault, type FaultClass } from './faults'
@@ -285,7 +285,7 @@ function proverOf(runs: FaultRuns, maxNodes: number): (fault: Fault) => FaultSta
   return prove
 }
 
-function unshownState(functions: FaultFunctions, difference: Difference, { registers }: Reading): FaultState {
+function unshownState(functions: FaultFunctions, difference: FaultDifference, { registers }: Reading): FaultState {
   if (difference === 0) return 'cannotBeShown'
   if (difference === 'unknown') return 'undecided'
   if (functions.combinational || registers === 'unknown') return 'missed'

@@ -5,7 +5,7 @@ import { refusedFor, type Refused } from '../../findings/refused'
 import { madeBy, optionsOf, wholeNumber } from '../../arguments/arguments'
 import { checkedDecoded, type Decoded } from '../../devices/decode'
 import { causesAt, causesOfEnable } from '../../logic/causes'
-import { placeOf as cellPlace, type Logic, type Place } from '../../logic/logic'
+import { cellNameOf as cellPlace, type Logic, type CellName } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import { applyLevels, applyPulses, preloadRegisters } from '../../logic/simulate'
 import { levelAt, startSimulation, type Applied, type Cause, type Simulation } from '../../logic/simulation-state'
@@ -78,7 +78,7 @@ export interface SequenceRun {
   /** Pins that are shown, in the order of the characters of `levels`. */
   readonly pins: readonly WatchedPin[]
   /** Registers whose states are listed: by their pins, buried ones by their names. */
-  readonly registers: readonly Place[]
+  readonly registers: readonly CellName[]
   /** Every step taken, repetitions one by one. */
   readonly steps: readonly SequenceStep[]
   /** What unknown levels hang on. A list once for all steps: a long run is unknown for few reasons. */
@@ -180,14 +180,14 @@ function takeStep(
     ...last,
     onTheWay: moments.slice(0, -1),
     unknown: watch.pins.flatMap((pin, i) =>
-      last.levels[i] === 'X' ? [{ pin, reason: placeOf(causesAt(simulation, pin), watch) }] : [],
+      last.levels[i] === 'X' ? [{ pin, reason: placeOfCauses(causesAt(simulation, pin), watch) }] : [],
     ),
     overridden: applied.flatMap((level, pin) => (isOverridden(simulation, level, pin) ? [pin] : [])),
     checks: isLast ? expected.map((expectation) => checkPin(simulation, expectation)) : [],
   }
 }
 
-function placeOf(causes: readonly Cause[], { reasons }: Watch): number {
+function placeOfCauses(causes: readonly Cause[], { reasons }: Watch): number {
   const key = causes.map(({ kind, pin }) => `${kind} ${pin}`).join()
   const known = reasons.get(key) ?? { place: reasons.size, causes }
   reasons.set(key, known)

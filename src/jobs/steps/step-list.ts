@@ -73,7 +73,7 @@ export interface PlannedStep {
   readonly note: string | null
 }
 
-export interface Plan {
+export interface StepPlan {
   readonly start: 'unknown' | 'power-up'
   readonly timeStep: number
   readonly watched: readonly WatchedPin[]
@@ -108,7 +108,7 @@ export function planSteps(
   { device }: Decoded,
   logic: Logic,
   given: { readonly stepList: unknown; readonly maxSteps: number },
-): Plan {
+): StepPlan {
   const {
     schema = SCHEMA,
     start = 'unknown',
@@ -124,7 +124,7 @@ export function planSteps(
   const listed = listOf(steps, 'steps')
   if (listed.length === 0) throw new RangeError('steps must hold at least one step')
   const plannedSteps = planAll(reader, listed, given.maxSteps)
-  return { start: start as Plan['start'], timeStep: time, steps: plannedSteps, watched: watchedPins(reader, watch) }
+  return { start: start as StepPlan['start'], timeStep: time, steps: plannedSteps, watched: watchedPins(reader, watch) }
 }
 
 function planAll(reader: Reader, steps: readonly unknown[], maxSteps: number): PlannedStep[] {

@@ -5,7 +5,7 @@ import type { Decoded } from '../../devices/decode'
 import { tableOfLogic, type TableColumn, type TruthTable } from './truth-table'
 
 /** The table that a part should give under a wiring; levels that are not known are X there. */
-export interface PartLevels {
+export interface WiredTable {
   readonly table: TruthTable
   /** Rows, a bit each, in which an output is off and nothing says what it then reads as; by output. */
   readonly off: readonly Int32Array[]
@@ -35,7 +35,7 @@ const MOST_INPUTS = 24
  *
  * @throws TypeError for a part without logic
  */
-export function partLevels(decoded: Decoded, pins: WiredPins): PartLevels | WiringMisfit {
+export function partLevels(decoded: Decoded, pins: WiredPins): WiredTable | WiringMisfit {
   const { logic } = decoded
   if (!logic) throw new TypeError('decoded has no logic')
   const misfit = misfitOf(logic, pins, decoded.device)
@@ -68,7 +68,7 @@ export function partLevels(decoded: Decoded, pins: WiredPins): PartLevels | Wiri
  * reads have them, off where a read follows its resistor. What goes against its resistor, as only an output does that
  * reads one that is off, is left unknown.
  */
-export function pulledLevels(decoded: Decoded, pins: WiredPins): PartLevels | WiringMisfit {
+export function pulledLevels(decoded: Decoded, pins: WiredPins): WiredTable | WiringMisfit {
   const [up, down] = [partLevels(decoded, { ...pins, off: 1 }), partLevels(decoded, { ...pins, off: 0 })]
   if ('misfit' in up) return up
   if ('misfit' in down) return down
@@ -168,13 +168,13 @@ function columnOf(decoded: Decoded, pin: number, { inputs, held, off }: WiredPin
     off: off === null ? isOff : new Int32Array(words),
     undriven: isOff,
     stateful: isUnknown && (states || (table!.unlisted.length === 0 && output.defined)),
-    reason: isUnknown ? { why: causeOf(table!, output) } : null,
+    reason: isUnknown ? { why: openCause(table!, output) } : null,
     unlisted: isUnknown ? table!.unlisted : [],
   }
 }
 
 /** What leaves levels of a table open. */
-function causeOf({ unlisted }: TruthTable, { defined }: LogicCell): Exclude<OpenLevel['why'], 'too-wide'> {
+function openCause({ unlisted }: TruthTable, { defined }: LogicCell): Exclude<OpenLevel['why'], 'too-wide'> {
   if (unlisted.some(({ kind }) => kind === 'state')) return 'hangs-on-register'
   if (unlisted.length > 0) return 'not-wired'
   return defined ? 'loop' : 'undefined-cell'

@@ -1,8 +1,8 @@
 /** The page of a checked file, or of several. */
 import { listOf, madeBy } from '../../arguments/arguments'
 import type { Checked } from '../../jobs/check/verify'
-import { CAUTION, causeOf, factsOf, REPORT, VERDICT_WORDS } from '../report-text'
-import { placeOf } from '../layout'
+import { CAUTION, verdictCause, factsOf, REPORT, VERDICT_WORDS } from '../report-text'
+import { findingPlace } from '../layout'
 import { tell } from '../screen'
 import type { Content } from './element'
 import { mapPicture } from './map-picture'
@@ -60,11 +60,11 @@ function partOf(checked: CheckedPage, { level, id }: { readonly level: 1 | 2; re
   const lead = told.lead?.first
   return [
     heading(level, nameOf(checked)),
-    answerOf(report.verdict, VERDICT_WORDS[report.verdict], causeOf(report, told)),
+    answerOf(report.verdict, VERDICT_WORDS[report.verdict], verdictCause(report, told)),
     section(
       below,
       'What to do',
-      lead ? facts([['what to do', hintOf(lead)], ['where', placeOf(lead) || 'the file as a whole']]) : null,
+      lead ? facts([['what to do', hintOf(lead)], ['where', findingPlace(lead) || 'the file as a whole']]) : null,
       report.verdict === 'fail' ? null : facts([['burning', CAUTION]]),
     ),
     section(below, 'Facts', report.fuseCount === null ? null : facts(factsOf(report))),

@@ -1,6 +1,6 @@
 /** The frame of a page and what all pages are put together from: sections, tables, findings, the scope. */
 import type { Finding, Verdict } from '../../findings/finding'
-import { placeOf } from '../layout'
+import { findingPlace } from '../layout'
 import { fold, tellRest, type Folded } from '../screen'
 import { element, textOf, type Content, type Markup } from './element'
 import { styleSheet } from './style'
@@ -145,7 +145,7 @@ export function hintOf({ hint }: Finding): Content {
 const timesWords = (count: number): string => (count === 1 ? '' : `${count} times: `)
 
 function placeWords(finding: Finding, count: number): string {
-  const place = placeOf(finding)
+  const place = findingPlace(finding)
   return place === '' ? '' : ` At ${place}${count === 1 ? '' : ' and elsewhere'}.`
 }
 
