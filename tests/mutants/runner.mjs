@@ -61,12 +61,12 @@ export default class MutantRunner extends TestRunner {
   async tryMutants(test, fn, candidates) {
     // Each run adds one to the signal of the test.
     setMaxListeners(0, test.context.signal)
-    if (await fails(fn, OFF)) return void this.spoiled.add(test.file)
+    if (await doesFail(fn, OFF)) return void this.spoiled.add(test.file)
     for (const [number] of candidates) {
       note({ start: number, test: test.id })
-      const isNoticed = await fails(fn, number)
+      const isNoticed = await doesFail(fn, number)
       alive.get(number).done.add(test.id)
-      const isSpoiled = isNoticed && (await fails(fn, OFF))
+      const isSpoiled = isNoticed && (await doesFail(fn, OFF))
       note({ end: number, test: test.id, isNoticed, isSpoiled })
       if (isNoticed) alive.delete(number)
       if (isSpoiled) return void this.spoiled.add(test.file)
@@ -74,7 +74,7 @@ export default class MutantRunner extends TestRunner {
   }
 }
 
-async function fails(fn, number) {
+async function doesFail(fn, number) {
   globalThis.__mutant = number
   try {
     await fn()

@@ -5,7 +5,13 @@ export const SAME_ANSWERS = [
   ['src/jesd3/reading.ts', 'countCameLate: false', 'false → true', 'the file is read twice, the second time alike'],
   ['src/jesd3/reading.ts', 'address: 0,', '0 → 1', 'reading the head of a list sets the address before it is used'],
   ['src/jesd3/read-fuse-file.ts', 'const whole = i & 7', '3 → 4', 'bytes that are not filled at once are set bit by bit'],
-  ['src/fuses/fuse-map.ts', 'i < a.bits.length; i++', '< → <=', 'a byte past the end is undefined on both sides, and so equal'],
+  ['src/fuses/fuse-map.ts', 'i < a.bits.length; i++', '< → <=', 'a byte past the end is undefined on both sides'],
   ['src/fuses/fuse-map.ts', 'bit < 8; bit++) if (byte &', '< → <=', 'a byte has no ninth bit'],
-  ['src/jobs/vectors/trail.ts', 'reading.order !== this.#reading.order ||', 'reading.order !== this.#reading.order || (reading.x !== this → true', 'every vector is run again'],
+  [
+    'src/jobs/vectors/trail.ts',
+    'reading.order !== this.#reading.order ||',
+    'reading.order !== this.#reading.order || (reading.x !== this → true',
+    'every vector is run again',
+  ],
+  ['src/logic/part-sequence.ts', 'known !== undefined', 'known !== undefined → false', 'what is prepared for a logic is not kept'],
 ]
