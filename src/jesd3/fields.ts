@@ -3,7 +3,7 @@
  */
 import { HEX_LIST, HUGE_ADDRESS, markListed, packDigits, packHexDigits, readListHead, reserve } from './fuse-lists'
 import { tally, type ReadingState } from './reading'
-import { readPinOrder, readVector } from './test-vectors'
+import { readPinOrder, readPlainVector, readVector, vectorCount } from './test-vectors'
 import { ASTERISK, CR, ETX, isDelimiter, LF, quote, SPACE, STX, textOf, withoutBlanks } from './text'
 import type { Bit } from '../fuses/fuse-map'
 import type { Span } from './fuse-file'
@@ -58,6 +58,10 @@ export function readField(reading: ReadingState, start: number): number {
     if (bytes[start]! >= 0x80) tally(reading, 'file/eighth-bit', start)
     return readList(reading, start)
   }
+  if (bytes[start] === LETTER_V) {
+    const vectorEnd = readPlainVector(start, reading.tests)
+    if (vectorEnd >= 0) return vectorEnd
+  }
   const end = scanField(reading, start)
   const span = { start, end }
   const identifier = String.fromCharCode(first)
@@ -92,6 +96,7 @@ function readAs(reading: ReadingState, field: string, span: Span): void {
 
 const LETTER_C = 0x43
 const LETTER_L = 0x4c
+const LETTER_V = 0x56
 
 /** Walks to the end of a field other than a list and counts the characters that the standard does not know. */
 export function scanField(reading: ReadingState, start: number): number {
@@ -154,7 +159,7 @@ function readValue(reading: ReadingState, text: string, span: Span): void {
     field,
     reading.lastListAt >= 0 ||
       ['F', 'C', 'X', 'P'].some((f) => reading.seen.has(f)) ||
-      reading.tests.vectors.size > 0,
+      vectorCount(reading.tests) > 0,
     span,
   )
   reading.values.set(field, { value, offset: span.start })
@@ -173,17 +178,17 @@ function readDefaultFuse(reading: ReadingState, text: string, span: Span): void 
 }
 
 function readDefaultCondition(reading: ReadingState, text: string, span: Span): void {
-  remarkOrder(reading, 'X', reading.tests.vectors.size > 0, span)
+  remarkOrder(reading, 'X', vectorCount(reading.tests) > 0, span)
   reading.defaultCondition = Number(text) as Bit
 }
 
 function readPinSequence(reading: ReadingState, text: string, span: Span): void {
-  remarkOrder(reading, 'P', reading.tests.vectors.size > 0, span)
+  remarkOrder(reading, 'P', vectorCount(reading.tests) > 0, span)
   readPinOrder(text, span.start, reading.tests)
 }
 
 function readTestVector(reading: ReadingState, text: string, span: Span): void {
-  readVector(text, span.start, reading.tests, { limit: reading.limits.maxVectors, findings: reading.findings })
+  readVector(text, span.start, reading)
 }
 
 /** Reads an L field, packing its digits while its end is looked for. Returns the offset of the byte that ends it. */

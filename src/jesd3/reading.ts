@@ -139,7 +139,7 @@ export function startReading(
     electricalAt: -1,
     electricalPacking: 'outside',
     userData: null,
-    tests: startTestFields(),
+    tests: startTestFields(bytes, given.limits.maxVectors),
     end: null,
     openField: null,
     seen: new Set(),

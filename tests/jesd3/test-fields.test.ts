@@ -1,5 +1,6 @@
 /** Test fields as text (3-A, functional test information): vectors, pin sequence, their limits and deviations. */
 import { describe, expect, test } from 'vitest'
+import { readFuseFile } from '../../src/jesd3/read-fuse-file'
 import { readExplained } from './read-explained'
 import { codesOf, expectCase, SOUND, type Case } from './expect-findings'
 import { framed, seeded } from './reference'
@@ -35,6 +36,46 @@ describe('vectors', () => {
     expect(readExplained(framed(vectors('V9 0000*V2 0000*V3 0000*'))).vectors.map(({ number }) => number)).toEqual([
       2, 3, 9,
     ])
+  })
+
+  // A blank behind the V is a deviation that changes nothing; a field with it is read another way than one without.
+  describe('a field says the same with a blank behind its V', () => {
+    const says = (fields: string): unknown => {
+      const { vectors: read, findings } = readFuseFile(framed(vectors(fields)))
+      return [read.map(({ number, conditions }) => [number, conditions]), findings.map(({ code }) => code)]
+    }
+
+    test.each(Array.from({ length: 256 }, (_, code) => [`0x${code.toString(16)}`, String.fromCharCode(code)]))(
+      'with the character %s in each place',
+      (_, c) => {
+        // An asterisk right behind the V leaves the blank alone there, which is told.
+        const first = c === '*' ? [] : [`${c}1 01HL`]
+        for (const field of [...first, `1${c} 01HL`, `1${c}01HL`, `1 ${c}1HL`, `1 0${c}HL`, `1 01H${c}`, `1 01HL${c}`])
+          expect(says(`V${field}*V2 01HL*`), JSON.stringify(field)).toEqual(says(`V ${field}*V2 01HL*`))
+      },
+    )
+
+    test.each(['0 01HL', '1', '1 ', '000000001 01HL', '0000000001 01HL', '999999999 01HL', '1234567890 01HL'])(
+      'V%s',
+      (field) => expect(says(`V${field}*V2 01HL*`)).toEqual(says(`V ${field}*V2 01HL*`)),
+    )
+
+    test.each([
+      [['3 0000', '1 0001', '2 0010', '3 0011', '4 0100', '4 0101']],
+      [['1 0000', '1 0001', '1 0010']],
+      [['2 B000', '2 000B', '3 0001']],
+    ])('%j, of which the last with a number counts', (fields) =>
+      expect(says(fields.map((field) => `V${field}*`).join(''))).toEqual(
+        says(fields.map((field) => `V ${field}*`).join('')),
+      ),
+    )
+  })
+
+  test('long vectors, whose text is cut from that of many', () => {
+    const random = seeded(11)
+    const sets = Array.from({ length: 400 }, (_, i) => [i + 1, random.text(28, '01CKHLZXN')])
+    const fields = sets.map(([number, conditions]) => `V${number} ${conditions}*\r\n`).join('')
+    expect(conditionsOf(`T*QP28*QV400*QF8*F0*${fields}`)).toEqual(Object.fromEntries(sets))
   })
 
   test('each keeps the offset of its V', () => {
