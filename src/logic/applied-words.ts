@@ -26,13 +26,16 @@ export function clearApplied(words: AppliedWords): void {
   words.low = words.high = words.nothing = words.unsteady = 0
 }
 
-/** Adds the level applied to a pin. */
+/** Levels, a bit each, that can be 0, and that can be 1. */
+const CAN_BE_0 = ~(1 << 1)
+const CAN_BE_1 = ~(1 << 0)
+
+/** Adds the level applied to a pin; without a branch, since levels follow no pattern that a processor could learn. */
 export function addApplied(words: AppliedWords, pin: number, level: Applied): void {
-  const bit = 1 << pin
-  if (level !== 1) words.low |= bit
-  if (level !== 0) words.high |= bit
-  if (level === NOTHING) words.nothing |= bit
-  if (level === UNSTEADY) words.unsteady |= bit
+  words.low |= ((CAN_BE_0 >> level) & 1) << pin
+  words.high |= ((CAN_BE_1 >> level) & 1) << pin
+  words.nothing |= (((1 << NOTHING) >> level) & 1) << pin
+  words.unsteady |= (((1 << UNSTEADY) >> level) & 1) << pin
 }
 
 /** Takes over levels. */

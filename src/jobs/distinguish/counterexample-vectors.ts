@@ -11,7 +11,8 @@ import { newFile, setOf } from '../exercise/exercise'
 import { madeVector, testerPins, type TesterPins, type Wanted } from '../exercise/made-vector'
 import { gradeTask, type GradeTask } from '../grade/grade-task'
 import { FastPart, SlowPart, type Conditions, type LivePart } from '../grade/live-part'
-import { isExpected, outcomeOf, runVectors, STRICT, type VectorResult } from '../vectors/run-vectors'
+import { isExpected } from '../vectors/conditions'
+import { outcomeOf, runVectors, STRICT, type VectorResult } from '../vectors/run-vectors'
 import { distinguish, type DistinguishOptions, type NotDistinguished } from './distinguish'
 
 /** How to look for vectors; without `start`, from unknown registers, and from power-up where that shows nothing. */

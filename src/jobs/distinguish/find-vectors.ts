@@ -10,7 +10,8 @@ import { isUnplaced } from '../grade/differences'
 import { prepareFaultFunctions } from '../grade/fault-functions'
 import { otherMap, rowLiterals } from '../grade/faults'
 import type { GradeTask } from '../grade/grade-task'
-import { isExpected, outcomeOf, type VectorOutcome } from '../vectors/run-vectors'
+import { isExpected } from '../vectors/conditions'
+import { outcomeOf, type VectorOutcome } from '../vectors/run-vectors'
 import { FastPart, pulsedPins, SlowPart, type Conditions, type LivePart } from '../grade/live-part'
 
 /** Two maps by their places in the list. */

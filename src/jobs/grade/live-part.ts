@@ -16,7 +16,7 @@ import {
   type Simulation,
 } from '../../logic/simulation-state'
 import { X, type Ternary } from '../../logic/ternary'
-import { LEVELS } from '../vectors/run-vectors'
+import { LEVELS } from '../vectors/conditions'
 
 /** Conditions by pin number, place 0 unused; X is an unknown level. */
 export type Conditions = readonly string[]

@@ -52,16 +52,15 @@ export function checkVectors(
     limit: given.limit,
     ...(given.locate ? { locate: given.locate } : {}),
   })
-  const runnable = set.vectors.filter((vector) => vector.conditions !== null)
-  if (runnable.length === 0 || set.pinOrder?.length === 0)
-    return { summary: NO_VECTORS, findings: findings.list() }
-  const width = runnable[0]!.conditions!.length
+  const first = set.vectors.find(({ conditions }) => conditions !== null)
+  if (!first || set.pinOrder?.length === 0) return { summary: NO_VECTORS, findings: findings.list() }
+  const width = first.conditions!.length
   const { device } = given
   const placed = placeOnPackage(set, device)
   if (!placed) {
     findings.add(
       'vector/pin-count',
-      { offset: runnable[0]!.offset ?? undefined },
+      { offset: first.offset ?? undefined },
       { width, part: device.part, pins: logic.pinCount },
     )
     return { summary: NO_VECTORS, findings: findings.list() }
@@ -69,12 +68,14 @@ export function checkVectors(
   const trail = new Trail(placed, STRICT)
   const { run, counts } = countVectors(logic, placed, STRICT, { keep: 'not-passed', trail })
   const readings = counts.undetermined > 0 ? plainReadings(logic, placed, { run, trail }) : []
-  const summary: VectorSummary = { count: runnable.length, ...counts, readings }
+  const count = counts.passed + counts.failed + counts.undetermined
+  const summary: VectorSummary = { count, ...counts, readings }
   reportRun(
     run,
     {
       summary,
       set: placed,
+      leavesX: placed.defaultCondition === null && trail.lastOpen >= 0,
       part: device.part,
       offsets: offsetsOf(set, run),
       logic,
@@ -92,9 +93,10 @@ function offsetsOf({ vectors }: VectorSet, run: VectorRun): Map<number, number |
     ...[...run.overridden.slice(0, 1), ...run.superVoltages.slice(0, 1)].map(({ vector }) => vector),
     ...run.unknownPreloads.slice(0, 1),
   ])
-  return new Map(
-    vectors.flatMap(({ number, offset }) => (told.has(number) ? [[number, offset ?? undefined] as const] : [])),
-  )
+  const offsets = new Map<number, number | undefined>()
+  if (told.size > 0)
+    for (const { number, offset } of vectors) if (told.has(number)) offsets.set(number, offset ?? undefined)
+  return offsets
 }
 
 /** Every combination of the open points that occur here, other than the strict one. */
@@ -103,8 +105,7 @@ function plainReadings(
   set: VectorSet,
   { run, trail }: { readonly run: VectorRun; readonly trail: Trail },
 ): PlainReading[] {
-  const leavesX =
-    set.defaultCondition === null && (hasGap(set) || set.vectors.some((vector) => vector.conditions?.includes('X')))
+  const leavesX = set.defaultCondition === null && trail.lastOpen >= 0
   const poweredUp = logic.cells.some((output) => output.register && output.register.powerUp !== null)
   const openOrder = run.results.some(({ checks }) =>
     checks.some(({ causes }) => causes.some(({ kind }) => kind === 'order')),
@@ -126,6 +127,8 @@ interface RunContext {
   readonly logic: Logic
   readonly summary: VectorSummary
   readonly set: VectorSet
+  /** True where some X has no level. */
+  readonly leavesX: boolean
   readonly part: string
   readonly offsets: ReadonlyMap<number, number | undefined>
 }
@@ -180,9 +183,9 @@ function reportRun(run: VectorRun, context: RunContext, findings: VectorCollecto
   if (preloaded !== undefined)
     findings.add('vector/preload', at(preloaded), { number: preloaded, part: context.part })
   const { set } = context
-  const inputs = inputPositions(context)
+  const inputs = context.leavesX ? inputPositions(context) : []
   const unstated =
-    set.defaultCondition === null &&
+    context.leavesX &&
     set.vectors.find(
       ({ conditions }, i) =>
         isAfterGap(set, i) || (conditions?.includes('X') && inputs.some((position) => conditions[position] === 'X')),
@@ -194,10 +197,6 @@ function reportRun(run: VectorRun, context: RunContext, findings: VectorCollecto
 function placeData(pin: number, { set }: RunContext): PlaceData {
   const position = set.pinOrder ? set.pinOrder.indexOf(pin) + 1 : pin
   return position === pin || position === 0 ? { pin, counted: 'by-pin' } : { pin, counted: 'by-position', position }
-}
-
-function hasGap(set: VectorSet): boolean {
-  return set.vectors.some((_, index) => isAfterGap(set, index))
 }
 
 /** Positions in a vector, from 0, of the pins that the logic reads and that the part does not always drive itself. */

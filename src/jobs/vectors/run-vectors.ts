@@ -4,10 +4,11 @@ import { causesAt, causesOfEnable } from '../../logic/causes'
 import { netlistOf } from '../../logic/netlist'
 import { LOOK_ENABLE, PartSequence } from '../../logic/part-sequence'
 import { preloadRegisters } from '../../logic/simulate'
-import { forgetAll, forgetRegisters, NOTHING, UNSTEADY, type Applied, type Cause } from '../../logic/simulation-state'
+import { forgetAll, forgetRegisters, type Cause } from '../../logic/simulation-state'
 import { X } from '../../logic/ternary'
 import type { Bit } from '../../fuses/fuse-map'
-import type { FuseFileContent } from '../../jesd3/fuse-file'
+import type { FuseFileContent, TestVector } from '../../jesd3/fuse-file'
+import { AskedPins, DRIVEN, JUDGED, PRELOADED, PULSED, SUPER_VOLTAGE } from './conditions'
 import type { Trail } from './trail'
 
 /**
@@ -143,33 +144,26 @@ export function countVectors(
   const part = new PartSequence(logic, { ...reading, explain, reference })
   const run: MutableRun = { results: [], overridden: [], superVoltages: [], unknownPreloads: [] }
   const counts = { passed: 0, failed: 0, undetermined: 0 }
+  const { pinCount } = logic
   const { cellAt } = netlistOf(logic)
-  const tester: Tester = {
-    part,
-    cellAt,
-    cellPins: [...cellAt.keys()].sort((a, b) => a - b),
-    defaultLevel: set.defaultCondition ?? reading.x,
-    levels: Array<Applied>(logic.pinCount + 1).fill(NOTHING),
-    run,
-    passed: [],
-  }
-  const defaultVector = 'X'.repeat(set.pinOrder?.length ?? logic.pinCount)
+  const asked = new AskedPins(set, pinCount, set.defaultCondition ?? reading.x ?? X)
+  const cellPins = [...cellAt.keys()].sort((a, b) => a - b)
+  const tester: Tester = { part, cellAt, cellPins, asked, run, passed: [] }
+  const defaultVector = 'X'.repeat(set.pinOrder?.length ?? pinCount)
   let expected = 1
   for (let index = 0; index < set.vectors.length; index++) {
     const vector = set.vectors[index]!
-    if (vector.number > expected)
-      applyVector(tester, { conditions: conditionsByPin(defaultVector, set, logic.pinCount), number: expected })
+    if (vector.number > expected) applyVector(tester, defaultVector, expected)
     expected = vector.number + 1
     if (vector.conditions === null) {
       forgetAll(part.reference('change'))
       trail?.note(part, null)
       continue
     }
-    const step = { conditions: conditionsByPin(vector.conditions, set, logic.pinCount), number: vector.number }
     const buried = vector.conditions.startsWith('B')
-    if (buried) preloadBuried(tester, vector.number)
-    else applyVector(tester, step)
-    const result = judge(tester, step, { buried, keep })
+    if (buried) preloadBuried(tester, vector)
+    else applyVector(tester, vector.conditions, vector.number)
+    const result = judge(tester, vector.number, { buried, keep })
     counts[result]++
     trail?.note(part, result)
     if (untilFailed && result === 'failed') break
@@ -187,84 +181,47 @@ function addCounts(a: VectorCounts, b: VectorCounts): VectorCounts {
   }
 }
 
-/** Conditions by pin number (place 0 unused), through the pin order where there is one; 0 in it leads to no pin. */
-export function conditionsByPin(conditions: string, { pinOrder }: VectorSet, pinCount: number): string {
-  if (!pinOrder) return `N${conditions}`
-  const byPin = Array<string>(pinCount + 1).fill('N')
-  for (let i = 0; i < conditions.length; i++) byPin[pinOrder[i]!] = conditions[i]!
-  byPin[0] = 'N'
-  return byPin.join('')
-}
-
-/**
- * Levels that conditions apply at first; C rests low and K high. D and U (later revisions, from memory) are 0 and 1.
- */
-export const LEVELS: Readonly<Record<string, Applied>> = {
-  0: 0,
-  D: 0,
-  C: 0,
-  1: 1,
-  U: 1,
-  K: 1,
-  N: NOTHING,
-  F: NOTHING,
-  H: NOTHING,
-  L: NOTHING,
-  Z: NOTHING,
-}
-
 /** A run of vectors as it goes. */
 interface Tester {
   readonly part: PartSequence
-  readonly defaultLevel: Bit | null
   readonly cellAt: ReadonlyMap<number, number>
   /** Pins at which a cell stands, ascending. */
   readonly cellPins: readonly number[]
-  /** Levels applied, by pin; used over and over. */
-  readonly levels: Applied[]
+  /** What the vector at hand asks. */
+  readonly asked: AskedPins
   readonly run: MutableRun
   /** Checks that passed: they are all alike. */
   readonly passed: PinCheck[]
 }
 
-/** A vector: its conditions by pin number. */
-interface VectorStep {
-  readonly conditions: string
-  readonly number: number
-}
-
-function applyVector(tester: Tester, { conditions, number }: VectorStep): void {
-  const { part, levels, run } = tester
-  const pulsed: number[] = []
-  const preloads: number[] = []
-  for (let pin = 1; pin < levels.length; pin++) {
-    const condition = conditions[pin]!
-    levels[pin] = condition === 'X' ? (tester.defaultLevel ?? X) : (LEVELS[condition] ?? UNSTEADY)
-    if (condition === 'C' || condition === 'K') pulsed.push(pin)
-    else if (condition === 'P') preloads.push(pin)
-    else if (condition >= '2' && condition <= '9') run.superVoltages.push({ vector: number, pin, condition })
-  }
-  part.apply(levels)
-  for (const pin of preloads) preload(tester, pin, { conditions, number })
-  part.pulse(pulsed)
+function applyVector(tester: Tester, conditions: string, number: number): void {
+  const { part, asked, run } = tester
+  asked.take(conditions)
+  for (const pin of asked.pinsWith(SUPER_VOLTAGE))
+    run.superVoltages.push({ vector: number, pin, condition: asked.at(pin) })
+  part.apply(asked.levels)
+  for (const pin of asked.pinsWith(PRELOADED)) preload(tester, pin, number)
+  part.pulse(asked.pinsWith(PULSED))
   for (const pin of tester.cellPins) {
-    if (!'01DU'.includes(conditions[pin]!)) continue
+    if (!asked.asks(pin, DRIVEN)) continue
     const found = part.look(pin)
     if (
       found >= LOOK_ENABLE &&
       found < 2 * LOOK_ENABLE &&
       found !== LOOK_ENABLE + X &&
-      found - LOOK_ENABLE !== levels[pin]
+      found - LOOK_ENABLE !== asked.levels[pin]
     )
       run.overridden.push({ vector: number, pin })
   }
 }
 
 /** Preload (3-A): the levels 0 and 1 at the output pins of the bank whose clock pin carries P. */
-function preload({ part, run }: Tester, pin: number, { conditions, number }: VectorStep): void {
+function preload({ part, run, asked }: Tester, pin: number, number: number): void {
   const levels = new Map<number, 0 | 1>()
-  for (let at = 1; at < conditions.length; at++)
-    if (conditions[at] === '0' || conditions[at] === '1') levels.set(at, conditions[at] === '1' ? 1 : 0)
+  for (let at = 1; at < asked.levels.length; at++) {
+    const condition = asked.at(at)
+    if (condition === '0' || condition === '1') levels.set(at, condition === '1' ? 1 : 0)
+  }
   const simulation = part.reference('change')
   if (preloadRegisters(simulation, pin, levels) > 0) return
   forgetRegisters(simulation, 'preload')
@@ -272,7 +229,8 @@ function preload({ part, run }: Tester, pin: number, { conditions, number }: Vec
 }
 
 /** A buried preload: which physical register it reaches is the part's own, and none here publishes it. */
-function preloadBuried({ part, run }: Tester, number: number): void {
+function preloadBuried({ part, run, asked }: Tester, { number, conditions }: TestVector): void {
+  asked.take(conditions!)
   forgetRegisters(part.reference('change'), 'preload')
   run.unknownPreloads.push(number)
 }
@@ -280,16 +238,17 @@ function preloadBuried({ part, run }: Tester, number: number): void {
 /** Judges the pins of a vector, and keeps of them what is asked for: a vector that passed costs no object otherwise. */
 function judge(
   tester: Tester,
-  { number, conditions }: VectorStep,
+  number: number,
   { buried, keep }: { readonly buried: boolean; readonly keep: Keeping },
 ): VectorOutcome {
+  const { part, asked, cellAt } = tester
   let worst: VectorOutcome = 'passed'
   let checks: PinCheck[] | null = keep === 'all' ? [] : null
-  for (let pin = 1; pin < conditions.length; pin++) {
-    const expected = conditions[pin]!
-    if (!isExpected(expected)) continue
-    const look = buried ? 0 : tester.part.look(pin)
-    const result = buried ? 'undetermined' : outcomeOf(expected, look, !tester.cellAt.has(pin))
+  for (let pin = 1; pin < asked.levels.length; pin++) {
+    if (!asked.asks(pin, JUDGED)) continue
+    const expected = asked.at(pin) as PinCheck['expected']
+    const look = buried ? 0 : part.look(pin)
+    const result = buried ? 'undetermined' : outcomeOf(expected, look, !cellAt.has(pin))
     if (result === 'failed' || worst === 'passed') worst = result
     if (keep !== 'all' && (result === 'passed' || keep === 'counts')) continue
     checks ??= []
@@ -297,11 +256,6 @@ function judge(
   }
   if (checks) tester.run.results.push({ number, result: worst, checks })
   return worst
-}
-
-/** True for a condition that is judged. */
-export function isExpected(condition: string): condition is PinCheck['expected'] {
-  return condition === 'H' || condition === 'L' || condition === 'Z'
 }
 
 /** H and L in a buried-register vector test registers whose numbering is not published: open. */
