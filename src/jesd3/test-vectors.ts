@@ -14,7 +14,7 @@ export function areConditions(text: string): boolean {
 }
 
 /** Text of the bytes from `from` on: the texts of vectors are cut from one that is made for many of them. */
-interface TextWindow {
+interface NearText {
   readonly bytes: Uint8Array
   from: number
   text: string
@@ -28,7 +28,7 @@ export interface TestFields {
   byNumber: Map<number, TestVector> | null
   /** Most vectors that are kept. */
   readonly limit: number
-  readonly window: TextWindow
+  readonly near: NearText
   /** How many vectors had blanks or small letters, and the offset of the first. */
   loose: number
   looseAt: number
@@ -38,9 +38,9 @@ export interface TestFields {
 }
 
 export function startTestFields(bytes: Uint8Array, limit: number): TestFields {
-  const window = { bytes, from: 0, text: '' }
+  const near = { bytes, from: 0, text: '' }
   const none = { loose: 0, looseAt: 0, pinOrder: null, pinOrderAt: -1, tooMany: false }
-  return { ascending: [], byNumber: null, limit, window, ...none }
+  return { ascending: [], byNumber: null, limit, near, ...none }
 }
 
 /** How many vectors have been read. */
@@ -72,7 +72,7 @@ function isLaterCondition(c: number): boolean {
 
 /** Most digits of a number here, and bytes of which text is made at once. */
 const MAX_DIGITS = 9
-const WINDOW = 4096
+const NEAR = 4096
 
 /**
  * Reads the V field at `start` where it is as the standard writes it: a number above those before it, blanks,
@@ -80,8 +80,8 @@ const WINDOW = 4096
  * take.
  */
 export function readPlainVector(start: number, into: TestFields): number {
-  const { ascending, byNumber, limit, window } = into
-  const { bytes } = window
+  const { ascending, byNumber, limit, near } = into
+  const { bytes } = near
   let i = start + 1
   let number = 0
   for (let digit = bytes[i]! - 0x30; digit >= 0 && digit <= 9; digit = bytes[++i]! - 0x30) number = number * 10 + digit
@@ -93,17 +93,17 @@ export function readPlainVector(start: number, into: TestFields): number {
   if (bytes[i] !== ASTERISK || i === from || from === numberEnd || numberEnd > start + 1 + MAX_DIGITS) return -1
   const last = ascending.length > 0 ? ascending[ascending.length - 1]!.number : 0
   if (byNumber || number <= last || ascending.length >= limit) return -1
-  ascending.push({ number, conditions: cutText(window, from, i), offset: start })
+  ascending.push({ number, conditions: cutText(near, from, i), offset: start })
   return i
 }
 
-function cutText(window: TextWindow, from: number, to: number): string {
-  const { bytes } = window
-  if (to > window.from + window.text.length) {
-    window.from = from
-    window.text = textOf(bytes, from, Math.min(bytes.length, Math.max(to, from + WINDOW)))
+function cutText(near: NearText, from: number, to: number): string {
+  const { bytes } = near
+  if (to > near.from + near.text.length) {
+    near.from = from
+    near.text = textOf(bytes, from, Math.min(bytes.length, Math.max(to, from + NEAR)))
   }
-  return window.text.slice(from - window.from, to - window.from)
+  return near.text.slice(from - near.from, to - near.from)
 }
 
 /** What a V field is read into. */

@@ -43,8 +43,6 @@ export interface FastLogic {
   /** By pin; null where none stands. */
   readonly cellAt: readonly (FastCell | null)[]
   readonly registers: readonly FastRegister[]
-  /** All pins and registers that terms may read. */
-  readonly signals: SourceWords
   readonly clock: number
   /** Different resets. */
   readonly holds: readonly MaskedExpression[]
@@ -104,10 +102,6 @@ export function prepareFast(logic: Logic, rows: RowPlaces = null): FastLogic | n
     innerPins: inner.reduce((bits, cell) => bits | cells[cell]!.bit, 0),
     cellAt,
     registers,
-    signals: sourceWords({
-      pins: logic.signals.flatMap((signal) => (signal.kind === 'pin' ? [signal.pin] : [])),
-      cells: logic.signals.flatMap((signal) => (signal.kind === 'pin' ? [] : [signal.cell])),
-    }),
     clock: clocks.size === 0 ? 0 : 1 << [...clocks][0]!,
     holds: masked,
     noteSources: null,

@@ -14,7 +14,7 @@ import {
   type AppliedWords,
 } from './applied-words'
 import type { FastCell, FastLogic, FastRegister } from './fast-logic'
-import { evaluateKnown, evaluateMasked, type Planes } from './masks'
+import { evaluateMasked, type Planes } from './masks'
 import { NOTHING, UNSTEADY, type Applied, type Simulation } from './simulation-state'
 import { merge, X, type Ternary } from './ternary'
 import { noteTried, setTried, type Trial, type Tried } from './tried-sources'
@@ -207,12 +207,6 @@ export class FastSequence {
     return state as Ternary
   }
 
-  /** What a register takes at an edge where all signals are known. */
-  #knownAt({ data, clockedPreset, hold }: FastRegister, planes: Planes): Ternary {
-    if (hold >= 0 && evaluateKnown(this.#fast.holds[hold]!, planes) === 1) return 0
-    return evaluateKnown(clockedPreset, planes) === 1 ? 1 : evaluateKnown(data, planes)
-  }
-
   /** What a register takes at an edge with the signals as given. */
   #takenAt({ data, clockedPreset, hold }: FastRegister, planes: Planes): Ternary {
     const set = evaluateMasked(clockedPreset, planes)
@@ -325,17 +319,16 @@ export class FastSequence {
    * whether they are what `next` has, where that is known.
    */
   #takeData(levels: AppliedWords | null): boolean {
-    const { registers, signals } = this.#fast
+    const { registers } = this.#fast
     const sample = this.#sample
     const next = this.#next
-    const known = ((sample.pins0 & sample.pins1 & signals.pins) | (sample.q0 & sample.q1 & signals.cells)) === 0
     for (let i = 0; i < registers.length; i++) {
       const register = registers[i]!
       const { bit } = register
-      let taken = known ? this.#knownAt(register, sample) : this.#takenAt(register, sample)
+      let taken = this.#takenAt(register, sample)
       if (!levels) {
-        const state = plane(next.q0 & bit, next.q1 & bit)
-        if (state !== X && state !== taken) return false
+        const known = plane(next.q0 & bit, next.q1 & bit)
+        if (known !== X && known !== taken) return false
         continue
       }
       if (taken === X) {

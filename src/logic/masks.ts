@@ -127,25 +127,6 @@ export function isCovered(
   return false
 }
 
-/** The same value where all signals of the logic are known: then a term that is not 1 is 0. */
-export function evaluateKnown(expression: MaskedExpression, { pins0, pins1, q0, q1 }: Planes): 0 | 1 {
-  const { constant, ends, terms } = expression
-  if (constant !== null) return constant
-  let value = expression.inverted
-  let at = 0
-  for (let sum = 0; sum < ends.length; sum++) {
-    const end = ends[sum]!
-    for (; at < end; at += 4) {
-      if (((terms[at]! & pins0) | (terms[at + 1]! & pins1) | (terms[at + 2]! & q0) | (terms[at + 3]! & q1)) !== 0)
-        continue
-      value = (1 - value) as 0 | 1
-      break
-    }
-    at = end
-  }
-  return value
-}
-
 /** The value of a prepared expression, as the reference evaluates it term by term. */
 export function evaluateMasked(expression: MaskedExpression, { pins0, pins1, q0, q1 }: Planes): Ternary {
   const { constant, ends, terms } = expression
