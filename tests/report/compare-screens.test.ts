@@ -113,7 +113,7 @@ describe('the form of a screen', () => {
   const cases = readdirSync(FOLDER)
     .filter((file) => file.endsWith('.other.jed'))
     .map((file) => file.replace('.other.jed', ''))
-    .filter((name) => !name.startsWith('adapter') && !name.startsWith('readings'))
+    .filter((name) => !name.startsWith('adapter') && !/^(readings|distinguish)/.test(name))
     .map((name) => {
       const { options = {} } = JSON.parse(readFileSync(new URL(`${name}.json`, FOLDER), 'utf8'))
       const { vectors: _, ...given } = options

@@ -60,8 +60,8 @@ test('rules are those of the catalogue that occur, their parameters as names', (
     expect(defaultConfiguration.level).toBe(catalogue[id as keyof typeof catalogue].severity)
   const log = compareLog(EXAMPLE, FLIPPED, { device: '14L4' })
   const rule = log.runs[0].tool.driver.rules.find(({ id }: any) => id === 'compare/different')
-  // The wording is '{count:output differs|outputs differ} in logic: {pins}.'
-  expect(rule.shortDescription.text).toBe('⟨count⟩ outputs differ in logic: ⟨pins⟩.')
+  // The wording is '{count:output differs|outputs differ} in logic: {outputs}.'
+  expect(rule.shortDescription.text).toBe('⟨count⟩ outputs differ in logic: ⟨outputs⟩.')
 })
 
 describe('places', () => {
