@@ -422,3 +422,15 @@ describe('a bounded list keeps the worst', () => {
     expect(findings.map(({ code }) => code)).toEqual(['file/field-malformed', 'checksum/transmission-not-computed'])
   })
 })
+
+test.each([
+  ['82S100', 'An'],
+  ['8L14', 'An'],
+  ['18V10', 'An'],
+  ['18L4', 'An'],
+  ['16V8', 'A'],
+])('before %s stands “%s”, as it is spoken', (device, article) => {
+  const { findings } = verify('\x02T*QF8*F0*C0000*\x030000', { device })
+  const { message } = findings.find(({ code }) => code === 'device/size-mismatch')!
+  expect(message.split(' ').slice(0, 2)).toEqual([article, device])
+})

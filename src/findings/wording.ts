@@ -125,7 +125,7 @@ const BRACES = /\{(\w+)(?:!|,(\w*)(?:=([^|}]*)(?:\|([^}]*))?)?|:([^|}]*)\|([^}]*
 
 /** A text with its parameters filled in; what data lack stays in braces. Data may come from outside: own keys alone. */
 export function fill(text: string, data: FindingData, wording: Wording): string {
-  return text.replace(BRACES, (whole, name: string, ...[last, lead, leads, one, many]: (string | undefined)[]) => {
+  return withArticles(text, data).replace(BRACES, (whole, name: string, ...[last, lead, leads, one, many]: (string | undefined)[]) => {
     if (!Object.hasOwn(data, name)) return whole
     const value = data[name]!
     if (many !== undefined) return `${String(value)} ${String(value === 1 ? one : many)}`
@@ -135,6 +135,13 @@ export function fill(text: string, data: FindingData, wording: Wording): string 
     if (lead === undefined || told.length === 0) return listed
     return `${told.length === 1 ? lead : (leads ?? lead)} ${listed}`
   })
+}
+
+/** “an” before a part number that is spoken with a vowel: an 82S100, an 18V10. */
+function withArticles(text: string, data: FindingData): string {
+  return text.replace(/\b([Aa]) (?=\{(\w+)\})/g, (article, letter: string, name: string) =>
+    Object.hasOwn(data, name) && /^(8|18\D)/.test(String(data[name])) ? `${letter}n ` : article,
+  )
 }
 
 /** One value of a parameter in words. */

@@ -26,7 +26,7 @@ import {
 } from './brute-force'
 import { granted } from '../granted'
 
-const DESIGNS = sampleSize(12, 60)
+const DESIGNS = sampleSize(8, 60)
 const INPUTS = 4
 const OUTPUTS = 4
 

@@ -85,7 +85,7 @@ describe('another kind of file', () => {
     ['zero digits', 0x30, 'are all 30 hexadecimal'],
     ['NUL', 0x00, 'are all 00 hexadecimal'],
   ])('millions of %s', (_, byte, words) => {
-    const { findings } = verify(new Uint8Array(sampleSize(3_000_000, 30_000_000)).fill(byte))
+    const { findings } = verify(new Uint8Array(sampleSize(1_000_000, 30_000_000)).fill(byte))
     expect(findings.map(({ code }) => code)).toEqual(['file/not-a-fuse-file', 'file/look-alike'])
     expect(findings[1]!.message).toContain(words)
   })

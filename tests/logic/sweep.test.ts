@@ -24,7 +24,7 @@ import { randomAsynchronousDesign } from '../parts/random-asynchronous'
 import { randomDesign, seededRandom } from '../parts/random-designs'
 import { sampleSize } from '../sample-size'
 
-const DESIGNS = sampleSize(3, 12)
+const DESIGNS = sampleSize(2, 12)
 
 function designs(
   table: PartTable,

@@ -12,7 +12,7 @@ import { decodeStates } from './probe'
 import { pinsRead, randomDesign, seededRandom, shuffled, type Random } from './random-designs'
 import { next, start, type Levels, type Step } from './straight'
 
-const DESIGNS = sampleSize(5, 24)
+const DESIGNS = sampleSize(3, 24)
 const ROUNDS = 6
 
 function permutations<T>(items: readonly T[]): T[][] {

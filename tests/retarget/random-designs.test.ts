@@ -11,7 +11,7 @@ import { sampleSize } from '../sample-size'
 import { designIn22V10, INTO_22V10, MODE_FUSES, movedDesign, MOVES, TAIL } from './moves'
 import { granted } from '../granted'
 
-const DESIGNS = sampleSize(5, 16)
+const DESIGNS = sampleSize(3, 16)
 const VECTORS = 14
 
 interface Sample {

@@ -11,7 +11,7 @@ import { next, start, type Step as Straight } from '../parts/straight'
 import { sampleSize } from '../sample-size'
 import { runDesign } from './outcomes'
 
-const DESIGNS = sampleSize(12, 60)
+const DESIGNS = sampleSize(6, 60)
 const STEPS = 60
 
 interface Sample {
