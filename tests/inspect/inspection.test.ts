@@ -96,6 +96,21 @@ describe('blank maps', () => {
   })
 })
 
+describe('a file without its number of fuses, with a default', () => {
+  // A 22V10 has 5828 fuses, 5892 with its signature and 5893 with a power-down fuse (GAL22V10, ATF22V10C data sheets).
+  const sized = (last: number): number =>
+    inspect(`\x02*F0*L${last - 8} 00000001*\x030000`, { device: '22V10' }).file.fuses!.length
+
+  test.each([
+    [5828, 5828],
+    [5829, 5892],
+    [5892, 5892],
+    [5893, 5893],
+  ])('whose lists reach %i fuses is read as one of %i', (reached, size) => {
+    expect(sized(reached)).toBe(size)
+  })
+})
+
 describe('the text of a file', () => {
   const codesFor = (text: string, options: { readonly device?: string } = {}): string[] =>
     verify(writeFuseFile({ fuses: PAL, designSpecification: text, pinCount: 20 }), options).findings.map(
@@ -121,6 +136,13 @@ describe('the text of a file', () => {
     expect(checked({ designSpecification: 'Decoder' })).toBe('pass')
     expect(checked({ notes: ['made for a PAL16R4'] })).toBe('caution')
     expect(checked({ otherFields: ['DPAL16R4'] })).toBe('caution')
+  })
+
+  test('that stands before the start mark counts from its first letter', () => {
+    // Without its first digit the word would be 6R4, which is no part.
+    const text = new TextDecoder().decode(writeFuseFile({ fuses: PAL, designSpecification: 'Decoder', pinCount: 20 }))
+    const { findings } = verify(`16R4 decoder ${text}`, { device: '16L8' })
+    expect(findings.map(({ code }) => code)).toContain('device/named-otherwise')
   })
 
   test('is quoted where the part is known by its size at most', () => {

@@ -1,7 +1,7 @@
 // npm run mutants -- [--folder NAME,…] [--sample N] [--seed S] [--only TEXT]: seeded samples of the changes of each
 // folder against its tests. Prints each mutant and the row of the table in DEVELOPERS.md: all mutants, the sample, how
-// many of it were noticed (an endless run is), how many give the same answers, and the score without these. --only looks again
-// at those whose line has the text, and can be given more than once.
+// many of it were noticed (an endless run is), how many give the same answers, and the score without these. --only
+// looks again at those whose line has the text, and can be given more than once.
 import { readdirSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { parseArgs } from 'node:util'

@@ -155,41 +155,23 @@ const AMOUNT: Shape = { number: [0, Number.MAX_VALUE] }
 const FILE: Shape = { fits: isBytes, noun: 'the bytes of a fuse file (a Uint8Array)' }
 const ANYTHING: Shape = {}
 
-const LIMITS: Shape = {
-  needed: { source: TEXT },
-  optional: {
-    lowOut: AMOUNT,
-    highOut: AMOUNT,
-    lowIn: AMOUNT,
-    highIn: AMOUNT,
-    sink: AMOUNT,
-    drive: AMOUNT,
-    delay: AMOUNT,
-    inputCapacitance: AMOUNT,
-    inputCurrent: AMOUNT,
-    inputLowCurrent: AMOUNT,
-    inputHighCurrent: AMOUNT,
-    pullUp: AMOUNT,
-  },
+/** Limits that a part has as well as the machine around the board. */
+const SHARED_LIMITS: Readonly<Record<string, Shape>> = {
+  lowOut: AMOUNT,
+  highOut: AMOUNT,
+  lowIn: AMOUNT,
+  highIn: AMOUNT,
+  sink: AMOUNT,
+  drive: AMOUNT,
+  inputCapacitance: AMOUNT,
+  inputCurrent: AMOUNT,
+  inputLowCurrent: AMOUNT,
+  inputHighCurrent: AMOUNT,
 }
+const LIMITS: Shape = { needed: { source: TEXT }, optional: { ...SHARED_LIMITS, delay: AMOUNT, pullUp: AMOUNT } }
 const MACHINE: Shape = {
   needed: { source: TEXT },
-  optional: {
-    lowOut: AMOUNT,
-    highOut: AMOUNT,
-    lowIn: AMOUNT,
-    highIn: AMOUNT,
-    sink: AMOUNT,
-    drive: AMOUNT,
-    inputCapacitance: AMOUNT,
-    inputCurrent: AMOUNT,
-    inputLowCurrent: AMOUNT,
-    inputHighCurrent: AMOUNT,
-    supplyLeast: AMOUNT,
-    supplyMost: AMOUNT,
-    netCapacitance: AMOUNT,
-    time: AMOUNT,
-  },
+  optional: { ...SHARED_LIMITS, supplyLeast: AMOUNT, supplyMost: AMOUNT, netCapacitance: AMOUNT, time: AMOUNT },
 }
 const PART: Shape = {
   needed: { name: TEXT, file: FILE, pins: { byPin: TEXT } },
