@@ -125,7 +125,8 @@ const BRACES = /\{(\w+)(?:!|,(\w*)(?:=([^|}]*)(?:\|([^}]*))?)?|:([^|}]*)\|([^}]*
 
 /** A text with its parameters filled in; what data lack stays in braces. Data may come from outside: own keys alone. */
 export function fill(text: string, data: FindingData, wording: Wording): string {
-  return withArticles(text, data).replace(BRACES, (whole, name: string, ...[last, lead, leads, one, many]: (string | undefined)[]) => {
+  return withArticles(text, data).replace(BRACES, (whole, name: string, ...marks: (string | undefined)[]) => {
+    const [last, lead, leads, one, many] = marks
     if (!Object.hasOwn(data, name)) return whole
     const value = data[name]!
     if (many !== undefined) return `${String(value)} ${String(value === 1 ? one : many)}`
