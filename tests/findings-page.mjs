@@ -34,6 +34,8 @@ const HEADINGS = {
   readings: 'Several reads',
   capture: 'Captures',
   grade: 'Grading',
+  exercise: 'Making vectors',
+  distinguish: 'Telling apart',
   adapter: 'Boards',
 }
 

@@ -27,7 +27,7 @@ export const READING_FINDINGS = {
   'file/too-many-fuses': {
     severity: 'error',
     message: 'The file speaks of {count} fuses; this reader was told to take at most {limit}.',
-    hint: 'No PAL has that many. If the number is meant, raise the option maxFuses.',
+    hint: 'No PAL has that many. If the number is meant, raise that limit.',
     clause: 'limit of this library',
   },
   'file/cut-short': {
@@ -270,7 +270,7 @@ export const READING_FINDINGS = {
   'vector/too-many': {
     severity: 'warning',
     message: 'The file holds more than {limit} test vectors; the rest is not run.',
-    hint: 'Raise the option maxVectors if they are meant.',
+    hint: 'Raise that limit if they are meant.',
     clause: 'limit of this library',
   },
   'vector/pin-order': {
