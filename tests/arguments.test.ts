@@ -391,6 +391,7 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
     { name: 'width', good: 80, takes: ['none'] },
   ],
   asciiText: [{ name: 'text', good: 'p1 ∧ p2', takes: ['text'] }],
+  textColumns: [{ name: 'width', good: 80, takes: ['none'] }],
   renderReport: [{ name: 'report', good: report }, options(LOOK)],
   renderDescription: [
     { name: 'description', good: describePart(decoded) },

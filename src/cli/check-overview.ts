@@ -1,10 +1,7 @@
 /** Many checked files on a screen: a line a file, the worst first, totals, and which maps are alike. */
 import type { Report, Verdict } from '../index'
-import { asciiText } from '../report'
+import { asciiText, textColumns } from '../report'
 import { equalMaps, type CheckedFile, type EqualMaps } from './equal-maps'
-
-/** Columns of a text where there is no terminal, and the least and the most that are used of one. */
-const WIDTH = { usual: 80, least: 60, most: 100 } as const
 
 /** A file that could not be read, with the reason. */
 export interface UnreadFile {
@@ -15,7 +12,7 @@ export interface UnreadFile {
 /** How an overview is laid out. */
 interface OverviewOptions {
   readonly ascii?: boolean | undefined
-  /** Columns of the terminal (default 80), taken as 60 at least and 100 at most. */
+  /** Columns of the terminal. */
   readonly width?: number | undefined
   /** Most pairs of maps that are compared. */
   readonly maxPairs?: number
@@ -26,9 +23,9 @@ const ORDER: readonly Verdict[] = ['fail', 'caution', 'pass']
 export function renderOverview(
   files: readonly CheckedFile[],
   unread: readonly UnreadFile[],
-  { ascii = false, width = WIDTH.usual, maxPairs }: OverviewOptions = {},
+  { ascii = false, width, maxPairs }: OverviewOptions = {},
 ): string {
-  const columns = Math.min(WIDTH.most, Math.max(WIDTH.least, width))
+  const columns = textColumns(width)
   // The reasons are lined up behind the longest name that leaves them half of the line.
   const nameWidth = Math.min(columns >> 1, Math.max(...[...files, ...unread].map(({ name }) => name.length)))
   const shown = (reason: string): string => (ascii ? asciiText(reason) : reason)

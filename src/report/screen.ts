@@ -27,8 +27,20 @@ export interface Look {
 const MIN_WIDTH = 60
 const MAX_WIDTH = 100
 
-export function lookOf({ width = WIDTH, all = false, more }: TextOptions): Look {
-  return { width: Math.min(MAX_WIDTH, Math.max(MIN_WIDTH, Math.floor(width) || WIDTH)), all, more }
+/**
+ * The columns that a text takes of a terminal: 60 at least, 100 at most, 80 where there is none.
+ *
+ * @param width columns of the terminal; left out where there is none
+ * @returns columns of the text
+ * @throws TypeError for no whole number, RangeError for one below 1
+ * @example textColumns(132) // 100
+ */
+export function textColumns(width: number = WIDTH): number {
+  return Math.min(MAX_WIDTH, Math.max(MIN_WIDTH, wholeNumber(width, 'width', [1])))
+}
+
+export function lookOf({ width, all = false, more }: TextOptions): Look {
+  return { width: textColumns(width), all, more }
 }
 
 /** Throws TypeError or RangeError naming the option that is wrong. */
