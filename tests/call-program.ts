@@ -1,6 +1,6 @@
 /** Runs the program over files held in memory. */
 import type { Host } from '../src/cli/host'
-import { run } from '../src/cli/run'
+import { run } from '../src/cli/every-command'
 
 export type Files = Readonly<Record<string, Uint8Array | string>>
 

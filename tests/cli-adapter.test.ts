@@ -1,7 +1,7 @@
 /** `adapter`: exit codes, the JSON document, files beside the board, one line for wrong usage. */
 import { describe, expect, test } from 'vitest'
 import type { Host } from '../src/cli/host'
-import { run } from '../src/cli/run'
+import { run } from '../src/cli/every-command'
 import type { Board } from '../src/board'
 import { encode } from './parts/encoder'
 import { boardOf, fileOf } from './adapter/plain-boards'

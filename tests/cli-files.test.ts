@@ -7,7 +7,7 @@ import { COMMANDS } from '../src/cli/commands'
 import { nodeHost } from '../src/cli/host'
 import { editDistance } from '../src/arguments/nearest'
 import { REMEDY_CODES } from '../src/cli/remedies'
-import { run } from '../src/cli/run'
+import { run } from '../src/cli/every-command'
 import { findingCatalogue } from '../src/index'
 import { callProgram } from './call-program'
 

@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import type { Host } from '../src/cli/host'
-import { run } from '../src/cli/run'
+import { run } from '../src/cli/every-command'
 import { readDump, valueAt } from './sequence/vcd-reader'
 
 const EXAMPLE = readFileSync(new URL('../vectors/published/jesd3a-14l4.jed', import.meta.url))

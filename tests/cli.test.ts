@@ -4,7 +4,7 @@
  */
 import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
-import { run } from '../src/cli/run'
+import { run } from '../src/cli/every-command'
 import type { Host } from '../src/cli/host'
 import { check, listDevices, verify } from '../src/index'
 

@@ -75,10 +75,10 @@ test('the tarball holds dist, package.json, the README with the pages that it li
   expect(pages.length).toBeGreaterThan(10)
   expect(packed.filter((path) => !path.startsWith('package/dist/'))).toEqual(['package/package.json', ...pages].sort())
   // Beside the entries lie what they share: chunks of code, and declarations with a hash in their names.
-  const built = packed.filter((path) => /^package\/dist\/\w+\./.test(path)).map((path) => path.slice(13))
+  const built = packed.filter((path) => /^package\/dist\/(\w+|cli-whole)\./.test(path)).map((path) => path.slice(13))
   const kinds = ['cjs', 'd.cts', 'd.ts', 'js']
   const made = ENTRIES.flatMap((entry) => kinds.map((kind) => `${entry}.${kind}`))
-  expect(built).toEqual(['cli.cjs', 'page.html', ...made].sort())
+  expect(built).toEqual(['cli.cjs', 'cli-whole.cjs', 'page.html', ...made].sort())
 })
 
 test('every file that package.json names is there, types for both conditions among them', () => {
@@ -135,6 +135,9 @@ test('the program runs from where it is installed', () => {
     encoding: 'utf8',
   })
   expect(JSON.parse(report)).toMatchObject({ verdict: 'pass', device: { part: '14L4' } })
+  // What is no check of one file is in the second file of the program.
+  const shown = execFileSync(execPath, [program, 'show', standardFile, '--device', '14L4'], { encoding: 'utf8' })
+  expect(shown).toContain('p16 = ')
 })
 
 test('a shell can start the program by its name', () => {

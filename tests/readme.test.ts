@@ -6,7 +6,7 @@ import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { COMMANDS, OPTIONS } from '../src/cli/commands'
 import type { Host } from '../src/cli/host'
-import { run } from '../src/cli/run'
+import { run } from '../src/cli/every-command'
 import { examineCapture } from '../src/capture'
 import { compare, findingCatalogue, fuseMapFrom, check, listDevices, readDevice, verify } from '../src/index'
 import {

@@ -1,19 +1,9 @@
 /** `check`: one report a file, and of many files an overview. */
-import { check as checkFile } from '../index'
 import { grade } from '../vectors'
-import { checkPage, renderReport, renderSarif } from '../report'
-import {
-  cannotRead,
-  deviceOption,
-  printJson,
-  readOrStop,
-  readReason,
-  text,
-  textOptions,
-  Usage,
-  type Call,
-} from './call'
-import { renderOverview, type UnreadFile } from './check-overview'
+import { checkPage, renderSarif } from '../report'
+import { deviceOption, printJson, readOrStop, text, textOptions, Usage, type Call } from './call'
+import { checkAll, exitCode, reportText } from './check-one-file'
+import { renderOverview } from './check-overview'
 import type { CheckedFile } from './equal-maps'
 import { namedFiles } from './file-names'
 import { targetOptions, writeTargets } from './output-file'
@@ -26,7 +16,8 @@ export function check(call: Call): number {
   if (call.files.length === 0) throw new Usage('check needs a FILE; try fuse-assay --help')
   const { names, folder } = namedFiles(host, call.files)
   const targets = targetOptions(call, 'html', 'sarif')
-  const { files, unread } = checkAll(call, names)
+  const all = checkAll(call, names)
+  const { files, unread } = all
   const many = folder || names.length > 1
   const reports = files.map(({ checked }) => checked.report)
   const written = writeTargets(call, targets, {
@@ -41,12 +32,10 @@ export function check(call: Call): number {
     const overview = many && !options['all']
     const text = overview
       ? renderOverview(files, unread, textOptions(call))
-      : reports.map((report) => renderReport(withRemedies(report), textOptions(call))).join('\n')
+      : reports.map((report) => reportText(call, report)).join('\n')
     host.out(`${text}${coverageLine(call, files)}${written}`)
   }
-  if (unread.length > 0) return 2
-  const failing = options['strict'] ? ['fail', 'caution'] : ['fail']
-  return reports.some(({ verdict }) => failing.includes(verdict)) ? 1 : 0
+  return exitCode(call, all)
 }
 
 /** What vectors of another file prove of the one file that passes them. */
@@ -62,29 +51,4 @@ function coverageLine(call: Call, files: readonly CheckedFile[]): string {
   const { shown, missed, undecided } = graded.faults
   const showable = shown + missed + undecided
   return `  coverage      these ${count} vectors would show ${shown} of ${showable} fuse faults\n`
-}
-
-/** Every file on its own: one that cannot be read does not hide the others. */
-function checkAll(
-  call: Call,
-  names: readonly string[],
-): { readonly files: readonly CheckedFile[]; readonly unread: readonly UnreadFile[] } {
-  const device = deviceOption(call)
-  const vectorFile = text(call, 'vectors')
-  const vectors =
-    vectorFile === undefined ? {} : { vectors: readOrStop(call.host, vectorFile), vectorsName: vectorFile }
-  const files: CheckedFile[] = []
-  const unread: UnreadFile[] = []
-  for (const name of names) {
-    let bytes: Uint8Array
-    try {
-      bytes = call.host.read(name)
-    } catch (error) {
-      unread.push({ name, reason: readReason(error) })
-      call.host.err(`fuse-assay: ${cannotRead(name, error)}\n`)
-      continue
-    }
-    files.push({ name, checked: checkFile(bytes, { ...device, ...vectors, name }) })
-  }
-  return { files, unread }
 }

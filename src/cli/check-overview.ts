@@ -1,13 +1,8 @@
 /** Many checked files on a screen: a line a file, the worst first, totals, and which maps are alike. */
 import type { Report, Verdict } from '../index'
 import { asciiText, textColumns } from '../report'
+import type { UnreadFile } from './check-one-file'
 import { equalMaps, type CheckedFile, type EqualMaps } from './equal-maps'
-
-/** A file that could not be read, with the reason. */
-export interface UnreadFile {
-  readonly name: string
-  readonly reason: string
-}
 
 /** How an overview is laid out. */
 interface OverviewOptions {

@@ -1,20 +1,4 @@
 /** The one table of commands and options, from which arguments are read and help pages are made. */
-import { adapterBoard } from './adapter-command'
-import type { Call } from './call'
-import { captureImages } from './capture-command'
-import { check } from './check-command'
-import { compareFiles } from './compare-command'
-import { devices } from './devices-command'
-import { distinguishFiles } from './distinguish-command'
-import { exerciseFile } from './exercise-command'
-import { gradeFile } from './grade-command'
-import { readingsOf } from './readings-command'
-import { retargetFile } from './retarget-command'
-import { rewriteFile } from './rewrite-command'
-import { runFile } from './run-command'
-import { show } from './show-command'
-import { tableFile } from './table-command'
-
 export interface OptionEntry {
   /** The word for its value in usage lines; none for a switch. */
   readonly value?: string
@@ -87,7 +71,6 @@ export interface CommandEntry {
   readonly example: { readonly call: string; readonly output: readonly string[] }
   /** What exit 0, 1 and 3 mean. */
   readonly exits: Readonly<Record<string, string>>
-  readonly run: (call: Call) => number
 }
 
 const DEVICE = ['device', 'fuse-order']
@@ -117,7 +100,6 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
       ],
     },
     exits: { 0: 'every file is a pass or a caution', 1: 'a file is a fail' },
-    run: check,
   },
   show: {
     files: 'FILE',
@@ -125,7 +107,6 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
     takes: [...DEVICE, 'verilog', 'hazards', 'all', 'ascii'],
     example: { call: 'show example.jed --device 14L4', output: ['p16 = ¬(p2 ∧ p1 ∧ p3 ∧ p4 ∧ ¬p5)'] },
     exits: DONE,
-    run: show,
   },
   compare: {
     files: 'INTENDED READBACK',
@@ -150,7 +131,6 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
       output: ['intended.jed against readback.jed: identical: the same fuses.'],
     },
     exits: RELATION,
-    run: compareFiles,
   },
   table: {
     files: 'FILE [OUT]',
@@ -161,7 +141,6 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
       output: ['out.csv: written, 2 rows.'],
     },
     exits: { 0: 'done', 1: 'no table is possible' },
-    run: tableFile,
   },
   run: {
     files: 'FILE',
@@ -170,7 +149,6 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
     needs: ['steps'],
     example: { call: 'run gate.jed --steps steps.json --vcd waves.vcd', output: ['waves.vcd: written.'] },
     exits: { 0: 'done', 1: 'an expected level was contradicted, or the logic is not known' },
-    run: runFile,
   },
   rewrite: {
     files: 'FILE',
@@ -182,7 +160,6 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
       output: ['new.jed: written: its 448 fuses are those of old.jed, read back, 0 differ.'],
     },
     exits: { 0: 'written', 1: 'refused: its fuses cannot be trusted' },
-    run: rewriteFile,
   },
   readings: {
     files: 'FILE FILE…',
@@ -190,7 +167,6 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
     takes: ['device', 'all', 'ascii'],
     example: { call: 'readings first.jed second.jed', output: ['2 reads: the same: all 448 fuses.'] },
     exits: { 0: 'all reads are equal', 1: 'they are not' },
-    run: readingsOf,
   },
   retarget: {
     files: 'FILE',
@@ -202,7 +178,6 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
       output: ['new.jed: written, a map for a 16V8, simple mode: proved to do what old.jed'],
     },
     exits: { 0: 'written', 1: 'refused: the logic does not fit' },
-    run: retargetFile,
   },
   grade: {
     files: 'FILE',
@@ -213,7 +188,6 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
       output: ['example.jed: 8 vectors show 66 of 162 fuse faults (40.7 %); 96 missed.'],
     },
     exits: DONE,
-    run: gradeFile,
   },
   exercise: {
     files: 'FILE',
@@ -222,7 +196,6 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
     needs: ['out'],
     example: { call: 'exercise gate.jed --out gate-tests.jed', output: ['gate-tests.jed: written.'] },
     exits: { 0: 'written', 1: 'its logic is not known' },
-    run: exerciseFile,
   },
   distinguish: {
     files: 'FILE FILE…',
@@ -234,7 +207,6 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
       output: ['which.jed: written.', '1 and 2       apart first in vector 1 at pin 16'],
     },
     exits: { 0: 'all maps are told apart', 1: 'some are not' },
-    run: distinguishFiles,
   },
   adapter: {
     files: 'BOARD.json',
@@ -242,7 +214,6 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
     takes: ['against', 'wiring', ...DEVICE, 'off', 'table', 'all', 'ascii', 'html', 'replace'],
     example: { call: 'adapter board.json', output: ['board.json: pass (nothing speaks against it).'] },
     exits: RELATION_OR_ERROR,
-    run: adapterBoard,
   },
   capture: {
     files: 'IMAGE…',
@@ -265,7 +236,6 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
       output: ['table.bin against other.jed: equal in every row judged: 32 rows.'],
     },
     exits: RELATION_OR_ERROR,
-    run: captureImages,
   },
   devices: {
     files: '[PART]',
@@ -273,6 +243,5 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = {
     takes: ['fuse-order', 'all', 'ascii'],
     example: { call: 'devices GAL16V8', output: ['16V8: Eight output cells, configurable, 20 pins'] },
     exits: { 0: 'done' },
-    run: devices,
   },
 }

@@ -22,6 +22,9 @@ declare module 'node:fs' {
   export function unlinkSync(path: string): void
   export function readdirSync(path: string): string[]
 }
+declare module 'node:module' {
+  export function createRequire(path: string): (name: string) => unknown
+}
 declare module 'node:util' {
   export class TextDecoder {
     constructor(encoding: 'utf-8', options?: { readonly fatal?: boolean })
@@ -43,6 +46,7 @@ declare module 'node:util' {
     readonly tokens: readonly { readonly kind: string; readonly name?: string }[]
   }
 }
+declare const __filename: string
 declare const process: {
   readonly argv: readonly string[]
   readonly pid: number

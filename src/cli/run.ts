@@ -1,5 +1,6 @@
-/** The program: arguments in, text or JSON out, an exit code back. Commands know only the public entry. */
+/** One call of the program: arguments in, text or JSON out, an exit code back. Commands know only public entries. */
 import { parseArgs } from 'node:util'
+import type { Call } from './call'
 import { COMMANDS, COMMON, optionOf, OPTIONS, type CommandEntry } from './commands'
 import { commandPage, mainPage } from './help'
 import type { Host } from './host'
@@ -9,11 +10,20 @@ import { VERSION } from './version'
 
 type Parsed = Pick<ReturnType<typeof parseArgs>, 'values' | 'positionals'>
 
-/** Runs the program on its arguments and returns the exit code. Wrong usage is told in one line. */
-export function run(args: readonly string[], host: Host): number {
+/** What a command does with a call: it returns the exit code. */
+export type Command = (call: Call) => number
+
+/** The command of a name, for one call; null where this program has none. */
+export type CommandOf = (name: string, call: Call) => Command | null
+
+/**
+ * Runs a command on its arguments and returns the exit code; null, and nothing is done, where the program lacks the
+ * command. Wrong usage is told in one line.
+ */
+export function runWith(args: readonly string[], host: Host, commandOf: CommandOf): number | null {
   const session = openSession(host, args)
   try {
-    return dispatch(args, session)
+    return dispatch(args, session, commandOf)
   } catch (error) {
     if (!(error instanceof Usage || error instanceof OutputFailed)) throw error
     session.err(`fuse-assay: ${error.message}\n`)
@@ -26,7 +36,7 @@ function helpTopic(word: string | undefined, rest: readonly string[]): string | 
   return word === 'help' ? rest.find((each) => each !== 'help') : word
 }
 
-function dispatch(args: readonly string[], host: Session): number {
+function dispatch(args: readonly string[], host: Session, commandOf: CommandOf): number | null {
   const { values, positionals } = parse(args)
   const [word, ...rest] = positionals
   if (values['help'] || word === 'help') return help(host, helpTopic(word, rest))
@@ -42,7 +52,8 @@ function dispatch(args: readonly string[], host: Session): number {
   const inputs = inputsOf(COMMANDS[name]!, files, values)
   if (inputs.filter((input) => input === '-').length > 1)
     throw new Usage('standard input can be read only once; name files for the others')
-  return COMMANDS[name]!.run({ files, options: values, host, inputs })
+  const call = { files, options: values, host, inputs }
+  return commandOf(name, call)?.(call) ?? null
 }
 
 function unknownCommand(word: string): Usage {

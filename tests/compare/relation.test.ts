@@ -3,7 +3,7 @@
  * by hand.
  */
 import { describe, expect, test } from 'vitest'
-import { run } from '../../src/cli/run'
+import { run } from '../../src/cli/every-command'
 import { compare, createFuseMap, deviceInOrder, fuseMapFrom, readDevice, readFuseFile, setFuse, writeFuseFile, type CompareInput, type CompareOptions, type Comparison, type FuseMap } from '../../src/index'
 import type { Design, Term } from '../parts/design'
 import { encode } from '../parts/encoder'

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest'
 import { deviceInOrder, readDevice } from '../../src/index'
 import type { Host } from '../../src/cli/host'
-import { run } from '../../src/cli/run'
+import { run } from '../../src/cli/every-command'
 import { orDocument, type Document } from './part-documents'
 
 const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(text)

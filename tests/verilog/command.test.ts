@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs'
 import { expect, test } from 'vitest'
 import type { Host } from '../../src/cli/host'
-import { run } from '../../src/cli/run'
+import { run } from '../../src/cli/every-command'
 import { readModule } from './reader'
 
 const FILES: Readonly<Record<string, Uint8Array>> = {
