@@ -1,4 +1,4 @@
-export { counterexampleVectors } from './jobs/distinguish/counterexample-vectors'
+export { counterexampleVectors, counterexampleVectorsInPieces } from './jobs/distinguish/counterexample-vectors'
 export type {
   CounterexampleOptions,
   CounterexampleVectors,

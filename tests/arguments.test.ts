@@ -168,6 +168,7 @@ const MAKING = {
 }
 
 const TELLING = { ...INSPECT, start: CHOICE, maxVectors: [...COUNT, 0], maxSteps: [...COUNT, 0], names: [...LIST, [8]] }
+const SHOWING = { ...INSPECT, start: CHOICE, maxVectors: [...COUNT, 0], maxSteps: [...COUNT, 0] }
 
 /** Options of work with pauses; one of them is needed. */
 const inPieces = (wrong: Argument['wrong'], good: object = {}): Argument => ({
@@ -285,7 +286,12 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   counterexampleVectors: [
     { ...anInput, name: 'intended' },
     { ...anInput, name: 'readback' },
-    options({ ...INSPECT, start: CHOICE, maxVectors: [...COUNT, 0], maxSteps: [...COUNT, 0] }),
+    options(SHOWING),
+  ],
+  counterexampleVectorsInPieces: [
+    { ...anInput, name: 'intended' },
+    { ...anInput, name: 'readback' },
+    inPieces(SHOWING),
   ],
   retarget: [anInput, options({ ...POWER, device: PART, to: [...PART, undefined], name: TEXT }, { to: '16V8' })],
   // logic

@@ -17,6 +17,21 @@ const FILES: Files = {
   'unknown-flipped.jed': '\x02Five fuses*QF5*F0*L0 01100*\x030000',
 }
 
+/**
+ * A 16V8 in registered mode whose register at pin 19 takes its data from one column: 2 is its own level, 3 the
+ * complement (GAL16V8 data sheet, 16v8_04, p. 11). The other cells are combinational and nothing is wired to them.
+ */
+function oneRegister(column: number): Uint8Array {
+  const fuses = new Uint8Array(2194)
+  fuses.fill(1, 0, 32)
+  fuses[column] = 0
+  fuses[2048] = 1 // XOR: active high
+  fuses.fill(1, 2121, 2128) // AC1: a register at pin 19 alone
+  fuses.fill(1, 2128, 2192) // every term is in use
+  fuses[2193] = 1 // SYN 0, AC0 1
+  return writeFuseFile({ fuses: fuseMapFrom(fuses.join('')), pinCount: 20 })
+}
+
 const call = (...args: readonly string[]): Ran => callProgram(args, FILES)
 const AS_14L4 = ['--device', '14L4']
 const OUT = ['--vectors', 'shows.jed']
@@ -177,6 +192,17 @@ describe('compare --vectors', () => {
     expect([ran.code, ran.written.size]).toEqual([code, 0])
     expect(documentOf(ran).vectors).toEqual({ out: null, count: 0, why })
     expect(call('compare', ...args, ...OUT).out).toContain('No vectors written: ')
+  })
+
+  test('counts on the published power-up state only where no other is stated', () => {
+    // Registers that only turn over, or only hold, stay unknown from unknown: what tells them apart is power-up alone.
+    const files = { 'turns.jed': oneRegister(3), 'holds.jed': oneRegister(2) }
+    const made = (...more: readonly string[]): any =>
+      documentOf(callProgram(['compare', 'turns.jed', 'holds.jed', ...more, ...OUT, '--json'], files)).vectors
+    expect(made()).toMatchObject({ start: 'power-up', shown: [{ pin: 19 }] })
+    for (const stated of ['--power-up', '--other-power-up'])
+      for (const state of ['high', 'low', 'unknown'])
+        expect(made(stated, state)).toEqual({ out: null, count: 0, why: 'not-found' })
   })
 
   test('replaces no file unless it is told to, and never one that it reads', () => {

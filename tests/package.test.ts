@@ -108,6 +108,7 @@ test('both kinds of module get the same names', () => {
   expect(names['board']).toContain('examineAdapter')
   expect(names['vectors']).toEqual([
     'counterexampleVectors',
+    'counterexampleVectorsInPieces',
     'distinguish',
     'distinguishInPieces',
     'exercise',

@@ -6,7 +6,16 @@ import { examineAdapter, examineAdapterInPieces } from '../src/board'
 import { examineCapture, examineCaptureInPieces, findWiring, findWiringInPieces } from '../src/capture'
 import { AbortError, compare, compareInPieces, type PauseOptions, type WatchOptions } from '../src/index'
 import { tableImage } from '../src/logic'
-import { distinguish, distinguishInPieces, exercise, exerciseInPieces, grade, gradeInPieces } from '../src/vectors'
+import {
+  counterexampleVectors,
+  counterexampleVectorsInPieces,
+  distinguish,
+  distinguishInPieces,
+  exercise,
+  exerciseInPieces,
+  grade,
+  gradeInPieces,
+} from '../src/vectors'
 import { ADDER_283, randomScramble, scrambled, tableOf } from './capture/images'
 import type { VectorSet } from '../src/jobs/vectors/run-vectors'
 import { granted } from './granted'
@@ -89,6 +98,13 @@ const WORK: readonly Work[] = [
     2,
     () => distinguish([ring, otherRing], part),
     (given) => distinguishInPieces([ring, otherRing], { ...part, ...given }),
+  ],
+  // The outputs compared, and at least one piece of vectors.
+  [
+    'vectors of a difference',
+    3,
+    () => counterexampleVectors(ring, otherRing, part),
+    (given) => counterexampleVectorsInPieces(ring, otherRing, { ...part, ...given }),
   ],
 ]
 

@@ -69,11 +69,18 @@ function writeVectors(
 ): Vectors {
   const { intended, readback, comparison } = files
   if (comparison.relation === 'not-comparable') return { out: null, count: 0, why: 'not-comparable' }
-  const made = counterexampleVectors(intended, readback, { ...deviceOption(call), ...progressOption(call) })
+  const options = { ...deviceOption(call), ...progressOption(call), ...startOption(call) }
+  const made = counterexampleVectors(intended, readback, options)
   if ('refused' in made) return { out: null, count: 0, why: made.reason }
   const { bytes, ...rest } = made
   writeTarget(call, target, bytes)
   return { out: target.path, ...rest }
+}
+
+/** Where a state after power-up is stated, vectors must hold from any other too: a chip may not be of that series. */
+function startOption({ options }: Call): { readonly start?: 'unknown' } {
+  const isStated = ['power-up', 'other-power-up'].some((option) => options[option] !== undefined)
+  return isStated ? { start: 'unknown' } : {}
 }
 
 const WHY: Readonly<Record<Extract<Vectors, { readonly out: null }>['why'], string>> = {

@@ -1,5 +1,6 @@
 /** Two whole maps of one part, compared for what they do alone: nothing is said about it. */
-import { runPieces, type Pieces } from '../../arguments/pieces'
+import type { Pieces } from '../../arguments/pieces'
+import type { Watch } from '../../arguments/watch'
 import type { Decoded } from '../../devices/decode'
 import type { FuseMap } from '../../fuses/fuse-map'
 import type { ComparedOutput } from './compare-logic'
@@ -47,13 +48,13 @@ export interface RelatedMaps {
 }
 
 /** What `compare` finds of two maps of one part, without its findings. */
-export function compareMaps(a: WholeMap, b: WholeMap): RelatedMaps {
+export function* compareMaps(a: WholeMap, b: WholeMap, watch: Watch | null = null): Pieces<RelatedMaps> {
   const maps = { intended: a.fuses, readback: b.fuses }
   if (b.blank) return { relation: 'not-comparable', outputs: [] }
   if (a.fuses.length === b.fuses.length && commonDifferences(a.fuses, b.fuses).length === 0)
     return { relation: 'identical', outputs: [] }
   const pair = { a: a.decoded, b: b.decoded }
-  const { relation, logic } = runPieces(comparePair(pair, { maps, pins: null, options: USUAL }))
+  const { relation, logic } = yield* comparePair(pair, { maps, pins: null, options: { ...USUAL, watch } })
   if (relation === 'equivalent' && a.blank) return { relation: 'not-comparable', outputs: [] }
   return { relation, outputs: logic?.outputs ?? [] }
 }

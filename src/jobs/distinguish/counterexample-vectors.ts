@@ -1,6 +1,7 @@
 /** The counterexamples of a comparison as vectors: a chip with the intended map passes, one with the other fails. */
 import { oneOf, optionsOf, wholeNumber, type OptionNames } from '../../arguments/arguments'
-import { checkWatch } from '../../arguments/watch'
+import { runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
+import { checkWatch, watchOf } from '../../arguments/watch'
 import { refusedFor, type Refused } from '../../findings/refused'
 import type { SavedBytes } from '../../fuses/saved-bytes'
 import { INSPECT_OPTIONS, type InspectInput } from '../../inspect/inspect'
@@ -13,7 +14,7 @@ import { gradeTask, type GradeTask } from '../grade/grade-task'
 import { FastPart, SlowPart, type Conditions, type LivePart } from '../grade/live-part'
 import { isExpected } from '../vectors/conditions'
 import { outcomeOf, runVectors, STRICT, type VectorResult } from '../vectors/run-vectors'
-import { distinguish, type DistinguishOptions, type NotDistinguished } from './distinguish'
+import { distinguished, type DistinguishOptions, type NotDistinguished } from './distinguish'
 
 /** How to look for vectors; without `start`, from unknown registers, and from power-up where that shows nothing. */
 export type CounterexampleOptions = Omit<DistinguishOptions, 'names'>
@@ -63,6 +64,33 @@ export function counterexampleVectors(
   readback: InspectInput,
   options: CounterexampleOptions = {},
 ): CounterexampleVectors | NoCounterexamples {
+  return runPieces(counterexamples(intended, readback, options))
+}
+
+/**
+ * As `counterexampleVectors`, in pieces with a pause after each, so that a page stays alive meanwhile. A piece compares
+ * an output or makes a vector: milliseconds, for large diagrams more.
+ *
+ * @param intended as for `counterexampleVectors`
+ * @param readback the other file
+ * @param options those of `counterexampleVectors` and `pause`; an aborted `signal` ends the work after a piece
+ * @returns a promise of what `counterexampleVectors` gives
+ * @throws nothing at once: what `counterexampleVectors` throws, and the reason of the signal, reject the promise
+ * @example counterexampleVectorsInPieces(palBytes, chipBytes, { pause: async () => {} }) instanceof Promise // true
+ */
+export async function counterexampleVectorsInPieces(
+  intended: InspectInput,
+  readback: InspectInput,
+  options: CounterexampleOptions & PauseOptions,
+): Promise<CounterexampleVectors | NoCounterexamples> {
+  return runWithPauses(options, OPTIONS, (others: CounterexampleOptions) => counterexamples(intended, readback, others))
+}
+
+function* counterexamples(
+  intended: InspectInput,
+  readback: InspectInput,
+  options: CounterexampleOptions,
+): Pieces<CounterexampleVectors | NoCounterexamples> {
   optionsOf(options, OPTIONS)
   if (options.start !== undefined) oneOf(options.start, 'options.start', ['unknown', 'power-up'])
   if (options.maxVectors !== undefined) wholeNumber(options.maxVectors, 'options.maxVectors', [1, 65_536])
@@ -74,7 +102,7 @@ export function counterexampleVectors(
   const second = gradeTask(readback, reading, { path: 'readback' })
   if ('refused' in second) return refusedFor(second.reason)
   if (first.decoded.device.part !== second.decoded.device.part) return refusedFor('parts-differ')
-  const { relation, outputs } = compareMaps(first, second)
+  const { relation, outputs } = yield* compareMaps(first, second, watchOf(options))
   if (relation === 'identical' || relation === 'equivalent') return refusedFor('equal')
   const different = outputs.filter((output) => output.relation === 'different')
   const single = different.flatMap(({ counterexample }) =>
@@ -82,7 +110,7 @@ export function counterexampleVectors(
   )
   const pins = different.flatMap(({ pin }) => (pin === 0 ? [] : [pin]))
   for (const from of start ? [start] : (['unknown', 'power-up'] as const)) {
-    const found = vectorsFrom([first, second], { ...options, start: from, single, pins })
+    const found = yield* vectorsFrom([first, second], { ...options, start: from, single, pins })
     if (found) return found
   }
   return refusedFor('not-found')
@@ -99,13 +127,13 @@ interface Given extends CounterexampleOptions {
 type Both = readonly [GradeTask, GradeTask]
 
 /** What one start shows; null where that is nothing. */
-function vectorsFrom(both: Both, { single, pins, ...options }: Given): CounterexampleVectors | null {
+function* vectorsFrom(both: Both, { single, pins, ...options }: Given): Pieces<CounterexampleVectors | null> {
   const { start } = options
   const [first] = both
   const alone = checked(both, followed(both, { sequence: [], single, start }), start)
   if (alone && pins.every((pin) => alone.shown.has(pin))) return resultOf(first, alone, { pins, start })
   // The sequence goes first: it may count on what the registers hold at the start.
-  const told = distinguish([first.fuses, both[1].fuses], {
+  const told = yield* distinguished([first.fuses, both[1].fuses], {
     ...options,
     device: first.decoded.device,
   })

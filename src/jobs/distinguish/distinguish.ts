@@ -125,7 +125,8 @@ export async function distinguishInPieces(
   return runWithPauses(options, DISTINGUISH_OPTIONS, (others: DistinguishOptions) => distinguished(maps, others))
 }
 
-function* distinguished(
+/** The work of `distinguish`, a pair or a vector a piece. */
+export function* distinguished(
   maps: readonly InspectInput[],
   options: DistinguishOptions,
 ): Pieces<Distinguished | NotDistinguished> {
@@ -175,7 +176,7 @@ function* openPairs(tasks: readonly GradeTask[], pairs: readonly Pair[], work: W
   const proving = function* (): Pieces<true> {
     for (const pair of pairs) {
       takeSteps(COMPARING_STEPS)
-      const { relation } = compareMaps(tasks[pair.a]!, tasks[pair.b]!)
+      const { relation } = yield* compareMaps(tasks[pair.a]!, tasks[pair.b]!)
       if (relation === 'identical' || relation === 'equivalent') open.delete(pair)
       yield
     }
