@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest'
 import { sampleSize } from '../sample-size'
 import { ENTRY_POINTS } from './entry-points'
+import { tableOf } from './table'
 import { tallyOf, tryOne } from './try-inputs'
 
 /** Entry points of which an input takes tenths of a second. */
@@ -15,4 +16,19 @@ describe('every entry point that takes content', () => {
     expect(failures).toEqual([])
     expect(tally.tried).toBe(inputs)
   })
+})
+
+test('the table has a row an entry point and fits 80 columns', () => {
+  const tallies = Object.keys(ENTRY_POINTS).map((name) => ({
+    ...tallyOf(name),
+    ...{ tried: 123456, threw: 1, wrong: 2, slowest: 98765.4, slowestSeed: 123456789 },
+    ...{ largestInput: 1234567, largestAnswer: 2345678 },
+  }))
+  const lines = tableOf(tallies)
+  expect(Math.max(...lines.map(({ length }) => length))).toBeLessThanOrEqual(80)
+  const row = (name: string): string[] => lines.find((line) => line.startsWith(`${name} `))!.split(/ {2,}/)
+  expect(row('decode').slice(1).join(' ').split(' ')).toEqual(
+    ['123456', '1', '2', '98765', '123456789', '1234567', '2345678'],
+  )
+  expect(row('all')).toEqual(['all', String(123456 * tallies.length), String(tallies.length), String(2 * tallies.length)])
 })

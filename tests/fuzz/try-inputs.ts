@@ -4,10 +4,14 @@ import type { Input } from './entry-point'
 import { ENTRY_POINTS } from './entry-points'
 import { minimised } from './minimise'
 
+/** What is known of an entry point so far. */
 export interface Tally {
   readonly name: string
   tried: number
-  failed: number
+  /** Inputs that ended in an exception. */
+  threw: number
+  /** Inputs with an answer that breaks a rule. */
+  wrong: number
   slowest: number
   slowestSeed: number
   largestInput: number
@@ -22,7 +26,7 @@ export interface Failure {
 }
 
 export function tallyOf(name: string): Tally {
-  return { name, tried: 0, failed: 0, slowest: 0, slowestSeed: 0, largestInput: 0, largestAnswer: 0 }
+  return { name, tried: 0, threw: 0, wrong: 0, slowest: 0, slowestSeed: 0, largestInput: 0, largestAnswer: 0 }
 }
 
 export function inputOf(name: string, seed: number): Input {
@@ -30,12 +34,19 @@ export function inputOf(name: string, seed: number): Input {
   return { contents: ENTRY_POINTS[name]!.make(random), choice: random.below(2 ** 30) }
 }
 
+interface Fault {
+  readonly kind: 'threw' | 'wrong'
+  readonly what: string
+}
+
 /** What is wrong with the answer to an input; an exception is. */
-function wrongOf(name: string, input: Input, answered: (value: unknown) => void = () => undefined): string | null {
+function faultOf(name: string, input: Input, answered: (value: unknown) => void = () => undefined): Fault | null {
   try {
-    return ENTRY_POINTS[name]!.check(input, answered)
+    const what = ENTRY_POINTS[name]!.check(input, answered)
+    return what === null ? null : { kind: 'wrong', what }
   } catch (error) {
-    return `threw ${error instanceof Error ? `${error.name}: ${error.message}` : String(error)}`
+    const what = error instanceof Error ? `${error.name}: ${error.message}` : String(error)
+    return { kind: 'threw', what: `threw ${what}` }
   }
 }
 
@@ -50,22 +61,23 @@ export function tryOne(tally: Tally, seed: number, clock: () => number = () => 0
   const input = inputOf(name, seed)
   let answer = 0
   const start = clock()
-  const what = wrongOf(name, input, (value) => (answer = sizeOf(value)))
+  const fault = faultOf(name, input, (value) => (answer = sizeOf(value)))
   const time = clock() - start
   tally.tried++
   if (time > tally.slowest) [tally.slowest, tally.slowestSeed] = [time, seed]
   tally.largestInput = Math.max(tally.largestInput, ...input.contents.map(({ length }) => length))
   tally.largestAnswer = Math.max(tally.largestAnswer, answer)
-  if (what === null) return null
-  tally.failed++
+  if (fault === null) return null
+  tally[fault.kind]++
+  const { what } = fault
   return { name, seed, what, testCase: testCaseOf(name, input, what) }
 }
 
 /** The least input that fails in the same way, as something to paste into a test. */
 function testCaseOf(name: string, input: Input, what: string): string {
   const least = minimised(input, (next) => {
-    const found = wrongOf(name, next)
-    return found !== null && kindOf(found) === kindOf(what)
+    const found = faultOf(name, next)
+    return found !== null && kindOf(found.what) === kindOf(what)
   })
   const contents = least.contents.map((bytes) => JSON.stringify(textFrom(bytes)))
   return `ENTRY_POINTS['${name}'].check({ contents: [${contents.join(', ')}].map(latin1), choice: ${least.choice} }, () => undefined)`
