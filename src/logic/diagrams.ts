@@ -10,14 +10,17 @@ import { takeSteps } from '../arguments/work'
 /** A function: 0 and 1 are the constants, anything else is a place in the tables. */
 export type Node = number
 
-/** Thrown by every operation that would need more nodes than allowed; `withinLimit` turns it into null. */
+/** Thrown by every operation that would need more nodes or look-ups than allowed; `withinLimit` turns it into null. */
 export class NodeLimitError extends Error {
   override readonly name = 'NodeLimitError'
 }
 
 /** Limits of a set of diagrams. */
 export interface DiagramOptions {
-  /** Most nodes, the two constants included (default 1,000,000; 16 bytes each and as much again for lookups). */
+  /**
+   * Most nodes, the two constants included (default 1,000,000; 16 bytes each and as much again for lookups). Work ends
+   * there too: after a hundred look-ups for each node that is allowed.
+   */
   readonly maxNodes?: number
 }
 
@@ -28,6 +31,12 @@ const SMALLEST_TABLE = 1 << 10
 const LARGEST_CACHE = 1 << 19
 /** Steps of a look-up: in tables of a million nodes it takes twice what a small step takes. */
 const LOOK_UP_STEPS = 2
+/**
+ * Most look-ups for each node that is allowed. Two functions can meet in as many pairs as their sizes have when
+ * multiplied, and make no node: 10,234 nodes took 12 million. Random maps of parts whose pins feed each other take
+ * up to 33.
+ */
+const MAX_LOOK_UPS_A_NODE = 100
 
 /** Functions over variables 0, 1, 2 …, in that order from the root. */
 export interface Diagrams {
@@ -125,6 +134,8 @@ export function withinLimit<T>(work: () => T): T | null {
 class NodeTable implements Diagrams {
   readonly variableCount: number
   #maxNodes: number
+  /** Look-ups that are left. */
+  #lookUps: number
   #count = 2
   #level: Int32Array
   #low: Int32Array
@@ -138,6 +149,7 @@ class NodeTable implements Diagrams {
   constructor(variableCount: number, maxNodes: number) {
     this.variableCount = variableCount
     this.#maxNodes = maxNodes
+    this.#lookUps = MAX_LOOK_UPS_A_NODE * maxNodes
     this.#level = new Int32Array(SMALLEST_TABLE).fill(CONSTANT_LEVEL, 0, 2)
     this.#low = new Int32Array(SMALLEST_TABLE)
     this.#high = new Int32Array(SMALLEST_TABLE)
@@ -172,7 +184,7 @@ class NodeTable implements Diagrams {
     if (f === g) return 0
     if (f === 0) return g
     if (g === 0) return f
-    takeSteps(LOOK_UP_STEPS)
+    this.#takeLookUps(1)
     const a = f < g ? f : g
     const b = f < g ? g : f
     const slot = this.#slot(a, b, XOR)
@@ -187,7 +199,7 @@ class NodeTable implements Diagrams {
     if (f === 1 || g === h) return f === 1 ? g : h
     if (f === 0) return h
     if (g === 1 && h === 0) return f
-    takeSteps(LOOK_UP_STEPS)
+    this.#takeLookUps(1)
     const slot = this.#slot(f, g, h)
     if (this.#holds(slot, f, g, h)) return this.#cache[slot + 3]!
     const level = Math.min(this.#level[f]!, this.#level[g]!, this.#level[h]!)
@@ -204,7 +216,7 @@ class NodeTable implements Diagrams {
     const visit = (node: Node): Node => {
       const known = done.get(node)
       if (known !== undefined) return known
-      takeSteps(LOOK_UP_STEPS)
+      this.#takeLookUps(1)
       const level = this.#level[node]!
       const result = this.choose(
         replacements[level] ?? this.variable(level),
@@ -219,9 +231,7 @@ class NodeTable implements Diagrams {
 
   exists(f: Node, variables: readonly number[]): Node {
     // The set of variables as a product, so that results can be looked up by node.
-    const set = [...variables]
-      .sort((a, b) => b - a)
-      .reduce((product, variable) => this.#node(variable, 0, product), 1)
+    const set = [...variables].sort((a, b) => b - a).reduce((product, variable) => this.#node(variable, 0, product), 1)
     return this.#exists(f, set)
   }
 
@@ -229,18 +239,14 @@ class NodeTable implements Diagrams {
     let rest = set
     while (this.#level[rest]! < this.#level[f]!) rest = this.#high[rest]!
     if (f < 2 || rest === 1) return f
-    takeSteps(LOOK_UP_STEPS)
+    this.#takeLookUps(1)
     const slot = this.#slot(f, rest, EXISTS)
     if (this.#holds(slot, f, rest, EXISTS)) return this.#cache[slot + 3]!
     const level = this.#level[f]!
     const low = this.#exists(this.#low[f]!, rest)
     const high = this.#exists(this.#high[f]!, rest)
-    return this.#keep(
-      f,
-      rest,
-      EXISTS,
-      level === this.#level[rest]! ? this.or(low, high) : this.#node(level, low, high),
-    )
+    const result = level === this.#level[rest]! ? this.or(low, high) : this.#node(level, low, high)
+    return this.#keep(f, rest, EXISTS, result)
   }
 
   support(f: Node): readonly number[] {
@@ -299,6 +305,12 @@ class NodeTable implements Diagrams {
     }
   }
 
+  #takeLookUps(count: number): void {
+    takeSteps(LOOK_UP_STEPS * count)
+    this.#lookUps -= count
+    if (this.#lookUps < 0) throw new NodeLimitError('too many look-ups')
+  }
+
   /** All nodes below the given ones and themselves, without the constants. */
   #reached(functions: readonly Node[]): Set<Node> {
     const seen = new Set<Node>()
@@ -308,7 +320,7 @@ class NodeTable implements Diagrams {
       seen.add(node)
       for (const child of [this.#low[node]!, this.#high[node]!]) if (child > 1) stack.push(child)
     }
-    takeSteps(LOOK_UP_STEPS * seen.size)
+    this.#takeLookUps(seen.size)
     return seen
   }
 

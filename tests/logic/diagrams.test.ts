@@ -3,6 +3,8 @@
  * random ones of up to ten, one node for one function whatever the way to it, and limits that hold.
  */
 import { describe, expect, test } from 'vitest'
+import { onePiece, withinWork } from '../../src/arguments/work'
+import { runPieces } from '../../src/arguments/pieces'
 import { createDiagrams, NodeLimitError, withinLimit, type Diagrams, type Node } from '../../src/logic/diagrams'
 import { seededRandom } from '../parts/random-designs'
 import { rowsOf, shortestWay, tableOf, testsOf } from './value-tables'
@@ -530,4 +532,32 @@ test('an attempt may take a share of the nodes, and leaves the rest for what fol
   expect(diagrams.size([whole])).toBe(39)
   expect(diagrams.attempt(1, () => whole)).toBe(whole)
   expect(() => diagrams.attempt(1, () => expect.fail('passes on'))).toThrow('passes on')
+})
+
+/**
+ * x0·y0 ∨ … over the even places of the order and z, and the same over the odd places and ¬z: with all x before all y
+ * each has 2^n functions below its x, 2^2n pairs of them meet, and all pairs give 0 at z.
+ */
+function disjointPairs(d: Diagrams, n: number): readonly [Node, Node] {
+  const sum = (side: 0 | 1): Node =>
+    upTo(n).reduce<Node>((f, i) => d.or(f, d.and(d.variable(2 * i + side), d.variable(2 * (n + i) + side))), 0)
+  const z = d.variable(4 * n)
+  return [d.and(sum(0), z), d.and(sum(1), d.not(z))]
+}
+
+test('work that makes no nodes ends too: after a hundred look-ups for each node that is allowed', () => {
+  const d = createDiagrams(37, { maxNodes: 6000 })
+  const [f, g] = disjointPairs(d, 9)
+  const before = d.nodeCount()
+  const most = 1e9
+  const work = { steps: most }
+  const ended = runPieces(withinWork(work, most, onePiece(() => [withinLimit(() => d.and(f, g))])))
+  expect(ended).toEqual([null])
+  // Two steps a look-up, less those that made the functions; 2^18 pairs meet, more than once each.
+  expect(most - work.steps).toBeLessThanOrEqual(2 * 100 * 6000 + 2)
+  expect(most - work.steps).toBeGreaterThan(2 * 50 * 6000)
+  expect(d.nodeCount()).toBe(before)
+  expect(() => d.support(f)).toThrow(NodeLimitError)
+  const enough = createDiagrams(37)
+  expect(enough.and(...disjointPairs(enough, 9))).toBe(0)
 })
