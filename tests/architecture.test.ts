@@ -45,8 +45,17 @@ const builtFiles = (): string[] => readdirSync(join(root, 'dist')).map((name) =>
 
 const readText = (path: string): string => readFileSync(join(root, path), 'utf8')
 const readJson = (path: string): Record<string, any> => JSON.parse(readText(path)) as Record<string, any>
-const syntaxOf = (path: string): ts.SourceFile =>
-  ts.createSourceFile(path, readText(path), ts.ScriptTarget.Latest, true)
+
+const parsed = new Map<string, ts.SourceFile>()
+
+/** A file as a tree. It is kept, since most tests here look at all files. */
+function syntaxOf(path: string): ts.SourceFile {
+  const known = parsed.get(path)
+  if (known) return known
+  const file = ts.createSourceFile(path, readText(path), ts.ScriptTarget.Latest, true)
+  parsed.set(path, file)
+  return file
+}
 
 /** Every node below `node` for which `wanted` holds; what stands below a node that `closed` names is not looked at. */
 function nodesOf<T extends ts.Node>(
@@ -272,6 +281,7 @@ describe('exports', () => {
     const paths = entries.map((entry) => join(root, `src/${entry}.ts`))
     const program = ts.createProgram(paths, {
       target: ts.ScriptTarget.ES2022,
+      lib: ['lib.es2022.d.ts'],
       module: ts.ModuleKind.ESNext,
       moduleResolution: ts.ModuleResolutionKind.Bundler,
       types: [],

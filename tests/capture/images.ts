@@ -103,13 +103,12 @@ export function functionOfArray(
   { ascending, outputs }: ArrayTable,
   { terms, sums, inverted }: ArrayDesign,
 ): RowFunction {
-  const masks = terms.map((term) =>
-    (term ?? []).map((literal) => ({ input: ascending.indexOf(Math.abs(literal)), level: literal > 0 ? 1 : 0 })),
-  )
+  const named = (term: Term, sign: 1 | -1): number =>
+    term.reduce((mask, literal) => (sign * literal > 0 ? mask | (1 << ascending.indexOf(Math.abs(literal))) : mask), 0)
+  const masks = terms.map((term) => term && { high: named(term, 1), low: named(term, -1) })
   return (row) => {
-    const holds = masks.map(
-      (literals, i) => terms[i] !== null && literals.every(({ input, level }) => ((row >> input) & 1) === level),
-    )
+    // A term holds where all inputs that it names high are 1 and all that it names low are 0.
+    const holds = masks.map((mask) => mask !== null && (row & mask.high) === mask.high && (row & mask.low) === 0)
     return outputs.reduce((sum, _, j) => sum + (sums[j]!.some((term) => holds[term]) !== inverted[j] ? 2 ** j : 0), 0)
   }
 }

@@ -276,7 +276,7 @@ describe('tables that are not equal', () => {
   test.each(CASES.flatMap((known) => [1, 2, 3].map((flips) => [known.name, flips, known] as const)))(
     '%s with %i rows changed: none, and the nearest misses by no more',
     (name, flips, { reference, size }) => {
-      for (const i of upTo(sampleSize(2, 8))) {
+      for (const i of upTo(sampleSize(1, 8))) {
         const seed = 64_000 + 10 * flips + i
         const random = seededRandom(seed)
         const made = randomScramble(random, size)

@@ -6,7 +6,7 @@ import { tableOf } from './table'
 import { tallyOf, tryOne } from './try-inputs'
 
 /** Entry points of which an input takes tenths of a second. */
-const SLOW = ['grade', 'exercise']
+const SLOW = ['grade', 'exercise', 'program grade', 'program exercise']
 
 describe('every entry point that takes content', () => {
   test.each(Object.keys(ENTRY_POINTS))('%s', (name) => {

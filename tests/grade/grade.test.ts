@@ -16,6 +16,8 @@ import { hostileVectors, randomMap } from '../vectors/random-maps'
 
 /** One map of each part: the second ones took as long again, 11 of 24 s. */
 const SEEDS = Array.from({ length: sampleSize(1, 3) }, (_, i) => i + 1)
+/** One fuse of the array in so many: the reference takes its time. Rows of 32 and 44 columns start elsewhere each. */
+const STRIDE = sampleSize(9, 3)
 
 test.each(['16V8', '14L4', '16R4', '22V10'].flatMap((part) => SEEDS.map((seed) => [part, seed] as const)))(
   '%s, seed %i',
@@ -35,8 +37,8 @@ test.each(['16V8', '14L4', '16R4', '22V10'].flatMap((part) => SEEDS.map((seed) =
     const graded = new Map(runPieces(gradeFaults(runs)).graded.map((each) => [each.fault.fuse, each]))
     const functions = prepareFaultFunctions(decoded, fuses, { literals: rowLiterals(decoded, fuses), maxNodes: 1e6 })
     expect(functions).not.toBeNull()
-    // One fuse in three, and all of those that are no literals: the reference takes its time.
-    const some = faultsOf(decoded).filter(({ literal, fuse }) => literal === null || fuse % 3 === seed % 3)
+    // All of those that are no literals are among them.
+    const some = faultsOf(decoded).filter(({ literal, fuse }) => literal === null || fuse % STRIDE === seed % STRIDE)
     const wrong = some.flatMap((fault) => {
       const logic = faultyLogic(decoded, fuses, fault)
       const first = logic

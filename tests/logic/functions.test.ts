@@ -17,7 +17,7 @@ import { randomDesign, seededRandom, startsUnknown, type Random } from '../parts
 import { settle as settleStraight, type Settled } from '../parts/straight'
 import { sampleSize } from '../sample-size'
 
-const DESIGNS = sampleSize(2, 10)
+const DESIGNS = sampleSize(1, 10)
 const ASSIGNMENTS = 20
 /** Functions of no more variables are compared in every row. */
 const MOST_SWEPT = 10

@@ -9,8 +9,8 @@ import { seededPair, type SeededPair } from './pairs'
 import { relationByBruteForce } from './relation'
 import { replays, type Example } from './replay'
 
-/** A normal run of the file takes some ten seconds. */
-const PAIRS = sampleSize(25, 200)
+/** A normal run of the file takes some seconds. */
+const PAIRS = sampleSize(16, 200)
 
 /** Largest share of pairs, in percent, that may stay undecided. */
 const MAX_UNDECIDED = 10

@@ -4,7 +4,7 @@
  */
 import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
-import { verify, type Finding, type VerifyOptions } from '../../src/index'
+import { verify, type Finding, type Report, type VerifyOptions } from '../../src/index'
 import { renderReport, type TextOptions } from '../../src/report'
 import { callProgram } from '../call-program'
 
@@ -173,26 +173,27 @@ describe('the form of a screen', () => {
       .filter((file) => file.endsWith('.jed'))
       .map((file) => ({ file, bytes: readFileSync(new URL(file, folder(name))) })),
   )
+  /** The report of each of these files, made once. */
+  const reports = files.map(({ file, bytes }) => ({ file, report: verify(bytes, { name: file }) }))
   /** A line past the width that could be broken: it has a blank behind its indentation and its first word. */
   const tooWide = (shown: string, width: number): readonly string[] =>
     shown.split('\n').filter((line) => line.length > width && /^\s*(\S+\s+)?\S+\s\S/.test(line))
 
   test.each([60, 80, 100])('no line of a file in vectors/ is wider than %i where it could be broken', (width) => {
-    for (const { file, bytes } of files) {
+    for (const { file, report } of reports) {
       for (const all of [false, true]) {
-        const shown = renderReport(verify(bytes, { name: file }), { width, all })
+        const shown = renderReport(report, { width, all })
         expect({ file, wide: tooWide(shown, width) }).toEqual({ file, wide: [] })
       }
     }
   })
 
   test('nine in ten files of vectors/ fit 24 lines of 80 columns, and those of the demonstration all do', () => {
-    const lines = (bytes: Uint8Array, name: string): number =>
-      renderReport(verify(bytes, { name })).trimEnd().split('\n').length
-    const counts = files.map(({ bytes, file }) => lines(bytes, file))
+    const linesOf = (report: Report): number => renderReport(report).trimEnd().split('\n').length
+    const counts = reports.map(({ report }) => linesOf(report))
     expect(counts.filter((count) => count <= 24).length).toBeGreaterThanOrEqual(0.9 * counts.length)
     for (const name of readdirSync(folder('demo')).filter((file) => file.endsWith('.jed')))
-      expect(lines(demo(name), name)).toBeLessThanOrEqual(24)
+      expect(linesOf(verify(demo(name), { name }))).toBeLessThanOrEqual(24)
   })
 
   test('a width out of range is taken as the nearest that is in it', () => {
@@ -205,8 +206,7 @@ describe('the form of a screen', () => {
   })
 
   test('everything is there on request: each finding with what to do about it', () => {
-    for (const { file, bytes } of files) {
-      const report = verify(bytes, { name: file })
+    for (const { file, report } of reports) {
       const shown = renderReport(report, { all: true }).replace(/\s+/g, ' ')
       const missing = report.findings.filter(
         ({ message, hint }: Finding) => ![message, hint].every((words) => shown.includes(words.replace(/\s+/g, ' '))),
