@@ -42,7 +42,7 @@ test.each(PLACES)('every short string %s', (_, before, alphabet) => {
 })
 
 test('reading is deterministic and leaves its input alone', () => {
-  everyString('\x02\x03*QFL01 ', 4, (text) => {
+  everyString('\x02\x03*QFL01 ', LENGTH - 1, (text) => {
     const bytes = latin1(text)
     const [first, second] = [JSON.stringify(readExplained(bytes)), JSON.stringify(readExplained(text))]
     if (first !== second || bytes.join() !== latin1(text).join())
