@@ -92,3 +92,18 @@ export function exponentOf(points: readonly (readonly [size: number, work: numbe
   const [x, y] = [mean(0), mean(1)]
   return logs.reduce((sum, [a, b]) => sum + (a - x) * (b - y), 0) / logs.reduce((sum, [a]) => sum + (a - x) ** 2, 0)
 }
+
+/** A row of the table of growth, which a test leaves with its task. */
+export interface Growth {
+  /** The entry point, and what its size counts. */
+  readonly kind: string
+  readonly sizes: readonly number[]
+  /** At the largest size. */
+  readonly work: number
+  readonly exponent: number
+}
+
+export function growthOf(kind: string, points: readonly (readonly [size: number, work: number])[]): Growth {
+  const work = Math.round(points.at(-1)![1])
+  return { kind, sizes: points.map(([size]) => size), work, exponent: exponentOf(points) }
+}

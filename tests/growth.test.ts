@@ -1,6 +1,6 @@
 /** The work of each entry point against the size of what it is given, counted: bytes, reads, vectors, steps, rows. */
 import { expect, test } from 'vitest'
-import { countWork, exponentOf } from './counted-work'
+import { countWork, exponentOf, growthOf } from './counted-work'
 import { granted } from './granted'
 
 // Loaded after the count began.
@@ -118,11 +118,12 @@ const KINDS: Readonly<Record<string, readonly [sizes: readonly number[], prepare
 /** What grows with the square lies near 2; a table of n inputs looks at each, so a little more than 1 is right. */
 const MOST = 1.3
 
-test.each(Object.keys(KINDS))('%s', (kind) => {
+test.for(Object.keys(KINDS))('%s', (kind, { task }) => {
   const [sizes, prepare] = KINDS[kind]!
   const points = sizes.map((size) => {
     const work = prepare(size)
     return [size, countWork(work)] as const
   })
+  Object.assign(task.meta, { growth: growthOf(kind, points) })
   expect(exponentOf(points), JSON.stringify(points)).toBeLessThanOrEqual(MOST)
 })

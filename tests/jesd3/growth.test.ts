@@ -3,7 +3,7 @@
  * the work of four sizes, counted; a second pass over all bytes per field would give an exponent near 2.
  */
 import { describe, expect, test } from 'vitest'
-import { countWork, exponentOf } from '../counted-work'
+import { countWork, exponentOf, growthOf } from '../counted-work'
 import { latin1 } from './reference'
 
 // Loaded after the count began.
@@ -61,11 +61,12 @@ const KINDS: Readonly<Record<string, (size: number) => Uint8Array>> = {
 }
 
 describe('work grows with size, not faster', () => {
-  test.each(Object.keys(KINDS))('%s', (kind) => {
+  test.for(Object.keys(KINDS))('%s', (kind, { task }) => {
     const points = SIZES.map((size) => {
       const bytes = KINDS[kind]!(size)
       return [size, countWork(() => explain(readFuseFile(bytes)))] as const
     })
+    Object.assign(task.meta, { growth: growthOf(`readFuseFile and explain, by bytes: ${kind}`, points) })
     expect(exponentOf(points), JSON.stringify(points)).toBeLessThanOrEqual(MOST)
   })
 
