@@ -1,6 +1,7 @@
 /** What an inspection says of a file or a map: kinds, reasons, blank maps, names; and that lists decide nothing. */
 import { describe, expect, test } from 'vitest'
 import { compare, createFuseMap, fuseMapFrom, inspect, readFuseFile, retarget, setFuse, verify, writeFuseFile, type CompareOptions, type FuseMap, type InspectOptions } from '../../src/index'
+import { ownWordsOnPart, partsNamedIn } from '../../src/inspect/named-parts'
 import { codesOf, mapOf, output, outputAt } from '../compare/pairs'
 
 const SMALL = mapOf({ part: '14L4', mode: null, outputs: [output(17, [[2]])] })
@@ -43,6 +44,48 @@ describe('the kind of an inspection', () => {
     expect(inspection.file.fuses).toBe(LARGE)
     expect(inspection).toMatchObject({ source: 'map', candidates: ['16V8'], security: null })
     expect(inspection.file.bytes).toHaveLength(0)
+  })
+
+  test('a map as a file says nothing but its fuses', () => {
+    expect(inspect(LARGE).file).toMatchObject({
+      frame: { start: null, end: null },
+      fields: { count: 0, starts: [], hasDesignSpecification: false },
+      fuseCount: 2194,
+      statedFuseCount: 2194,
+      listed: { bounds: [0, 2194] },
+      uncovered: { count: 0, first: null },
+      tooManyFuses: false,
+      cut: false,
+      parity: null,
+      securityField: null,
+      checksums: { fuse: { stated: null, status: 'absent' }, transmission: { stated: null, status: 'absent' } },
+      findings: [],
+      findingCounts: { error: 0, warning: 0, note: 0 },
+    })
+    expect(inspect(createFuseMap(0)).file).toMatchObject({
+      fuses: null,
+      fuseCount: null,
+      statedFuseCount: null,
+      listed: { bounds: [] },
+      checksums: { fuse: { computed: null } },
+    })
+    // Fuses 0 to 7 are one byte, 1 + 4 = 5 (3-A, "Fuse checksum field").
+    expect(inspect(fuseMapFrom('101')).file.checksums.fuse.computed).toBe('0005')
+  })
+
+  test('a name that is none is told with at most three that are near', () => {
+    const told = (device: string): string => {
+      try {
+        inspect(LARGE, { device })
+      } catch (error) {
+        return (error as Error).message
+      }
+      return ''
+    }
+    // Ten parts begin with 16.
+    expect(told('16').split('near it: ')[1]!.split(', ')).toHaveLength(3)
+    expect(told('16R5')).toMatch(/near it: 16R4, 16R6, 16R8$/)
+    expect(told('2')).not.toContain('near')
   })
 
   test('a file as read is taken as it stands, and an inspection is given back', () => {
@@ -143,6 +186,48 @@ describe('the text of a file', () => {
     const text = new TextDecoder().decode(writeFuseFile({ fuses: PAL, designSpecification: 'Decoder', pinCount: 20 }))
     const { findings } = verify(`16R4 decoder ${text}`, { device: '16L8' })
     expect(findings.map(({ code }) => code)).toContain('device/named-otherwise')
+  })
+
+  test.each<[string, string[]]>([
+    ['DPLS153', ['PLS153']],
+    ['D16R4', ['16R4']],
+    // J fields say how many pins there are, not which part.
+    ['J16R4', []],
+  ])('names parts in a field %s: %j', (field, parts) => {
+    const file = readFuseFile(writeFuseFile({ fuses: PAL, otherFields: [field] }))
+    expect(partsNamedIn(file)).toEqual(parts)
+  })
+
+  test('is searched up to the 65,536th character, before the start mark and after it', () => {
+    const ending = (end: number): string => `${'. '.repeat(end)}`.slice(0, end - 4) + '16R4'
+    const named = (before: string, text: string): readonly string[] => {
+      const file = new TextDecoder().decode(writeFuseFile({ fuses: PAL, designSpecification: text }))
+      return partsNamedIn(readFuseFile(before + file))
+    }
+    expect(named(ending(65_536), 'x')).toEqual(['16R4'])
+    expect(named(ending(65_537), 'x')).toEqual([])
+    // A line end stands between the text before the start mark and the header.
+    const header = (end: number): readonly string[] => named('', `x${ending(end - 2)}`)
+    expect(header(65_536)).toEqual(['16R4'])
+    expect(header(65_537)).toEqual([])
+  })
+
+  test('has words of up to 32 characters', () => {
+    const quoted = (word: string): boolean =>
+      ownWordsOnPart(readFuseFile(writeFuseFile({ fuses: PAL, designSpecification: word }))).length > 0
+    expect([31, 32, 33].map((length) => quoted(`QX95${'A'.repeat(length - 4)}`))).toEqual([true, true, false])
+  })
+
+  test('is quoted at most four times, words before fields', () => {
+    const texts = (words: string, otherFields: readonly string[]): readonly string[] =>
+      ownWordsOnPart(readFuseFile(writeFuseFile({ fuses: PAL, designSpecification: words, otherFields }))).map(
+        ({ text }) => String(text),
+      )
+    const numbers = ['QX9572', 'QX9573', 'QX9574', 'QX9575', 'QX9576']
+    expect(texts(numbers.join(' '), ['J20 1'])).toEqual(numbers.slice(0, 4))
+    expect(texts(numbers.slice(0, 3).join(' '), ['J20 1', 'DQX'])).toEqual([...numbers.slice(0, 3), '20 1'])
+    // Dates, versions and sheets have the form of part numbers.
+    expect(texts('Rev12 Sep1984 QX9572', [])).toEqual(['QX9572'])
   })
 
   test('is quoted where the part is known by its size at most', () => {

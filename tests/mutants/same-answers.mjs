@@ -13,5 +13,11 @@ export const SAME_ANSWERS = [
     'reading.order !== this.#reading.order || (reading.x !== this → true',
     'every vector is run again',
   ],
+  [
+    'src/inspect/chosen-device.ts',
+    'const open = fuseOrder !== undefined &&',
+    '=== → !==',
+    'the order is checked before, and each part with an open order has the same eight: some are named so, some are not',
+  ],
   ['src/logic/part-sequence.ts', 'known !== undefined', 'known !== undefined → false', 'what is prepared for a logic is not kept'],
 ]
