@@ -4,6 +4,8 @@ import { listDevices } from '../../src/devices/catalogue'
 import { decode } from '../../src/devices/decode'
 import { countVectors, runVectors, STRICT, type Reading } from '../../src/jobs/vectors/run-vectors'
 import { Trail } from '../../src/jobs/vectors/trail'
+import { fuseMapFrom } from '../../src/index'
+import { mapOf, register } from './maps'
 import { pick, seededRandom } from '../parts/random-designs'
 import { sampleSize } from '../sample-size'
 import { hostileVectors, randomMap } from './random-maps'
@@ -82,5 +84,70 @@ describe('readings beside the strict one, random maps', () => {
 
   test('took over the rest of many runs', () => {
     expect(taken).toBeGreaterThan(parts.length / 2)
+  })
+})
+
+describe('a shift register of three, pin 17 expected high after each clock', () => {
+  // Pin 19 takes pin 2, 18 takes 19, 17 takes 18: after clock i pin 17 shows the level at pin 2 of clock i - 2.
+  const digits = mapOf('registered', { 19: register([2]), 18: register([19]), 17: register([18]) })
+  const { logic } = decode(listDevices().find(({ part }) => part === '16V8')!, fuseMapFrom(digits))
+  const DATA = [1, 0, 1, 1, 0, 0, 1, 0]
+  const vectorOf = (data: number | string, pin3 = '0'): string => `C${data}${pin3}000000N0NNNNNHNNN`
+
+  /** Places at which the rest was taken over, with what was taken. */
+  function restsOf(conditions: readonly string[], reading: Reading, numberOf = (place: number) => place + 1) {
+    const rests = new Map<number, ReturnType<Trail['rest']>>()
+    class Noted extends Trail {
+      override rest(part: Parameters<Trail['rest']>[0], place: Parameters<Trail['rest']>[1]) {
+        const rest = super.rest(part, place)
+        if (rest) rests.set(place.index, rest)
+        return rest
+      }
+    }
+    const vectors = conditions.map((each, i) => ({ number: numberOf(i), conditions: each, offset: null }))
+    const set = { vectors, pinOrder: null, defaultCondition: null }
+    const trail = new Noted(set, STRICT)
+    countVectors(logic!, set, STRICT, { trail })
+    const { counts } = countVectors(logic!, set, reading, { explain: false, known: trail })
+    return { rests: [...rests], counts }
+  }
+
+  test('from power-up is where the strict run is after three clocks', () => {
+    // After the third clock pin 17 shows 1, 0, 1, 1, 0, 0: three passed and three failed, one of them the third itself.
+    expect(restsOf(DATA.map((data) => vectorOf(data)), { ...STRICT, registers: 'power-up' })).toEqual({
+      rests: [[2, { passed: 2, failed: 3, undetermined: 0 }]],
+      // Q is 0 after power-up and the pins show its complement (GAL16V8 data sheet, 16v8_04, p. 20): high twice.
+      counts: { passed: 5, failed: 3, undetermined: 0 },
+    })
+  })
+
+  test('is so only behind the last X that readings take differently, and behind the last number left out', () => {
+    const at = (place: number, level: string): string[] =>
+      DATA.map((data, i) => vectorOf(data, i === place ? level : '0'))
+    const asOne: Reading = { ...STRICT, registers: 'power-up', x: 1 }
+    const placesOf = (conditions: readonly string[], numberOf?: (place: number) => number): number[] =>
+      restsOf(conditions, asOne, numberOf).rests.map(([place]) => place)
+    expect(placesOf(at(4, '1'))).toEqual([2])
+    // The level itself differs at the place of the X, which the next one sets.
+    expect(placesOf(at(4, 'X'))).toEqual([5])
+    expect(placesOf(at(4, '1'), (place) => place + (place < 6 ? 1 : 2))).toEqual([6])
+  })
+
+  test('is never so in another order of events, or where states differ', () => {
+    const order: Reading = { ...STRICT, registers: 'power-up', order: 'data-then-clock' }
+    expect(restsOf(DATA.map((data) => vectorOf(data)), order).rests).toEqual([])
+    // Without a clock the registers stay unknown on one side.
+    const still = DATA.map((data) => vectorOf(data).replace('C', '0'))
+    expect(restsOf(still, { ...STRICT, registers: 'power-up' })).toEqual({
+      rests: [],
+      counts: { passed: 8, failed: 0, undetermined: 0 },
+    })
+  })
+
+  test('is looked for at every other vector of 2,048, and at each of 1,024', () => {
+    const many = (count: number): string[] => Array.from({ length: count }, (_, i) => vectorOf(DATA[i % 8]!))
+    const placesOf = (count: number): number[] =>
+      restsOf(many(count), { ...STRICT, registers: 'power-up' }).rests.map(([place]) => place)
+    expect([placesOf(1024), placesOf(1025), placesOf(2049)]).toEqual([[2], [2], [3]])
   })
 })
