@@ -32,6 +32,9 @@ export const FOLDERS = {
       'grade/states',
       'grade/loops',
       'grade/irredundant',
+      'grade/counts',
+      'grade/preloads',
+      'grade/proved',
       'cli-vectors',
       'findings.test',
       ARGUMENTS,
@@ -39,7 +42,16 @@ export const FOLDERS = {
   },
   exercise: {
     source: 'src/jobs/exercise',
-    tests: ['grade/states', 'grade/shorten', 'grade/irredundant', 'cli-vectors', 'pieces.test', ARGUMENTS],
+    tests: [
+      'grade/made-',
+      'grade/search-limits',
+      'grade/states',
+      'grade/shorten',
+      'grade/irredundant',
+      'cli-vectors',
+      'pieces.test',
+      ARGUMENTS,
+    ],
   },
   distinguish: {
     source: 'src/jobs/distinguish',
