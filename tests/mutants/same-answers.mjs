@@ -20,7 +20,6 @@ export const SAME_ANSWERS = [
     'the order is checked before, and each part with an open order has the same eight: some are named so, some are not',
   ],
   ['src/jobs/exercise/make-sequence.ts', 'lastShowing = 0', '0 → 1', 'one vector is kept in any case'],
-  ['src/jobs/exercise/make-sequence.ts', 'return true', 'true → false', 'only null says that the steps did not suffice'],
   ['src/jobs/grade/grade.ts', 'return true', 'true → false', 'only null says that the steps did not suffice'],
   ['src/logic/part-sequence.ts', 'known !== undefined', 'known !== undefined → false', 'what is prepared for a logic is not kept'],
 ]

@@ -1,6 +1,6 @@
 /** What must hold for the data of every part, and how parts are found by name. */
 import { expect, test } from 'vitest'
-import { deviceInOrder, findDevice, fuseMapFrom, fuseOrders, listDevices, nearestParts, verify, type CellSetting, type Device, type FuseBlock, type Mode } from '../../src/index'
+import { createFuseMap, deviceInOrder, findDevice, fuseMapFrom, fuseOrders, listDevices, nearestParts, setFuse, verify, type CellSetting, type Device, type FuseBlock, type Mode } from '../../src/index'
 import { decode, roleOf } from '../../src/logic'
 import { TABLES } from './encoder'
 
@@ -356,4 +356,15 @@ test('a wrong name is refused with the nearest ones', () => {
   expect(() => verify(new Uint8Array(), { device: 'GAL16V9' })).toThrow(
     new RangeError('options.device: no part “GAL16V9” in the catalogue; near it: 16V8'),
   )
+})
+
+test.each(decoded)('%s: no pin and no cell has two signals', (_, device) => {
+  for (const mode of device.modes) {
+    const map = createFuseMap(device.fuseCount)
+    const select = device.blocks.find(({ use }) => use === 'mode-select')
+    mode.select.forEach((state, i) => select && setFuse(map, fusesOf(select)[i]!, state))
+    const signals = (decode(device, map).logic?.signals ?? []).map((signal) => JSON.stringify(signal))
+    expect(signals.length).toBeGreaterThan(0)
+    expect(new Set(signals).size).toBe(signals.length)
+  }
 })

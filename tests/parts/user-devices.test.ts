@@ -772,6 +772,24 @@ describe('what a part of the caller’s own does', () => {
     )
   })
 
+  test('a cell without a pin holds a register and drives nothing in the setting that it has', () => {
+    const pathsOf = (more: object): string[] => {
+      const document = asynchronousDocument()
+      document.cells = [{ pin: null, name: 'B', firstRow: 0, rowCount: 5 }]
+      const [registered] = document.modes[0].settings
+      delete registered.loadPin
+      const plain = { output: 'combinational', enable: 'always', sums: [{ from: 4, count: 1 }] }
+      document.modes[0].settings = [registered, { ...plain, polarity: 'none', inverting: false }]
+      Object.assign(document.modes[0], more)
+      const paths = deviceErrors(document).map(({ path }) => path.replace('device.modes[0].', ''))
+      return paths.filter((path) => path.startsWith('settings'))
+    }
+    // No fuse selects and nothing else is said: the first setting. Its register would drive.
+    expect(pathsOf({})).toEqual(['settings[0].enable'])
+    expect(pathsOf({ cellSettings: [0] })).toEqual(['settings[0].enable'])
+    expect(pathsOf({ cellSettings: [1] })).toEqual(['settings[1].output', 'settings[1].enable'])
+  })
+
   test('an order cannot be asked for of it, whatever its name', () => {
     expect(() =>
       verify(fileOf('0'.repeat(12)), { device: { ...sizeDocument(), part: '82S100' }, fuseOrder: 'term-by-term' }),
