@@ -35,6 +35,7 @@ export const FOLDERS = {
       'grade/counts',
       'grade/preloads',
       'grade/proved',
+      'grade/made-sequences',
       'cli-vectors',
       'findings.test',
       ARGUMENTS,
