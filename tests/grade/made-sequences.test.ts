@@ -43,6 +43,7 @@ const SHIFT = 'a shift register of three, its last stage behind a gate with an e
 const COUNTER = 'a counter of three bits with a gate that sees its last state alone'
 const RESET = 'a counter with a reset, and outputs that are on at times'
 const GATED = 'a counter that can be held, and outputs that others read'
+const ON_BY_CLOCK = 'outputs that are on while the clock is high'
 const CLOCK = 'a gate that reads the clock'
 const HIDDEN = 'a shift register of which one stage has a pin'
 const RANDOM = 'a random map'
@@ -78,6 +79,11 @@ const MAPS: Readonly<Record<string, Design>> = {
     { ...gate(19, [5, 15, 16, 17]), enable: { term: [6] } },
     { ...gate(18, [19, 7], [-15]), enable: { term: [-17] } },
   ),
+  [ON_BY_CLOCK]: on22V10([
+    always(register(23, [2, -22])),
+    { ...register(22, [-23, 3]), enable: { term: [1] } },
+    { ...gate(21, [-23, 4]), enable: { term: [1, 5] } },
+  ]),
   [CLOCK]: on22V10([always(register(23, [2])), gate(22, [1, 3, 4])]),
   [HIDDEN]: on22V10(
     [never(register(23, [2])), never(register(22, [-23, 3])), always(register(21, [-22, 4]))],
@@ -164,6 +170,7 @@ test.each(Object.entries(CASES))('%s', (name, expected) => {
 /** Of searches alone. */
 const SEARCHES: readonly (readonly [name: string, found: Omit<Case, 'short' | 'shortening'>])[] = [
   [RESET, { start: 'power-up', stride: 7, faults: 64, shown: 62, long: 76, making: 122_572 }],
+  [ON_BY_CLOCK, { ...WHOLE, stride: 2, faults: 133, shown: 62, long: 7, making: 163_984 }],
   [GATED, { ...WHOLE, stride: 3, faults: 168, shown: 152, long: 56, making: 624_178 }],
 ]
 

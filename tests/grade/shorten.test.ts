@@ -9,6 +9,7 @@ import type { Conditions } from '../../src/jobs/grade/live-part'
 import { FaultBench } from '../../src/jobs/grade/fault-bench'
 import { faultsOf } from '../../src/jobs/grade/faults'
 import { gradeTask } from '../../src/jobs/grade/grade-task'
+import { granted } from '../granted'
 
 const DEMO = readFileSync(new URL('../../vectors/demo/tide-gauge-16v8.jed', import.meta.url))
 
@@ -30,4 +31,13 @@ test('twenty repetitions of one vector without its clock go, and every fault tha
     return vectors.flatMap((vector) => bench.run(vector)).length
   }
   expect(shownBy(left)).toBeGreaterThanOrEqual(shownBy(once))
+})
+
+test('of vectors that show nothing one is left', () => {
+  const task = granted(gradeTask(DEMO, {}))
+  const still = ['', ...task.set.vectors[0]!.conditions!]
+  // No fault is looked at, so that none is shown.
+  const given = { faults: [], pins: testerPins(task.decoded.logic), start: 'power-up' as const, work: { steps: 1e8 } }
+  for (const count of [1, 2, 3])
+    expect(runPieces(shortened(task, Array.from({ length: count }, () => still), given)).length).toBeGreaterThan(0)
 })

@@ -17,9 +17,21 @@ export const SAME_ANSWERS = [
     'src/inspect/chosen-device.ts',
     'const open = fuseOrder !== undefined &&',
     '=== → !==',
-    'the order is checked before, and each part with an open order has the same eight: some are named so, some are not',
+    'the order is checked before, and parts with an open order have the same eight, so that some are named otherwise',
   ],
   ['src/jobs/exercise/make-sequence.ts', 'lastShowing = 0', '0 → 1', 'one vector is kept in any case'],
+  ...['256 → 255', '256 → 257'].map((change) => [
+    'src/jobs/exercise/make-sequence.ts',
+    'const MAX_PLACES',
+    change,
+    'functions of a place are made again alike where they are not kept',
+  ]),
+  ...['this.#places.size >= MAX_PLACES → false', '>= → >', 'this.#places.clear() → ;'].map((change) => [
+    'src/jobs/exercise/make-sequence.ts',
+    'this.#places.clear()',
+    change,
+    'the same: only the memory that they take is bounded here',
+  ]),
   ['src/jobs/grade/grade.ts', 'return true', 'true → false', 'only null says that the steps did not suffice'],
   ['src/logic/part-sequence.ts', 'known !== undefined', 'known !== undefined → false', 'what is prepared for a logic is not kept'],
 ]

@@ -5,7 +5,7 @@
 import type { Pieces } from '../../arguments/pieces'
 import type { Watch } from '../../arguments/watch'
 import { onePiece, withinWork, type Work } from '../../arguments/work'
-import type { Diagrams, Node } from '../../logic/diagrams'
+import { withinLimit, type Diagrams, type Node } from '../../logic/diagrams'
 import { FaultBench } from '../grade/fault-bench'
 import type { FaultFunctions } from '../grade/fault-functions'
 import type { Fault } from '../grade/faults'
@@ -94,7 +94,7 @@ function sharedLevels({ space }: FaultFunctions, targets: readonly Target[]): (p
   const { diagrams } = space
   let all = targets[0]!.difference
   for (const { difference } of targets) {
-    const both = diagrams.attempt(1, () => diagrams.and(all, difference))
+    const both = withinLimit(() => diagrams.and(all, difference))
     if (both !== null && both !== 0) all = both
   }
   const cube = diagrams.shortestCube(all)!
@@ -129,7 +129,7 @@ function* incompatible(diagrams: Diagrams, targets: readonly Target[], work: Wor
   const picked: Node[] = []
   const picking = onePiece(() => {
     for (const { difference } of targets)
-      if (picked.every((other) => diagrams.attempt(1, () => diagrams.and(other, difference)) === 0))
+      if (picked.every((other) => withinLimit(() => diagrams.and(other, difference)) === 0))
         picked.push(difference)
   })
   yield* withinWork(work, work.steps, picking)
