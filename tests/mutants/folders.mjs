@@ -46,11 +46,13 @@ export const FOLDERS = {
     tests: [
       'grade/made-',
       'grade/search-limits',
+      'grade/exercise-told',
       'grade/states',
       'grade/shorten',
       'grade/irredundant',
       'cli-vectors',
       'pieces.test',
+      'findings.test',
       ARGUMENTS,
     ],
   },
