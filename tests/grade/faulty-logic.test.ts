@@ -2,6 +2,7 @@
 import { expect, test } from 'vitest'
 import { listDevices } from '../../src/devices/catalogue'
 import { decode } from '../../src/devices/decode'
+import { deviceInOrder } from '../../src/devices/fuse-orders'
 import { fuseAt, setFuse } from '../../src/fuses/fuse-map'
 import { faultsOf, faultyLogic } from '../../src/jobs/grade/faults'
 import { seededRandom } from '../parts/random-designs'
@@ -11,7 +12,10 @@ import { randomMap } from '../vectors/random-maps'
 /** One fault in so many: of each part some thirty. */
 const STRIDE = sampleSize(97, 7)
 
-test.each(listDevices().filter(({ modes }) => modes.length > 0))('$part', (device) => {
+/** Parts with several AND arrays, whose order of fuses is open, in one of their orders. */
+const ARRAYS = ['82S100', 'PLS153', 'PLS173'].map((part) => deviceInOrder(part, 'term-by-term'))
+
+test.each([...listDevices().filter(({ modes }) => modes.length > 0), ...ARRAYS])('$part', (device) => {
   const fuses = randomMap(device, seededRandom(5))
   const decoded = decode(device, fuses)
   const faults = faultsOf(decoded).filter((_, i) => i % STRIDE === 0)

@@ -106,6 +106,23 @@ function machineOf(part: string, states: Uint8Array) {
   }
 }
 
+test('where the states that can be met are not known, what differs is open', () => {
+  // No data sheet says how the registers of a PAL start.
+  const design = DESIGNS['xor']!
+  const states = encode(design)
+  const task = granted(gradeTask(writeFuseFile({ fuses: fuseMapFrom(states.join('')) }), { device: design.part }))
+  const runs = prepareFaultRuns(task.decoded, task.fuses, { set: task.set, start: 'power-up' })
+  const own = machineFrom(design.part, states)
+  const wrong = runPieces(gradeFaults(runs)).graded.flatMap(({ fault, state }, i) => {
+    if (i % 29 > 0) return []
+    const other = states.slice()
+    other[fault.fuse] = 1 - other[fault.fuse]!
+    const { relation } = relationByBruteForce(own, machineFrom(design.part, other), { start: 'any-state' })
+    return state === (relation === 'equal' ? 'cannotBeShown' : 'undecided') ? [] : [`fuse ${fault.fuse}: ${state}`]
+  })
+  expect(wrong).toEqual([])
+})
+
 test('the polarity of a register that has no pin and is read by nothing is not said to be missed', () => {
   // Rows of four columns (pins 1 and 2): cell B has rows 0 and 1 (clock, data), pin 3 rows 2 to 4 (enable besides).
   const setting = { output: 'registered', polarity: 'before', inverting: false }

@@ -33,6 +33,7 @@ export const FOLDERS = {
       'grade/loops',
       'grade/irredundant',
       'grade/counts',
+      'grade/faulty-logic',
       'grade/preloads',
       'grade/proved',
       'grade/made-sequences',

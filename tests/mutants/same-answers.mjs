@@ -32,6 +32,7 @@ export const SAME_ANSWERS = [
     change,
     'the same: only the memory that they take is bounded here',
   ]),
+  ['src/jobs/grade/live-part.ts', 'if (this.#marked)', 'this.#marked → true', 'who puts a part back has marked it'],
   ['src/jobs/grade/grade.ts', 'return true', 'true → false', 'only null says that the steps did not suffice'],
   ['src/logic/part-sequence.ts', 'known !== undefined', 'known !== undefined → false', 'what is prepared for a logic is not kept'],
 ]
