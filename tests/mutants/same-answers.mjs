@@ -32,6 +32,13 @@ export const SAME_ANSWERS = [
     change,
     'the same: only the memory that they take is bounded here',
   ]),
+  ['src/jobs/exercise/make-sequence.ts', 'return true // Only null', 'true → false', 'any other value will do'],
+  [
+    'src/jobs/exercise/make-combinational.ts',
+    'const own = pin !== null &&',
+    '&& → ||',
+    'a pin that is never left alone is driven here too: the same vector again, which shows nothing more and is not kept',
+  ],
   ['src/jobs/grade/live-part.ts', 'if (this.#marked)', 'this.#marked → true', 'who puts a part back has marked it'],
   ['src/jobs/grade/grade.ts', 'return true', 'true → false', 'only null says that the steps did not suffice'],
   ['src/logic/part-sequence.ts', 'known !== undefined', 'known !== undefined → false', 'what is prepared for a logic is not kept'],

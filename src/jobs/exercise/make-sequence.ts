@@ -366,7 +366,7 @@ export function* makeSequence(grade: GradeTask, task: SequenceTask): Pieces<Made
     yield* maker.synchronise()
     unknownCells = maker.unknownCells()
     yield* maker.show()
-    return true
+    return true // Only null says that the steps did not suffice.
   }
   const complete = (yield* withinWork(work, work.steps, making())) !== null
   return { vectors: maker.vectors.slice(0, Math.max(1, maker.lastShowing)), unknownCells, complete }
