@@ -37,7 +37,7 @@ export const SAME_ANSWERS = [
     'src/jobs/exercise/make-combinational.ts',
     'const own = pin !== null &&',
     '&& → ||',
-    'a pin that is never left alone is driven here too: the same vector again, which shows nothing more and is not kept',
+    'a pin that is never left alone is driven here too: the same vector again, which shows nothing more',
   ],
   ['src/jobs/grade/live-part.ts', 'if (this.#marked)', 'this.#marked → true', 'who puts a part back has marked it'],
   ['src/jobs/grade/grade.ts', 'return true', 'true → false', 'only null says that the steps did not suffice'],
