@@ -70,10 +70,10 @@ const OPEN: Readonly<Record<string, readonly number[]>> = {
 
 /** Design, registers at the start, one fault in how many is tried, and the first fuse of these. */
 const CASES = [
-  ['ring', 'unknown', 3, 0],
-  ['ring', 'power-up', 1, 0],
-  ['reset', 'unknown', 5, 0],
-  ['reset', 'power-up', 4, 0],
+  ['ring', 'unknown', 5, 0],
+  ['ring', 'power-up', 3, 0],
+  ['reset', 'unknown', 11, 0],
+  ['reset', 'power-up', 9, 0],
   ['xor', 'unknown', 11, 0],
   ['hidden', 'unknown', 1, 5808],
 ] as const
