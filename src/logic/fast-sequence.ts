@@ -305,6 +305,7 @@ export class FastSequence {
     const mixed = this.#mixed
     mixed.low = (to.low & ~clock) | (before.low & clock)
     mixed.high = (to.high & ~clock) | (before.high & clock)
+    mixed.unsteady = (to.unsteady & ~clock) | (before.unsteady & clock)
     this.#settle(mixed, sample, null)
     if (!this.#takeData(mixed)) return false
     if (!this.#openOrder || moved === 0) return true

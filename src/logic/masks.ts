@@ -81,7 +81,8 @@ export function maskExpression(
       const place: TermPlace = {
         expression: masked,
         at: 4 * i,
-        added: literals.filter((each) => !own.includes(each)),
+        // They stand behind those of the row, which may hold the same ones.
+        added: literals.slice(own.length),
       }
       rows.places.set(origin, [...(rows.places.get(origin) ?? []), place])
     })

@@ -1,0 +1,128 @@
+/**
+ * The fast evaluator of sequences against the reference simulation on small random logics, as they are and with the
+ * literals of one row changed in place; and what it must take by itself, since the reference is slow.
+ */
+import { expect, test } from 'vitest'
+import { prepareChanges, termChanges, withChanges } from '../../src/logic/changed-terms'
+import { prepareFast } from '../../src/logic/fast-logic'
+import type { Logic } from '../../src/logic/logic'
+import { netlistOf } from '../../src/logic/netlist'
+import { applyLevels } from '../../src/logic/simulate'
+import { startSimulation } from '../../src/logic/simulation-state'
+import { X } from '../../src/logic/ternary'
+import { pick, seededRandom, type Random } from '../parts/random-designs'
+import { sampleSize } from '../sample-size'
+import { compareSteps, randomLevels } from './fast-steps'
+import { randomLiterals, smallDesign } from './small-logics'
+
+const STEPS = 16
+
+const randomOptions = (random: Random) => ({
+  registers: pick(random, ['unknown', 'power-up'] as const),
+  order: pick(random, ['open', 'data-then-clock'] as const),
+  explain: random(2) === 0,
+})
+
+/** Seeds by the few, so that a fault is met early. */
+const SEEDS = Array.from({ length: sampleSize(5, 100) }, (_, i) => 20 * i)
+
+test.each(SEEDS)('logics as they are, seeds from %i', (first) => {
+  for (let seed = first; seed < first + 20; seed++) {
+    const random = seededRandom(seed)
+    const { rows, logicOf } = smallDesign(random)
+    const logic = logicOf(rows)
+    const fast = prepareFast(logic)!
+    compareSteps({ logic, fast }, randomLevels(random, STEPS), randomOptions(random))
+  }
+})
+
+/** What terms changed in place cannot be: wiring in a circle, and an output that a row of an unused enable may wake. */
+function isBeyond(before: Logic, after: Logic, row: number): boolean {
+  const { drives } = netlistOf(before)
+  const mayWake = before.cells.some(
+    ({ pin, enable }, cell) =>
+      pin !== null && drives[cell] === 'never' && enable.sums.flat().some(({ origin }) => origin === row),
+  )
+  return mayWake || netlistOf(after).circles.length > 0
+}
+
+test.each(SEEDS)('logics of which the literals of one row are changed, seeds from %i', (first) => {
+  let changed = 0
+  for (let seed = first; seed < first + 10; seed++) {
+    const random = seededRandom(10_000 + seed)
+    const { rows, logicOf, signals } = smallDesign(random, true)
+    const logic = logicOf(rows)
+    const changeable = prepareChanges(logic, (row) => rows[row]!)
+    if (!changeable) {
+      expect(prepareFast(logic)).toBeNull()
+      continue
+    }
+    for (let n = 0; n < 4 && rows.length > 0; n++) {
+      const row = random(rows.length)
+      const literals = randomLiterals(random, signals)
+      const after = logicOf(rows.map((old, at) => (at === row ? literals : old)))
+      withChanges(changeable, termChanges(changeable, row, literals), (fast) => {
+        expect(fast === null, `seed ${seed}, row ${row}`).toBe(isBeyond(logic, after, row))
+        if (!fast) return
+        changed++
+        compareSteps({ logic: after, fast }, randomLevels(random, STEPS), randomOptions(random))
+      })
+      // What was changed is as it was again.
+      compareSteps({ logic, fast: changeable.fast }, randomLevels(random, STEPS), randomOptions(random))
+    }
+  }
+  expect(changed).toBeGreaterThan(10)
+})
+
+test('a pin without a steady level is not tried, also where others move with it at the edge', () => {
+  const never = { sums: [], inverted: false }
+  const sumOf = (...terms: readonly number[][]) => ({
+    sums: [terms.map((literals) => ({ literals, origin: -1 }))],
+    inverted: false,
+  })
+  // Q takes p2 ∨ ¬p2: 1 for every steady level of pin 2, nothing certain for one that may pass in between.
+  const register = {
+    ...{ data: sumOf([2], [3]), clock: sumOf([0]), reset: never, preset: never, clockedPreset: never, load: never },
+    ...{ bypass: false, inverted: false, powerUp: null },
+  }
+  const logic: Logic = {
+    pinCount: 8,
+    supplyPins: [],
+    signals: [1, 2, 3].map((pin) => ({ kind: 'pin', pin })),
+    cells: [{ pin: 8, name: '8', defined: true, enable: sumOf([]), value: null, register }],
+  }
+  const fast = prepareFast(logic)!
+  for (const [level, taken] of [[0, 1], [2, 1], [3, 1], [4, X]] as const)
+    for (const moved of [0, 1] as const)
+      for (const order of ['open', 'data-then-clock'] as const) {
+        const rest = [3, 3, 3, 3, 3] as const
+        const steps = [[0, 0, 0, 0, ...rest], [0, 0, level, 0, ...rest], [0, 1, level, moved, ...rest]] as const
+        const reference = startSimulation(logic, { order })
+        for (const levels of steps) applyLevels(reference, levels)
+        expect(reference.q, `level ${level}`).toEqual([taken])
+        compareSteps({ logic, fast }, steps, { registers: 'unknown', order, explain: false })
+        compareSteps({ logic, fast }, [steps[0], steps[2]], { registers: 'unknown', order, explain: false })
+      }
+})
+
+test('known levels and states are the fast evaluator`s alone, with reasons asked for or not', () => {
+  for (let seed = 0; seed < 60; seed++) {
+    const random = seededRandom(20_000 + seed)
+    const { rows, logicOf } = smallDesign(random)
+    const logic = logicOf(rows)
+    const known: Logic = {
+      ...logic,
+      cells: logic.cells.map((cell) => ({
+        ...cell,
+        defined: true,
+        register: cell.register && { ...cell.register, powerUp: 0 as const },
+      })),
+    }
+    const steps = Array.from({ length: STEPS }, (_, step) => {
+      const level = (): 0 | 1 => random(2) as 0 | 1
+      return [0, step % 2, ...Array.from({ length: 7 }, level)] as (0 | 1)[]
+    })
+    const options = { registers: 'power-up', order: 'data-then-clock', explain: seed % 2 === 0 } as const
+    expect(compareSteps({ logic: known, fast: prepareFast(known)! }, steps, options), `seed ${seed}`).toBe(STEPS)
+  }
+})
