@@ -8,11 +8,6 @@ export function linesOfBytes(
   { offset, step, rowCount }: { readonly offset: number; readonly step: number; readonly rowCount: number },
 ): Int32Array[] {
   const lines = Array.from({ length: 8 }, () => new Int32Array(Math.ceil(rowCount / 32)))
-  let bytes = image
-  if (rowCount < 8) {
-    bytes = new Uint8Array(8 * step)
-    bytes.set(image)
-  }
   const [line0, line1, line2, line3, line4, line5, line6, line7] = lines as [
     Int32Array,
     Int32Array,
@@ -26,8 +21,8 @@ export function linesOfBytes(
   for (let row = 0; row < rowCount; row += 8) {
     // A square of 8 × 8 bits is turned, rows to lines, by exchanging blocks of 1, 2 and 4 across its diagonal.
     const at = row * step + offset
-    const low = exchanged(fourBytes(bytes, at, step))
-    const high = exchanged(fourBytes(bytes, at + 4 * step, step))
+    const low = exchanged(fourBytes(image, at, step))
+    const high = exchanged(fourBytes(image, at + 4 * step, step))
     const lines0to3 = (low & 0x0f0f0f0f) | ((high & 0x0f0f0f0f) << 4)
     const lines4to7 = ((low >>> 4) & 0x0f0f0f0f) | (high & 0xf0f0f0f0)
     const [word, shift] = [row >>> 5, row & 24]
@@ -43,6 +38,7 @@ export function linesOfBytes(
   return lines
 }
 
+/** Past the end of the image there is nothing, which is 0 to these operators. */
 function fourBytes(bytes: Uint8Array, at: number, step: number): number {
   return bytes[at]! | (bytes[at + step]! << 8) | (bytes[at + 2 * step]! << 16) | (bytes[at + 3 * step]! << 24)
 }
