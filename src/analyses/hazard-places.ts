@@ -51,24 +51,29 @@ export function placesOf(space: Space, logic: Logic, unsafe: Unsafe): Placed {
   const { diagrams } = space
   const { change, watched, variable, region } = unsafe
   const { zero, one } = watched.levels(change.passing)
-  const hangsOn = new Set([watched.levels(change.before).one, zero, one, region].flatMap((f) => diagrams.support(f)))
-  hangsOn.delete(variable)
-  const free = BigInt(diagrams.variableCount - hangsOn.size)
-  const counted = (f: Node): string => String(diagrams.count(f) >> free)
-  const places: HazardPlace[] = []
   let rest = region
+  const pairs: { readonly low: Live; readonly high: Live; readonly within: Node }[] = []
   for (const { low, high } of pairsOf(unsafe)) {
-    if (rest === 0 || places.length === MAX_PLACES) break
+    if (rest === 0 || pairs.length === MAX_PLACES) break
     const within = [low, high].reduce((all, { node }) => diagrams.and(all, node), region)
     if (diagrams.and(within, rest) === 0) continue
     rest = diagrams.and(rest, diagrams.not(within))
-    places.push({
+    pairs.push({ low, high, within })
+  }
+  // Rows may tell apart what the signal does not: x·y·z and x·y·¬z.
+  const functions = [watched.levels(change.before).one, zero, one, region, ...pairs.map(({ within }) => within)]
+  const hangsOn = new Set(functions.flatMap((f) => diagrams.support(f)))
+  hangsOn.delete(variable)
+  const free = BigInt(diagrams.variableCount - hangsOn.size)
+  const counted = (f: Node): string => String(diagrams.count(f) >> free)
+  const places = pairs.map(
+    ({ low, high, within }): HazardPlace => ({
       rows: { low: low.cube.origin, high: high.cube.origin },
       others: othersOf(space, logic, within),
       combinations: counted(within),
       cover: coverText(space, logic, change.leaving, low, high),
-    })
-  }
+    }),
+  )
   if (rest !== 0 && places.length < MAX_PLACES) {
     places.push({ rows: null, others: othersOf(space, logic, rest), combinations: counted(rest), cover: null })
     rest = 0

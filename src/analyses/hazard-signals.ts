@@ -75,7 +75,7 @@ export function changingVariables({ variables }: Space, logic: Logic): number[] 
   const cells = new Set(used.flatMap((signal) => (signal.kind === 'register' ? [signal.cell] : [])))
   for (const pin of pins) {
     const cell = cellAt.get(pin)
-    if (cell !== undefined && registered[cell] && drives[cell] !== 'never') cells.add(cell)
+    if (cell !== undefined && drives[cell] !== 'never') cells.add(cell)
   }
   const applied = new Set([...pins].filter((pin) => drives[cellAt.get(pin) ?? -1] !== 'always').map(String))
   const states = new Set(

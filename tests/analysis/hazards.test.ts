@@ -77,6 +77,21 @@ describe('static hazards', () => {
     expect(short(hazards(complex(high(18, [[2], [-2]]))))).toEqual(['18 value static-1 2 null: 1/1 10/9 by 1'])
   })
 
+  test('a cover is as short as its sum allows', () => {
+    // x·y·z ∨ x·y·¬z ∨ ¬x·y is y: y alone covers what falls between its rows, as x moves (for either z) and as z does.
+    const terms = [
+      [x, y, z],
+      [x, y, -z],
+      [-x, y],
+    ]
+    const found = hazards(complex(high(18, terms)))
+    expect(found[0]!.places.map(({ combinations }) => combinations)).toEqual(['1', '1'])
+    expect(short(found)).toEqual([
+      '18 value static-1 2 null: 2/4 11/9 by p3, 11/10 by p3',
+      '18 value static-1 4 null: 1/4 10/9 by p3',
+    ])
+  })
+
   test('an inverter and its input in another term: a pulse through a pin, that no term of the array covers', () => {
     // p18 = ¬p2; p17 = p18 ∧ p2 is 0 at rest and may pulse.
     expect(short(hazards(complex(low(18, [[2]]), high(17, [[18, 2]]))))).toEqual([
@@ -152,6 +167,31 @@ describe('registers', () => {
     const found = hazards(design)
     expect(found[0]).toMatchObject({ pin: 22, part: 'clock', input: '2' })
     expect(found.map(({ part }) => part)).toContain('value')
+  })
+
+  test('a register that is now and then bypassed shows the hazards of its data then', () => {
+    // 20RA10: while reset and preset are both 1 the data come through (data sheet 20ra10_02, p. 3), here while p5 is.
+    const terms = [
+      [2, 3],
+      [-2, 4],
+    ]
+    const enable = { term: [], lowPin: 13 }
+    const through = registered(23, terms, { enable, clock: [6], reset: [5], preset: [5] })
+    const found = hazards({ part: '20RA10', mode: null, outputs: [through] })
+    expect(found.map(({ pin, part, kind, input }) => [pin, part, kind, input])).toContainEqual([
+      23,
+      'value',
+      'static-1',
+      '2',
+    ])
+    const [{ places }] = found.filter(({ part, input }) => part === 'value' && input === '2') as [Hazard]
+    expect(places.map(({ others }) => others.inputs)).toEqual([{ 3: 1, 4: 1, 5: 1, 13: 0 }])
+    // Without the preset the register stands between.
+    expect(
+      hazards({ part: '20RA10', mode: null, outputs: [{ ...through, preset: [5, -5] }] }).filter(
+        ({ input }) => input === '2',
+      ),
+    ).toEqual([])
   })
 })
 

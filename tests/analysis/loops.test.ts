@@ -37,6 +37,15 @@ test.each<[string, readonly DesignOutput[], readonly Loop[]]>([
     [{ pins: [17, 18], kind: 'latch' }],
   ],
   [
+    // While p2 is 1 pin 18 never rests; pin 17 holds either level then, and is 0 else.
+    'what keeps changing keeps nothing from the next circle',
+    [high(18, [[2, -18]]), high(17, [[2, 3], [2, 17]])],
+    [
+      { pins: [17], kind: 'latch' },
+      { pins: [18], kind: 'oscillator' },
+    ],
+  ],
+  [
     'an output that drives what it reads while it is on',
     [high(18, [[18]], { enable: { term: [2] } })],
     [{ pins: [18], kind: 'latch' }],
