@@ -131,6 +131,30 @@ describe('one latch', () => {
     }
   })
 
+  test('that only one side has leaves alone what reads it: loops are cut at the same pins on both', () => {
+    // The second output is p18 ∨ p4 on both sides, of two levels: the difference is that of pin 18.
+    const reader = high(P, [Q], [4])
+    for (const [a, b] of [
+      [complex(high(Q, [S], [-R, Q]), reader), complex(high(Q, [S]), reader)],
+      [complex(high(Q, [S]), reader), complex(high(Q, [S], [-R, Q]), reader)],
+    ] as const) {
+      const comparison = compareDesigns(a, b)
+      expect(outputAt(comparison, P)).toMatchObject({ relation: 'equivalent', differingInputs: '0', ofInputs: '4' })
+      expect(outputAt(comparison, Q).relation).toBe('different')
+    }
+  })
+
+  test.each([2, 5])('is set next to where it holds: pin %i stays low on the way', (low) => {
+    // p3 ∧ p4 ∧ (p2 ∨ p5) sets. It holds where one of pins 2 and 5 is low and the other high: what sets there is that
+    // one alone, with pins 3 and 4, which then go low.
+    const other = 7 - low
+    const set = [2, 5].map((pin) => [3, 4, pin])
+    const comparison = compareDesigns(complex(high(Q, ...set, [-low, other, Q])), complex(high(Q, ...set)))
+    const { sequence } = outputAt(comparison, Q).counterexample!
+    const ones = sequence!.map((levels) => Object.keys(levels).filter((pin) => levels[pin] === 1).map(Number))
+    expect(ones).toEqual([[3, 4, other].sort((x, y) => x - y), [other]])
+  })
+
   test('that nothing ever sets is undecided: no sequence shows what it holds', () => {
     const comparison = compareDesigns(complex(high(Q, [Q])), complex(high(Q, [Q], [S, Q, P], [S, -S, 4])), {})
     expect(comparison.relation).toBe('equivalent')

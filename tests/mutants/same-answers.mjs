@@ -62,5 +62,11 @@ export const SAME_ANSWERS = [
   ['src/logic/table-bits.ts', 'row += 32', '32 → 31', 'the last bit of the word is set once more'],
   ['src/logic/applied-words.ts', 'pins0: 0, pins1: 0', '0 → 1', 'planes are written before they are read'],
   ['src/logic/applied-words.ts', 'low: 0, high: 0', '0 → 1', 'there is no pin 0'],
+  ['src/jobs/compare/reduced-machines.ts', 'let size = -1', '1 → 0', 'a set that is empty grows by nothing'],
+  ['src/analyses/hazard-places.ts', 'literals, origin: -1 }).one', '1 → 0', 'levels do not ask which row a term is of'],
+  ['src/analyses/hazard-signals.ts', 'drives[cell] !==', '&& → ||', 'what has no register, or drives no pin, changes nothing'],
+  ['src/analyses/hazard-signals.ts', '?? -1]', '1 → 2', 'no cell has a number below 0'],
+  ['src/analyses/surplus-terms.ts', 'cubes.length < 2', 'cubes.length < 2 → false', 'no others cover a single term'],
+  ['src/analyses/analyse.ts', '?? -1]', '1 → 2', 'no cell has a number below 0'],
   ['src/logic/cover.ts', 'fixed === 2', 'fixed === 2 → false', 'freeing what is free changes nothing'],
 ]

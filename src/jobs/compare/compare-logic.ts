@@ -301,7 +301,7 @@ function byLoops(work: Work, named: NamedOutput, { pair, differences, support, f
     const shown = different(work, named, {
       pair,
       differences: certain,
-      support: [...own].sort((a, b) => a - b),
+      support: [...own],
       free,
     })
     if (shown.relation === 'different') return { ...shown, differsIn: differences.map(({ aspect }) => aspect) }

@@ -160,7 +160,7 @@ export function supportOf(
     ...[intended, readback].flatMap((output) => (output ? functionsOf(output) : [])),
     ...differences.map(({ where }) => where),
   ]
-  return [...new Set(functions.flatMap((f) => diagrams.support(f)))].sort((a, b) => a - b)
+  return [...new Set(functions.flatMap((f) => diagrams.support(f)))]
 }
 
 /** How many of how many assignments of the joint support differ. */

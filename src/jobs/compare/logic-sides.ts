@@ -1,7 +1,7 @@
 /** The two parts of a comparison of logic: common names for what belongs together, and where registers start. */
 import type { OutputFunctions } from '../../logic/functions'
 import type { NameOf } from '../../logic/variables'
-import { pinCells, cellNameOf, type Logic, type LogicCell, type CellName } from '../../logic/logic'
+import { pinCells, cellNameOf, type Logic, type CellName } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import { comparePins } from './compare-output'
 
@@ -73,11 +73,6 @@ export function startLevel({ powerUp }: LogicSide, output: Pick<OutputFunctions,
 function statedLevel(powerUp: Exclude<PowerUp, 'published'>): 0 | 1 | null {
   if (powerUp === 'unknown') return null
   return powerUp === 'high' ? 1 : 0
-}
-
-/** The level that an enabled pin shows for a state of its register. */
-export function shownLevel({ register }: LogicCell, q: 0 | 1): 0 | 1 {
-  return register?.inverted ? ((1 - q) as 0 | 1) : q
 }
 
 /** An output with the registers that resets can hang on: all of them decide which states can be. */

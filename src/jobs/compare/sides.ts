@@ -15,8 +15,6 @@ export interface SideOptions extends ReadOptions {
   readonly device?: string | Device
   readonly otherDevice?: string | Device
   readonly fuseOrder?: string
-  readonly name?: string
-  readonly otherName?: string
 }
 
 /** Both sides, with everything that their files say by themselves. */
@@ -34,13 +32,9 @@ export function sidesOf(intended: InspectInput, readback: InspectInput, options:
   const first = inspectAs(intended, 'intended', { asked, fuseOrder, limits })
   const second = inspectAs(readback, 'readback', { asked: other, fallback: asked, fuseOrder, limits })
   return {
-    intended: checkInspection(first, { ...limits, ...named(options.name) }),
-    readback: checkInspection(second, { ...limits, ...named(options.otherName) }),
+    intended: checkInspection(first, limits),
+    readback: checkInspection(second, limits),
   }
-}
-
-function named(name: string | undefined): { readonly name?: string } {
-  return name === undefined ? {} : { name }
 }
 
 function askedAs(
