@@ -81,7 +81,6 @@ export class PartSequence {
 
   /** Pulses pins away from their levels, which must be 0 or 1, and back. */
   pulse(pins: readonly number[]): void {
-    if (pins.length === 0) return
     const read = pins.filter((pin) => this.#readPins.has(pin))
     if (read.length === 0) return
     if (read.length > 1 || !this.#fast) return applyPulses(this.reference('change'), read)

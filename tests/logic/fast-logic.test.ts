@@ -5,10 +5,10 @@
 import { expect, test } from 'vitest'
 import { prepareChanges, termChanges, withChanges } from '../../src/logic/changed-terms'
 import { prepareFast } from '../../src/logic/fast-logic'
-import type { Logic } from '../../src/logic/logic'
+import type { Expression, Logic, Register } from '../../src/logic/logic'
 import { netlistOf } from '../../src/logic/netlist'
 import { applyLevels } from '../../src/logic/simulate'
-import { startSimulation } from '../../src/logic/simulation-state'
+import { startSimulation, type Applied } from '../../src/logic/simulation-state'
 import { X } from '../../src/logic/ternary'
 import { pick, seededRandom, type Random } from '../parts/random-designs'
 import { sampleSize } from '../sample-size'
@@ -16,6 +16,12 @@ import { compareSteps, randomLevels } from './fast-steps'
 import { randomLiterals, smallDesign } from './small-logics'
 
 const STEPS = 16
+const NEVER: Expression = { sums: [], inverted: false }
+
+/** A sum of terms that are part of the structure. */
+function sumOf(...terms: readonly number[][]): Expression {
+  return { sums: [terms.map((literals) => ({ literals, origin: -1 }))], inverted: false }
+}
 
 const randomOptions = (random: Random) => ({
   registers: pick(random, ['unknown', 'power-up'] as const),
@@ -74,35 +80,72 @@ test.each(SEEDS)('logics of which the literals of one row are changed, seeds fro
   expect(changed).toBeGreaterThan(10)
 })
 
-test('a pin without a steady level is not tried, also where others move with it at the edge', () => {
-  const never = { sums: [], inverted: false }
-  const sumOf = (...terms: readonly number[][]) => ({
-    sums: [terms.map((literals) => ({ literals, origin: -1 }))],
-    inverted: false,
-  })
-  // Q takes p2 ∨ ¬p2: 1 for every steady level of pin 2, nothing certain for one that may pass in between.
-  const register = {
-    ...{ data: sumOf([2], [3]), clock: sumOf([0]), reset: never, preset: never, clockedPreset: never, load: never },
-    ...{ bypass: false, inverted: false, powerUp: null },
+/** Pin 8 shows a register that takes p2 at rises of p1, with whatever else is given; pin 7 shows p2. */
+function oneRegister(given: Partial<Register>): Logic {
+  const [never, p1, p2] = [NEVER, sumOf([0]), sumOf([2])]
+  const register: Register = {
+    ...{ data: p2, clock: p1, reset: never, preset: never, clockedPreset: never, load: never },
+    ...{ bypass: false, inverted: false, powerUp: null, ...given },
   }
-  const logic: Logic = {
+  const cell = { defined: true, enable: sumOf([]) }
+  return {
     pinCount: 8,
     supplyPins: [],
-    signals: [1, 2, 3].map((pin) => ({ kind: 'pin', pin })),
-    cells: [{ pin: 8, name: '8', defined: true, enable: sumOf([]), value: null, register }],
+    signals: [1, 2, 3, 7].map((pin) => ({ kind: 'pin', pin })),
+    cells: [
+      { ...cell, pin: 8, name: '8', value: null, register },
+      { ...cell, pin: 7, name: '7', value: p2, register: null },
+    ],
   }
+}
+
+test.each<[string, Partial<Register>, boolean]>([
+  ['a clock that is a pin', {}, true],
+  ['a reset', { reset: sumOf([4]) }, true],
+  ['a preset at the clock', { clockedPreset: sumOf([4]) }, true],
+  ['a preset that never is', { preset: sumOf([2, 3]) }, true],
+  ['a preset', { preset: sumOf([4]) }, false],
+  ['a load', { load: sumOf([4]) }, false],
+  ['a way past the register', { bypass: true }, false],
+  ['reset and preset for good', { bypass: true, reset: sumOf([]), preset: sumOf([]) }, false],
+  ['a falling clock', { clock: sumOf([1]) }, false],
+  ['a clock inverted', { clock: { ...sumOf([0]), inverted: true } }, false],
+  ['a clock of two levels', { clock: sumOf([0, 4]) }, false],
+  ['a clock of two terms', { clock: sumOf([0], [4]) }, false],
+  ['a clock that a term makes', { clock: { sums: [[{ literals: [0], origin: 3 }]], inverted: false } }, false],
+  ['a clock that never rises', { clock: NEVER }, false],
+  ['a clock that another output drives', { clock: sumOf([6]) }, false],
+])('%s: followed fast %s', (_, given, isFast) => {
+  expect(prepareFast(oneRegister(given)) !== null).toBe(isFast)
+})
+
+test('a pin without a steady level is not tried, also where others move with it at the edge', () => {
+  // Q takes p2 ∨ ¬p2: 1 for every steady level of pin 2, nothing certain for one that may pass in between.
+  const logic = oneRegister({ data: sumOf([2], [3]) })
   const fast = prepareFast(logic)!
   for (const [level, taken] of [[0, 1], [2, 1], [3, 1], [4, X]] as const)
     for (const moved of [0, 1] as const)
       for (const order of ['open', 'data-then-clock'] as const) {
-        const rest = [3, 3, 3, 3, 3] as const
+        const rest = [0, 0, 0, 3, 3] as const
         const steps = [[0, 0, 0, 0, ...rest], [0, 0, level, 0, ...rest], [0, 1, level, moved, ...rest]] as const
         const reference = startSimulation(logic, { order })
         for (const levels of steps) applyLevels(reference, levels)
-        expect(reference.q, `level ${level}`).toEqual([taken])
+        expect(reference.q, `level ${level}`).toEqual([taken, X])
         compareSteps({ logic, fast }, steps, { registers: 'unknown', order, explain: false })
         compareSteps({ logic, fast }, [steps[0], steps[2]], { registers: 'unknown', order, explain: false })
       }
+})
+
+test('where nobody asks for reasons, unknown levels are no reason to leave it to the reference', () => {
+  // With data before clocks only a clock of no known level is.
+  const options = { registers: 'unknown', order: 'data-then-clock', explain: false } as const
+  for (let seed = 0; seed < 30; seed++) {
+    const random = seededRandom(30_000 + seed)
+    const { rows, logicOf } = smallDesign(random)
+    const logic = logicOf(rows)
+    const steps = randomLevels(random, STEPS).map((levels, step) => [0, step % 2, ...levels.slice(2)] as Applied[])
+    expect(compareSteps({ logic, fast: prepareFast(logic)! }, steps, options), `seed ${seed}`).toBe(STEPS)
+  }
 })
 
 test('known levels and states are the fast evaluator`s alone, with reasons asked for or not', () => {

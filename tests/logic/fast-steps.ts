@@ -42,6 +42,8 @@ export function compareSteps(
     const words = createApplied()
     levels.forEach((level, pin) => pin > 0 && addApplied(words, pin, level))
     const [before, after] = [new Int32Array(STATE_WORDS + 1), new Int32Array(STATE_WORDS + 1)]
+    sequence.trace()
+    reference.recorder = { moments: [], metUnknown: false }
     sequence.saveState(before, 1)
     // What was saved goes on elsewhere: nothing of a state is left out.
     copy.loadState(before, 1)
@@ -63,6 +65,8 @@ export function compareSteps(
       return [reference.readings[pin], levels[pin], level + 4 * enable]
     })
     expect(JSON.stringify(found), `step ${number}`).toBe(JSON.stringify([reference.q, expected]))
+    // Who changes terms must know where a moment is no answer by itself.
+    if (isTaken && reference.recorder.metUnknown) expect(sequence.metUnknown, `step ${number}`).toBe(true)
   }
   return taken
 }

@@ -1,5 +1,5 @@
 // Mutants that change no answer, only how much work it takes, or that no input can tell from the original: they are not
-// run, and not counted. By file, a piece of the line and the change, with the reason.
+// run, and not counted. By file, a piece of the line and the change (or any), with the reason.
 export const SAME_ANSWERS = [
   ['src/jesd3/reading.ts', 'new Uint8Array(0)', '0 → 1', 'the store that is empty has a capacity of 0 all the same'],
   ['src/jesd3/reading.ts', 'countCameLate: false', 'false → true', 'the file is read twice, the second time alike'],
@@ -64,9 +64,25 @@ export const SAME_ANSWERS = [
   ['src/logic/applied-words.ts', 'low: 0, high: 0', '0 → 1', 'there is no pin 0'],
   ['src/jobs/compare/reduced-machines.ts', 'let size = -1', '1 → 0', 'a set that is empty grows by nothing'],
   ['src/analyses/hazard-places.ts', 'literals, origin: -1 }).one', '1 → 0', 'levels do not ask which row a term is of'],
-  ['src/analyses/hazard-signals.ts', 'drives[cell] !==', '&& → ||', 'what has no register, or drives no pin, changes nothing'],
+  [
+    'src/analyses/hazard-signals.ts',
+    'drives[cell] !==',
+    '&& → ||',
+    'what has no register, or drives no pin, changes nothing',
+  ],
   ['src/analyses/hazard-signals.ts', '?? -1]', '1 → 2', 'no cell has a number below 0'],
   ['src/analyses/surplus-terms.ts', 'cubes.length < 2', 'cubes.length < 2 → false', 'no others cover a single term'],
   ['src/analyses/analyse.ts', '?? -1]', '1 → 2', 'no cell has a number below 0'],
+  ['src/logic/diagrams.ts', '< 4 * LARGEST_CACHE)', 'any', 'what is not in the cache is computed again'],
+  ['src/logic/diagrams.ts', 'const LARGEST_CACHE', 'any', 'what is not in the cache is computed again'],
+  ['src/logic/diagrams.ts', 'const h = Math.imul(a', 'any', 'every node stands in some bucket, and is compared in full'],
+  ['src/logic/diagrams.ts', 'return h ^ (h >>> 15)', 'any', 'every node stands in some bucket, and is compared in full'],
+  [
+    'src/logic/simulate.ts',
+    'subset < (1 << changed.length) - 1',
+    '< → <=',
+    'the subset of all pins is the sample that the others are merged with',
+  ],
+  ['src/logic/changed-terms.ts', 'left &= left - 1', '1 → 2', 'there is no pin 0, so that the lowest bit goes all the same'],
   ['src/logic/cover.ts', 'fixed === 2', 'fixed === 2 → false', 'freeing what is free changes nothing'],
 ]
