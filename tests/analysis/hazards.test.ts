@@ -1,7 +1,7 @@
 /** Hazards: published ones, ones worked by hand, and all of small random designs against trying every change. */
 import { describe, expect, test } from 'vitest'
 import { findDevice, fuseMapFrom } from '../../src/index'
-import { addedHazards, decode, hazardsOf, passingLevels, type Hazard, type Logic } from '../../src/logic'
+import { addedHazards, decode, hazardsOf, passingLevels, type Expression, type Hazard, type Logic } from '../../src/logic'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { pick, seededRandom, type Random } from '../parts/random-designs'
@@ -167,6 +167,53 @@ describe('registers', () => {
     const found = hazards(design)
     expect(found[0]).toMatchObject({ pin: 22, part: 'clock', input: '2' })
     expect(found.map(({ part }) => part)).toContain('value')
+  })
+
+  test('a register that terms read at its pin may make what reads it pulse', () => {
+    // 20RA10 feeds back the pin, here the state of pin 22 (20ra10_02, p. 3); pin 23 is combinational.
+    const enable = { term: [], lowPin: 13 }
+    const terms = [
+      [22, 3],
+      [-22, 4],
+    ]
+    const found = hazards({
+      part: '20RA10',
+      mode: null,
+      outputs: [
+        registered(23, terms, { enable: 'always', clock: [], reset: [], preset: [] }),
+        registered(22, [[5]], { enable: 'always', clock: [6] }),
+      ].map((output) => ({ ...output, enable })),
+    })
+    const shown = found.filter(({ part, pin }) => part === 'value' && pin === 23).map(({ input, kind }) => [input, kind])
+    expect(shown).toContainEqual(['q22', 'static-1'])
+  })
+
+  test('a buried register is named, and has no pin', () => {
+    // Made by hand: B1 is reset by x·y ∨ ¬x·z of pins 2, 3, 4, and pin 8 shows its state.
+    const sumOf = (...sum: readonly number[][]): Expression => ({
+      sums: [sum.map((literals, origin) => ({ literals, origin }))],
+      inverted: false,
+    })
+    const [never, cell] = [sumOf(), { defined: true, value: null, register: null }]
+    const register = {
+      ...{ data: sumOf([4]), clock: sumOf([6]), reset: sumOf([0, 2], [1, 4]), preset: never, clockedPreset: never },
+      ...{ load: never, bypass: false, inverted: false, powerUp: null },
+    }
+    const logic: Logic = {
+      pinCount: 8,
+      supplyPins: [],
+      signals: [
+        ...[2, 3, 4, 5].map((pin) => ({ kind: 'pin', pin }) as const),
+        { kind: 'register', cell: 1, inverted: false },
+      ],
+      cells: [
+        { ...cell, pin: 8, name: '8', enable: sumOf([]), value: sumOf([8]) },
+        { ...cell, pin: null, name: 'B1', enable: never, register },
+      ],
+    }
+    expect(granted(hazardsOf(logic))).toMatchObject([
+      { pin: 0, cell: 'B1', part: 'reset', kind: 'static-1', input: '2' },
+    ])
   })
 
   test('a register that is now and then bypassed shows the hazards of its data then', () => {
