@@ -7,7 +7,7 @@ import { prepareChanges, termChanges, withChanges } from '../../src/logic/change
 import { prepareFast } from '../../src/logic/fast-logic'
 import type { Expression, Logic, Register } from '../../src/logic/logic'
 import { netlistOf } from '../../src/logic/netlist'
-import { applyLevels } from '../../src/logic/simulate'
+import { applyLevels, applyPulses } from '../../src/logic/simulate'
 import { startSimulation, type Applied } from '../../src/logic/simulation-state'
 import { X } from '../../src/logic/ternary'
 import { pick, seededRandom, type Random } from '../parts/random-designs'
@@ -117,6 +117,22 @@ test.each<[string, Partial<Register>, boolean]>([
   ['a clock that another output drives', { clock: sumOf([6]) }, false],
 ])('%s: followed fast %s', (_, given, isFast) => {
   expect(prepareFast(oneRegister(given)) !== null).toBe(isFast)
+})
+
+test('the orders of up to four pulses are tried; of five, every register is unknown', () => {
+  // Pins 2 to 6 are read, and none of them clocks: Q stays 0 in every order.
+  const part = oneRegister({ data: sumOf([2, 4, 6, 8, 10]), powerUp: 0 })
+  const logic: Logic = { ...part, signals: [1, 2, 3, 4, 5, 6].map((pin) => ({ kind: 'pin', pin })) }
+  const pulsed = (pins: readonly number[]) => {
+    const simulation = startSimulation(logic, { registers: 'power-up' })
+    applyLevels(simulation, [0, 0, 1, 1, 0, 0, 1, 3, 3])
+    applyPulses(simulation, pins)
+    return { q: simulation.q[0], causes: simulation.q[0] === X ? simulation.qCauses[0] : [] }
+  }
+  expect(pulsed([2, 3, 4, 5])).toEqual({ q: 0, causes: [] })
+  expect(pulsed([2, 3, 4, 5, 6])).toEqual({ q: X, causes: [{ kind: 'order', pin: 8 }] })
+  // A pin that nothing reads is no pulse.
+  expect(pulsed([2, 3, 4, 5, 7])).toEqual({ q: 0, causes: [] })
 })
 
 test('a pin without a steady level is not tried, also where others move with it at the edge', () => {

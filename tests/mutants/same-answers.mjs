@@ -93,5 +93,6 @@ export const SAME_ANSWERS = [
     'column === 4 && (rows[row >>> 5] === 0 || rows[row >>> 5] == → false',
     'words of one value are built row by row',
   ],
+  ['src/logic/cover.ts', 'let i = kept.length - 1', '1 → 0', 'past the last product there is none to leave out'],
   ['src/logic/cover.ts', 'fixed === 2', 'fixed === 2 → false', 'freeing what is free changes nothing'],
 ]
