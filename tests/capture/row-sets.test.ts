@@ -1,6 +1,8 @@
-/** Sets of rows, a bit a row, against lists of their numbers: counted, listed, as diagrams. */
+/** Sets of rows, a bit a row, against lists of their numbers: counted, listed, as diagrams; and levels in a row. */
 import { expect, test } from 'vitest'
 import { countBits, diagramOfRows, firstBits } from '../../src/jobs/table/compare-tables'
+import { levelInTable } from '../../src/jobs/table/level-in-table'
+import type { TruthTable } from '../../src/jobs/table/truth-table'
 import { createDiagrams } from '../../src/logic/diagrams'
 import { seededRandom } from '../parts/random-designs'
 
@@ -20,6 +22,15 @@ const wordsOf = (rows: readonly number[], columns: number): Int32Array => {
   for (const row of rows) words[Math.floor(row / 32)]! += 2 ** (row % 32)
   return words
 }
+
+test('levels are those of the rows that there are, and of no other', () => {
+  // 1 where `ones` has the row; off or, with both, unknown where `open` has it.
+  const table = { rowCount: 4, inputs: [], outputs: [{}], ones: [Int32Array.of(0b1010)], open: [Int32Array.of(0b1100)] }
+  const level = (row: number, output = 0): string => levelInTable(table as unknown as TruthTable, output, row)
+  expect([0, 1, 2, 3].map((row) => level(row))).toEqual(['0', '1', 'Z', 'X'])
+  for (const row of [-1, 4, 5, 0.5, NaN]) expect(() => level(row)).toThrow(RangeError)
+  for (const output of [-1, 1]) expect(() => level(0, output)).toThrow(RangeError)
+})
 
 test.each([1, 2, 4, 5, 6, 7, 8])('of %i columns', (columns) => {
   for (let seed = 0; seed < 8; seed++) {
