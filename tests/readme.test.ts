@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { COMMANDS, OPTIONS } from '../src/cli/commands'
-import type { Host } from '../src/cli/host'
+import { nodeHost, type Host } from '../src/cli/host'
 import { run } from '../src/cli/every-command'
 import { examineCapture } from '../src/capture'
 import { compare, findingCatalogue, fuseMapFrom, check, listDevices, readDevice, verify } from '../src/index'
@@ -114,7 +114,7 @@ describe('every page', () => {
     try {
       symlinkSync(join(root, 'vectors'), join(scratch, 'vectors'))
       for (const { lines, printed } of shownCallsOf(page)) {
-        const outputs = callAll(scratch, lines)
+        const outputs = callAll(scratch, lines, page.path === 'README.md' ? asProcess : inProcess)
         if (printed !== null) expect(outputs.at(-1)).toContain(printed)
       }
     } finally {
@@ -123,7 +123,7 @@ describe('every page', () => {
   })
 
   /** What each call of a block prints. Of the shell it takes `echo` and `cat` into a file, and `>`. */
-  function callAll(folder: string, lines: readonly string[]): string[] {
+  function callAll(folder: string, lines: readonly string[], start: typeof inProcess): string[] {
     const outputs: string[] = []
     for (let i = 0; i < lines.length; i++) {
       const [, text, named] = /^echo '(.*)' > (\S+)$/.exec(lines[i]!) ?? []
@@ -133,19 +133,48 @@ describe('every page', () => {
         const end = lines.indexOf('END', i)
         writeFileSync(join(folder, begun), lines.slice(i + 1, end).join('\n'))
         i = end
-      } else outputs.push(call(folder, lines[i]!))
+      } else outputs.push(call(folder, lines[i]!, start))
     }
     return outputs
   }
 
-  function call(folder: string, line: string): string {
+  function call(folder: string, line: string, start: typeof inProcess): string {
     const [, words, , into] = /^fuse-assay (.*?)( > (\S+))?( +#.*)?$/.exec(line)!
-    const program = join(root, 'dist/cli.cjs')
-    const { status, stdout } = spawnSync('node', [program, ...words!.split(' ')], { cwd: folder, encoding: 'utf8' })
+    const { status, stdout } = start(folder, words!.split(' '))
     // 2 and 4: the call itself is wrong.
     expect(status === 0 || status === 1, line).toBe(true)
     if (into) writeFileSync(join(folder, into), stdout)
     return stdout
+  }
+
+  interface Ended {
+    readonly status: number | null
+    readonly stdout: string
+  }
+
+  /** As a user does: half a second each, so that only the first page is tried like this. */
+  function asProcess(folder: string, words: readonly string[]): Ended {
+    return spawnSync('node', [join(root, 'dist/cli.cjs'), ...words], { cwd: folder, encoding: 'utf8' })
+  }
+
+  function inProcess(folder: string, words: readonly string[]): Ended {
+    const at = (name: string): string => join(folder, name)
+    let stdout = ''
+    const host: Host = {
+      ...nodeHost,
+      read: (name, limit) => nodeHost.read(at(name), limit),
+      write: (name, bytes, replace) => nodeHost.write(at(name), bytes, replace),
+      kind: (name) => nodeHost.kind(at(name)),
+      list: (name) => nodeHost.list(at(name)),
+      same: (one, other) => nodeHost.same(at(one), at(other)),
+      columns: () => undefined,
+      rows: () => undefined,
+      status: undefined,
+      setting: () => undefined,
+      out: (text) => void (stdout += text),
+      err: () => undefined,
+    }
+    return { status: run(words, host), stdout }
   }
 })
 
