@@ -1,7 +1,8 @@
 /** Differences that a fuse outside the AND array makes: of the functions of the map and of those of the faulty one. */
 import { takeSteps } from '../../arguments/work'
 import { partFunctions, type LoopFunction, type OutputFunctions, type PartFunctions } from '../../logic/functions'
-import type { Logic } from '../../logic/logic'
+import { isContradiction, type Cube, type Logic } from '../../logic/logic'
+import { netlistOf } from '../../logic/netlist'
 import { planVariables } from '../../logic/variables'
 import {
   allOf,
@@ -23,7 +24,7 @@ const MAP_STEPS = 8000
 export function differencesOfMaps(ground: Ground, other: Logic): Differences | Unplaced {
   takeSteps(MAP_STEPS)
   const { logic, space, functions } = ground
-  if (JSON.stringify(other) === JSON.stringify(logic)) return NONE
+  if (seenPart(other) === seenPart(logic)) return NONE
   const same = [...logic.cells, ...other.cells].every(({ defined }) => defined)
   const needed = planVariables([{ logic: other }])
   if (!same || needed.some(({ kind, name }) => space.indexOf(kind, name) < 0)) return 'unknown'
@@ -36,6 +37,20 @@ export function differencesOfMaps(ground: Ground, other: Logic): Differences | U
     return isSame ? NONE : placeless(ground, mapDifferences(ground, cut[0]!, cut[1]!))
   const found = mapDifferences(ground, functions, faulty)
   return isSame || typeof found === 'string' || found.seen !== 0 || found.taken !== 0 ? found : 'unknown'
+}
+
+/**
+ * The cells that can be seen, with what they read; others, as most of a small map, change nothing that shows. A row
+ * that is never 1 reads nothing.
+ */
+function seenPart(logic: Logic): string {
+  const { cells, signals } = logic
+  const { seen } = netlistOf(logic)
+  const read = (cube: Cube): unknown =>
+    isContradiction(cube) ? 0 : cube.literals.map((each) => [signals[each >>> 1], each & 1])
+  const isCube = (value: unknown): value is Cube => typeof value === 'object' && value !== null && 'literals' in value
+  const seenCells = cells.map((cell, i) => (seen[i] ? cell : null))
+  return JSON.stringify(seenCells, (_, value: unknown) => (isCube(value) ? read(value) : value))
 }
 
 /** Differences of maps that are cut: what hangs on no loop is certain, and no place for what registers take. */
