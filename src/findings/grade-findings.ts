@@ -49,7 +49,7 @@ export const EXERCISE_FINDINGS = {
   },
   'exercise/missed': {
     severity: 'warning',
-    message: 'The vectors made miss {count:fault that can|faults that can} be shown.',
+    message: 'The vectors made miss {count:fault that changes|faults that change} what the part does.',
     hint: 'Compare the fuses too where the chip can be read back.',
     clause: TESTS,
   },
