@@ -1,7 +1,8 @@
 /**
- * The bench: `npm run bench`, with `-- --json` for one JSON document. Every figure is a ratio or a size taken in this
- * one run, so that it means the same on a slow machine and on a fast one; its goal stands beside it. A missed goal is
- * shown and fails nothing: a busy machine must not make a sound build look broken.
+ * The bench: `npm run bench`, with `-- --json` for one JSON document. Most figures are ratios or sizes taken in this one
+ * run, so that they mean the same on a slow machine and on a fast one; those in seconds are to be seen beside the time
+ * of an empty process. Goals stand beside them. A missed goal is shown and fails nothing: a busy machine must not make
+ * a sound build look broken.
  */
 import { arch, platform } from 'node:os'
 import { captures } from './measurements/captures.mjs'

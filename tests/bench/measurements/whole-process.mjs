@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { fileOf16V8 } from '../files.mjs'
-import { ratioOf } from '../timing.mjs'
+import { ratioOf, timeOf } from '../timing.mjs'
 
 const PROGRAM = fileURLToPath(new URL('../../../dist/cli.cjs', import.meta.url))
 
@@ -30,7 +30,20 @@ function check() {
   }
 }
 
+/** What the figures in seconds are to be seen beside: machines differ by more than programs do. */
+function emptyProcess() {
+  const times = Array.from({ length: 11 }, () => timeOf(() => runNode(['-e', '0'])))
+  return Math.min(...times) / 1000
+}
+
 export const wholeProcess = [
+  {
+    name: 'an empty Node process on this machine',
+    unit: 'seconds',
+    goal: null,
+    sense: 'at most',
+    measure: emptyProcess,
+  },
   {
     name: 'a whole run of check on 2 kB, against an empty Node process',
     unit: 'ratio',
