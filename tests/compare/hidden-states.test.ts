@@ -93,6 +93,38 @@ const PAIRS: readonly [string, Kind, Design, Design][] = [
     v10([register(23, [[-22, -14]]), hidden(22, [[2]]), register(14, [[-14]])]),
     v10([register(23, [[-22, -14]]), hidden(22, [[3]]), register(14, [[-14]])]),
   ],
+  [
+    'two registers of opposite data, which no clock leaves at 1 both',
+    'equal from the start',
+    v10([register(14, [[-15, -16]]), hidden(15, [[2]]), hidden(16, [[-2]])]),
+    v10([register(14, []), hidden(15, [[2]]), hidden(16, [[-2]])]),
+  ],
+  [
+    'two registers of opposite data two clocks before the pin',
+    'equal from the start',
+    v10([output(14, [[-17]]), hidden(17, [[-15, -16]]), hidden(15, [[2]]), hidden(16, [[-2]])]),
+    v10([output(14, [[-17]]), hidden(17, []), hidden(15, [[2]]), hidden(16, [[-2]])]),
+  ],
+  [
+    'data of a register of the other polarity that differ only where a second register hides it',
+    'equal',
+    v10([output(14, [[-15, -16]]), hidden(15, [[3]]), hidden(16, [[2]])]),
+    v10([
+      output(14, [[-15, -16]]),
+      register(15, [[3, 2]], { enable: 'never', activeHigh: false }),
+      hidden(16, [[2]]),
+    ]),
+  ],
+  [
+    'data of a register of the other polarity that differ where nothing hides it',
+    'different',
+    v10([output(14, [[-15, -16]]), hidden(15, [[3]]), hidden(16, [[2]])]),
+    v10([
+      output(14, [[-15, -16]]),
+      register(15, [[3, -2]], { enable: 'never', activeHigh: false }),
+      hidden(16, [[2]]),
+    ]),
+  ],
 ]
 
 /** Counts 0, 1, 2 on pins 23 (low bit) and 22, and resets itself at 3; `stray` is what it does beyond. */
@@ -130,6 +162,25 @@ describe('by brute force', () => {
     ]
     expect(truth(a, b, 'any-state')).toBe('equal')
     expect(compareDesigns(a, b).relation).toBe('equivalent')
+  })
+
+  test('registers behind one that stays shut are not followed: a single state is enough', () => {
+    // 14 takes itself and starts at 0, 23 takes 22 ∧ 14: both stay at 0, whatever 22, 21 and 20 take.
+    const shut = (terms: readonly Term[]): Design =>
+      v10([
+        register(23, [[-22, -14]]),
+        hidden(22, [...terms, [-21]]),
+        hidden(21, [[-20], [2]]),
+        hidden(20, [[20, 3]]),
+        register(14, [[-14]]),
+      ])
+    const [a, b] = [shut([[2]]), shut([[3]])]
+    expect(truth(a, b, 'power-up')).toBe('equal')
+    expect(truth(a, b, 'any-state')).toBe('different')
+    expect(compareDesigns(a, b, { maxStates: 2 })).toMatchObject({
+      relation: 'equivalent',
+      machines: { result: 'equal', states: 1 },
+    })
   })
 
   test('states that an active reset forbids are no examples', () => {
