@@ -102,8 +102,8 @@ const PAIRS: readonly [string, Kind, Design, Design][] = [
   [
     'two registers of opposite data two clocks before the pin',
     'equal from the start',
-    v10([output(14, [[-17]]), hidden(17, [[-15, -16]]), hidden(15, [[2]]), hidden(16, [[-2]])]),
-    v10([output(14, [[-17]]), hidden(17, []), hidden(15, [[2]]), hidden(16, [[-2]])]),
+    v10([output(14, [[-15]]), hidden(15, [[-16, -17]]), hidden(16, [[2]]), hidden(17, [[-2]])]),
+    v10([output(14, [[-15]]), hidden(15, []), hidden(16, [[2]]), hidden(17, [[-2]])]),
   ],
   [
     'data of a register of the other polarity that differ only where a second register hides it',

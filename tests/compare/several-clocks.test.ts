@@ -1,0 +1,81 @@
+/**
+ * Registers with clocks of their own, followed one pin at a time: pairs (invented) with their relation by the search of
+ * tests/reference, which shares nothing with the code under test.
+ */
+import { expect, test } from 'vitest'
+import type { Design, DesignOutput, Term } from '../parts/design'
+import { encode } from '../parts/encoder'
+import { machineFrom, type Machine } from '../reference/machine'
+import { relationByBruteForce } from '../reference/relation'
+import { replays } from '../reference/replay'
+import { compareDesigns, outputAt } from './pairs'
+
+const ENABLE = { term: [], lowPin: 13 } as const
+
+/** Pin = ¬Q, and Q takes the sum. */
+function register(pin: number, clock: Term, terms: readonly Term[]): DesignOutput {
+  return { pin, kind: 'registered', activeHigh: false, enable: ENABLE, terms, clock }
+}
+
+function ra10(...outputs: readonly DesignOutput[]): Design {
+  return {
+    part: '20RA10',
+    mode: null,
+    registers: { polarity: 'before', feedback: 'pin', bypass: true, loadPin: 1 },
+    outputs,
+  }
+}
+
+/** A sum without a register: reset and preset hold for good. */
+function sum(pin: number, terms: readonly Term[]): DesignOutput {
+  return { ...register(pin, [], terms), reset: [], preset: [] }
+}
+
+function machines(a: Design, b: Design): readonly [Machine, Machine] {
+  const [first, second] = [a, b].map((design) => machineFrom(design.part, Uint8Array.from(encode(design))))
+  return [first!, second!]
+}
+
+/** Two designs whose register 22 would be cleared by other clocks, but takes 0 from the start on. */
+const nearlyAlike = (intended: readonly DesignOutput[], readback: readonly DesignOutput[]): [Design, Design] => [
+  ra10(register(23, [4], [[2]]), register(22, [5], []), ...intended),
+  ra10(register(23, [4], [[2]]), register(22, [3], []), ...readback),
+]
+
+test('a state that no clock leads to does not tell two parts apart', () => {
+  const [a, b] = nearlyAlike([], [])
+  expect(relationByBruteForce(...machines(a, b), { start: 'power-up' }).relation).toBe('equal')
+  expect(relationByBruteForce(...machines(a, b), { start: 'any-state' }).relation).toBe('different')
+  expect(compareDesigns(a, b)).toMatchObject({ relation: 'equivalent', machines: { result: 'equal', sequence: null } })
+})
+
+test('a level that the simulation leaves unknown is no difference', () => {
+  // p2 ∧ p21 ∨ p2 ∧ ¬p21 is p2: unknown by the rules for three values as long as pin 21 is.
+  const [a, b] = nearlyAlike([sum(21, [[2, 21], [2, -21]])], [sum(21, [[2]])])
+  expect(relationByBruteForce(...machines(a, b), { start: 'power-up' }).relation).toBe('equal')
+  for (const comparison of [compareDesigns(a, b), compareDesigns(b, a)]) {
+    expect(comparison.machines).toMatchObject({ result: 'open', pin: null, sequence: null })
+    expect(outputAt(comparison, 21).relation).toBe('equivalent')
+  }
+})
+
+test('two clocks one after the other lead to a difference, by the shortest way', () => {
+  const toggling = (terms: readonly Term[]): Design => ra10(register(23, [4], [[23]]), register(22, [5], terms))
+  const [a, b] = [toggling([[3, 23]]), toggling([[3]])]
+  const shortest = relationByBruteForce(...machines(a, b), { start: 'power-up' })
+  // Levels, then pin 23 goes low and pin 5 rises; or pin 23 is low from outside, pin 5 rises, and the outputs go on.
+  expect(shortest.sequence).toHaveLength(3)
+  const { relation, machines: followed } = compareDesigns(a, b)
+  expect({ relation, result: followed?.result, pin: followed?.pin }).toEqual({
+    relation: 'different',
+    result: 'different',
+    pin: '22',
+  })
+  // One side keeps Q at 0, so that the pin is high; the other takes 1.
+  const [intended, readback] = ['H', 'L'] as const
+  expect([followed!.intended, followed!.readback]).toEqual([intended, readback])
+  const sequence = followed!.sequence!
+  expect(sequence).toHaveLength(3)
+  const example = { pin: 22, inputs: sequence.at(-1)!, state: { 22: 0, 23: 0 }, intended, readback, sequence } as const
+  expect(replays(...machines(a, b), example)).toBe(true)
+})
