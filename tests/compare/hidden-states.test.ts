@@ -106,6 +106,23 @@ const PAIRS: readonly [string, Kind, Design, Design][] = [
     v10([output(14, [[-15]]), hidden(15, []), hidden(16, [[2]]), hidden(17, [[-2]])]),
   ],
   [
+    'data that a reset by the clock and a state before it never lets through',
+    'equal from the start',
+    ...([[[2]], [[2, 21], [-1, 2, -5]]].map((data, side) =>
+      v10(
+        [
+          // 20 and 19 are never both 1, so that this pin stays low on both sides from the start.
+          register(23, side === 0 ? [[-20, -19]] : []),
+          register(22, data),
+          register(21, [[21]]),
+          hidden(20, [[2]]),
+          hidden(19, [[-2]]),
+        ],
+        { reset: [1, -21, 5] },
+      ),
+    ) as [Design, Design]),
+  ],
+  [
     'data of a register of the other polarity that differ only where a second register hides it',
     'equal',
     v10([output(14, [[-15, -16]]), hidden(15, [[3]]), hidden(16, [[2]])]),
