@@ -79,3 +79,27 @@ test('two clocks one after the other lead to a difference, by the shortest way',
   const example = { pin: 22, inputs: sequence.at(-1)!, state: { 22: 0, 23: 0 }, intended, readback, sequence } as const
   expect(replays(...machines(a, b), example)).toBe(true)
 })
+
+test('stated levels of the start decide, as the pins show them', () => {
+  // Register 22 takes 0 by other clocks: its pin goes high one step after the start, unless it is high already.
+  const [a, b] = nearlyAlike([], [])
+  expect(compareDesigns(a, b, { powerUp: 'high', otherPowerUp: 'high' }).machines).toMatchObject({ result: 'equal' })
+  const { machines: followed } = compareDesigns(a, b, { powerUp: 'low', otherPowerUp: 'low' })
+  expect(followed).toMatchObject({ result: 'different', pin: '22' })
+  expect(followed!.sequence).toHaveLength(2)
+  const unknown = compareDesigns(a, b, { powerUp: 'unknown', otherPowerUp: 'unknown' })
+  expect(unknown.machines).toMatchObject({ result: 'open' })
+})
+
+test('resets act on the start before anything is looked at', () => {
+  // Register 21 is preset while pin 6 is high, on the read-back of the second pair only with pin 2.
+  const acting = [{ ...register(21, [4], [[2]]), preset: [6] }]
+  const [a, b] = nearlyAlike(acting, acting)
+  expect(relationByBruteForce(...machines(a, b), { start: 'power-up' }).relation).toBe('equal')
+  expect(compareDesigns(a, b).machines).toMatchObject({ result: 'equal' })
+  const [c, d] = nearlyAlike(acting, [{ ...register(21, [4], [[2]]), preset: [6, 2] }])
+  expect(relationByBruteForce(...machines(c, d), { start: 'power-up' }).sequence).toHaveLength(1)
+  const { machines: followed } = compareDesigns(c, d)
+  expect(followed).toMatchObject({ result: 'different', pin: '21', intended: 'L', readback: 'H' })
+  expect(followed!.sequence).toHaveLength(1)
+})
