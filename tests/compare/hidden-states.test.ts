@@ -99,12 +99,22 @@ const PAIRS: readonly [string, Kind, Design, Design][] = [
     v10([register(14, [[-15, -16]]), hidden(15, [[2]]), hidden(16, [[-2]])]),
     v10([register(14, []), hidden(15, [[2]]), hidden(16, [[-2]])]),
   ],
-  [
-    'two registers of opposite data two clocks before the pin',
-    'equal from the start',
-    v10([output(14, [[-15]]), hidden(15, [[-16, -17]]), hidden(16, [[2]]), hidden(17, [[-2]])]),
-    v10([output(14, [[-15]]), hidden(15, []), hidden(16, [[2]]), hidden(17, [[-2]])]),
-  ],
+  ...[
+    [15, 16, 17, 18],
+    [18, 17, 16, 15],
+  ].map(([last, between, one, other]) => {
+    // Chains in both orders of the pins.
+    const chain = (terms: readonly Term[]): Design =>
+      v10([
+        output(14, [[-last!]]),
+        hidden(last!, [[-between!]]),
+        hidden(between!, terms),
+        hidden(one!, [[2]]),
+        hidden(other!, [[-2]]),
+      ])
+    const name = `two registers of opposite data three clocks before the pin, by way of ${between} and ${last}`
+    return [name, 'equal from the start', chain([[-one!, -other!]]), chain([])] as [string, Kind, Design, Design]
+  }),
   [
     'data that a reset by the clock and a state before it never lets through',
     'equal from the start',
