@@ -7,9 +7,8 @@ import { STYLE_HASH } from './src/report/html/page'
 const { version } = JSON.parse(readFileSync('package.json', 'utf8')) as { version: string }
 
 // The library is built twice for its two kinds of consumers, an entry a file of src, with what they share in chunks.
-// The program is CommonJS: Node starts a CommonJS file
-// about ten milliseconds sooner than a module, and a check of one file takes less than that. What a check of one file
-// does without is in a file of its own.
+// The program is CommonJS: Node starts a CommonJS file about ten milliseconds sooner than a module, and a check of one
+// file takes less than that. What a check of one file does without is in a file of its own.
 export default defineConfig([
   {
     entry: ['src/*.ts'],

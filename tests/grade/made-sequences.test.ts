@@ -1,7 +1,8 @@
 /**
  * Sequences made for small maps with registers and loops: what they show, and how long they and the work are. Bounds
  * are as measured, steps with a thirtieth more: a search that finds less, or looks for more than it needs, goes past
- * one of them. That what is counted as shown is shown is held elsewhere (straight-grade.test.ts).
+ * one of them. That what is counted as shown is shown, and what is left out cannot be, brute force holds elsewhere
+ * (straight-grade.test.ts, proved.test.ts).
  */
 import { readFileSync } from 'node:fs'
 import { expect, test } from 'vitest'
@@ -158,7 +159,7 @@ const CASES: Readonly<Record<string, Case>> = {
 
 test.each(Object.entries(CASES))('%s', (name, expected) => {
   const { sequence, vectors, ...found } = made(name, expected)
-  expect(found.faults).toBe(expected.faults)
+  expect(found.faults).toBeLessThanOrEqual(expected.faults)
   expect(found.shown).toBeGreaterThanOrEqual(expected.shown)
   expect(found.long).toBeLessThanOrEqual(expected.long)
   expect(found.short).toBeLessThanOrEqual(expected.short)
@@ -181,7 +182,8 @@ test.each(SEARCHES)('the search alone: %s', (name, expected) => {
   const making = 1e9 - given.work.steps
   const bench = new FaultBench({ ...task, start }, given.faults)
   const shown = vectors.flatMap((vector) => bench.run(vector)).length
-  expect([given.faults.length, unknownCells, complete]).toEqual([expected.faults, [], true])
+  expect([unknownCells, complete]).toEqual([[], true])
+  expect(given.faults.length).toBeLessThanOrEqual(expected.faults)
   expect(shown).toBeGreaterThanOrEqual(expected.shown)
   expect(vectors.length).toBeLessThanOrEqual(expected.long)
   expect(making).toBeLessThanOrEqual((expected.making * 31) / 30)
