@@ -8,23 +8,14 @@
  */
 import { madeBy } from '../arguments/arguments'
 import { ADAPTER_FINDINGS } from './adapter-findings'
-import { DECODING_FINDINGS, DEVICE_FINDINGS } from './device-findings'
 import { CAPTURE_FINDINGS, IMAGE_FINDINGS } from './capture-findings'
+import { checkCatalogue, type CheckGroups } from './check-catalogue'
 import { CLOSING } from './closing-findings'
 import { COMPARE_FINDINGS } from './compare-findings'
-import { EXPLANATION_FINDINGS } from './explanation-findings'
 import { wordsOf, type CatalogueEntry, type FindingWords } from './finding'
 import { DISTINGUISH_FINDINGS, EXERCISE_FINDINGS, GRADE_FINDINGS } from './grade-findings'
-import { READING_FINDINGS } from './reading-findings'
 import { READINGS_FINDINGS } from './readings-findings'
-import { VECTOR_FINDINGS } from './vector-findings'
 import type { DataOf, FindingData } from './wording'
-
-type CheckGroups = typeof READING_FINDINGS &
-  typeof EXPLANATION_FINDINGS &
-  typeof DEVICE_FINDINGS &
-  typeof DECODING_FINDINGS &
-  typeof VECTOR_FINDINGS
 
 type Groups = CheckGroups &
   typeof COMPARE_FINDINGS &
@@ -62,11 +53,6 @@ export function findingCatalogue(): Readonly<Record<FindingCode, CatalogueEntry>
     ...DISTINGUISH_FINDINGS,
     ...CLOSING,
   }
-}
-
-/** Every code that checking one file can give. */
-export function checkCatalogue(): Readonly<Record<keyof CheckGroups, CatalogueEntry>> {
-  return { ...READING_FINDINGS, ...EXPLANATION_FINDINGS, ...DEVICE_FINDINGS, ...DECODING_FINDINGS, ...VECTOR_FINDINGS }
 }
 
 /**

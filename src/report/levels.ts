@@ -3,8 +3,8 @@
  * what is unknown in it.
  */
 import { optionsOf, stringOf } from '../arguments/arguments'
-import { describeCauses } from '../jobs/vectors/check-vectors'
-import { checkedRun, type SequenceRun } from '../jobs/steps/run-steps'
+import { describeCauses } from '../jobs/vectors/vector-words'
+import { checkedRun, type SequenceRun } from '../jobs/steps/sequence-run'
 import { answerLines, inSigns, moreWords } from './answer'
 import { wrapText } from './layout'
 import { outcomeWords, pinWords, reasonsOf } from './run-words'

@@ -1,6 +1,6 @@
 /** The report on one file as text for a person: the verdict with its cause, what to do, the facts. */
 import { madeBy } from '../arguments/arguments'
-import { describeReading } from '../jobs/vectors/check-vectors'
+import { describeReading } from '../jobs/vectors/vector-words'
 import type { Report } from '../jobs/check/report'
 import { renderFinding, wrapText } from './layout'
 import {

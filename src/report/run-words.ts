@@ -1,6 +1,6 @@
 /** What a run of steps came to, for texts and pages alike. */
-import { describeCauses } from '../jobs/vectors/check-vectors'
-import type { SequenceRun } from '../jobs/steps/run-steps'
+import { describeCauses } from '../jobs/vectors/vector-words'
+import type { SequenceRun } from '../jobs/steps/sequence-run'
 import { counted } from './answer'
 
 /** How many steps there were, and what became of what was expected. */

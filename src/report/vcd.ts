@@ -1,6 +1,6 @@
 /** A run of steps as a value change dump (IEEE Std 1364-2001, clause 18), which wave viewers open. */
 import { optionsOf, stringOf } from '../arguments/arguments'
-import { checkedRun, type SequenceMoment, type SequenceRun } from '../jobs/steps/run-steps'
+import { checkedRun, type SequenceMoment, type SequenceRun } from '../jobs/steps/sequence-run'
 import { isVerilogName } from './verilog-names'
 
 /** How a dump names what it shows. */

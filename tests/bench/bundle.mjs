@@ -16,8 +16,8 @@ function leavingOut(pattern) {
 }
 
 /**
- * Bundles an entry of the given source text. Returns the minified code, and the bytes that each module contributes
- * to it by the module's path.
+ * Bundles an entry of the given source text. Returns the minified code, the bytes that each module contributes to
+ * it by the module's path, and the bytes of each source that an import leads to, used or not.
  */
 export async function bundle(source, { leaveOut } = {}) {
   const folder = mkdtempSync(join(tmpdir(), 'fuse-assay-bundle-'))
@@ -38,11 +38,12 @@ export async function bundle(source, { leaveOut } = {}) {
       esbuildPlugins: leaveOut ? [leavingOut(leaveOut)] : [],
     })
     const code = readFileSync(join(folder, 'out/bundle.js'), 'utf8')
-    const { outputs } = JSON.parse(readFileSync(join(folder, 'out/metafile-esm.json'), 'utf8'))
+    const { outputs, inputs } = JSON.parse(readFileSync(join(folder, 'out/metafile-esm.json'), 'utf8'))
     const contributions = Object.values(outputs).flatMap(({ inputs }) =>
       Object.entries(inputs).map(([path, { bytesInOutput }]) => [path, bytesInOutput]),
     )
-    return { code, contributions: Object.fromEntries(contributions) }
+    const reached = Object.fromEntries(Object.entries(inputs).map(([path, { bytes }]) => [path, bytes]))
+    return { code, contributions: Object.fromEntries(contributions), reached }
   } finally {
     rmSync(folder, { recursive: true })
   }

@@ -7,6 +7,7 @@ export interface PackageSize {
   readonly most: number
 }
 
+export function moduleOf(entry: string): string
 export const ENTRY_NAMES: readonly string[]
 export const SIZES: readonly PackageSize[]
 export function compressedSize(size: PackageSize): Promise<number>

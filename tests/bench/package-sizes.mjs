@@ -8,7 +8,8 @@ import { gzipSync } from 'node:zlib'
 import { bundle } from './bundle.mjs'
 
 const SOURCE = new URL('../../src/', import.meta.url)
-const moduleOf = (entry) => JSON.stringify(fileURLToPath(new URL(`${entry}.ts`, SOURCE)))
+/** An entry of the sources, as the text of an import names it. */
+export const moduleOf = (entry) => JSON.stringify(fileURLToPath(new URL(`${entry}.ts`, SOURCE)))
 const only = (name) => `export { ${name} } from ${moduleOf('index')}`
 const whole = (entry) => `export * from ${moduleOf(entry)}`
 

@@ -1,6 +1,4 @@
 /** What there is to say about a swept board, its comparison, its faults and its budget, as findings. */
-import { CHANGES } from '../../findings/adapter-findings'
-import { fill } from '../../findings/wording'
 import { wordMask } from '../../logic/words'
 import { countBits } from '../table/compare-tables'
 import { hexAddress } from '../table/row-words'
@@ -87,11 +85,6 @@ export function remarkFaults({ list, total }: AdapterFaults, findings: AdapterCo
         listed: unnoticed.length > 8 ? 'some' : 'all',
       },
     )
-}
-
-/** A change in words: what the board is the same with. */
-export function repairWords({ kind, of }: Repair): string {
-  return fill(CHANGES.message, { kind, of }, CHANGES)
 }
 
 /** Which single change makes the board equal. */

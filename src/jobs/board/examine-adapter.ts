@@ -8,7 +8,7 @@ import { oneOf, optionsOf, stringOf, type OptionNames, wholeNumber, bytesOf, mad
 import { runPieces, runWithPauses, type PauseOptions, type Pieces } from '../../arguments/pieces'
 import { checkWatch, watchOf, type WatchOptions } from '../../arguments/watch'
 import { ADAPTER_FINDINGS } from '../../findings/adapter-findings'
-import { checkCatalogue } from '../../findings/catalogue'
+import { checkCatalogue } from '../../findings/check-catalogue'
 import { collectFindings, mergeFindings, verdictOf, type FindingList } from '../../findings/finding'
 import { countBits } from '../table/compare-tables'
 import { checkedTable } from '../table/checked-table'

@@ -1,7 +1,7 @@
 /** The main job: from bytes to a verdict. */
 import { SCHEMA } from '../../findings/schema'
 import { optionsOf, stringOf, type OptionNames } from '../../arguments/arguments'
-import { checkCatalogue } from '../../findings/catalogue'
+import { checkCatalogue } from '../../findings/check-catalogue'
 import { VECTOR_FINDINGS } from '../../findings/vector-findings'
 import {
   collectFindings,

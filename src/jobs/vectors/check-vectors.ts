@@ -1,21 +1,13 @@
 /** What the test vectors of a file show about its fuses: counts, plain readings, findings. */
-import {
-  CAUSES,
-  NAMED,
-  READINGS,
-  VECTOR_FINDINGS,
-  type CausesData,
-  type PlaceData,
-} from '../../findings/vector-findings'
+import { VECTOR_FINDINGS, type PlaceData } from '../../findings/vector-findings'
 import { collectFindings, type FindingCollector, type FindingList, type Locate } from '../../findings/finding'
-import { fill } from '../../findings/wording'
 import { expressionsOf, usedSignals, type Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import type { Device } from '../../devices/device'
-import type { Cause } from '../../logic/simulation-state'
 import { countVectors, STRICT, type PinCheck, type VectorCounts, type VectorRun, type VectorSet } from './run-vectors'
 import { isAfterGap, Trail } from './trail'
 import { placeOnPackage } from './vector-set'
+import { causesData, readingCodes } from './vector-words'
 
 /** Counts under one plain reading; `order` is there only where data were read as changing before clocks. */
 export interface PlainReading extends VectorCounts {
@@ -242,34 +234,4 @@ function reportOpen(
     summary.failed === 0 && summary.readings.find((reading) => reading.failed === 0 && reading.undetermined === 0)
   if (holding) findings.add('vector/holds-with', place, { ...parameters, reading: readingCodes(holding) })
   else findings.add('vector/undetermined', place, { ...parameters, expected: check.expected })
-}
-
-type ReadingCode = keyof typeof READINGS
-
-function readingCodes({ x, registers, order }: PlainReading): readonly ReadingCode[] {
-  return [
-    ...(x === null ? [] : [`x-${x}` as const]),
-    ...(registers === 'power-up' ? ['power-up' as const] : []),
-    ...(order === 'data-then-clock' ? ['data-then-clock' as const] : []),
-  ]
-}
-
-/** A reading in words. */
-export function describeReading(reading: PlainReading): string {
-  return fill('{reading,and}', { reading: readingCodes(reading) }, { words: { reading: READINGS } })
-}
-
-/** Most causes named in one sentence. */
-const MOST_CAUSES = 2
-
-function causesData(causes: readonly Cause[]): CausesData {
-  if (causes.length === 0) return { causes: [{ kind: 'input-only' }], named: 'all' }
-  const named = causes.slice(0, MOST_CAUSES).map(({ kind, pin }) => ({ kind, pin }))
-  const others = causes.length - named.length
-  return { causes: named, ...(others > 0 ? { named: 'some', others } : { named: 'all' }) }
-}
-
-/** Causes in words. */
-export function describeCauses(causes: readonly Cause[]): string {
-  return fill('{causes,}{named}', causesData(causes), { words: { named: NAMED }, items: { causes: CAUSES } })
 }

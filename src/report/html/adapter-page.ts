@@ -3,7 +3,7 @@ import { madeBy, optionsOf } from '../../arguments/arguments'
 import { FAULTS } from '../../findings/adapter-findings'
 import type { AdapterOutput, AdapterReport } from '../../jobs/board/adapter-report'
 import { checkedBoard, type Board } from '../../jobs/board/board'
-import { repairWords } from '../../jobs/board/adapter-remarks'
+import { repairWords } from '../../jobs/board/repair-words'
 import { hexAddress } from '../../jobs/table/row-words'
 import { judgedWords, pathGroups, pathWords, sourcesOf } from '../adapter-budget-text'
 import {

@@ -2,7 +2,7 @@
  * Levels over time as a picture: a line of bars a pin. High is a full bar, low the line it stands on, unknown a dashed
  * frame, off a dotted line at half the height.
  */
-import type { SequenceMoment, SequenceRun } from '../../jobs/steps/run-steps'
+import type { SequenceMoment, SequenceRun } from '../../jobs/steps/sequence-run'
 import { round, text } from './drawing'
 import { element, type Content } from './element'
 import { legend, shapePath } from './marks'

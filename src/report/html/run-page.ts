@@ -1,9 +1,9 @@
 /** The page of a run of steps: what became of the expectations, levels as a picture and as a table, what is unknown. */
 import { madeBy, optionsOf, stringOf } from '../../arguments/arguments'
 import type { Verdict } from '../../findings/finding'
-import { describeCauses } from '../../jobs/vectors/check-vectors'
+import { describeCauses } from '../../jobs/vectors/vector-words'
 import type { Report } from '../../jobs/check/report'
-import { checkedRun, type SequenceRun } from '../../jobs/steps/run-steps'
+import { checkedRun, type SequenceRun } from '../../jobs/steps/sequence-run'
 import { REPORT } from '../report-text'
 import { outcomeWords, pinWords, reasonsOf } from '../run-words'
 import { element, type Content } from './element'
