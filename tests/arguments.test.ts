@@ -339,7 +339,7 @@ const CALLS: Readonly<Record<string, readonly Argument[] | null>> = {
   tableImage: [aTable, options({ off: ['0', 2, {}] })],
   runSteps: [
     aPart,
-    { name: 'stepList', good: steps, path: /^(stepList[ .]|steps )/ },
+    { name: 'stepList', good: steps, path: /^stepList[ .]/ },
     options({ maxSteps: COUNT }),
   ],
   valueChangeDump: [{ name: 'run', good: granted(runSteps(decoded, steps)) }, options({ module: [...TEXT, '8', 'wire'] })],

@@ -440,12 +440,12 @@ describe('the table of commands', () => {
 const KEY_LISTS = [
   ['jobs/board', 'board.ts', ['LIMITS', 'DIODE_LIMITS', 'MACHINE', 'BOARD', 'OUTSIDE', 'DIODE', 'RESISTOR']],
   ['jobs/capture', 'wiring.ts', ['HINTS', 'LINES', 'MATTERS']],
-  ['jobs/steps', 'step-list.ts', ['DOCUMENT_ENTRIES', 'STEP_ENTRIES']],
+  ['jobs/steps', 'step-list.ts', ['STEP_LIST', 'STEP']],
 ] as const
 
 /** What a shape says of a value, beside the keys of a document (src/arguments/document.ts). */
 const SHAPE_WORDS = new Set(
-  'fits noun words whole number text list bounds byPin needed optional otherwise or orNull'.split(' '),
+  'fits noun words whole number text list bounds byPin byName needed optional otherwise or orNull'.split(' '),
 )
 
 test.each(KEY_LISTS)('the page of %s names every key of its documents', (folder, file, lists) => {

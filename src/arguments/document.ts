@@ -27,6 +27,8 @@ export interface Shape {
   readonly bounds?: Bounds
   /** An object with such a value at pin numbers. */
   readonly byPin?: Shape
+  /** An object with such a value at keys of the caller's. */
+  readonly byName?: Shape
   /** An object: the keys that it must have, and those that it may have. */
   readonly needed?: Keys
   readonly optional?: Keys
@@ -83,8 +85,8 @@ export function readShape(value: unknown, shape: Shape, path: string, reader: Do
   return whole ? (value as number) + 0 : value
 }
 
-function isObjectShape({ byPin, needed, optional }: Shape): unknown {
-  return byPin || needed || optional
+function isObjectShape({ byPin, byName, needed, optional }: Shape): unknown {
+  return byPin || byName || needed || optional
 }
 
 function isOfKind(value: unknown, shape: Shape): boolean {
@@ -138,8 +140,7 @@ function readList(
 ): unknown {
   const { length } = value
   if (length < least || length > most) {
-    const from = least === most ? '' : `${least} to `
-    return refuse(reader, path, `must have ${least ? from : 'at most '}${most} entries, not ${length}`)
+    return refuse(reader, path, `must have ${countWords(least, most)}, not ${length}`)
   }
   const copy: unknown[] = []
   for (let i = 0; i < length && reader.values >= 0; i++)
@@ -147,17 +148,24 @@ function readList(
   return copy
 }
 
+function countWords(least: number, most: number): string {
+  if (most === Infinity) return least === 1 ? 'at least 1 entry' : `at least ${least} entries`
+  if (least === 0) return `at most ${most} entries`
+  return `${least === most ? '' : `${least} to `}${most} entries`
+}
+
 function readObject(
   given: Readonly<Record<string, unknown>>,
-  { byPin, needed = {}, optional = {}, otherwise = {} }: Shape,
+  { byPin, byName, needed = {}, optional = {}, otherwise = {} }: Shape,
   path: string,
   reader: DocumentReader,
 ): unknown {
-  const copy: Record<string, unknown> = {}
+  const copy: [key: string, value: unknown][] = []
   const keys: Keys = { ...needed, ...optional }
   for (const key of Object.keys(given)) {
     if (Object.hasOwn(keys, key)) continue
-    if (byPin && /^[1-9]\d{0,2}$/.test(key)) copy[key] = readShape(given[key], byPin, pathTo(path, key), reader)
+    const named = byPin && /^[1-9]\d{0,2}$/.test(key) ? byPin : byName
+    if (named) copy.push([key, readShape(given[key], named, pathTo(path, key), reader)])
     else {
       const problem = byPin ? 'is no pin number' : `is not known; known are ${Object.keys(keys).join(', ')}`
       if (!reader.report(pathTo(path, key), problem, false)) break
@@ -166,10 +174,10 @@ function readObject(
   for (const [key, shape] of Object.entries(keys)) {
     const own = Object.hasOwn(given, key) ? given[key] : undefined
     const taken = own === undefined ? otherwise[key] : own
-    if (taken !== undefined) copy[key] = readShape(taken, shape, pathTo(path, key), reader)
+    if (taken !== undefined) copy.push([key, readShape(taken, shape, pathTo(path, key), reader)])
     else if (needed[key]) refuse(reader, pathTo(path, key), 'is missing', true)
   }
-  return copy
+  return Object.fromEntries(copy)
 }
 
 /** Most characters of a wrong value or key that are shown. */

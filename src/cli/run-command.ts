@@ -46,15 +46,12 @@ function namesOf(call: Call): { readonly stepsName: string; readonly targets: re
   return { stepsName, targets: targetOptions(call, 'html', 'vcd') }
 }
 
-/** What the path of a mistake in the steps begins with. */
-const ROOTS = ['stepList', 'schema', 'start', 'pins', 'timeStep', 'steps', 'watch'] as const
-
 /** Runs the steps; a mistake in them is told with its path. */
 function runOrStop(decoded: Decoded, document: unknown, name: string): ReturnType<typeof runSteps> {
   try {
     return runSteps(decoded, document as StepList)
   } catch (error) {
-    throw new Usage(`${name}: ${argumentMessage(error, ...ROOTS)}`)
+    throw new Usage(`${name}: ${argumentMessage(error, 'stepList')}`)
   }
 }
 

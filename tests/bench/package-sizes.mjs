@@ -43,12 +43,12 @@ export const SIZES = [
   { name: 'verify alone', source: only('verify'), goal: 28, most: 57 },
   { name: 'compare alone', source: only('compare'), goal: 42, most: 86.5 },
   { name: 'the entry index', source: whole('index'), goal: 90, most: 102.5 },
-  { name: 'the entry logic', source: whole('logic'), goal: 34, most: 35 },
+  { name: 'the entry logic', source: whole('logic'), goal: 34, most: 36 },
   { name: 'the entry vectors', source: whole('vectors'), goal: 90, most: 98.8 },
   { name: 'the entry capture', source: whole('capture'), goal: 74, most: 83.4 },
   { name: 'the entry board', source: whole('board'), goal: 78, most: 85.6 },
   { name: 'the entry report', source: whole('report'), goal: 42, most: 61 },
-  { name: 'all entries together', source: ENTRY_NAMES.map(whole).join('\n'), goal: 180, most: 206 },
+  { name: 'all entries together', source: ENTRY_NAMES.map(whole).join('\n'), goal: 180, most: 207.5 },
 ]
 
 /** The size of one of SIZES in kilobytes. */

@@ -36,68 +36,68 @@ const pulsing = (...pulse: unknown[]): unknown => step({ set: { 1: 0, 2: 1, 3: 0
 
 describe('wrong values throw a RangeError with their path', () => {
   test.each([
-    [{ steps: [] }, 'steps must hold at least one step'],
-    [{ steps: [{}], speed: 3 }, 'stepList.speed: no such entry; there are start, pins, watch, timeStep, steps, schema'],
-    [step({ sets: {} }), 'steps[1].sets: no such entry; there are set, load, pulse, repeat, expect, note'],
-    [JSON.parse('{"steps":[{"__proto__":{}}]}'), 'steps[0].__proto__: no such entry'],
-    [{ schema: 2, steps: [{}] }, 'schema must be 1, not 2'],
-    [{ start: 'zero', steps: [{}] }, 'start must be "unknown" or "power-up", not "zero"'],
-    [{ timeStep: 3, steps: [{}] }, 'timeStep must be a whole number from 4 to 1000000000'],
-    [{ timeStep: 10.5, steps: [{}] }, 'timeStep must be a whole number'],
-    [{ timeStep: 1_000_000_001, steps: [{}] }, 'timeStep must be a whole number'],
-    [set('27', 1), 'steps[1].set.27: a 16V8 has pins 1 to 20'],
-    [set('0', 1), 'steps[1].set.0: a 16V8 has pins 1 to 20'],
-    [set('99999999999999999999', 1), 'steps[1].set.99999999999999999999: a 16V8 has pins 1 to 20'],
-    [set('10', 1), 'steps[1].set.10: pin 10 of a 16V8 is ground'],
-    [set('20', 1), 'steps[1].set.20: pin 20 of a 16V8 is supply'],
-    [set('clk', 1), 'steps[1].set.clk: no pin is named “clk”; pins gives names to numbers'],
-    [set('-1', 1), 'steps[1].set[“-1”]: no pin is named “-1”'],
-    [set('toString', 1), 'steps[1].set.toString: no pin is named “toString”'],
-    [set('2', 2), 'steps[1].set.2 must be 0, 1, "X" or "Z", not 2'],
-    [set('2', 'H'), 'steps[1].set.2 must be 0, 1, "X" or "Z", not "H"'],
-    [set('2', 'x'), 'steps[1].set.2 must be 0, 1, "X" or "Z", not "x"'],
-    [set('2', 'high'.repeat(100)), 'steps[1].set.2 must be 0, 1, "X" or "Z", not "highhighhighhighhighhi…'],
-    [set('2', true), 'steps[1].set.2 must be 0, 1, "X" or "Z", not true'],
-    [set('2', ['0']), 'steps[1].set.2 must be 0, 1, "X" or "Z", not ["0"]'],
-    [set('2', null), 'steps[1].set.2 must be 0, 1, "X" or "Z", not null'],
-    [named({ run: 2 }, { set: { 2: 0, run: 1 } }), 'steps[0].set.run: pin 2 stands there twice'],
-    [step({ set: { 2: 0, '02': 1 } }), 'steps[1].set.02: pin 2 stands there twice'],
-    [named({ run: 2, go: 2 }), 'pins.go: pin 2 is named “run” already'],
-    [named({ run: 21 }), 'pins.run: a 16V8 has pins 1 to 20'],
-    [named({ run: 10 }), 'pins.run: pin 10 of a 16V8 is ground'],
-    [named({ run: 1.5 }), 'pins.run: a 16V8 has pins 1 to 20'],
-    [named({ 17: 2 }), 'pins.17: a name has 1 to 40 characters and is no number'],
-    [named({ '': 2 }), 'pins[“”]: a name has 1 to 40 characters and is no number'],
-    [named({ 'a\nb': 2 }), 'pins[“a·b”]: a name has 1 to 40 characters and is no number'],
-    [named({ ['n'.repeat(41)]: 2 }), `pins[“${'n'.repeat(23)}…”]: a name has`],
-    [{ watch: [], steps: [{}] }, 'watch must name at least one pin'],
-    [{ watch: [19, 21], steps: [{}] }, 'watch[1]: a 16V8 has pins 1 to 20'],
-    [{ watch: [19, '19'], steps: [{}] }, 'watch[1]: pin 19 stands there twice'],
-    [{ watch: ['q'], steps: [{}] }, 'watch[0]: no pin is named “q”'],
-    [pulsing(1, 1), 'steps[1].pulse[1]: pin 1 stands there twice'],
-    [pulsing(7), 'steps[1].pulse[0]: pin 7 has no level 0 or 1 to go away from; set one first'],
-    [pulsing(1, 6), 'steps[1].pulse[1]: pin 6 has no level 0 or 1 to go away from'],
-    [pulsing(1, 2, 3, 4, 5), 'steps[1].pulse: at most 4 pins can be pulsed in no defined order; use further steps'],
-    [pulsing(20), 'steps[1].pulse[0]: pin 20 of a 16V8 is supply'],
+    [{ steps: [] }, 'stepList.steps must have at least 1 entry, not 0'],
+    [{ steps: [{}], speed: 3 }, 'stepList.speed is not known; known are steps, start, pins, watch, timeStep, schema'],
+    [step({ sets: {} }), 'stepList.steps[1].sets is not known; known are set, load, pulse, repeat, expect, note'],
+    [JSON.parse('{"steps":[{"__proto__":{}}]}'), 'stepList.steps[0].__proto__ is not known'],
+    [{ schema: 2, steps: [{}] }, 'stepList.schema must be 1, not 2'],
+    [{ start: 'zero', steps: [{}] }, 'stepList.start must be "unknown" or "power-up", not "zero"'],
+    [{ timeStep: 3, steps: [{}] }, 'stepList.timeStep must be a whole number from 4 to 1000000000'],
+    [{ timeStep: 10.5, steps: [{}] }, 'stepList.timeStep must be a whole number'],
+    [{ timeStep: 1_000_000_001, steps: [{}] }, 'stepList.timeStep must be a whole number'],
+    [set('27', 1), 'stepList.steps[1].set.27: a 16V8 has pins 1 to 20'],
+    [set('0', 1), 'stepList.steps[1].set.0: a 16V8 has pins 1 to 20'],
+    [set('99999999999999999999', 1), 'stepList.steps[1].set.99999999999999999999: a 16V8 has pins 1 to 20'],
+    [set('10', 1), 'stepList.steps[1].set.10: pin 10 of a 16V8 is ground'],
+    [set('20', 1), 'stepList.steps[1].set.20: pin 20 of a 16V8 is supply'],
+    [set('clk', 1), 'stepList.steps[1].set.clk: no pin is named “clk”; pins gives names to numbers'],
+    [set('-1', 1), 'stepList.steps[1].set."-1": no pin is named “-1”'],
+    [set('toString', 1), 'stepList.steps[1].set.toString: no pin is named “toString”'],
+    [set('2', 2), 'stepList.steps[1].set.2 must be 0, 1, "0", "1", "X" or "Z", not 2'],
+    [set('2', 'H'), 'stepList.steps[1].set.2 must be 0, 1, "0", "1", "X" or "Z", not "H"'],
+    [set('2', 'x'), 'stepList.steps[1].set.2 must be 0, 1, "0", "1", "X" or "Z", not "x"'],
+    [set('2', 'high'.repeat(100)), 'stepList.steps[1].set.2 must be 0, 1, "0", "1", "X" or "Z", not "' + 'high'.repeat(10) + '…"'],
+    [set('2', true), 'stepList.steps[1].set.2 must be 0, 1, "0", "1", "X" or "Z", not true'],
+    [set('2', ['0']), 'stepList.steps[1].set.2 must be 0, 1, "0", "1", "X" or "Z", not a list'],
+    [set('2', null), 'stepList.steps[1].set.2 must be 0, 1, "0", "1", "X" or "Z", not null'],
+    [named({ run: 2 }, { set: { 2: 0, run: 1 } }), 'stepList.steps[0].set.run: pin 2 stands there twice'],
+    [step({ set: { 2: 0, '02': 1 } }), 'stepList.steps[1].set.02: pin 2 stands there twice'],
+    [named({ run: 2, go: 2 }), 'stepList.pins.go: pin 2 is named “run” already'],
+    [named({ run: 21 }), 'stepList.pins.run: a 16V8 has pins 1 to 20'],
+    [named({ run: 10 }), 'stepList.pins.run: pin 10 of a 16V8 is ground'],
+    [named({ run: 1.5 }), 'stepList.pins.run: a 16V8 has pins 1 to 20'],
+    [named({ 17: 2 }), 'stepList.pins.17: a name has 1 to 40 characters and is no number'],
+    [named({ '': 2 }), 'stepList.pins."": a name has 1 to 40 characters and is no number'],
+    [named({ 'a\nb': 2 }), 'stepList.pins."a\\nb": a name has 1 to 40 characters and is no number'],
+    [named({ ['n'.repeat(41)]: 2 }), `stepList.pins."${'n'.repeat(40)}…": a name has`],
+    [{ watch: [], steps: [{}] }, 'stepList.watch must have at least 1 entry, not 0'],
+    [{ watch: [19, 21], steps: [{}] }, 'stepList.watch[1]: a 16V8 has pins 1 to 20'],
+    [{ watch: [19, '19'], steps: [{}] }, 'stepList.watch[1]: pin 19 stands there twice'],
+    [{ watch: ['q'], steps: [{}] }, 'stepList.watch[0]: no pin is named “q”'],
+    [pulsing(1, 1), 'stepList.steps[1].pulse[1]: pin 1 stands there twice'],
+    [pulsing(7), 'stepList.steps[1].pulse[0]: pin 7 has no level 0 or 1 to go away from; set one first'],
+    [pulsing(1, 6), 'stepList.steps[1].pulse[1]: pin 6 has no level 0 or 1 to go away from'],
+    [pulsing(1, 2, 3, 4, 5), 'stepList.steps[1].pulse: at most 4 pins can be pulsed in no defined order; use further steps'],
+    [pulsing(20), 'stepList.steps[1].pulse[0]: pin 20 of a 16V8 is supply'],
     [
       { steps: [{ set: { 1: 0 } }, { set: { 1: 'Z' } }, { pulse: [1] }] },
-      'steps[2].pulse[0]: pin 1 has no level 0 or 1',
+      'stepList.steps[2].pulse[0]: pin 1 has no level 0 or 1',
     ],
     [
       step({ load: { 18: 1 } }),
-      'steps[1].load.18: a 16V8 has no register at pin 18 that a preload is known to reach',
+      'stepList.steps[1].load.18: a 16V8 has no register at pin 18 that a preload is known to reach',
     ],
-    [step({ load: { 2: 1 } }), 'steps[1].load.2: a 16V8 has no register at pin 2'],
-    [step({ load: { 19: 'X' } }), 'steps[1].load.19 must be 0 or 1, not "X"'],
-    [step({ load: { 19: '1' } }), 'steps[1].load.19 must be 0 or 1, not "1"'],
-    [step({ expect: { 19: 1 } }), 'steps[1].expect.19 must be "H", "L", "Z" or "X", not 1'],
+    [step({ load: { 2: 1 } }), 'stepList.steps[1].load.2: a 16V8 has no register at pin 2'],
+    [step({ load: { 19: 'X' } }), 'stepList.steps[1].load.19 must be 0 or 1, not "X"'],
+    [step({ load: { 19: '1' } }), 'stepList.steps[1].load.19 must be 0 or 1, not "1"'],
+    [step({ expect: { 19: 1 } }), 'stepList.steps[1].expect.19 must be "H", "L", "Z" or "X", not 1'],
     [
       step({ expect: { 2: 'H' } }),
-      'steps[1].expect.2: pin 2 of this 16V8 is an input, at which nothing can be expected',
+      'stepList.steps[1].expect.2: pin 2 of this 16V8 is an input, at which nothing can be expected',
     ],
-    [step({ expect: { 10: 'L' } }), 'steps[1].expect.10: pin 10 of a 16V8 is ground'],
-    [step({ repeat: 0 }), 'steps[1].repeat must be a whole number from 1'],
-    [step({ repeat: 1.5 }), 'steps[1].repeat must be a whole number from 1'],
+    [step({ expect: { 10: 'L' } }), 'stepList.steps[1].expect.10: pin 10 of a 16V8 is ground'],
+    [step({ repeat: 0 }), 'stepList.steps[1].repeat must be a whole number from 1'],
+    [step({ repeat: 1.5 }), 'stepList.steps[1].repeat must be a whole number from 1'],
   ])('%j', (document, message) => {
     const error = mistake(document)
     expect(error).toBeInstanceOf(RangeError)
@@ -108,26 +108,26 @@ describe('wrong values throw a RangeError with their path', () => {
 
 describe('wrong kinds of value throw a TypeError with their path', () => {
   test.each([
-    [null, 'stepList must be an object that holds steps'],
-    [[], 'stepList must be an object that holds steps'],
-    ['{"steps":[]}', 'stepList must be an object that holds steps'],
-    [{}, 'steps must be a list'],
-    [{ steps: {} }, 'steps must be a list'],
-    [{ steps: [[]] }, 'steps[0] must be an object'],
-    [{ steps: [{}, null] }, 'steps[1] must be an object'],
-    [step({ set: [1] }), 'steps[1].set must be an object'],
-    [step({ set: null }), 'steps[1].set must be an object'],
-    [step({ pulse: 1 }), 'steps[1].pulse must be a list'],
-    [step({ pulse: [null] }), 'steps[1].pulse[0] must be the number or the name of a pin'],
-    [step({ load: 1 }), 'steps[1].load must be an object'],
-    [step({ expect: 'H' }), 'steps[1].expect must be an object'],
-    [step({ note: 1 }), 'steps[1].note must be a string'],
-    [step({ repeat: '3' }), 'steps[1].repeat must be a whole number from 1'],
-    [{ timeStep: '100', steps: [{}] }, 'timeStep must be a whole number from 4 to 1000000000'],
-    [{ watch: 'all', steps: [{}] }, 'watch must be a list'],
-    [{ watch: [{}], steps: [{}] }, 'watch[0] must be the number or the name of a pin'],
-    [{ pins: [1], steps: [{}] }, 'pins must be an object'],
-    [named({ run: '2' }), 'pins.run must be the number of a pin'],
+    [null, 'stepList must be an object, not null'],
+    [[], 'stepList must be an object, not a list'],
+    ['{"steps":[]}', 'stepList must be an object, not "{\\"steps\\":[]}"'],
+    [{}, 'stepList.steps is missing'],
+    [{ steps: {} }, 'stepList.steps must be a list, not a value of type object'],
+    [{ steps: [[]] }, 'stepList.steps[0] must be an object, not a list'],
+    [{ steps: [{}, null] }, 'stepList.steps[1] must be an object, not null'],
+    [step({ set: [1] }), 'stepList.steps[1].set must be an object, not a list'],
+    [step({ set: null }), 'stepList.steps[1].set must be an object, not null'],
+    [step({ pulse: 1 }), 'stepList.steps[1].pulse must be a list, not 1'],
+    [step({ pulse: [null] }), 'stepList.steps[1].pulse[0] must be the number or the name of a pin, not null'],
+    [step({ load: 1 }), 'stepList.steps[1].load must be an object, not 1'],
+    [step({ expect: 'H' }), 'stepList.steps[1].expect must be an object, not "H"'],
+    [step({ note: 1 }), 'stepList.steps[1].note must be a text or null, not 1'],
+    [step({ repeat: '3' }), 'stepList.steps[1].repeat must be a whole number from 1 to 1000000, not "3"'],
+    [{ timeStep: '100', steps: [{}] }, 'stepList.timeStep must be a whole number from 4 to 1000000000, not "100"'],
+    [{ watch: 'all', steps: [{}] }, 'stepList.watch must be a list, not "all"'],
+    [{ watch: [{}], steps: [{}] }, 'stepList.watch[0] must be the number or the name of a pin, not a value of type object'],
+    [{ pins: [1], steps: [{}] }, 'stepList.pins must be an object, not a list'],
+    [named({ run: '2' }), 'stepList.pins.run must be the number of a pin, not "2"'],
   ])('%j', (document, message) => {
     const error = mistake(document)
     expect(error).toBeInstanceOf(TypeError)
@@ -145,7 +145,7 @@ test('registers that terms clock have no published preload', () => {
     ],
   }
   expect(() => runDesign(design, [{ load: { 23: 1 } }])).toThrow(
-    'steps[0].load.23: a 20RA10 has no register at pin 23 that a preload is known to reach',
+    'stepList.steps[0].load.23: a 20RA10 has no register at pin 23 that a preload is known to reach',
   )
   // High is loaded from outside while the output is off, kept when pin 1 goes high, and shown once it is on.
   const run = runDesign(design, [
@@ -162,18 +162,18 @@ describe('limits', () => {
     const steps = [{ repeat: 6 }, {}, { repeat: 3 }]
     expect(granted(runSteps(DECODED, { steps }, { maxSteps: 10 })).steps).toHaveLength(10)
     expect(() => runSteps(DECODED, { steps }, { maxSteps: 9 })).toThrow(
-      new RangeError('steps[2]: with it there are more than 9 steps, repetitions counted'),
+      new RangeError('stepList.steps[2]: with it there are more than 9 steps, repetitions counted'),
     )
     expect(() => runSteps(DECODED, { steps: [{ repeat: 100_001 }] })).toThrow(
-      'steps[0]: with it there are more than 100000 steps',
+      'stepList.steps[0]: with it there are more than 100000 steps',
     )
     expect(() =>
       runSteps(DECODED, { steps: [{ repeat: Number.MAX_SAFE_INTEGER }, { repeat: Number.MAX_SAFE_INTEGER }] }),
-    ).toThrow('steps[0]')
+    ).toThrow('stepList.steps[0]')
   })
 
   test('a mistake in the last of very many steps is told with its path', () => {
-    expect(() => runSteps(DECODED, { steps: [{ repeat: 99_999 }, { set: { 27: 1 } }] })).toThrow('steps[1].set.27')
+    expect(() => runSteps(DECODED, { steps: [{ repeat: 99_999 }, { set: { 27: 1 } }] })).toThrow('stepList.steps[1].set.27')
   })
 
   test.each([0, 1.5, 1_000_001, Number.NaN, '10'])('maxSteps %s is refused', (maxSteps) => {

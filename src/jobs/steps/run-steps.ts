@@ -27,8 +27,8 @@ export interface RunStepsOptions {
  * @param options most steps, repetitions counted
  * @returns levels and states after each step and at the moments on the way, nothing unknown guessed; refused where the
  *   fuses give no logic
- * @throws TypeError or RangeError with the path of the mistake in the document (`steps[3].set.27: …`); RangeError when
- *   there are more steps than `maxSteps`
+ * @throws TypeError or RangeError with the path of the mistake in the document (`stepList.steps[3].set.27: …`);
+ *   RangeError when there are more steps than `maxSteps`
  * @example const run = runSteps(decoded, { steps: [{ set: { 11: 1 } }] }); 'refused' in run || run.steps.length // 1
  */
 export function runSteps(

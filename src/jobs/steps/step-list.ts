@@ -3,7 +3,7 @@
  * checked.
  */
 import { SCHEMA } from '../../findings/schema'
-import { listOf, oneOf, wholeNumber } from '../../arguments/arguments'
+import { checkedDocument, pathTo, type Bounds, type Shape } from '../../arguments/document'
 import type { Decoded } from '../../devices/decode'
 import type { Device } from '../../devices/device'
 import { quote } from '../../jesd3/text'
@@ -80,17 +80,43 @@ export interface StepPlan {
   readonly steps: readonly PlannedStep[]
 }
 
-const DOCUMENT_ENTRIES = ['start', 'pins', 'watch', 'timeStep', 'steps', 'schema'] as const
-const STEP_ENTRIES = ['set', 'load', 'pulse', 'repeat', 'expect', 'note'] as const
-const STARTS: readonly unknown[] = ['unknown', 'power-up']
 /** The index is the level as the simulation has it. */
-const APPLIED_LEVELS: readonly unknown[] = ['0', '1', 'X', 'Z']
-const EXPECTED_LEVELS: readonly unknown[] = ['H', 'L', 'Z', 'X']
-/** A step has four moments, each of which needs a time of its own; the upper bound keeps all times exact. */
-const TIME_STEP = { range: [4, 1_000_000_000], usual: 100 } as const
+const APPLIED_LEVELS = ['0', '1', 'X', 'Z'] as const
 /** Beyond, the reference does not try every order. */
 const MOST_PULSED = 4
 const LONGEST_NAME = 40
+const USUAL_TIME_STEP = 100
+/** Most repetitions of a step: as many as there can be steps. */
+const MOST_REPEATED = 1_000_000
+
+const PIN_WORDS: Shape = {
+  list: { fits: (value) => /^(number|string)$/.test(typeof value), noun: 'the number or the name of a pin' },
+}
+
+const STEP: Shape = {
+  optional: {
+    set: { byName: { words: [0, 1, ...APPLIED_LEVELS] } },
+    load: { byName: { words: [0, 1] } },
+    pulse: PIN_WORDS,
+    repeat: { whole: [1, MOST_REPEATED] },
+    expect: { byName: { words: ['H', 'L', 'Z', 'X'] } },
+    note: { fits: (value) => typeof value === 'string', noun: 'a text', orNull: true },
+  },
+}
+
+/** A step has four moments, each of which needs a time of its own; the upper bound keeps all times exact. */
+const TIME_STEP: Bounds = [4, 1_000_000_000]
+
+const STEP_LIST: Shape = {
+  needed: { steps: { list: STEP, bounds: [1, Infinity] } },
+  optional: {
+    start: { words: ['unknown', 'power-up'] },
+    pins: { byName: { fits: (value) => typeof value === 'number', noun: 'the number of a pin' } },
+    watch: { ...PIN_WORDS, bounds: [1, Infinity] },
+    timeStep: { whole: TIME_STEP },
+    schema: { words: [SCHEMA] },
+  },
+}
 
 interface Reader {
   readonly device: Device
@@ -109,25 +135,14 @@ export function planSteps(
   logic: Logic,
   given: { readonly stepList: unknown; readonly maxSteps: number },
 ): StepPlan {
-  const {
-    schema = SCHEMA,
-    start = 'unknown',
-    pins = {},
-    watch,
-    timeStep = TIME_STEP.usual,
-    steps,
-  } = entriesOf(given.stepList, '', DOCUMENT_ENTRIES)
-  oneOf(schema, 'schema', [SCHEMA])
-  if (!STARTS.includes(start)) throw new RangeError(`start must be "unknown" or "power-up", not ${shown(start)}`)
+  const stated = checkedDocument<StepList>(given.stepList, STEP_LIST, 'stepList')
+  const { start = 'unknown', pins = {}, watch, timeStep = USUAL_TIME_STEP } = stated
   const reader: Reader = { device, logic, names: namesOf(pins, { device, logic }), touched: new Set() }
-  const time = wholeNumber(timeStep, 'timeStep', TIME_STEP.range)
-  const listed = listOf(steps, 'steps')
-  if (listed.length === 0) throw new RangeError('steps must hold at least one step')
-  const plannedSteps = planAll(reader, listed, given.maxSteps)
-  return { start: start as StepPlan['start'], timeStep: time, steps: plannedSteps, watched: watchedPins(reader, watch) }
+  const steps = planAll(reader, stated.steps, given.maxSteps)
+  return { start, timeStep, steps, watched: watchedPins(reader, watch) }
 }
 
-function planAll(reader: Reader, steps: readonly unknown[], maxSteps: number): PlannedStep[] {
+function planAll(reader: Reader, steps: readonly Step[], maxSteps: number): PlannedStep[] {
   let applied: readonly Applied[] = Array<Applied>(reader.logic.pinCount + 1).fill(NOTHING)
   let total = 0
   return steps.map((step, entry) => {
@@ -135,62 +150,49 @@ function planAll(reader: Reader, steps: readonly unknown[], maxSteps: number): P
     applied = planned.applied
     total += planned.repeat
     if (total > maxSteps)
-      throw new RangeError(`steps[${entry}]: with it there are more than ${maxSteps} steps, repetitions counted`)
+      throw new RangeError(
+        `stepList.steps[${entry}]: with it there are more than ${maxSteps} steps, repetitions counted`,
+      )
     return planned
   })
 }
 
 function planStep(
   reader: Reader,
-  step: unknown,
+  step: Step,
   { entry, applied }: Pick<PlannedStep, 'entry' | 'applied'>,
 ): PlannedStep {
-  const path = `steps[${entry}]`
-  const {
-    set = {},
-    load = {},
-    pulse = [],
-    repeat = 1,
-    expect = {},
-    note = null,
-  } = entriesOf(step, path, STEP_ENTRIES)
-  if (note !== null && typeof note !== 'string') throw new TypeError(`${path}.note must be a string`)
+  const path = `stepList.steps[${entry}]`
+  const { set = {}, load = {}, pulse = [], repeat = 1, expect = {}, note = null } = step
   const levels = [...applied]
-  for (const [pin, value, at] of pinEntries(reader, set, `${path}.set`)) levels[pin] = appliedLevel(value, at)
+  for (const [pin, value] of pinEntries(reader, set, `${path}.set`))
+    levels[pin] = APPLIED_LEVELS.indexOf(`${value}`) as Applied
   return {
     entry,
     applied: levels,
     load: loadsOf(reader, load, `${path}.load`),
     pulsed: pulsedPins(reader, pulse, { path: `${path}.pulse`, levels }),
-    repeat: wholeNumber(repeat, `${path}.repeat`, [1]),
-    expected: pinEntries(reader, expect, `${path}.expect`).flatMap(([pin, value, at]) =>
-      expectationOf(reader, pin, { value, at }),
+    repeat,
+    expected: pinEntries(reader, expect, `${path}.expect`).flatMap(([pin, level, at]) =>
+      expectationOf(reader, pin, { level, at }),
     ),
     note,
   }
 }
 
-function appliedLevel(value: unknown, path: string): Applied {
-  const level = typeof value === 'number' || typeof value === 'string' ? APPLIED_LEVELS.indexOf(String(value)) : -1
-  if (level < 0) throw new RangeError(`${path} must be 0, 1, "X" or "Z", not ${shown(value)}`)
-  return level as Applied
-}
-
 function expectationOf(
   { logic, device }: Reader,
   pin: number,
-  { value, at }: { readonly value: unknown; readonly at: string },
+  { level, at }: { readonly level: ExpectedLevel; readonly at: string },
 ): PlannedStep['expected'] {
-  if (!EXPECTED_LEVELS.includes(value))
-    throw new RangeError(`${at} must be "H", "L", "Z" or "X", not ${shown(value)}`)
   if (!logic.cells.some((output) => output.pin === pin))
     throw new RangeError(`${at}: pin ${pin} of this ${device.part} is an input, at which nothing can be expected`)
-  return value === 'X' ? [] : [{ pin, level: value as 'H' | 'L' | 'Z' }]
+  return level === 'X' ? [] : [{ pin, level }]
 }
 
 function pulsedPins(
   reader: Reader,
-  pulse: unknown,
+  pulse: readonly (string | number)[],
   { path, levels }: { readonly path: string; readonly levels: readonly Applied[] },
 ): number[] {
   const pins = pinList(reader, pulse, path)
@@ -206,10 +208,9 @@ function pulsedPins(
 /**
  * Levels to preload, sorted into banks; only registers that the part's own clock pin clocks have a published preload.
  */
-function loadsOf(reader: Reader, load: unknown, path: string): Map<number, Map<number, 0 | 1>> {
+function loadsOf(reader: Reader, load: Readonly<Record<string, 0 | 1>>, path: string): Map<number, Map<number, 0 | 1>> {
   const banks = new Map<number, Map<number, 0 | 1>>()
   for (const [pin, value, at] of pinEntries(reader, load, path)) {
-    if (value !== 0 && value !== 1) throw new RangeError(`${at} must be 0 or 1, not ${shown(value)}`)
     const clockPin = bankOf(reader.logic, pin)
     if (clockPin === null)
       throw new RangeError(
@@ -229,13 +230,11 @@ function bankOf(logic: Logic, pin: number): number | null {
   return clockPin[cellAt.get(pin) ?? -1] ?? null
 }
 
-function watchedPins(reader: Reader, watch: unknown): WatchedPin[] {
+function watchedPins(reader: Reader, watch: StepList['watch']): WatchedPin[] {
   const nameAt = new Map([...reader.names].map(([name, pin]) => [pin, name]))
   const named = (pin: number): WatchedPin => ({ pin, name: nameAt.get(pin) ?? null })
   if (watch === undefined) return usualPins(reader).map(named)
-  const pins = pinList(reader, watch, 'watch')
-  if (pins.length === 0) throw new RangeError('watch must name at least one pin')
-  return pins.map(named)
+  return pinList(reader, watch, 'stepList.watch').map(named)
 }
 
 /** Inputs that the steps name, then outputs. */
@@ -246,14 +245,13 @@ function usualPins({ logic, touched }: Reader): number[] {
   return [...pins.filter((pin) => touched.has(pin) && !isOutput(pin)), ...pins.filter(isOutput)]
 }
 
-function namesOf(pins: unknown, part: Pick<Reader, 'device' | 'logic'>): Map<string, number> {
+function namesOf(pins: Readonly<Record<string, number>>, part: Pick<Reader, 'device' | 'logic'>): Map<string, number> {
   const names = new Map<string, number>()
   const reader: Reader = { ...part, names, touched: new Set() }
-  for (const [name, value] of Object.entries(entriesOf(pins, 'pins'))) {
-    const path = pathTo('pins', name)
+  for (const [name, value] of Object.entries(pins)) {
+    const path = pathTo('stepList.pins', name)
     if (!/^(?!\d+$)[^\p{Cc}]+$/u.test(name) || name.length > LONGEST_NAME)
       throw new RangeError(`${path}: a name has 1 to ${LONGEST_NAME} characters and is no number`)
-    if (typeof value !== 'number') throw new TypeError(`${path} must be the number of a pin`)
     const pin = pinOf(reader, value, path)
     for (const [other, taken] of names)
       if (taken === pin) throw new RangeError(`${path}: pin ${pin} is named “${quote(other)}” already`)
@@ -263,20 +261,22 @@ function namesOf(pins: unknown, part: Pick<Reader, 'device' | 'logic'>): Map<str
 }
 
 /** Pins, values and paths of an object whose keys are pins, each pin once. */
-function pinEntries(reader: Reader, value: unknown, path: string): [pin: number, value: unknown, path: string][] {
+function pinEntries<T>(
+  reader: Reader,
+  byPin: Readonly<Record<string, T>>,
+  path: string,
+): [pin: number, value: T, path: string][] {
   const seen = new Set<number>()
-  return Object.entries(entriesOf(value, path)).map(([key, entry]) => {
+  return Object.entries(byPin).map(([key, entry]) => {
     const at = pathTo(path, key)
     return [onceOnly(seen, pinOf(reader, key, at), at), entry, at]
   })
 }
 
-function pinList(reader: Reader, value: unknown, path: string): number[] {
+function pinList(reader: Reader, words: readonly (string | number)[], path: string): number[] {
   const seen = new Set<number>()
-  return listOf(value, path).map((word, i) => {
+  return words.map((word, i) => {
     const at = `${path}[${i}]`
-    if (typeof word !== 'number' && typeof word !== 'string')
-      throw new TypeError(`${at} must be the number or the name of a pin`)
     return onceOnly(seen, pinOf(reader, word, at), at)
   })
 }
@@ -300,22 +300,4 @@ function pinOf({ device, logic, names, touched }: Reader, word: string | number,
     )
   touched.add(pin)
   return pin
-}
-
-function pathTo(path: string, key: string): string {
-  return /^[\w$]{1,24}$/.test(key) ? `${path ? `${path}.` : ''}${key}` : `${path}[“${quote(key)}”]`
-}
-
-function shown(value: unknown): string {
-  return quote(JSON.stringify(value) ?? String(value))
-}
-
-/** The entries of an object; with `allowed`, no others. */
-function entriesOf(value: unknown, path: string, allowed?: readonly string[]): Record<string, unknown> {
-  if (typeof value !== 'object' || value === null || Array.isArray(value))
-    throw new TypeError(`${path || 'stepList'} must be an object${path ? '' : ' that holds steps'}`)
-  const foreign = allowed && Object.keys(value).find((key) => !allowed.includes(key))
-  if (allowed && foreign !== undefined)
-    throw new RangeError(`${pathTo(path || 'stepList', foreign)}: no such entry; there are ${allowed.join(', ')}`)
-  return value as Record<string, unknown>
 }
