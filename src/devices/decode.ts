@@ -2,7 +2,7 @@
 import { madeBy } from '../arguments/arguments'
 import { DECODING_FINDINGS } from '../findings/device-findings'
 import { collectFindings, type FindingCollector, type FindingList } from '../findings/finding'
-import { fuseAt, type Bit, type FuseMap, checkedMap } from '../fuses/fuse-map'
+import { fuseAt, isConnected, type Bit, type FuseMap, checkedMap } from '../fuses/fuse-map'
 import {
   ALWAYS,
   cubesOf,
@@ -19,7 +19,7 @@ import {
 } from '../logic/logic'
 import { netlistOf } from '../logic/netlist'
 import {
-  arrayBlocks,
+  arrayFuses,
   blockOf,
   columnPins,
   fuseOf,
@@ -222,15 +222,15 @@ function readRows(device: Device, fuses: FuseMap): Row[] {
   const { columns, complementFirst } = device.array
   const flip = complementFirst ? 1 : 0
   const disable = blockOf(device, 'term-disable')
-  return arrayBlocks(device).flatMap(({ block, firstRow }) =>
-    Array.from({ length: block.count / columns }, (_, i) => {
-      const literals: number[] = []
-      for (let literal = 0; literal < columns; literal++)
-        if (fuseAt(fuses, fuseOf(block, i * columns + (literal ^ flip))) === 0) literals.push(literal)
-      const index = firstRow + i
-      return { index, cube: { literals, origin: index }, disabled: cellFuse(disable, fuses, index) === 0 }
-    }),
-  )
+  const numbers = arrayFuses(device)
+  const rows: Row[] = []
+  for (let index = 0; index * columns < numbers.length; index++) {
+    const literals: number[] = []
+    for (let literal = 0; literal < columns; literal++)
+      if (isConnected(fuses, numbers[index * columns + (literal ^ flip)]!)) literals.push(literal)
+    rows.push({ index, cube: { literals, origin: index }, disabled: cellFuse(disable, fuses, index) === 0 })
+  }
+  return rows
 }
 
 /** The terms that the OR array lets into the sum of each cell; none for a part without an OR array. */

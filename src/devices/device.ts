@@ -229,8 +229,12 @@ export function arrayBlocks({
 }
 
 /** Fuse numbers of the AND array, row by row. */
-export function arrayFuses(device: Device): number[] {
-  return arrayBlocks(device).flatMap(({ block }) => Array.from({ length: block.count }, (_, i) => fuseOf(block, i)))
+export function arrayFuses(device: Device): Int32Array {
+  const blocks = arrayBlocks(device)
+  const fuses = new Int32Array(blocks.reduce((sum, { block }) => sum + block.count, 0))
+  let place = 0
+  for (const { block } of blocks) for (let i = 0; i < block.count; i++) fuses[place++] = fuseOf(block, i)
+  return fuses
 }
 
 /** How many of the first rows of the array are terms of the OR array; 0 for a part without one. */

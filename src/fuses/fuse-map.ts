@@ -134,6 +134,11 @@ export function fuseAt(map: FuseMap, index: number): Bit {
   return ((map.bits[index >>> 3]! >>> (index & 7)) & 1) as Bit
 }
 
+/** True where a fuse connects: for whole arrays of a map and numbers that are checked, thousands at a time. */
+export function isConnected({ bits }: FuseMap, index: number): boolean {
+  return ((bits[index >>> 3]! >>> (index & 7)) & 1) === 0
+}
+
 /**
  * Sets fuse `index` in place.
  *

@@ -201,10 +201,11 @@ function blankFacts(file: FuseFile, device: Device | null): BlankFacts {
 /** State that all fuses of the AND array share; null where they differ or no array is known. */
 function arrayState(device: Device | null, map: FuseMap): Bit | null {
   if (!device || device.modes.length === 0 || !takesMap(device, map.length)) return null
-  const [first, ...others] = arrayFuses(device)
+  const array = arrayFuses(device)
+  const [first] = array
   if (first === undefined) return null
   const state = fuseAt(map, first)
-  return others.every((fuse) => fuseAt(map, fuse) === state) ? state : null
+  return array.every((fuse) => fuseAt(map, fuse) === state) ? state : null
 }
 
 type Untagged = Omit<Inspection, 'kind' | 'decoded' | 'basis' | 'why'>

@@ -5,7 +5,9 @@
 
 /** One byte a character, so that offsets in text are offsets in bytes. */
 export function latin1(text: string): Uint8Array {
-  return Uint8Array.from(text, (character) => character.charCodeAt(0))
+  const bytes = new Uint8Array(text.length)
+  for (let i = 0; i < text.length; i++) bytes[i] = text.charCodeAt(i)
+  return bytes
 }
 
 export function textFrom(bytes: Uint8Array): string {

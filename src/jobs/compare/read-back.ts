@@ -1,5 +1,5 @@
 /** What the differences of a read-back look like: exact conditions, at most one of them, in order of precedence. */
-import { fuseAt, type Bit, type FuseMap } from '../../fuses/fuse-map'
+import { fuseAt, isConnected, type Bit, type FuseMap } from '../../fuses/fuse-map'
 import { arrayFuses, fuseOf, type Device } from '../../devices/device'
 import type { Decoded } from '../../devices/decode'
 import type { FuseDifferences } from './fuse-differences'
@@ -79,7 +79,7 @@ function halvesRepeat(device: Device, map: FuseMap): boolean {
   return (
     half >= 1 &&
     Number.isInteger(half) &&
-    fuses.every((fuse, i) => i >= half || fuseAt(map, fuse) === fuseAt(map, fuses[i + half]!))
+    fuses.subarray(0, half).every((fuse, i) => fuseAt(map, fuse) === fuseAt(map, fuses[i + half]!))
   )
 }
 
@@ -91,22 +91,24 @@ function onlyIdleRows(
   readback: Decoded,
   { intended, maps, differences: { fuses } }: Parameters<typeof patternOf>[0],
 ): boolean {
-  const idle = [idleRows(intended, maps.intended), idleRows(readback, maps.readback)]
-  return fuses.every(({ row, role }) => row !== null && role !== 'or' && idle.every((rows) => rows.has(row)))
+  const rows = new Set<number>()
+  for (const { row, role } of fuses) {
+    if (row === null || role === 'or') return false
+    rows.add(row)
+  }
+  return areIdle(rows, intended, maps.intended) && areIdle(rows, readback, maps.readback)
 }
 
-function idleRows({ device, disabledRows }: Decoded, map: FuseMap): Set<number> {
-  const { rows, columns } = device.array
+function areIdle(rows: ReadonlySet<number>, { device, disabledRows }: Decoded, map: FuseMap): boolean {
+  const { columns } = device.array
   const fuses = arrayFuses(device)
-  const connected = (row: number, column: number): boolean => fuseAt(map, fuses[row * columns + column]!) === 0
-  const isDead = (row: number): boolean =>
-    Array.from({ length: columns / 2 }, (_, pair) => 2 * pair).some(
-      (column) => connected(row, column) && connected(row, column + 1),
-    )
-  return new Set([
-    ...disabledRows.map(({ row }) => row),
-    ...Array.from({ length: rows }, (_, row) => row).filter(isDead),
-  ])
+  const off = new Set(disabledRows.map(({ row }) => row))
+  const isDead = (row: number): boolean => {
+    for (let at = row * columns; at < (row + 1) * columns; at += 2)
+      if (isConnected(map, fuses[at]!) && isConnected(map, fuses[at + 1]!)) return true
+    return false
+  }
+  return [...rows].every((row) => off.has(row) || isDead(row))
 }
 
 /**
@@ -140,7 +142,7 @@ function stuck({
   if (fuses.every((each) => each.column === column))
     return { kind: 'stuck-column', index: column, state: readback, count: fuses.length }
   const { columns } = device.array
-  const whole = arrayFuses(device).slice(row * columns, (row + 1) * columns)
+  const whole = arrayFuses(device).subarray(row * columns, (row + 1) * columns)
   const oneRow =
     fuses.every((each) => each.row === row && each.column !== null) &&
     whole.every((fuse) => fuseAt(maps.readback, fuse) === readback)
@@ -164,7 +166,7 @@ function alikeFromRow({
   const { columns } = device.array
   const index = Math.floor(from / columns)
   const isAlike = array.every((fuse, i) => i < from || fuseAt(maps.readback, fuse) === state)
-  const severalRows = array.slice((index + 1) * columns).some((fuse) => wrong.has(fuse))
+  const severalRows = array.subarray((index + 1) * columns).some((fuse) => wrong.has(fuse))
   const behind = fuses.every(({ readback }) => readback === state)
   return isAlike && severalRows && behind
     ? { kind: 'alike-from-row', index, fuse: array[from]!, state, count: fuses.length }

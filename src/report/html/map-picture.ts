@@ -61,7 +61,7 @@ function readRows(device: Device, fuses: FuseMap): Row[] {
   const { rows, columns } = device.array
   const numbers = arrayFuses(device)
   return Array.from({ length: rows }, (_, row) =>
-    numbers.slice(row * columns, (row + 1) * columns).map((fuse) => fuseAt(fuses, fuse) === 0),
+    Array.from(numbers.subarray(row * columns, (row + 1) * columns), (fuse) => fuseAt(fuses, fuse) === 0),
   )
 }
 
