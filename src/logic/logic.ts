@@ -148,8 +148,9 @@ export function expressionsOf({ enable, value, register }: LogicCell): readonly 
 /** The signals that expressions use in cubes that can be 1, as indices into `Logic.signals`, ascending. */
 export function usedSignals(expressions: readonly Expression[]): readonly number[] {
   const used = new Set<number>()
-  for (const cube of expressions.flatMap(cubesOf))
-    if (!isContradiction(cube)) for (const literal of cube.literals) used.add(literal >>> 1)
+  for (const { sums } of expressions)
+    for (const sum of sums)
+      for (const cube of sum) if (!isContradiction(cube)) for (const literal of cube.literals) used.add(literal >>> 1)
   return [...used].sort((a, b) => a - b)
 }
 
