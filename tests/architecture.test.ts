@@ -276,29 +276,6 @@ describe('exports', () => {
         .map((node) => place(node, node.getText())),
     ).toEqual([])
   })
-
-  test('every one of the entries stands in one entry alone and has a doc comment where it is declared', () => {
-    const paths = entries.map((entry) => join(root, `src/${entry}.ts`))
-    const program = ts.createProgram(paths, {
-      target: ts.ScriptTarget.ES2022,
-      lib: ['lib.es2022.d.ts'],
-      module: ts.ModuleKind.ESNext,
-      moduleResolution: ts.ModuleResolutionKind.Bundler,
-      types: [],
-    })
-    const checker = program.getTypeChecker()
-    const exported = paths.flatMap((path) =>
-      checker.getExportsOfModule(checker.getSymbolAtLocation(program.getSourceFile(path)!)!),
-    )
-    const undocumented = exported.filter((symbol) => {
-      const declared = symbol.flags & ts.SymbolFlags.Alias ? checker.getAliasedSymbol(symbol) : symbol
-      return declared.getDocumentationComment(checker).length === 0
-    })
-    const names = exported.map(({ name }) => name)
-    expect(names.length).toBeGreaterThan(0)
-    expect(names.filter((name, i) => names.indexOf(name) < i)).toEqual([])
-    expect(undocumented.map(({ name }) => name)).toEqual([])
-  })
 })
 
 describe('no work at import', () => {

@@ -67,6 +67,14 @@ const examples = functions.flatMap(({ name, symbol }) =>
   }),
 )
 
+test('every export stands in one entry alone and has a doc comment where it is declared', () => {
+  const names = exported.map(({ name }) => name)
+  expect(names.length).toBeGreaterThan(100)
+  expect(names.filter((name, i) => names.indexOf(name) < i)).toEqual([])
+  const bare = exported.filter(({ symbol }) => symbol.getDocumentationComment(checker).length === 0)
+  expect(bare.map(({ name }) => name)).toEqual([])
+})
+
 describe('every exported function', () => {
   const lacking = (has: (each: (typeof functions)[number]) => boolean): string[] =>
     functions.filter((each) => !has(each)).map(({ name }) => name)

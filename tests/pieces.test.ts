@@ -115,11 +115,7 @@ describe.each(WORK)('%s', (_, least, atOnce, inPieces) => {
   let expected: unknown
   beforeAll(() => void (expected = atOnce()))
 
-  test('gives what it gives in one go where a pause is left out', async () => {
-    expect(await inPieces({ pause: () => undefined })).toEqual(expected)
-  })
-
-  test('the same where a pause is awaited, and lets the host do other things in between', async () => {
+  test('gives what it gives in one go, and lets the host do other things in its many pauses', async () => {
     let [pauses, turns, isOver] = [0, 0, false]
     const count = (): void => {
       turns++
@@ -162,6 +158,14 @@ describe.each(WORK)('%s', (_, least, atOnce, inPieces) => {
     await expect(inPieces({ pause: () => Promise.reject(new RangeError('mine')) })).rejects.toThrow(/^mine$/)
   })
 })
+
+// One function runs the pieces of all of them.
+test.each(WORK.filter(([name]) => /machines|told apart|difference/.test(name)))(
+  '%s: the same where nothing is awaited in a pause',
+  async (_, __, atOnce, inPieces) => {
+    expect(await inPieces({ pause: () => undefined })).toEqual(atOnce())
+  },
+)
 
 test('a limit that ends the work is met in pieces as in one go', async () => {
   const pause = (): undefined => undefined
