@@ -91,9 +91,22 @@ describe('simulate', () => {
 
   test('throws where it cannot be meant, and names the argument', () => {
     const file = fileOf(wire, '')
+    const setOf = (vectors: readonly (object | null)[], pinOrder: unknown = null): never => {
+      const full = vectors.map((vector, i) => vector && { number: i + 1, conditions: null, offset: null, ...vector })
+      return { vectors: full, pinOrder, defaultCondition: null } as never
+    }
     const misuse: [SimulateOptions, typeof TypeError | typeof RangeError, RegExp][] = [
-      [{ vectors: [joined(HIGH).replace('H', 'A')] }, TypeError, /options\.vectors/],
-      [{ vectors: [joined(HIGH).replace('H', 'h')] }, TypeError, /options\.vectors/],
+      [{ vectors: [joined(HIGH).replace('H', 'A')] }, RangeError, /^options\.vectors\[0\] holds what is no test condition$/],
+      [{ vectors: [HIGH, joined(HIGH).replace('H', 'h')] }, RangeError, /^options\.vectors\[1\] holds/],
+      [{ vectors: [5 as never] }, TypeError, /^options\.vectors\[0\] must be a string of test conditions$/],
+      [{ vectors: setOf([null]) }, TypeError, /^options\.vectors\.vectors\[0\] must be an object$/],
+      [{ vectors: setOf([{ number: 0 }]) }, RangeError, /^options\.vectors\.vectors\[0\]\.number must be a whole/],
+      [{ vectors: setOf([{ number: '1' }]) }, TypeError, /^options\.vectors\.vectors\[0\]\.number must be a whole/],
+      [{ vectors: setOf([{}, { conditions: 'a' }]) }, RangeError, /^options\.vectors\.vectors\[1\]\.conditions holds/],
+      [{ vectors: setOf([{ conditions: 5 }]) }, TypeError, /^options\.vectors\.vectors\[0\]\.conditions must be/],
+      [{ vectors: setOf([{}], [1, 1]) }, RangeError, /^options\.vectors\.pinOrder names a pin twice$/],
+      [{ vectors: setOf([{}], [1, 3]) }, RangeError, /^options\.vectors\.pinOrder\[1\] must be a whole number from 1 to 2/],
+      [{ vectors: setOf([{}], 'none') }, TypeError, /^options\.vectors\.pinOrder must be a list of pins or null$/],
       [{ vectors: [joined(HIGH).slice(1)] }, RangeError, /options\.vectors/],
       [{ vectors: [''] }, RangeError, /options\.vectors/],
       [
@@ -118,9 +131,9 @@ describe('simulate', () => {
     }
     for (const defaultCondition of [NaN, 2, '1'] as never[]) {
       const set: VectorSet = { vectors: [], pinOrder: null, defaultCondition }
-      expect(() => simulate(file, { vectors: set })).toThrow(/^options\.vectors: defaultCondition/)
-      expect(() => verify(file, { vectors: set })).toThrow(TypeError)
-      expect(() => simulate({ ...readFuseFile(file), defaultCondition })).toThrow(/^file: defaultCondition/)
+      expect(() => simulate(file, { vectors: set })).toThrow(/^options\.vectors\.defaultCondition must be 0, 1 or null/)
+      expect(() => verify(file, { vectors: set })).toThrow(RangeError)
+      expect(() => simulate({ ...readFuseFile(file), defaultCondition })).toThrow(/^file\.defaultCondition/)
       expect(() => writeFuseFile({ defaultCondition })).toThrow(/^file\.defaultCondition/)
     }
   })

@@ -8,7 +8,7 @@ import { listDevices } from '../../devices/catalogue'
 import { decode } from '../../devices/decode'
 import { chosenDevice, partInOrder } from '../../inspect/chosen-device'
 import { runVectors, STRICT, type Reading, type VectorRun, type VectorSet } from './run-vectors'
-import { checkDefaultCondition, checkedVectorSet, placeOnPackage } from './vector-set'
+import { checkDefaultCondition, checkedConditions, checkedVectorSet, placeOnPackage } from './vector-set'
 
 /** What to run, on which part, under which reading; the defaults are the strict reading. */
 export interface SimulateOptions {
@@ -55,8 +55,8 @@ export interface NotSimulated
  * @param options part, vectors, and how what they leave open is read
  * @returns each vector with each judged pin; refused where the file holds no fuses, its part is not certain or of
  *   another size, or its fuses give no logic
- * @throws TypeError when a vector is not of the standard's conditions, or data describe no part; RangeError when the
- *   part or its order is unknown, or a vector has not one condition a pin
+ * @throws TypeError when what is given for vectors holds none, or data describe no part; RangeError when a vector is
+ *   not of the standard's conditions or has not one a pin, or the part or its order is unknown
  * @example const run = simulate(file); 'refused' in run ? run.reason : run.results.length // 10
  */
 export function simulate(
@@ -130,8 +130,8 @@ function vectorSet(
 
 function numberedVectors(lines: readonly unknown[]): VectorSet {
   const vectors = lines.map((line, i): TestVector => {
-    if (typeof line !== 'string') throw new TypeError('options.vectors must hold strings of test conditions')
-    return { number: i + 1, conditions: line.replace(/\s+/g, ''), offset: null }
+    const text = typeof line === 'string' ? line.replace(/\s+/g, '') : line
+    return { number: i + 1, conditions: checkedConditions(text, `options.vectors[${i}]`), offset: null }
   })
   return checkedVectorSet({ vectors, pinOrder: null, defaultCondition: null }, 'options.vectors')
 }

@@ -1,5 +1,5 @@
 /** Vectors that a caller hands in: read where they are a file, checked where they are a set. */
-import { isBytes } from '../../arguments/arguments'
+import { isBytes, isPlain, listOf, oneOf, stringOf, wholeNumber } from '../../arguments/arguments'
 import { readFuseFile } from '../../jesd3/read-fuse-file'
 import { areConditions } from '../../jesd3/test-vectors'
 import type { FuseFile, ReadOptions, TestVector } from '../../jesd3/fuse-file'
@@ -7,8 +7,9 @@ import type { Device } from '../../devices/device'
 import type { VectorSet } from './run-vectors'
 
 /**
- * A set of vectors in numerical order, each number once (the last one counts). Throws TypeError naming the argument
- * when it is neither a file nor a set of numbered vectors of the standard's test conditions.
+ * A set of vectors in numerical order, each number once (the last one counts). What is neither a file nor a set of
+ * numbered vectors of the standard's test conditions throws with its path. A file that was read is a set too, so that
+ * other keys are let be.
  */
 export function checkedVectorSet(
   vectors: VectorSet | Uint8Array | string,
@@ -20,32 +21,41 @@ export function checkedVectorSet(
     throw new TypeError(`${name} must be a list of vectors, a vector set or a fuse file`)
   checkDefaultCondition(vectors, name)
   const byNumber = new Map<number, TestVector>()
-  for (const vector of vectors.vectors) {
-    if (!Number.isSafeInteger(vector?.number) || vector.number < 1)
-      throw new TypeError(`${name}: a vector has no number from 1`)
-    if (vector.conditions !== null && !(typeof vector.conditions === 'string' && areConditions(vector.conditions)))
-      throw new TypeError(`${name}: “${vector.conditions}” holds what is no test condition`)
-    byNumber.set(vector.number, vector)
-  }
+  vectors.vectors.forEach((vector, i) => byNumber.set(checkedNumber(vector, `${name}.vectors[${i}]`), vector))
   const { pinOrder } = vectors
-  const inRange = (pin: number): boolean => Number.isSafeInteger(pin) && pin >= 1 && pin <= pinOrder!.length
-  if (
-    pinOrder !== null &&
-    !(Array.isArray(pinOrder) && new Set(pinOrder).size === pinOrder.length && pinOrder.every(inRange))
-  )
-    throw new TypeError(`${name}: pinOrder must name each pin once, or be null`)
+  checkPinOrder(pinOrder, `${name}.pinOrder`)
   const widths = new Set(
     [...byNumber.values()].flatMap(({ conditions }) => (conditions === null ? [] : [conditions.length])),
   )
   if (pinOrder?.length) widths.add(pinOrder.length)
-  if (widths.size > 1) throw new TypeError(`${name}: its vectors and its pin order have different lengths`)
+  if (widths.size > 1) throw new RangeError(`${name}: its vectors and its pin order have different lengths`)
   return { ...vectors, vectors: [...byNumber.values()].sort((a, b) => a.number - b.number) }
 }
 
-/** Throws TypeError naming the argument where the level of X is none: as a number it would spread through a run. */
+/** The number of a vector whose conditions are none or the standard's. */
+function checkedNumber(vector: TestVector, path: string): number {
+  if (!isPlain(vector)) throw new TypeError(`${path} must be an object`)
+  if (vector.conditions !== null) checkedConditions(vector.conditions, `${path}.conditions`)
+  return wholeNumber(vector.number, `${path}.number`, [1])
+}
+
+/** Conditions of one vector, a letter or digit of the standard's a pin. */
+export function checkedConditions(conditions: unknown, path: string): string {
+  const text = stringOf(conditions, path, 'a string of test conditions')
+  if (!areConditions(text)) throw new RangeError(`${path} holds what is no test condition`)
+  return text
+}
+
+function checkPinOrder(pinOrder: VectorSet['pinOrder'], path: string): void {
+  if (pinOrder === null) return
+  const pins = listOf(pinOrder, path, 'a list of pins or null')
+  pins.forEach((pin, i) => wholeNumber(pin, `${path}[${i}]`, [1, pins.length]))
+  if (new Set(pins).size < pins.length) throw new RangeError(`${path} names a pin twice`)
+}
+
+/** Refuses a level of X that is none: as a number it would spread through a run. */
 export function checkDefaultCondition({ defaultCondition }: VectorSet, name: string): void {
-  if (![undefined, null, 0, 1].includes(defaultCondition))
-    throw new TypeError(`${name}: defaultCondition must be 0, 1 or null`)
+  oneOf(defaultCondition ?? null, `${name}.defaultCondition`, [0, 1, null])
 }
 
 /**
