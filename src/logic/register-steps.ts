@@ -12,10 +12,13 @@ export interface StateBit {
   readonly register: RegisterFunctions
 }
 
-/** Levels of registers as functions, by variable; `open` is where a reset and a preset meet, so that one is unknown. */
+/** Levels of registers as functions, by variable. */
 export interface Levels {
   readonly levels: readonly (Node | undefined)[]
+  /** Where a reset and a preset meet at some register, so that its state is unknown. */
   readonly open: Node
+  /** The same of each register, by variable; nothing where no register is ever held. */
+  readonly openAt: readonly (Node | undefined)[]
 }
 
 /** The registers of a part that count. */
@@ -29,35 +32,47 @@ export function stateBits(
   )
 }
 
-/** Where no reset or preset contradicts a state: states that can last while the levels are applied. */
+/**
+ * Where no reset or preset contradicts a state: states that can last while the levels are applied. Where both act the
+ * state is unknown and may be either, while a pin may show the data that pass.
+ */
 export function lastingStates(diagrams: Diagrams, bits: readonly StateBit[]): Node {
   return bits.reduce((all, { variable, register: { setHigh, setLow } }) => {
-    const state = diagrams.variable(variable)
-    const moved = diagrams.choose(state, setLow, setHigh)
-    return diagrams.and(all, diagrams.not(moved))
+    const moved = diagrams.choose(diagrams.variable(variable), setLow, setHigh)
+    return diagrams.and(all, diagrams.or(diagrams.not(moved), diagrams.and(setHigh, setLow)))
   }, 1)
 }
 
 /** Levels once resets and presets have acted on given levels; null where they never come to rest. */
 export function afterHolds(diagrams: Diagrams, bits: readonly StateBit[], from: Levels['levels']): Levels | null {
   if (bits.every(({ register: { setHigh, setLow } }) => setHigh === 0 && setLow === 0))
-    return { levels: from, open: 0 }
+    return { levels: from, open: 0, openAt: [] }
   const fixed = from.map((level, variable) => (bits.some((bit) => bit.variable === variable) ? undefined : level))
   let levels = bits.map(({ variable }) => from[variable] ?? diagrams.variable(variable))
-  let open: Node = 0
+  const meets = bits.map((): Node => 0)
   // Each round that changes something moves at least one register; a chain longer than all of them repeats itself.
   for (let round = 0; round <= bits.length + 1; round++) {
     const replacements = [...fixed]
     bits.forEach(({ variable }, i) => (replacements[variable] = levels[i]))
     const next = bits.map(({ register: { setHigh, setLow } }, i) => {
       const [high, low] = [setHigh, setLow].map((f) => diagrams.substitute(f, replacements)) as [Node, Node]
-      open = diagrams.or(open, diagrams.and(high, low))
+      meets[i] = diagrams.or(meets[i]!, diagrams.and(high, low))
       return diagrams.choose(high, 1, diagrams.choose(low, 0, levels[i]!))
     })
-    if (next.every((level, i) => level === levels[i])) return { levels: replacements, open }
+    if (next.every((level, i) => level === levels[i])) {
+      const open = meets.reduce((any, each) => diagrams.or(any, each), 0)
+      return { levels: replacements, open, openAt: byVariable(bits, meets) }
+    }
     levels = next
   }
   return null
+}
+
+/** Functions of registers by their variables. */
+function byVariable(bits: readonly StateBit[], functions: readonly Node[]): (Node | undefined)[] {
+  const found: (Node | undefined)[] = []
+  bits.forEach(({ variable }, i) => (found[variable] = functions[i]))
+  return found
 }
 
 /** A clock as one pin; null where it is another function. */

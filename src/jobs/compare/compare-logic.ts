@@ -5,11 +5,12 @@
  */
 import { nullOn, type Pieces } from '../../arguments/pieces'
 import type { DifferenceCover } from '../../logic/cover'
-import { NodeLimitError, withinLimit, type Node } from '../../logic/diagrams'
+import { NodeLimitError, withinLimit, type Diagrams, type Node } from '../../logic/diagrams'
 import type { OutputFunctions, PartFunctions } from '../../logic/functions'
+import type { Levels } from '../../logic/register-steps'
 import type { FreeVariable } from '../../logic/variables'
 import type { CellName } from '../../logic/logic'
-import { functionsOfBoth, type Both, type Making } from './both-functions'
+import { functionsOfBoth, type Both, type Making, type SideStates } from './both-functions'
 import { differencesAtRest, sequenceTo, type LoopedSides } from './compare-loops'
 import {
   comparePins,
@@ -234,24 +235,28 @@ function pairOf({ intended, readback }: Both, named: NamedOutput): OutputPair {
 }
 
 /** True where resets and presets leave states open on one side, or never come to rest. */
-function statesOpen({ space, states }: Both, { intended: a, readback: b }: OutputPair): boolean {
+function statesOpen({ space: { diagrams }, states }: Both, { intended: a, readback: b }: OutputPair): boolean {
   if (!a?.register && !b?.register) return false
-  const { diagrams } = space
-  const possible = diagrams.and(states.intended.possible, states.readback.possible)
-  const levels = (['intended', 'readback'] as const).map((side) => {
-    const clock = (side === 'intended' ? a : b)?.register?.clock ?? 0
-    return [states[side].held, clock > 1 ? states[side].clocked(clock) : null] as const
-  })
-  const [[heldA, clockedA], [heldB, clockedB]] = levels as [(typeof levels)[0], (typeof levels)[0]]
-  if (!heldA || !heldB) return true
-  if ((a?.register && a.register.clock > 1 && !clockedA) || (b?.register && b.register.clock > 1 && !clockedB))
-    return true
-  // Where a reset meets a preset nothing is known; alike on both sides that is no difference.
-  const meets = diagrams.or(
-    diagrams.xor(heldA.open, heldB.open),
-    diagrams.xor(clockedA?.open ?? 0, clockedB?.open ?? 0),
-  )
-  return diagrams.and(meets, possible) !== 0
+  const { intended, readback } = states
+  const clocked = ({ clocked: after }: SideStates, output: OutputFunctions | null): Levels | null => {
+    const clock = output?.register?.clock ?? 0
+    return clock > 1 ? after(clock) : { levels: [], open: 0, openAt: [] }
+  }
+  const levels = [intended.held, readback.held, clocked(intended, a), clocked(readback, b)]
+  if (!levels.every((each) => each !== null)) return true
+  const [heldA, heldB, clockedA, clockedB] = levels as [Levels, Levels, Levels, Levels]
+  const apart = diagrams.or(opensApart(diagrams, heldA, heldB), opensApart(diagrams, clockedA, clockedB))
+  return diagrams.and(apart, diagrams.and(intended.possible, readback.possible)) !== 0
+}
+
+/**
+ * Where a reset meets a preset at a register of one side alone. What it leaves is not known; alike on both sides that
+ * is no difference.
+ */
+function opensApart(diagrams: Diagrams, a: Levels, b: Levels): Node {
+  return Array.from({ length: diagrams.variableCount }, (_, variable) =>
+    diagrams.xor(a.openAt[variable] ?? 0, b.openAt[variable] ?? 0),
+  ).reduce((any, each) => diagrams.or(any, each), 0)
 }
 
 function compareNamed(work: Work, named: NamedOutput): ComparedOutput {

@@ -91,11 +91,12 @@ function registerDifferences(
   ]
 }
 
-/** Clocks differ where at least one side could take another state. */
+/** Clocks differ where at least one side could take another state: not where a reset meets a preset on both. */
 function clockDifference(diagrams: Diagrams, a: RegisterFunctions, b: RegisterFunctions, state: Node): Node {
   if (a.clock === b.clock) return 0
   const changes = diagrams.or(diagrams.xor(a.next, state), diagrams.xor(b.next, state))
-  return changes === 0 ? 0 : diagrams.xor(a.clock, b.clock)
+  const meet = [a, b].reduce((all, { setHigh, setLow }) => diagrams.and(all, diagrams.and(setHigh, setLow)), 1)
+  return changes === 0 ? 0 : diagrams.and(diagrams.xor(a.clock, b.clock), diagrams.not(meet))
 }
 
 /**

@@ -1,0 +1,101 @@
+/**
+ * Registers that a reset and a preset hold at once, so that their state is unknown while a 20RA10 lets the data pass to
+ * the pin (US patent 4,684,830, abstract): pairs (invented) with their relation by the search of tests/reference, which
+ * shares nothing with the code under test.
+ */
+import { expect, test } from 'vitest'
+import type { Design, DesignOutput, Term } from '../parts/design'
+import { encode } from '../parts/encoder'
+import { machineFrom } from '../reference/machine'
+import { relationByBruteForce } from '../reference/relation'
+import { replays } from '../reference/replay'
+import { compareDesigns, outputAt } from './pairs'
+
+/** Pin = ¬Q; pin 4 clocks. */
+function register(pin: number, terms: readonly Term[], given: Partial<DesignOutput> = {}): DesignOutput {
+  const enable = { term: [], lowPin: 13 } as const
+  return { pin, kind: 'registered', activeHigh: false, enable, terms, clock: [4], ...given }
+}
+
+/** A sum without a register: reset and preset hold for good. */
+const sum = (pin: number, terms: readonly Term[]): DesignOutput => register(pin, terms, { clock: [], ...BYPASS })
+const BYPASS = { reset: [], preset: [] } as const
+
+function ra10(...outputs: readonly DesignOutput[]): Design {
+  return {
+    part: '20RA10',
+    mode: null,
+    registers: { polarity: 'before', feedback: 'pin', bypass: true, loadPin: 1 },
+    outputs,
+  }
+}
+
+const BOTH = { reset: [2], preset: [2] } as const
+const RESET = { reset: [2] } as const
+
+const PAIRS: readonly [string, readonly number[], Design, Design][] = [
+  [
+    'one register on one side, another one on the other',
+    [22, 23],
+    ra10(register(23, [[3]], BOTH), register(22, [[3]], RESET)),
+    ra10(register(23, [[3]], RESET), register(22, [[3]], BOTH)),
+  ],
+  [
+    'data that differ only while they pass',
+    [23],
+    ra10(register(23, [[3]], BOTH)),
+    ra10(register(23, [[3, -2]], BOTH)),
+  ],
+  [
+    'data that differ only while a reset alone holds',
+    [],
+    ra10(register(23, [[3]], { reset: [2], preset: [2, 5] })),
+    ra10(register(23, [[3, -2], [3, 5]], { reset: [2], preset: [2, 5] })),
+  ],
+  [
+    'a sum beside that differs only then',
+    [22],
+    ra10(register(23, [[3]], BOTH), sum(22, [[5]])),
+    ra10(register(23, [[3]], BOTH), sum(22, [[5, -2]])),
+  ],
+  [
+    'the data of another register that differ only then',
+    [22],
+    ra10(register(23, [[3]], BOTH), register(22, [[5]])),
+    ra10(register(23, [[3]], BOTH), register(22, [[5, -2]])),
+  ],
+]
+
+test.each(PAIRS)('%s: pins %j differ', (_, pins, a, b) => {
+  const [first, second] = [a, b].map((design) => machineFrom(design.part, Uint8Array.from(encode(design))))
+  const truth = relationByBruteForce(first!, second!, { start: 'any-state' }).relation
+  expect(truth === 'different').toBe(pins.length > 0)
+  const comparison = compareDesigns(a, b)
+  expect(comparison.relation).toBe(pins.length > 0 ? 'different' : 'equivalent')
+  const different = comparison.outputs.filter(({ relation }) => relation === 'different')
+  expect(different.map(({ pin }) => pin)).toEqual(pins)
+  for (const { pin, counterexample } of different)
+    expect(replays(first!, second!, { pin, ...counterexample! })).toBe(true)
+})
+
+test('what is left unknown at another register of each side is undecided', () => {
+  // While pin 2 is high 0 passes as data or is held, so that both pins are high; then one register is unknown.
+  const [one, other] = [BOTH, RESET]
+  const [a, b] = [
+    ra10(register(23, [], one), register(22, [], other)),
+    ra10(register(23, [], other), register(22, [], one)),
+  ]
+  const [first, second] = [a, b].map((design) => machineFrom(design.part, Uint8Array.from(encode(design))))
+  expect(relationByBruteForce(first!, second!, { start: 'any-state' }).relation).toBe('open')
+  const comparison = compareDesigns(a, b)
+  expect(comparison.relation).toBe('undecided')
+  expect(comparison.outputs.map(({ reason }) => reason)).toEqual(['unsettled-resets', 'unsettled-resets'])
+  // The same register on both sides, with 0 written in another way.
+  expect(compareDesigns(a, ra10(register(23, [[3, -3]], BOTH), register(22, [], RESET))).relation).toBe('equivalent')
+})
+
+test('a clock that differs only then clocks nothing', () => {
+  const [a, b] = [register(23, [[3]], BOTH), register(23, [[3]], { ...BOTH, clock: [4, -2] })]
+  expect(compareDesigns(ra10(a), ra10(b)).relation).toBe('equivalent')
+  expect(outputAt(compareDesigns(ra10(a), ra10({ ...b, clock: [4, -5] })), 23).differsIn).toEqual(['clock'])
+})
