@@ -99,3 +99,14 @@ test('a clock that differs only then clocks nothing', () => {
   expect(compareDesigns(ra10(a), ra10(b)).relation).toBe('equivalent')
   expect(outputAt(compareDesigns(ra10(a), ra10({ ...b, clock: [4, -5] })), 23).differsIn).toEqual(['clock'])
 })
+
+test('holds that never come to rest leave a sum beside as it is', () => {
+  // While pin 5 is high a reset follows each preset: no state lasts. Pin 22 is p3 on one side, p3 ∧ ¬p5 on the other.
+  const turning = register(23, [[3]], { reset: [-23, 5], preset: [23, 5] })
+  const comparison = compareDesigns(ra10(turning, sum(22, [[3]])), ra10(turning, sum(22, [[3, -5]])))
+  expect(outputAt(comparison, 23)).toMatchObject({ relation: 'undecided', reason: 'unsettled-resets' })
+  expect(outputAt(comparison, 22)).toMatchObject({
+    relation: 'different',
+    counterexample: { inputs: { 3: 1, 5: 1 }, intended: 'L', readback: 'H' },
+  })
+})

@@ -85,14 +85,16 @@ function statesOf(space: Space, side: LogicSide, part: PartFunctions): SideState
   const { seen } = netlistOf(side.logic)
   const variableOf = ({ place }: OutputFunctions): number => indexOf('state', sharedNames(side)(place, 'state'))
   const bits = stateBits(part, variableOf, ({ cell }) => seen[cell] === true)
-  const lasting = lastingStates(diagrams, bits)
+  const held = afterHolds(diagrams, bits, [])
+  // What does not hang on registers that never come to rest differs all the same.
+  const lasting = held ? lastingStates(diagrams, bits) : 1
   const outside = variables.flatMap(({ kind }, i) => (kind === 'state' ? [] : [i]))
   const clocked = new Map<Node, Levels | null>()
   return {
     bits,
     lasting,
     possible: lasting === 1 ? 1 : diagrams.exists(lasting, outside),
-    held: afterHolds(diagrams, bits, []),
+    held,
     clocked: (clock) => {
       const known = clocked.get(clock)
       if (known !== undefined) return known
