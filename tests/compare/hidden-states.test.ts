@@ -210,6 +210,20 @@ describe('by brute force', () => {
     })
   })
 
+  test('a level shown at the end of a sequence is that under its last levels, of which some only stay', () => {
+    // Q takes p2 on one side and enables pin 14, which shows p2: with pin 2 still high after the clock, a high level.
+    const enabled = (terms: readonly Term[]): Design =>
+      v10([hidden(23, terms), output(14, [[2]], { activeHigh: true, enable: { term: [-23] } })])
+    const [a, b] = [enabled([]), enabled([[2]])]
+    const { sequence, ...found } = compareDesigns(a, b).machines!
+    expect(found).toMatchObject({ result: 'different', pin: '14', intended: 'Z', readback: 'H' })
+    expect(sequence).toEqual([
+      { 1: 0, 2: 1 },
+      { 1: 1, 2: 1 },
+    ])
+    expect(allReplay(a, b)).toBe(true)
+  })
+
   test('states that an active reset forbids are no examples', () => {
     const [a, b] = [v10([register(14, [[2]])], { reset: [3] }), v10([register(14, [[2]])], { reset: [3, 4] })]
     // With Q at 1 and p3 at 1 the one resets at once; p4 at 0 keeps the other.

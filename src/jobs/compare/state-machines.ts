@@ -9,7 +9,7 @@ import type { Watch } from '../../arguments/watch'
 import { createDiagrams, NodeLimitError, type Diagrams, type Node } from '../../logic/diagrams'
 import { nameVariables, planVariables, type NameOf, type Space } from '../../logic/variables'
 import { comparePins } from './compare-output'
-import { freePins, startLevel, type LogicSide, type LogicSides } from './logic-sides'
+import { freePins, startLevel, type LogicSide } from './logic-sides'
 import { machineOf, movesOf, replacing, type Machine, type Moves } from './machine-moves'
 import { fixing, reduced, visibleDifferences, type Start, type State } from './reduced-machines'
 import type { Seen } from './replay'
@@ -94,7 +94,7 @@ function* explore(
 ): Pieces<MachineResult & { readonly startedAt: number }> {
   const { space, machines } = prepare()
   const bits = machines.flatMap((machine) => machine.bits)
-  const sides: LogicSides = { intended: machines[0]!.side, readback: machines[1]!.side }
+  const pins = freePins({ intended: machines[0]!.side, readback: machines[1]!.side })
   const starts = given.from?.map((state) => stateOf(space, machines, state)) ?? [powerUpOf(machines)]
   const moves = movesOf(space, machines)
   if (typeof moves === 'string') return { ...open(moves), startedAt: 0 }
@@ -103,17 +103,17 @@ function* explore(
   for (const [startedAt, start] of starts.entries()) {
     if (start === null) return { ...open('start-unknown'), startedAt }
     const part = reduced(space, { bits, moves, differences, start })
-    const found = yield* search(space, { ...part, seen: new Set(), maxStates: given.maxStates, watch: given.watch })
+    const { maxStates, watch } = given
+    const found = yield* search(space, { ...part, pins, seen: new Set(), maxStates, watch })
     states += found.states
-    if (found.result !== 'equal') return { ...found, states, sequence: completed(sides, found.sequence), startedAt }
+    if (found.result !== 'equal') return { ...found, states, startedAt }
   }
   return { result: 'equal', reason: null, states, ...NOTHING_SHOWN, startedAt: 0 }
 }
 
 /** Every free pin in every step: what is left open keeps its level, so that no clock moves by itself. */
-function completed(sides: LogicSides, sequence: MachineResult['sequence']): MachineResult['sequence'] {
-  if (!sequence) return null
-  let levels: MachineInputs = Object.fromEntries(freePins(sides).map((name) => [name, 0]))
+function completed(pins: readonly string[], sequence: readonly MachineInputs[]): readonly MachineInputs[] {
+  let levels: MachineInputs = Object.fromEntries(pins.map((name) => [name, 0]))
   const steps: MachineInputs[] = []
   for (const [i, step] of sequence.entries()) {
     const next = { ...levels, ...step }
@@ -136,6 +136,8 @@ function stateOf({ variables }: Space, machines: readonly Machine[], state: Shar
 }
 
 interface Search extends Start {
+  /** Names of the pins to which a level is applied. */
+  readonly pins: readonly string[]
   readonly seen: Set<string>
   readonly maxStates: number
   readonly watch: Watch | null
@@ -186,7 +188,8 @@ function* search(space: Space, given: Search): Pieces<MachineResult> {
 }
 
 /** What inputs show at once in a state. */
-function differenceAt(space: Space, { bits, moves, differences }: Search, visited: Visited): MachineResult | null {
+function differenceAt(space: Space, given: Search, visited: Visited): MachineResult | null {
+  const { bits, moves, differences, pins } = given
   const { diagrams } = space
   const fixed = fixing(bits, visited.state)
   const phases = moves.twoPhases ? [visited.high] : [false]
@@ -201,13 +204,14 @@ function differenceAt(space: Space, { bits, moves, differences }: Search, visite
       )
       const inputs = diagrams.shortestCube(region)
       if (!inputs) continue
+      const sequence = completed(pins, [...wayTo(visited), named(space, inputs)])
+      const applied = sequence.at(-1)!
       const [intended, readback] = drives.map(({ enable, value }) =>
-        shown(diagrams, diagrams.substitute(enable, replacing(bits, levels, [])), {
+        shown(space, diagrams.substitute(enable, replacing(bits, levels, [])), {
           value: diagrams.substitute(value, replacing(bits, levels, [])),
-          inputs,
+          applied,
         }),
       )
-      const sequence = [...wayTo(visited), named(space, inputs)]
       return {
         result: 'different',
         reason: null,
@@ -231,13 +235,13 @@ function pinLevel(pin: number, level: 0 | 1): (Node | undefined)[] {
   return replacements
 }
 
-/** What an output shows under inputs; those that are free are taken as 0. */
+/** What an output shows under the levels applied. */
 function shown(
-  diagrams: Diagrams,
+  { diagrams, variables }: Space,
   enable: Node,
-  { value, inputs }: { readonly value: Node; readonly inputs: Uint8Array },
+  { value, applied }: { readonly value: Node; readonly applied: MachineInputs },
 ): Seen {
-  const levels = inputs.map((level) => (level === 2 ? 0 : level))
+  const levels = Uint8Array.from(variables, ({ kind, name }) => (kind === 'pin' ? (applied[name] ?? 0) : 0))
   if (!diagrams.evaluate(enable, levels)) return 'Z'
   return diagrams.evaluate(value, levels) ? 'H' : 'L'
 }
