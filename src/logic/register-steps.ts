@@ -95,23 +95,38 @@ export function takenBy(
   return held(held(diagrams.substitute(next, before), before), high)
 }
 
-/** Levels that registers take at a rise of `clock`, before the states that they take make holds act. */
+/**
+ * Levels that registers take at a rise of `clock`, before the states that they take make holds act. Where the clock is
+ * no pin, nothing is said of what makes it rise: holds see what stood before.
+ */
 export function takenAt(diagrams: Diagrams, bits: readonly StateBit[], clock: Node): readonly (Node | undefined)[] {
   const pin = clockVariable(diagrams, clock)
-  const [before, high] = [pinAt(pin, 0), pinAt(pin, 1)]
+  return takenIn(diagrams, bits, { clock, before: levelAt(pin, 0), high: levelAt(pin, 1) })
+}
+
+/** The same where `changed`, a pin or a register, leaves its level and so makes a clock rise that is no pin. */
+export function takenOnChange(
+  diagrams: Diagrams,
+  bits: readonly StateBit[],
+  { clock, changed }: { readonly clock: Node; readonly changed: number },
+): readonly (Node | undefined)[] {
+  const high = levelAt(changed, diagrams.not(diagrams.variable(changed)))
+  return takenIn(diagrams, bits, { clock, before: [], high })
+}
+
+function takenIn(
+  diagrams: Diagrams,
+  bits: readonly StateBit[],
+  { clock, before, high }: { readonly clock: Node; readonly before: Levels['levels']; readonly high: Levels['levels'] },
+): (Node | undefined)[] {
   const levels = [...high]
   for (const { variable, register } of bits)
     if (register.clock === clock) levels[variable] = takenBy(diagrams, register, { before, high })
   return levels
 }
 
-/** Levels after a rise of `clock` from lasting states, once holds have acted. Null where they never come to rest. */
-export function afterClock(diagrams: Diagrams, bits: readonly StateBit[], clock: Node): Levels | null {
-  return afterHolds(diagrams, bits, takenAt(diagrams, bits, clock))
-}
-
-function pinAt(pin: number | null, level: 0 | 1): (Node | undefined)[] {
+function levelAt(variable: number | null, level: Node): (Node | undefined)[] {
   const replacements: (Node | undefined)[] = []
-  if (pin !== null) replacements[pin] = level
+  if (variable !== null) replacements[variable] = level
   return replacements
 }

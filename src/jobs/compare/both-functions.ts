@@ -7,10 +7,12 @@ import { netlistOf } from '../../logic/netlist'
 import { comparePins } from './compare-output'
 import { pinsNamed, placesNamed, sharedNames, type LogicSide, type LogicSides } from './logic-sides'
 import {
-  afterClock,
   afterHolds,
+  clockVariable,
   lastingStates,
   stateBits,
+  takenAt,
+  takenOnChange,
   type Levels,
   type StateBit,
 } from '../../logic/register-steps'
@@ -23,8 +25,12 @@ export interface SideStates {
   readonly possible: Node
   /** Levels once holds have acted; null where they never come to rest. */
   readonly held: Levels | null
-  /** Levels after a rise of a clock; null where they never come to rest. */
-  readonly clocked: (clock: Node) => Levels | null
+  /** Levels just after a rise of a clock; of one that is no pin also where it rises as a variable changes. */
+  readonly taken: (clock: Node, changed: number | null) => Levels['levels']
+  /** The same once holds have acted; null where they never come to rest. */
+  readonly clocked: (clock: Node, changed: number | null) => Levels | null
+  /** True where every clock is a pin. */
+  readonly clockedByPins: boolean
 }
 
 /** Both sides over shared variables. */
@@ -89,19 +95,24 @@ function statesOf(space: Space, side: LogicSide, part: PartFunctions): SideState
   // What does not hang on registers that never come to rest differs all the same.
   const lasting = held ? lastingStates(diagrams, bits) : 1
   const outside = variables.flatMap(({ kind }, i) => (kind === 'state' ? [] : [i]))
-  const clocked = new Map<Node, Levels | null>()
+  const clocked = new Map<string, Levels | null>()
+  const taken: SideStates['taken'] = (clock, changed) =>
+    changed === null ? takenAt(diagrams, bits, clock) : takenOnChange(diagrams, bits, { clock, changed })
   return {
     bits,
     lasting,
     possible: lasting === 1 ? 1 : diagrams.exists(lasting, outside),
     held,
-    clocked: (clock) => {
-      const known = clocked.get(clock)
+    taken,
+    clocked: (clock, changed) => {
+      const key = `${clock} ${changed}`
+      const known = clocked.get(key)
       if (known !== undefined) return known
-      const levels = afterClock(diagrams, bits, clock)
-      clocked.set(clock, levels)
+      const levels = afterHolds(diagrams, bits, taken(clock, changed))
+      clocked.set(key, levels)
       return levels
     },
+    clockedByPins: bits.every(({ register: { clock } }) => clock <= 1 || clockVariable(diagrams, clock) !== null),
   }
 }
 

@@ -5,12 +5,11 @@
  */
 import { nullOn, type Pieces } from '../../arguments/pieces'
 import type { DifferenceCover } from '../../logic/cover'
-import { NodeLimitError, withinLimit, type Diagrams, type Node } from '../../logic/diagrams'
+import { NodeLimitError, withinLimit, type Node } from '../../logic/diagrams'
 import type { OutputFunctions, PartFunctions } from '../../logic/functions'
-import type { Levels } from '../../logic/register-steps'
 import type { FreeVariable } from '../../logic/variables'
 import type { CellName } from '../../logic/logic'
-import { functionsOfBoth, type Both, type Making, type SideStates } from './both-functions'
+import { functionsOfBoth, type Both, type Making } from './both-functions'
 import { differencesAtRest, sequenceTo, type LoopedSides } from './compare-loops'
 import {
   comparePins,
@@ -34,6 +33,7 @@ import {
   type LogicSides,
 } from './logic-sides'
 import { idOf, sideOf, type NamedOutput } from './named-output'
+import { statesOpen } from './open-states'
 import type { Seen } from './replay'
 import { sharedStates } from './shared-states'
 import { hiddenStarts, openPowerUp, startMoves } from './starts'
@@ -234,31 +234,6 @@ function pairOf({ intended, readback }: Both, named: NamedOutput): OutputPair {
   return { intended: at(intended, named.intended), readback: at(readback, named.readback) }
 }
 
-/** True where resets and presets leave states open on one side, or never come to rest. */
-function statesOpen({ space: { diagrams }, states }: Both, { intended: a, readback: b }: OutputPair): boolean {
-  if (!a?.register && !b?.register) return false
-  const { intended, readback } = states
-  const clocked = ({ clocked: after }: SideStates, output: OutputFunctions | null): Levels | null => {
-    const clock = output?.register?.clock ?? 0
-    return clock > 1 ? after(clock) : { levels: [], open: 0, openAt: [] }
-  }
-  const levels = [intended.held, readback.held, clocked(intended, a), clocked(readback, b)]
-  if (!levels.every((each) => each !== null)) return true
-  const [heldA, heldB, clockedA, clockedB] = levels as [Levels, Levels, Levels, Levels]
-  const apart = diagrams.or(opensApart(diagrams, heldA, heldB), opensApart(diagrams, clockedA, clockedB))
-  return diagrams.and(apart, diagrams.and(intended.possible, readback.possible)) !== 0
-}
-
-/**
- * Where a reset meets a preset at a register of one side alone. What it leaves is not known; alike on both sides that
- * is no difference.
- */
-function opensApart(diagrams: Diagrams, a: Levels, b: Levels): Node {
-  return Array.from({ length: diagrams.variableCount }, (_, variable) =>
-    diagrams.xor(a.openAt[variable] ?? 0, b.openAt[variable] ?? 0),
-  ).reduce((any, each) => diagrams.or(any, each), 0)
-}
-
 function compareNamed(work: Work, named: NamedOutput): ComparedOutput {
   const { both, options } = work
   const { diagrams, variables, indexOf } = both.space
@@ -272,8 +247,10 @@ function compareNamed(work: Work, named: NamedOutput): ComparedOutput {
   const unlike = support.some((index) => isUnknown(index) && !options.sameCells?.has(variables[index]!.name))
   const hanging = differences.some(({ where }) => diagrams.support(where).some(isUnknown))
   if (unlike || hanging) return undecided(named, 'undefined-cell')
-  if (differences.length === 0)
-    return statesOpen(both, pair) ? undecided(named, 'unsettled-resets') : equalOrPowerUp(work, named, support)
+  if (differences.length === 0) {
+    if (statesOpen(both, pair, variable)) return undecided(named, 'unsettled-resets')
+    return equalOrPowerUp(work, named, support)
+  }
   const found: Found = { pair, differences, support, free: diagrams.not(care) }
   return both.loops.length === 0 ? different(work, named, found) : byLoops(work, named, found)
 }

@@ -4,7 +4,7 @@ import type { Diagrams, Node } from '../../logic/diagrams'
 import type { OutputFunctions, RegisterFunctions } from '../../logic/functions'
 import type { Space } from '../../logic/variables'
 import type { Both } from './both-functions'
-import { clockVariable, takenAt, type Levels } from '../../logic/register-steps'
+import { clockVariable, type Levels } from '../../logic/register-steps'
 
 /**
  * What of an output differs: whether it drives, the level while both drive, the level of its register after a clock,
@@ -99,47 +99,72 @@ function clockDifference(diagrams: Diagrams, a: RegisterFunctions, b: RegisterFu
   return changes === 0 ? 0 : diagrams.and(diagrams.xor(a.clock, b.clock), diagrams.not(meet))
 }
 
+/** A register on both sides, and the states in which its differences count. */
+interface NextGiven {
+  readonly a: RegisterFunctions
+  readonly b: RegisterFunctions
+  readonly states: BothStates
+  readonly lasting: Node
+  readonly variable: number
+}
+
 /**
  * Registers after a rise, holds of the high clock included. Just before an edge a clock is low; one that is a pin is
- * low there by itself, so that it leaves the count alone.
+ * low there by itself, so that it leaves the count alone. Another one rises as a single pin or register changes, which
+ * holds see. As several registers change at once, too: what is taken then counts whatever holds make of it.
  */
-function nextDifference(
-  diagrams: Diagrams,
-  given: {
-    readonly a: RegisterFunctions
-    readonly b: RegisterFunctions
-    readonly states: BothStates
-    readonly lasting: Node
-    readonly variable: number
-  },
-): Node {
+function nextDifference(diagrams: Diagrams, given: NextGiven): Node {
   const { a, b, states, lasting, variable } = given
   if (a.clock <= 1 && b.clock <= 1) return 0
-  const after = [states.intended.clocked(a.clock), states.readback.clocked(b.clock)]
-  const state = diagrams.variable(variable)
-  const [one, other] = after.map((levels) => levels?.levels[variable] ?? state) as [Node, Node]
-  const idle = diagrams.or(a.clock, b.clock)
+  const clock = diagrams.or(a.clock, b.clock)
+  const idle = diagrams.not(clock)
+  const next = diagrams.and(idle, nextOn(diagrams, given, null))
+  const pin = a.clock === b.clock ? clockVariable(diagrams, a.clock) : null
+  if (pin !== null) return diagrams.exists(next, [pin])
+  const makers = diagrams.support(clock)
+  const single = makers.reduce((any, changed) => {
+    const flipped: Node[] = []
+    flipped[changed] = diagrams.not(diagrams.variable(changed))
+    const rises = diagrams.and(idle, diagrams.substitute(clock, flipped))
+    return diagrams.or(any, diagrams.and(rises, nextOn(diagrams, given, changed)))
+  }, next)
+  const sides = [states.intended, states.readback]
+  if (!sides.some(({ bits }) => bits.some((bit) => makers.includes(bit.variable)))) return single
+  const [one, other] = [a, b].map((register, i) => sides[i]!.taken(register.clock, null)[variable])
+  return diagrams.or(single, diagrams.and(diagrams.and(idle, lasting), differing(diagrams, variable, [one, other])))
+}
+
+/** Where the sides take another state as a variable changes, or whatever makes their clocks rise. */
+function nextOn(diagrams: Diagrams, given: NextGiven, changed: number | null): Node {
+  const { a, b, states, lasting, variable } = given
+  const after = [states.intended.clocked(a.clock, changed), states.readback.clocked(b.clock, changed)]
+  const next = differing(diagrams, variable, after.map((levels) => levels?.levels[variable]))
   // Equal data that a reset or preset of one side alone changes are a difference of the holds, counted there.
   const sameHolds = a.setHigh === b.setHigh && a.setLow === b.setLow
-  const counts = sameHolds ? lasting : diagrams.and(lasting, diagrams.not(takenAlike(diagrams, given)))
-  const next = diagrams.and(diagrams.and(diagrams.xor(one, other), counts), diagrams.not(idle))
-  const pin = a.clock === b.clock ? clockVariable(diagrams, a.clock) : null
-  return pin === null ? next : diagrams.exists(next, [pin])
+  const counts = sameHolds ? lasting : diagrams.and(lasting, diagrams.not(takenAlike(diagrams, given, changed)))
+  return diagrams.and(next, counts)
+}
+
+/** Where two levels of a register differ; one that is not given is its state. */
+function differing(diagrams: Diagrams, variable: number, [one, other]: readonly (Node | undefined)[]): Node {
+  const state = diagrams.variable(variable)
+  return diagrams.xor(one ?? state, other ?? state)
 }
 
 /** Where both sides take the same state and it can be on both: what holds make of that is counted by itself. */
 function takenAlike(
   diagrams: Diagrams,
-  { a, b, states: { intended, readback } }: Parameters<typeof nextDifference>[1],
+  { a, states: { intended, readback } }: NextGiven,
+  changed: number | null,
 ): Node {
-  const [one, other] = [takenAt(diagrams, intended.bits, a.clock), takenAt(diagrams, readback.bits, b.clock)]
+  const [one, other] = [intended.taken(a.clock, changed), readback.taken(a.clock, changed)]
   const variables = new Set([...intended.bits, ...readback.bits].map((bit) => bit.variable))
-  const level = (levels: typeof one, variable: number): Node => levels[variable] ?? diagrams.variable(variable)
-  const alike = [...variables].reduce(
-    (all, variable) => diagrams.and(all, diagrams.not(diagrams.xor(level(one, variable), level(other, variable)))),
-    1,
+  const unlike = [...variables].reduce(
+    (any, variable) => diagrams.or(any, differing(diagrams, variable, [one[variable], other[variable]])),
+    0,
   )
-  return diagrams.and(alike, diagrams.substitute(diagrams.and(intended.possible, readback.possible), one))
+  const possible = diagrams.substitute(diagrams.and(intended.possible, readback.possible), one)
+  return diagrams.and(possible, diagrams.not(unlike))
 }
 
 /** Every function of an output. */
