@@ -5,7 +5,6 @@ import { oneOf, optionsOf, type OptionNames, wholeNumber } from '../../arguments
 import {
   budgetOf,
   chosen,
-  differingRows,
   findMapping,
   OutOfSteps,
   prepareSide,
@@ -372,23 +371,4 @@ function listed(mapping: Mapping, generators: readonly Mapping[], limit: number)
       if (known.size < limit && !known.has(JSON.stringify(next))) known.set(JSON.stringify(next), next)
     }
   return [...known.values()]
-}
-
-/**
- * Rows of the reference in which two tables with known levels differ under a wiring.
- *
- * @example rowsUnderWiring(captured, expected, search.wirings[0]) // 0
- */
-export function rowsUnderWiring(
-  capture: TruthTable,
-  reference: TruthTable,
-  { inputs, outputs }: FoundWiring,
-): number | null {
-  const [a, b] = [packTable(capture), packTable(reference)]
-  const literal = ({ column, inverted }: MatchedColumn): number => 2 * column + (inverted ? 1 : 0)
-  return (
-    a &&
-    b &&
-    differingRows(a, b, { mapping: { inputs: inputs.map(literal), outputs: outputs.map(literal) }, limit: Infinity })
-  )
 }
