@@ -188,10 +188,10 @@ function originalOfTable(
   left?: LeftOut,
 ): Original | null {
   const own = columnsOf(network).inputs.map(({ pin }) => pin)
-  const theirs = table.inputs.map(({ kind, pin }) => (kind === 'pin' ? pin : -pin))
-  const odd = own.find((pin) => !theirs.includes(pin)) ?? theirs.find((pin) => !own.includes(pin))
-  if (odd !== undefined)
-    return notComparable(findings, odd < 0 ? { reason: 'states' } : { reason: 'one-side', pin: odd })
+  const lacking = own.find((pin) => !table.inputs.some((column) => column.kind === 'pin' && column.pin === pin))
+  const odd = table.inputs.find(({ kind, pin }) => kind !== 'pin' || !own.includes(pin))
+  if (lacking !== undefined) return notComparable(findings, { reason: 'one-side', pin: lacking })
+  if (odd) return notComparable(findings, odd.kind === 'pin' ? { reason: 'one-side', pin: odd.pin } : { reason: 'states' })
   const pins = table.outputs.map(({ pin }) => pin)
   const shared = sharedOutputs(network, pins, findings)
   const aligned = shared && alignTable(table, own, shared.pins)

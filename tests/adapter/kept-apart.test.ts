@@ -1,0 +1,228 @@
+/** What a board shows in few rows or at the ends of its limits, worked out by hand. */
+import { describe, expect, test } from 'vitest'
+import { adapterTable, examineAdapter, type AdapterReport, type Board } from '../../src/board'
+import { levelInTable, type TruthTable } from '../../src/logic'
+import type { Design, Term } from '../parts/design'
+import { encode } from '../parts/encoder'
+import { boardOf, fileOf, passive, type PlainBoard } from './plain-boards'
+import { straightFaults } from './straight-faults'
+import { AND_PART, DRIVER_PART } from './two-part-board'
+import { granted } from '../granted'
+
+const codesOf = ({ findings }: AdapterReport): string[] => findings.map(({ code }) => code.replace('adapter/', ''))
+const messageOf = ({ findings }: AdapterReport, code: string): string =>
+  findings.find((finding) => finding.code === `adapter/${code}`)!.message
+const rowsOf = (board: Board): string[] => {
+  const table = granted(adapterTable(board))
+  return Array.from({ length: table.rowCount }, (_, row) =>
+    table.outputs.map((_, i) => levelInTable(table, i, row)).join(''),
+  )
+}
+/** Each output with its terms, always on. */
+const gates = (outputs: Readonly<Record<number, readonly Term[]>>): Design => ({
+  part: '16V8',
+  mode: 'complex',
+  outputs: Object.entries(outputs).map(([pin, terms]) => ({
+    pin: Number(pin),
+    kind: 'combinational',
+    activeHigh: true,
+    enable: 'always',
+    terms,
+  })),
+})
+const BUFFERS = gates({ 19: [[2]], 12: [[3]] })
+const buffers = { file: fileOf(encode(BUFFERS), 20), device: '16V8' }
+const BUFFERED: PlainBoard = passive({
+  parts: [{ name: 'U1', design: BUFFERS, pins: { 2: 'A', 3: 'B', 19: 'FA', 12: 'FB' } }],
+  inputs: [
+    [2, 'A'],
+    [3, 'B'],
+  ],
+  outputs: [
+    [19, 'FA'],
+    [12, 'FB'],
+  ],
+})
+
+describe('unknown readings of one row', () => {
+  /** Pin 19 is pin 1 ∧ (pin 2 ∨ ¬pin 2), and pins 3 and on stand in one more term with pin 1. */
+  const many = (count: number, pins: Readonly<Record<number, string>> = {}): PlainBoard['parts'][number] => ({
+    name: 'U1',
+    design: gates({ 19: [[1, 2], [1, -2], [1, ...Array.from({ length: count - 1 }, (_, i) => i + 3)]] }),
+    pins: { 1: 'A', 19: 'F', ...pins },
+  })
+  const plain = (...parts: PlainBoard['parts']): Board =>
+    boardOf(passive({ parts, inputs: [[1, 'A']], outputs: [[19, 'F']] }))
+
+  test('are tried up to six; of more those alone that float, up to six', () => {
+    expect(rowsOf(plain(many(6)))).toEqual(['0', '1'])
+    expect(rowsOf(plain(many(7)))).toEqual(['0', 'X'])
+    // Pin 8 hangs on a floating pin of another part: eight are unknown, of which seven float.
+    const other = { name: 'U2', design: gates({ 19: [[2]] }), pins: { 19: 'L' } }
+    expect(rowsOf(plain(many(7, { 8: 'L' }), other))).toEqual(['0', 'X'])
+    // With that part's pin on its own output, eight are unknown, of which six float.
+    const loop = { name: 'U2', design: gates({ 19: [[2]] }), pins: { 2: 'L', 19: 'L' } }
+    expect(rowsOf(plain(many(7, { 8: 'L' }), loop))).toEqual(['0', '1'])
+  })
+})
+
+describe('faults', () => {
+  test('of a board whose output is off at times, or of three parts, have the verdicts of the straight evaluation', () => {
+    const gated: Design = {
+      ...AND_PART,
+      outputs: [{ pin: 19, kind: 'combinational', activeHigh: true, enable: { term: [3] }, terms: [[2]] }],
+    }
+    const inputs: PlainBoard['inputs'] = [
+      [2, 'A'],
+      [3, 'B'],
+    ]
+    const boards: readonly PlainBoard[] = [
+      passive({
+        parts: [{ name: 'U1', design: gated, pins: { 2: 'W', 3: 'B', 19: 'F' } }],
+        inputs,
+        outputs: [[19, 'F']],
+        diodes: [['D1', 'W', 'A']],
+        resistors: [['R1', 'W', 'supply']],
+      }),
+      passive({
+        parts: [
+          { name: 'U1', design: AND_PART, pins: { 2: 'A', 3: 'B', 19: 'F' } },
+          { name: 'U2', design: DRIVER_PART, pins: { 2: 'F', 3: 'B', 19: 'G', 12: 'H' } },
+          { name: 'U3', design: gated, pins: { 2: 'H', 3: 'A', 19: 'I' } },
+        ],
+        inputs,
+        outputs: [
+          [19, 'G'],
+          [12, 'I'],
+        ],
+      }),
+    ]
+    // The first is off in the rows with B low, the second with A low.
+    expect(boards.map((board) => rowsOf(boardOf(board)).join(' '))).toEqual(['Z Z 0 1', '0Z 01 0Z 10'])
+    for (const board of boards)
+      expect(
+        examineAdapter(boardOf(board))
+          .faults!.list.map(({ kind, of, result }) => `${kind} ${of.join(' and ')}: ${result}`)
+          .sort(),
+      ).toEqual(straightFaults(board).map(({ fault, result }) => `${fault}: ${result}`).sort())
+  })
+
+  test('that would not be noticed are named up to eight', () => {
+    /** A pull-up at a driven net decides nothing. */
+    const pulled = (count: number): AdapterReport =>
+      examineAdapter(
+        boardOf({
+          ...BUFFERED,
+          resistors: Array.from({ length: count }, (_, i) => [`R${i}`, 'FA', 'supply'] as const),
+        }),
+      )
+    // Beside the resistors the two nets at the inputs of the part: open, they leave its output unknown.
+    expect(messageOf(pulled(6), 'faults-unnoticed')).toMatch(/^8 of .* R5 .*, [AB] .*, [AB] \([^)]*\)\.$/)
+    expect(messageOf(pulled(7), 'faults-unnoticed')).toMatch(/^9 of .* R6 .*, [AB] \([^)]*\), …\.$/)
+  })
+})
+
+describe('one change that makes a board the same', () => {
+  const exchanged: PlainBoard = {
+    ...BUFFERED,
+    outputs: [
+      [19, 'FB'],
+      [12, 'FA'],
+    ],
+  }
+  const repairsOf = (board: PlainBoard): AdapterReport['repairs'] =>
+    examineAdapter(boardOf(board), { against: buffers, faults: false }).repairs
+
+  test('is none while drivers fight', () => {
+    expect(repairsOf(exchanged)).toEqual([
+      { kind: 'pins-exchanged', of: ['2', '3'] },
+      { kind: 'pins-exchanged', of: ['19', '12'] },
+    ])
+    // A diode between the inputs: levels are the same, and in the row with A high and B low drivers fight.
+    expect(repairsOf({ ...exchanged, diodes: [['D1', 'A', 'B']] })).toEqual([])
+  })
+
+  test('is named up to eight times', () => {
+    // F is to be A and is not joined with it; nine nets follow A through diodes, and F joined with any of them would do.
+    const nets = Array.from({ length: 9 }, (_, i) => `N${i}`)
+    const wide = passive({
+      inputs: [[2, 'A']],
+      outputs: [[19, 'F']],
+      diodes: nets.map((net, i) => [`D${i}`, 'A', net] as const),
+      resistors: [['R1', 'F', 'ground']],
+    })
+    const table: TruthTable = {
+      inputs: [{ kind: 'pin', pin: 2 }],
+      outputs: [{ kind: 'pin', pin: 19 }],
+      unlisted: [],
+      rowCount: 2,
+      ones: [Int32Array.of(2)],
+      open: [Int32Array.of(0)],
+    }
+    const { relation, repairs } = examineAdapter(boardOf(wide), { against: { table }, faults: false })
+    expect(relation).toBe('different')
+    expect(repairs).toHaveLength(8)
+  })
+})
+
+describe('what drives a net from outside', () => {
+  test('supply, ground and held pins do so in every row', () => {
+    const outside: Board['outside'] = [
+      ...BUFFERED.inputs.map(([pin, net]) => ({ pin, net, direction: 'input' as const })),
+      { pin: 10, net: 'G', direction: 'ground' },
+      { pin: 20, net: 'V', direction: 'supply' },
+      { pin: 4, net: 'H', direction: 'input', held: 1 },
+      { pin: 5, net: 'L', direction: 'input', held: 0 },
+      ...['G', 'V', 'H', 'L'].map((net, i) => ({ pin: 11 + i, net, direction: 'output' as const })),
+    ]
+    expect(rowsOf({ parts: [], outside })).toEqual(['0110', '0110', '0110', '0110'])
+  })
+
+  test('at a pin that is an output too fights for certain while the board is off', () => {
+    for (const [anode, cathode] of [
+      ['IO', 'A'],
+      ['A', 'IO'],
+    ] as const) {
+      const report = examineAdapter({
+        parts: [],
+        outside: [
+          { pin: 1, net: 'A', direction: 'input' },
+          { pin: 2, net: 'IO', direction: 'both' },
+        ],
+        diodes: [{ name: 'D1', anode, cathode }],
+      })
+      expect(report.rows).toMatchObject({ all: 4, fights: 1 })
+      expect(codesOf(report)).toContain('contention')
+      expect(codesOf(report)).not.toContain('contention-possible')
+    }
+  })
+})
+
+describe('an original', () => {
+  test('whose file has a warning of its own is compared, and the warning is told', () => {
+    const wrong = new TextDecoder().decode(buffers.file).replace(/\*C[0-9A-F]{4}/, '')
+    const report = examineAdapter(boardOf(BUFFERED), {
+      against: { ...buffers, file: new TextEncoder().encode(wrong) },
+      faults: false,
+    })
+    expect(report.relation).toBe('equivalent')
+    expect(codesOf(report)).toContain('part-file')
+    expect(messageOf(report, 'part-file')).toContain('the original')
+    expect(codesOf(examineAdapter(boardOf(BUFFERED), { against: buffers, faults: false }))).not.toContain('part-file')
+  })
+
+  test('with states is told so, also where these are buried', () => {
+    const table = granted(adapterTable(boardOf(BUFFERED)))
+    for (const state of [
+      { kind: 'state', pin: 0, cell: 'buried' },
+      { kind: 'state', pin: 18 },
+    ] as const) {
+      const report = examineAdapter(boardOf({ ...BUFFERED, inputs: BUFFERED.inputs.slice(0, 1) }), {
+        against: { table: { ...table, inputs: [table.inputs[0]!, state] } },
+        faults: false,
+      })
+      expect(report.relation).toBe('not-comparable')
+      expect(report.findings.map(({ message }) => message).join()).toContain('the original has states')
+    }
+  })
+})
