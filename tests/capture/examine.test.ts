@@ -637,6 +637,9 @@ describe('which order of fuses fits a capture', () => {
       [],
       ['different', 'no-order-fits', 'wiring-from-memory'],
     ])
+    // The nearest first.
+    const rows = report.orders.map(({ differingRows }) => differingRows)
+    expect(rows).toEqual([...rows].sort((a, b) => a - b))
   })
 
   test('an order that is named is the only one', () => {

@@ -1,7 +1,7 @@
 /** Several reads of one chip: with pull-ups and pull-downs, up and down through a register, unsteady while searched. */
 import { describe, expect, test } from 'vitest'
 import { examineCapture, type CaptureReport, type WiringDocument } from '../../src/capture'
-import type { Design } from '../parts/design'
+import type { Design, Term } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { ARRAY_82S100, encodeArray } from '../parts/logic-array-maps'
 import { seededRandom } from '../parts/random-designs'
@@ -104,6 +104,40 @@ describe('a register read up and down', () => {
   })
 })
 
+test('a register read up and down over 64 addresses, with the line of its data turned round', () => {
+  // As above, with pins 4 to 6 at lines 3 to 5, which do nothing, and pin 3 at ¬ line 2.
+  const data = (address: number): number => 1 - bit(address, 2)
+  /*
+   * Up: an odd address sets the clock while the data stay, the even one after it keeps what was taken; address 0 is
+   * unknown. Down: of addresses 4n + 1 the clock alone rises, which 4n keeps; at 4n + 3 line 2 changes with the clock
+   * (nothing is known at 63), which 4n + 2 keeps: unknown.
+   */
+  const up = imageOf(6, (address) => (address === 0 ? 0 : data(address % 2 ? address : address - 1)))
+  const down = imageOf(6, (address) => (bit(address, 1) ? 0 : data(address | 1)))
+  const design: Design = {
+    part: '16V8',
+    mode: 'registered',
+    clockPin: 1,
+    outputs: [{ pin: 19, kind: 'registered', activeHigh: true, enable: { lowPin: 11 }, terms: [[3]] }],
+  }
+  const examined = (image: Uint8Array): CaptureReport =>
+    examineCapture(image, {
+      wiring: { address: [1, 2, { pin: 3, inverted: true }, 4, 5, 6], data: [19], held: { 11: 0 } },
+      against: fileOf(encode(design), 20),
+      device: '16V8',
+      down: [down],
+    })
+  const report = examined(up)
+  expect(report).toMatchObject({
+    relation: 'undecided',
+    outputs: [{ pin: 19, differingRows: 0, openRows: 1 + 32, ofRows: 128 }],
+  })
+  expect(report.findings.find(({ code }) => code === 'capture/sequence')!.message).toContain('95')
+  const changed = examined(up.map((level, address) => (address === 42 ? 1 - level : level)))
+  expect(changed).toMatchObject({ relation: 'different', outputs: [{ differingRows: 1, openRows: 33 }] })
+  expect(changed.outputs[0]!.firstRows).toMatchObject([{ address: 42 }])
+})
+
 describe('a search', () => {
   const random = seededRandom(91_100)
   const design = randomArray(random)
@@ -113,6 +147,38 @@ describe('a search', () => {
   const misread = (...addresses: readonly number[]): Uint8Array =>
     image.map((byte, address) => (addresses.includes(address) ? byte ^ 1 : byte))
   const wires = upTo(16).map((line) => ARRAY_82S100.ascending[made.inputs.indexOf(line)])
+
+  /** Invented, in a 16V8: pins 19, 18, 17 with these terms. */
+  const sums = (...terms: readonly (readonly Term[])[]): Uint8Array => {
+    const outputs: Design['outputs'] = terms.map((each, i) => ({
+      pin: 19 - i,
+      kind: 'combinational',
+      activeHigh: true,
+      enable: 'always',
+      terms: each,
+    }))
+    return fileOf(encode({ part: '16V8', mode: 'complex', outputs }), 20)
+  }
+
+  test('leaves out inputs that make no difference where the image has fewer lines', () => {
+    // Pin 19 is p2 ∧ p4 ∧ ¬p5 and pin 18 is p4 ∧ p5, whatever p3 is. Lines: p5, p2, p4.
+    const given = sums([[2, 4, -5, 3], [2, 4, -5, -3]], [[4, 5]])
+    const image = imageOf(3, (row) => (row === 6 ? 1 : 0) + (bit(row, 2) && bit(row, 0) ? 2 : 0))
+    const report = examineCapture(image, { search: {}, against: given, device: '16V8' })
+    expect(report).toMatchObject({ relation: 'equivalent', search: { relation: 'found', equivalents: '1' } })
+    expect(report.wiring!.address.map((wire) => wire!.pin)).toEqual([5, 2, 4])
+  })
+
+  test('names outputs that can be exchanged because they are equal', () => {
+    // Pins 19 and 17 are p2 ∧ p3, pin 18 is p2 ∧ ¬p3. Lines: 17 or 19, 18, the other.
+    const report = examineCapture(
+      imageOf(2, (row) => (row === 3 ? 5 : 0) + (row === 1 ? 2 : 0)),
+      { search: {}, against: sums([[2, 3]], [[2, -3]], [[2, 3]]), device: '16V8' },
+    )
+    expect(report).toMatchObject({ relation: 'equivalent', search: { equivalents: '2' } })
+    expect(report.search!.exchangeable.outputs.map((pins) => [...pins].sort())).toEqual([[17, 19]])
+    expect(report.search!.exchangeable.inputs).toEqual([])
+  })
 
   test('tries the orders of an array by itself', () => {
     const report = examineCapture(image, { search: {}, against: file('array-by-array'), device: '82S100' })

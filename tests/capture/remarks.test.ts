@@ -48,9 +48,26 @@ describe('a wiring under which nothing agrees', () => {
   test('is doubted from 32 rows on', () => {
     expect(codesWith(5, (row) => bit(row, 0))).toContain('no-agreement')
     expect(codesWith(4, (row) => bit(row, 0))).not.toContain('no-agreement')
-    // In 24 of 32 rows: half of what chance leaves.
+    // p3 ∧ ¬p2 agrees in 24 of 32 rows: half of what chance leaves.
     expect(codesWith(5, (row) => bit(row, 1) & (1 - bit(row, 0)))).not.toContain('no-agreement')
   })
+})
+
+test('the numbers of a wiring under which nothing agrees are those of the levels', () => {
+  // Pin 19 is to be p3 ∧ p5, the image has p2 ∧ p4: 8 of 32 each. By chance they agree in (8 · 8 + 24 · 24) / 32 = 20
+  // rows, and so they do, since the two have nothing to do with each other: in 2 both are 1, in 18 both are 0.
+  const report = examineCapture(
+    imageOf(5, (row) => bit(row, 0) & bit(row, 2)),
+    { wiring: { address: [2, 3, 4, 5, 6], data: [19] }, against: sums([[3, 5]]), device: '16V8' },
+  )
+  const { message } = report.findings.find(({ code }) => code === 'capture/no-agreement')!
+  expect(message.match(/\d+/g)!.map(Number)).toEqual([20, 32, 20])
+})
+
+test('a size that is that of no table is told with the largest that is, 2²⁰', () => {
+  const report = examineCapture(new Uint8Array(3), { search: {}, against: sums([[3]]), device: '16V8' })
+  const { message } = report.findings.find(({ code }) => code === 'capture/no-table-size')!
+  expect(message.replace(/\D/g, ' ').split(/ +/)).toContain(String(2 ** 20))
 })
 
 describe('further reads beside those with pull-ups and pull-downs', () => {
