@@ -59,6 +59,13 @@ const WORK: readonly Work[] = [
     () => examineAdapter(wideBoard, { against: { board: wideBoard } }),
     (given) => examineAdapterInPieces(wideBoard, { against: { board: wideBoard }, ...given }),
   ],
+  // The table of each is a piece at least.
+  [
+    'the tables of two boards',
+    2,
+    () => examineAdapter(wideBoard, { against: { board: wideBoard }, faults: false }),
+    (given) => examineAdapterInPieces(wideBoard, { against: { board: wideBoard }, faults: false, ...given }),
+  ],
   // Two outputs are proved, and at least one piece of states is followed.
   [
     'two machines',

@@ -160,6 +160,21 @@ describe('worked out by hand', () => {
     expect(lineOf(silicon, 'W', 'low-level').value).toBeCloseTo(1.1, 10)
   })
 
+  test('a net of one diode is worked out as one of several', () => {
+    const few = (...names: readonly string[]): Board => ({
+      ...BOARD,
+      diodes: BOARD.diodes!.filter(({ name }) => names.includes(name)),
+    })
+    // The machine's low of 0.4 V and its high of 2.7 V, over one diode of 0.3 V each.
+    expect(lineOf(few('D1', 'D4'), 'W', 'low-level').value).toBeCloseTo(0.7, 10)
+    expect(lineOf(few('D1', 'D4'), 'S', 'high-level').value).toBeCloseTo(2.4, 10)
+  })
+
+  test('a resistor whose tolerance leaves nothing of it has no current', () => {
+    const wide = { ...BOARD, resistors: BOARD.resistors!.map((resistor) => ({ ...resistor, tolerance: 1 })) }
+    expect(lineOf(wide, 'W', 'current')).toMatchObject({ value: null, result: 'not-computed' })
+  })
+
   test('a low over two diodes in a row has both drops', () => {
     const chain: Board = {
       ...BOARD,

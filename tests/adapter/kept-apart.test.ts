@@ -67,7 +67,7 @@ describe('unknown readings of one row', () => {
 })
 
 describe('faults', () => {
-  test('of a board whose output is off at times, or of three parts, have the verdicts of the straight evaluation', () => {
+  test('of an output that is off at times, and of three parts, have the verdicts of the straight evaluation', () => {
     const gated: Design = {
       ...AND_PART,
       outputs: [{ pin: 19, kind: 'combinational', activeHigh: true, enable: { term: [3] }, terms: [[2]] }],
@@ -143,7 +143,7 @@ describe('one change that makes a board the same', () => {
   })
 
   test('is named up to eight times', () => {
-    // F is to be A and is not joined with it; nine nets follow A through diodes, and F joined with any of them would do.
+    // F is to be A and is not joined with it. Nine nets follow A through diodes; F joined with any of them would do.
     const nets = Array.from({ length: 9 }, (_, i) => `N${i}`)
     const wide = passive({
       inputs: [[2, 'A']],
@@ -224,5 +224,35 @@ describe('an original', () => {
       expect(report.relation).toBe('not-comparable')
       expect(report.findings.map(({ message }) => message).join()).toContain('the original has states')
     }
+  })
+})
+
+describe('what is said of the work', () => {
+  test('past the bound the rows are told, and a bound of no step is a mistake', () => {
+    const report = examineAdapter(boardOf(BUFFERED), { maxSteps: 1, against: buffers })
+    expect(report.relation).toBe('undecided')
+    expect(messageOf(report, 'too-much-work')).toContain('4 rows')
+    expect(() => examineAdapter(boardOf(BUFFERED), { maxSteps: 0 })).toThrow(/^options\.maxSteps/)
+  })
+
+  test('every row, or those that count, are compared', () => {
+    const image = Uint8Array.of(0, 1, 2, 3)
+    const comparedWith = (more: object): string => {
+      const wiring = { address: [2, 3], data: [19, 12], ...more }
+      return examineAdapter(boardOf(BUFFERED), { against: { image, wiring } }).scope.compared.join('; ')
+    }
+    expect(comparedWith({})).toContain('every row with the original')
+    expect(comparedWith({ badRows: [0] })).toContain('3 rows with the original')
+  })
+
+  test('an image of another size, and a file that does not state all fuses, are told', () => {
+    const report = examineAdapter(boardOf(BUFFERED), {
+      against: { image: new Uint8Array(3), wiring: { address: [2, 3], data: [19, 12] } },
+    })
+    expect(report.relation).toBe('not-comparable')
+    expect(report.findings.map(({ code }) => code)).toContain('capture/size')
+    const file = new TextEncoder().encode('\x02*QF2194*L0 1010*\x030000')
+    const cut = examineAdapter(boardOf(BUFFERED), { against: { ...buffers, file } })
+    expect(cut.findings.map(({ message }) => message).join()).toContain('its file does not give all fuses')
   })
 })
