@@ -98,3 +98,12 @@ test('tables of other sizes are the caller’s mistake', () => {
     ),
   ).toThrow(RangeError)
 })
+
+test('tables without an output, or without a row that is judged, are not called equal', () => {
+  const none = tableOf(2, 0, () => 0)
+  expect(compareTables(none, none).relation).toBe('not-comparable')
+  const table = tableOf(2, 1, (row) => row & 1)
+  expect(compareTables(table, table).relation).toBe('equivalent')
+  expect(compareTables(table, table, { ignore: Int32Array.of(15) }).relation).toBe('not-comparable')
+  expect(compareTables(table, table, { ignoreByOutput: [Int32Array.of(15)] }).relation).toBe('undecided')
+})

@@ -48,6 +48,9 @@ import { granted } from '../granted'
 const fileOf = (states: Uint8Array): Uint8Array => writeFuseFile({ fuses: fuseMapFrom(states.join('')) })
 const codes = ({ findings }: CaptureReport, group = 'capture/'): string[] =>
   findings.flatMap(({ code }) => (code.startsWith(group) ? [code.slice(group.length)] : [])).sort()
+/** Why levels are open, output by output. */
+const openReasons = ({ findings }: CaptureReport): unknown[] =>
+  findings.flatMap(({ code, data }) => (code === 'capture/undecided' ? [(data as { readonly why?: string }).why] : []))
 const examine = (image: Uint8Array | readonly Uint8Array[], options: CaptureOptions): CaptureReport =>
   examineCapture(image, options)
 
@@ -386,6 +389,11 @@ describe('outputs that are off, pins that are held or not wired', () => {
     })
     expect(codes(report)).toEqual(['undecided', 'unwired-inputs'])
     expect(report.findings.find(({ code }) => code === 'capture/unwired-inputs')!.message).toContain('pin 4')
+    expect(openReasons(report)).toEqual(['not-wired'])
+    // Pins 3 and 4 both, in ascending order.
+    const one: WiringDocument = { ...narrow, address: [2] }
+    const alone = examine(Uint8Array.of(0, 3), { wiring: one, against, device: '16V8' })
+    expect(alone.findings.find(({ code }) => code === 'capture/unwired-inputs')!.message).toContain('pins 3, 4')
     expect(examine(image, { wiring: { ...narrow, held: { 4: 1 } }, against, device: '16V8' }).relation).toBe(
       'equivalent',
     )
@@ -447,6 +455,7 @@ describe('outputs that are off, pins that are held or not wired', () => {
       [17, 'undecided', 2, 0],
     ])
     expect(report.findings.find(({ code }) => code === 'capture/state')!.message).toContain('pins 19, 17')
+    expect(openReasons(report)).toEqual(['register', 'hangs-on-register'])
     const driven = examine(image, {
       wiring: { address: [2, 19], data: [18] },
       against: fileOf(encode(design)),
@@ -481,6 +490,7 @@ describe('outputs that are off, pins that are held or not wired', () => {
     )
     expect(report).toMatchObject({ relation: 'undecided', outputs: [{ pin: 18, openRows: 2, differingRows: 0 }] })
     expect(codes(report)).toEqual(['state', 'undecided'])
+    expect(openReasons(report)).toEqual(['loop'])
   })
 })
 
