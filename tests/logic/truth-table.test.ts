@@ -423,6 +423,27 @@ describe('registers', () => {
   })
 })
 
+test('a held pin is at its level for next states and levels that hang on states', () => {
+  const design: Design = {
+    part: '22V10',
+    mode: null,
+    clockPin: 1,
+    registers: { polarity: 'after', feedback: 'inverted-register' },
+    outputs: [
+      { pin: 23, kind: 'registered', activeHigh: false, enable: 'always', terms: [[2, 3]] },
+      combinational(22, [[23, 3], [2, -3]]),
+    ],
+  }
+  for (const level of [0, 1] as const) {
+    const next = tableFor(design, { inputs: [2], outputs: [23], held: { 3: level } })
+    // The pin shows ¬(p2 ∧ p3) after the edge.
+    expect(allRows(next)).toEqual(level ? ['1', '0'] : ['1', '1'])
+    const shown = tableFor(design, { inputs: [2, 23], outputs: [22], held: { 3: level } })
+    // Rows by p2 and the pin of the register: the latter where p3 is 1, p2 where it is 0.
+    expect(allRows(shown)).toEqual(level ? ['0', '0', '1', '1'] : ['0', '1', '0', '1'])
+  }
+})
+
 test('a clock that is a term of its own is no clock pin: what it reads is swept', () => {
   // 20RA10: 23 takes pin 2 ∧ pin 7 at a rise of pin 7.
   const ra: DesignOutput = {
