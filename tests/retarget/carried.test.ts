@@ -1,6 +1,16 @@
 /** What goes to the new file besides its fuses, by invented designs. */
 import { describe, expect, test } from 'vitest'
-import { fuseDigits, fuseMapFrom, readFuseFile, retarget, simulate, writeFuseFile, type FuseFileContent } from '../../src/index'
+import {
+  findDevice,
+  fuseDigits,
+  fuseMapFrom,
+  readFuseFile,
+  retarget,
+  simulate,
+  writeFuseFile,
+  type Device,
+  type FuseFileContent,
+} from '../../src/index'
 import { encode } from '../parts/encoder'
 import type { Design } from '../parts/design'
 import { granted, refusal } from '../granted'
@@ -27,6 +37,7 @@ describe('vectors', () => {
   // 15 and 22 are not connected, so that pins 1 to 6 are contacts 2 to 7, 7 to 12 are 9 to 14, 13 to 18 are 16 to 21
   // and 19 to 24 are 23 to 28 (PALCE20V8 data sheet, 16491 rev. E, p. 3).
   const contacts = [...'NNNNNNNNNNNNNNNNNNNNNNNNNNNN']
+  contacts[1] = '0'
   contacts[2] = '1'
   contacts[3] = '1'
   contacts[25] = 'L'
@@ -39,7 +50,7 @@ describe('vectors', () => {
     expect(moved.notCarried).toEqual([])
     const file = readFuseFile(moved.bytes!)
     expect([file.pinCount, file.pinOrder]).toEqual([24, null])
-    expect(file.vectors.map(({ conditions }) => conditions)).toEqual(['N11NNNNNNNNNNNNNNNNNNLNN'])
+    expect(file.vectors.map(({ conditions }) => conditions)).toEqual(['011NNNNNNNNNNNNNNNNNNLNN'])
     expect(granted(simulate(moved.bytes!, { device: '20L8' })).results.map(({ result }) => result)).toEqual(['passed'])
   })
 
@@ -51,7 +62,7 @@ describe('vectors', () => {
     expect(readFuseFile(text).vectors.map(({ conditions }) => conditions === null)).toEqual([false, true])
     const moved = granted(retarget(text, { device: '20V8', to: '20L8' }))
     expect(readFuseFile(moved.bytes!).vectors.map(({ conditions }) => conditions)).toEqual([
-      'N11NNNNNNNNNNNNNNNNNNLNN',
+      '011NNNNNNNNNNNNNNNNNNLNN',
     ])
   })
 
@@ -62,7 +73,7 @@ describe('vectors', () => {
       to: '20L8',
     }))
     expect(readFuseFile(moved.bytes!).vectors.map(({ conditions }) => conditions)).toEqual([
-      'N11NNNNNNNNNNNNNNNNNNLNN',
+      '011NNNNNNNNNNNNNNNNNNLNN',
     ])
   })
 
@@ -91,15 +102,36 @@ describe('vectors', () => {
 describe('the signature', () => {
   /** A 16V8 in complex mode with pin 18 as ¬(p2 ∧ p3), and the signature "8 letters" from fuse 2056 (16v8_04, p. 5). */
   const states = encode({ ...GATE, part: '16V8', mode: 'complex', outputs: [{ ...GATE.outputs[0]!, pin: 18 }] })
-  const bits = [...'ABCDEFGH'].map((letter) => letter.charCodeAt(0).toString(2).padStart(8, '0')).join('')
-  const file = writeFuseFile({
-    fuses: fuseMapFrom([...states.slice(0, 2056), ...bits, ...states.slice(2120)].join('')),
+  const bitsOf = (text: string): string =>
+    [...text].map((letter) => letter.charCodeAt(0).toString(2).padStart(8, '0')).join('')
+  const signed = (text: string): Uint8Array =>
+    writeFuseFile({ fuses: fuseMapFrom([...states.slice(0, 2056), ...bitsOf(text), ...states.slice(2120)].join('')) })
+  const file = signed('ABCDEFGH')
+
+  test.each(['ABCDEFGH', '\xc4BCDEFG\x81'])('goes where there is one, %j', (text) => {
+    const moved = granted(retarget(signed(text), { device: '16V8', to: '16V8' }))
+    expect(moved.notCarried).toEqual([])
+    expect(fuseDigits(readFuseFile(moved.bytes!).fuses!, 2056, 64)).toBe(bitsOf(text))
   })
 
-  test('goes where there is one', () => {
-    const moved = granted(retarget(file, { device: '16V8', to: '16V8' }))
-    expect(moved.notCarried).toEqual([])
-    expect(fuseDigits(readFuseFile(moved.bytes!).fuses!, 2056, 64)).toBe(bits)
+  test('is left out where a part has less room for it, and that room is told', () => {
+    const whole = findDevice('16V8')!
+    // The last of its bytes is something else.
+    const narrow: Device = {
+      ...whole,
+      part: 'own',
+      blocks: whole.blocks.flatMap((block) =>
+        block.use === 'signature'
+          ? [
+              { ...block, count: 56 },
+              { ...block, use: 'undecoded', first: block.first + 56, count: 8 },
+            ]
+          : [block],
+      ),
+    }
+    const moved = granted(retarget(file, { device: '16V8', to: narrow }))
+    expect(moved.notCarried).toEqual([{ what: 'signature', message: expect.stringMatching(/ 8 bytes.* 7$/) as string }])
+    expect(fuseDigits(readFuseFile(moved.bytes!).fuses!, 2056, 64)).toBe('0'.repeat(64))
   })
 
   test.each(['0', '1'])('of %s alone is none', (state) => {
