@@ -69,8 +69,8 @@ export const FOLDERS = {
       ARGUMENTS,
     ],
   },
-  capture: { source: 'src/jobs/capture', tests: ['capture/', 'findings.test', ARGUMENTS] },
-  board: { source: 'src/jobs/board', tests: ['adapter/', 'findings.test', ARGUMENTS] },
+  capture: { source: 'src/jobs/capture', tests: ['capture/', 'pieces.test', 'findings.test', ARGUMENTS] },
+  board: { source: 'src/jobs/board', tests: ['adapter/', 'pieces.test', 'findings.test', ARGUMENTS] },
 }
 
 /** Tests that take longest and are of one folder alone, by their names: others leave them out. */
