@@ -68,17 +68,19 @@ describe('unknown readings of one row', () => {
 
 describe('faults', () => {
   test('of an output that is off at times, and of three parts, have the verdicts of the straight evaluation', () => {
-    const gated: Design = {
+    const switched = (term: Term): Design => ({
       ...AND_PART,
-      outputs: [{ pin: 19, kind: 'combinational', activeHigh: true, enable: { term: [3] }, terms: [[2]] }],
-    }
+      outputs: [{ pin: 19, kind: 'combinational', activeHigh: true, enable: { term: [3] }, terms: [term] }],
+    })
+    const [gated, both] = [switched([2]), switched([2, 4])]
     const inputs: PlainBoard['inputs'] = [
       [2, 'A'],
       [3, 'B'],
     ]
     const boards: readonly PlainBoard[] = [
       passive({
-        parts: [{ name: 'U1', design: gated, pins: { 2: 'W', 3: 'B', 19: 'F' } }],
+        // W is A; a short over the diode changes nothing, also where A is read beside W.
+        parts: [{ name: 'U1', design: both, pins: { 2: 'W', 3: 'B', 4: 'A', 19: 'F' } }],
         inputs,
         outputs: [[19, 'F']],
         diodes: [['D1', 'W', 'A']],
@@ -233,6 +235,18 @@ describe('what is said of the work', () => {
     expect(report.relation).toBe('undecided')
     expect(messageOf(report, 'too-much-work')).toContain('4 rows')
     expect(() => examineAdapter(boardOf(BUFFERED), { maxSteps: 0 })).toThrow(/^options\.maxSteps/)
+  })
+
+  test('outside pins have numbers up to 256', () => {
+    const at = (pin: number): Board => ({
+      parts: [],
+      outside: [
+        { pin: 1, net: 'A', direction: 'input' },
+        { pin, net: 'A', direction: 'output' },
+      ],
+    })
+    expect(rowsOf(at(256))).toEqual(['0', '1'])
+    expect(() => adapterTable(at(257))).toThrow(/^board\.outside\[1\]\.pin/)
   })
 
   test('every row, or those that count, are compared', () => {

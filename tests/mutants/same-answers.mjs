@@ -121,6 +121,7 @@ export const SAME_ANSWERS = [
     '&& → ||',
     'what is mapped is looked at in all rows, which takes more steps',
   ],
+  ['src/jobs/capture/wiring-signatures.ts', 'nextInputs[2 * input + p]! +=', '+= → -=', 'colours tell apart as before'],
   ['src/jobs/table/compare-tables.ts', 'if (unknown !== 0)', 'unknown !== 0 → true', 'no rows are 0 rows'],
   [
     'src/jobs/table/part-levels.ts',
@@ -131,6 +132,7 @@ export const SAME_ANSWERS = [
   ['src/jobs/table/truth-table.ts', 'length: logic.pinCount + 1', '1 → 2', 'there is no pin past the last'],
   ['src/jobs/retarget/carried.ts', 'if (pin > 0) levels', 'pin > 0 → true', 'a place before the first is not joined'],
   ['src/jobs/retarget/carried.ts', 'if (pin > 0) levels', '> → >=', 'a place before the first is not joined'],
+  ['src/jobs/board/board-wiring.ts', 'nets[pin] ?? -1', '1 → 2', 'any number below 0 is no net'],
   ['src/jobs/board/board-levels.ts', 'net < nets; net++', '< → <=', 'nothing is written past the end'],
   ['src/jobs/board/board-rows.ts', 'i < result.ones.length; i++', '< → <=', 'nothing is written past the end'],
   ['src/jobs/board/board-table.ts', 'net < fights.length; net++) all', '< → <=', 'past the end nothing fights'],
