@@ -8,15 +8,24 @@ import { afterHolds, clockVariable, takenAt, type Levels, type StateBit } from '
 /** Most registers whose states are listed: 2¹⁴ marks, and as many ways through their functions a round. */
 const MAX_LISTED_BITS = 14
 
+/** What can be met from power-up. */
+export interface Reached {
+  /** States that are met at rest, as a function of their variables. */
+  readonly states: Node
+  /** Moments at which resets and presets act, as levels that follow from such a state and from the levels applied. */
+  readonly moments: readonly Levels['levels'][]
+}
+
 /**
- * Where the states are that can be met from power-up, as a function of their variables; null where that is not known:
- * a start that is not published, a clock that is no pin, a reset that meets a preset, holds that never come to rest.
+ * The states that can be met from power-up, and what a part passes through on the way to them; null where that is not
+ * known: a start that is not published, a clock that is no pin, a reset that meets a preset, holds that never come to
+ * rest.
  */
 export function reachableStates(
   diagrams: Diagrams,
   { outputs }: PartFunctions,
   bits: readonly StateBit[],
-): Node | null {
+): Reached | null {
   if (bits.length > MAX_LISTED_BITS || outputs.some(({ register }) => register?.bypass)) return null
   const start = bits.map(({ register: { powerUp } }) => powerUp)
   const clocks = [...new Set(bits.map(({ register }) => register.clock))]
@@ -37,7 +46,7 @@ export function reachableStates(
     latest = stateNode({ ...listing, met: listing.met.map((met, state) => met & ~before[state]!) }, 0, 0)
     reached = diagrams.or(reached, latest)
   }
-  return reached
+  return { states: reached, moments: moves.flatMap(({ passed }) => passed) }
 }
 
 /** Steps of a walk for each state that there may be. */

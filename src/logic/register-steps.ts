@@ -19,6 +19,8 @@ export interface Levels {
   readonly open: Node
   /** The same of each register, by variable; nothing where no register is ever held. */
   readonly openAt: readonly (Node | undefined)[]
+  /** Levels in which holds act one after the other, from those given to those that stay. */
+  readonly passed: readonly Levels['levels'][]
 }
 
 /** The registers of a part that count. */
@@ -46,14 +48,16 @@ export function lastingStates(diagrams: Diagrams, bits: readonly StateBit[]): No
 /** Levels once resets and presets have acted on given levels; null where they never come to rest. */
 export function afterHolds(diagrams: Diagrams, bits: readonly StateBit[], from: Levels['levels']): Levels | null {
   if (bits.every(({ register: { setHigh, setLow } }) => setHigh === 0 && setLow === 0))
-    return { levels: from, open: 0, openAt: [] }
+    return { levels: from, open: 0, openAt: [], passed: [from] }
   const fixed = from.map((level, variable) => (bits.some((bit) => bit.variable === variable) ? undefined : level))
   let levels = bits.map(({ variable }) => from[variable] ?? diagrams.variable(variable))
   const meets = bits.map((): Node => 0)
+  const passed: Levels['levels'][] = []
   // Each round that changes something moves at least one register; a chain longer than all of them repeats itself.
   for (let round = 0; round <= bits.length + 1; round++) {
     const replacements = [...fixed]
     bits.forEach(({ variable }, i) => (replacements[variable] = levels[i]))
+    passed.push(replacements)
     const next = bits.map(({ register: { setHigh, setLow } }, i) => {
       const [high, low] = [setHigh, setLow].map((f) => diagrams.substitute(f, replacements)) as [Node, Node]
       meets[i] = diagrams.or(meets[i]!, diagrams.and(high, low))
@@ -61,7 +65,7 @@ export function afterHolds(diagrams: Diagrams, bits: readonly StateBit[], from: 
     })
     if (next.every((level, i) => level === levels[i])) {
       const open = meets.reduce((any, each) => diagrams.or(any, each), 0)
-      return { levels: replacements, open, openAt: byVariable(bits, meets) }
+      return { levels: replacements, open, openAt: byVariable(bits, meets), passed }
     }
     levels = next
   }

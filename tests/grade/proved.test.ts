@@ -34,6 +34,16 @@ const DESIGNS: Readonly<Record<string, Design>> = {
     reset: [2, -3],
     clockedPreset: [-2, -3],
   },
+  // Both take pin 2; 11 is met on the way only, since the reset ends it at once.
+  pair: {
+    part: '22V10',
+    mode: null,
+    outputs: [
+      { pin: 23, kind: 'registered', activeHigh: true, enable: 'always', terms: [[2]] },
+      { pin: 22, kind: 'registered', activeHigh: true, enable: 'always', terms: [[2]] },
+    ],
+    reset: [-23, -22],
+  },
   hidden: {
     part: '22V10',
     mode: null,
@@ -62,6 +72,8 @@ const OPEN: Readonly<Record<string, readonly number[]>> = {
   ring: [522, 523, 555, 2120, 2121, 2122, 2123, 2124, 2125, 2126, 2127],
   // Polarity of registers that can be reset; the fuse that takes the register of pin 23 away.
   reset: [5808, 5809, 5810],
+  // Polarity of registers that can be reset, and the fuses that take them away.
+  pair: [5808, 5809, 5810, 5811],
   // Of a register that another output shows, and of a gate that becomes a register.
   hidden: [5808, 5809, 5813],
   // Pin 23 in its own enable and terms.
@@ -74,6 +86,7 @@ const CASES = [
   ['ring', 'power-up', 3, 0],
   ['reset', 'unknown', 11, 0],
   ['reset', 'power-up', 9, 0],
+  ['pair', 'power-up', 13, 0],
   ['xor', 'unknown', 11, 0],
   ['hidden', 'unknown', 1, 5808],
 ] as const
@@ -95,6 +108,18 @@ test.each(CASES)('%s, registers %s', (name, start, stride, from) => {
     return state === expected ? [] : [`fuse ${fault.fuse} (${fault.class}): ${state}, not ${expected}`]
   })
   expect(wrong).toEqual([])
+})
+
+test('what ends a state at once can be shown, although no part rests in that state', () => {
+  // From power-up, 00, a clock with pin 2 at 1 takes 11, and the reset makes it 00. Fuse 5 of row 0 puts ¬pin 2 into
+  // the reset, so that 11 stays; fuse 4 puts pin 2 in, which is 1 whenever 11 is met: that does the same.
+  const design = DESIGNS['pair']!
+  const bytes = writeFuseFile({ fuses: fuseMapFrom(encode(design).join('')) })
+  const task = granted(gradeTask(bytes, { device: design.part }))
+  const runs = prepareFaultRuns(task.decoded, task.fuses, { set: task.set, start: 'power-up' })
+  const { graded } = runPieces(gradeFaults(runs))
+  const stateOf = (fuse: number) => graded.find(({ fault }) => fault.fuse === fuse)?.state
+  expect([stateOf(4), stateOf(5)]).toEqual(['cannotBeShown', 'missed'])
 })
 
 /** The machine of a map; null where no table says what it is. */

@@ -23,7 +23,7 @@ function computedShare(logic: Logic): number | null {
   const functions = partFunctions(space, logic)
   const bits = stateBits(functions, ({ place }) => space.indexOf('state', String(place)), () => true)
   const reached = reachableStates(space.diagrams, functions, bits)
-  return reached === null ? null : Number(space.diagrams.count(reached)) / 2 ** variables.length
+  return reached === null ? null : Number(space.diagrams.count(reached.states)) / 2 ** variables.length
 }
 
 /** The same by the reference simulation: every level of the pins that are read, with a pulse and without. */

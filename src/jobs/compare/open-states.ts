@@ -27,7 +27,7 @@ export function statesOpen(
 
 function clockedBy({ clocked }: SideStates, output: OutputFunctions | null): Levels | null {
   const clock = output?.register?.clock ?? 0
-  return clock > 1 ? clocked(clock, null) : { levels: [], open: 0, openAt: [] }
+  return clock > 1 ? clocked(clock, null) : { levels: [], open: 0, openAt: [], passed: [] }
 }
 
 /** Where a reset meets a preset at a register of one side alone: what it leaves is not known. */

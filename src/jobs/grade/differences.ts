@@ -2,6 +2,7 @@
 import type { Diagrams, Node } from '../../logic/diagrams'
 import type { LoopFunction, OutputFunctions, PartFunctions } from '../../logic/functions'
 import type { Logic } from '../../logic/logic'
+import type { Reached } from '../../logic/reachable'
 import { clockVariable } from '../../logic/register-steps'
 import { staysBetweenEdges } from '../../logic/tried-levels'
 import type { Space } from '../../logic/variables'
@@ -31,9 +32,11 @@ export type FaultDifference = Node | Unplaced
 export interface Differences {
   readonly seen: Node
   readonly taken: Node
+  /** The part of `seen` that is a difference of a reset, a preset, a load or a clock. */
+  readonly held: Node
 }
 
-export const NONE: Differences = { seen: 0, taken: 0 }
+export const NONE: Differences = { seen: 0, taken: 0, held: 0 }
 
 /** True where the levels that show a difference are not known; the limit of diagrams is another matter. */
 export function isUnplaced(difference: FaultDifference | 'limit'): difference is Unplaced {
@@ -41,8 +44,20 @@ export function isUnplaced(difference: FaultDifference | 'limit'): difference is
 }
 
 /** Both parts of differences as one. */
+export function together(diagrams: Diagrams, differences: Differences): Node
+export function together(diagrams: Diagrams, differences: Differences | Unplaced): FaultDifference
 export function together(diagrams: Diagrams, differences: Differences | Unplaced): FaultDifference {
   return typeof differences === 'string' ? differences : diagrams.or(differences.seen, differences.taken)
+}
+
+/**
+ * Whether a difference can be met from power-up. A part does not rest in a state that a reset ends at once, but where it
+ * goes from there is decided there.
+ */
+export function isMet(diagrams: Diagrams, { states, moments }: Reached, differences: Differences): boolean {
+  if (diagrams.and(together(diagrams, differences), states) !== 0) return true
+  const { held } = differences
+  return held !== 0 && moments.some((levels) => diagrams.and(diagrams.substitute(held, levels), states) !== 0)
 }
 
 /** Differences of several places together: one that is certain tells, whatever the others do. */
@@ -58,7 +73,8 @@ export function allOf(ground: Ground, each: readonly (Differences | Unplaced)[])
 export const hasLoops = ({ functions }: Ground): boolean => functions.loops.length > 0
 
 function both({ space: { diagrams } }: Ground, a: Differences, b: Differences): Differences {
-  return { seen: diagrams.or(a.seen, b.seen), taken: diagrams.or(a.taken, b.taken) }
+  const either = (key: keyof Differences): Node => diagrams.or(a[key], b[key])
+  return { seen: either('seen'), taken: either('taken'), held: either('held') }
 }
 
 /** True for a function of the levels of loops. */
@@ -71,7 +87,7 @@ export function hangsOnLoops({ space }: Ground, f: Node): boolean {
  * the map stays as it is, and with the fault it does not.
  */
 export function seenOf(ground: Ground, seen: Node, loops = ground.functions.loops): Differences | Unplaced {
-  if (!hangsOnLoops(ground, seen)) return { seen, taken: 0 }
+  if (!hangsOnLoops(ground, seen)) return { ...NONE, seen }
   // Without loops of the map itself the fault makes the loop, and may end in no level at all.
   if (!hasLoops(ground)) return 'unknown'
   return ground.space.diagrams.and(seen, restOf(ground, seen, loops)) === 0 ? 'unknown' : 'differs'

@@ -18,7 +18,7 @@ import {
 } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
 import { staysAtRest, staysBetweenEdges } from '../../logic/tried-levels'
-import { reachableStates } from '../../logic/reachable'
+import { reachableStates, type Reached } from '../../logic/reachable'
 import { stateBits } from '../../logic/register-steps'
 import { nameVariables, planVariables, type Space } from '../../logic/variables'
 import type { FuseMap } from '../../fuses/fuse-map'
@@ -50,8 +50,8 @@ export interface FaultFunctions {
   readonly differenceOf: (fault: Fault) => FaultDifference | 'limit'
   /** True where every level hangs on the applied levels alone: no registers, no loops, nothing undefined. */
   readonly combinational: boolean
-  /** Where the states are that can be met from power-up; null where that is not known. */
-  readonly reached: () => Node | null
+  /** What can be met from power-up; null where that is not known. */
+  readonly reached: () => Reached | null
   readonly functions: PartFunctions
 }
 
@@ -106,7 +106,7 @@ export function prepareFaultFunctions(
     others: new Map(),
     uses: planOf(logic).uses,
   }
-  let reached: Node | null | undefined
+  let reached: Reached | null | undefined
   return {
     space,
     reached: () => (reached === undefined ? (reached = reachedBy(work)) : reached),
@@ -144,7 +144,7 @@ function spaceFor(logic: Logic, { maxNodes, states }: FunctionsGiven): Space {
   return { ...space, diagrams: withConstants(space.diagrams, constants) }
 }
 
-function reachedBy({ logic, space, functions }: Work): Node | null {
+function reachedBy({ logic, space, functions }: Work): Reached | null {
   const { diagrams } = space
   if (functions.loops.length > 0 || !staysAtRest(logic)) return null
   const variableOf = ({ place }: OutputFunctions): number => space.indexOf('state', String(place))
@@ -218,7 +218,7 @@ function changeOf(
       : changes
   if (difference === 0) return NONE
   if (!shows(work, output)) return 'unknown'
-  return taken ? { seen: 0, taken: difference } : { seen: difference, taken: 0 }
+  return taken ? { ...NONE, taken: difference } : { ...NONE, seen: difference, held: difference }
 }
 
 /** A change of what a register takes, where neither the other input nor a reset covers it. */

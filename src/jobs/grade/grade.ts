@@ -18,7 +18,7 @@ import { INSPECT_OPTIONS, type InspectInput, type InspectOptions } from '../../i
 import { withinLimit } from '../../logic/diagrams'
 import { pinCells, type Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
-import type { FaultDifference } from './differences'
+import { isMet, type Differences, type Unplaced } from './differences'
 import { prepareFaultFunctions, type FaultFunctions } from './fault-functions'
 import { firstShowings, prepareFaultRuns, type FaultRuns } from './fault-runs'
 import { FAULT_CLASSES, faultsOf, usedRows, type Fault, type FaultClass } from './faults'
@@ -276,8 +276,8 @@ function proverOf(runs: FaultRuns, maxNodes: number): (fault: Fault) => FaultSta
     const isFresh = functions === undefined
     if (isFresh) functions = prepareFaultFunctions(decoded, fuses, { literals, maxNodes })
     if (!functions) return 'undecided'
-    const difference = functions.differenceOf(fault)
-    if (difference !== 'limit') return unshownState(functions, difference, reading)
+    const differences = functions.differencesOf(fault)
+    if (differences !== 'limit') return unshownState(functions, differences, reading)
     // Nothing is freed in diagrams: what was proved before may have filled them.
     functions = undefined
     return isFresh ? 'undecided' : prove(fault)
@@ -285,15 +285,20 @@ function proverOf(runs: FaultRuns, maxNodes: number): (fault: Fault) => FaultSta
   return prove
 }
 
-function unshownState(functions: FaultFunctions, difference: FaultDifference, { registers }: Reading): FaultState {
-  if (difference === 0) return 'cannotBeShown'
-  if (difference === 'unknown') return 'undecided'
+function unshownState(
+  functions: FaultFunctions,
+  differences: Differences | Unplaced,
+  { registers }: Reading,
+): FaultState {
+  if (differences === 'unknown') return 'undecided'
+  if (differences !== 'differs' && differences.seen === 0 && differences.taken === 0) return 'cannotBeShown'
   if (functions.combinational || registers === 'unknown') return 'missed'
-  if (difference === 'differs') return 'undecided'
+  if (differences === 'differs') return 'undecided'
   const reached = functions.reached()
   if (reached === null) return 'undecided'
-  const met = withinLimit(() => functions.space.diagrams.and(difference, reached))
-  return met === null ? 'undecided' : met === 0 ? 'cannotBeShown' : 'missed'
+  const met = withinLimit(() => isMet(functions.space.diagrams, reached, differences))
+  if (met === null) return 'undecided'
+  return met ? 'missed' : 'cannotBeShown'
 }
 
 /** Counts of all faults, and by class. */

@@ -91,5 +91,5 @@ function cellDifferences(
   const keys = ['clock', 'setHigh', 'setLow', 'load'] as const
   if (keys.some((key) => a.register![key] !== b.register![key])) return 'unknown'
   const taken = beforeEdge(ground, a, diagrams.xor(a.register.next, b.register.next))
-  return taken === 0 ? 'unknown' : { seen: 0, taken }
+  return taken === 0 ? 'unknown' : { ...NONE, taken }
 }
