@@ -3,7 +3,7 @@
  * their own, read by Q or at their pins, buried or not, and the same machine once more with a change that is seen, or
  * not, or only from some states. With the logic that each of them is.
  */
-import { ALWAYS, NEVER, type Expression, type Logic, type LogicCell, type Signal } from '../../src/logic/logic'
+import { NEVER, type Expression, type Logic, type LogicCell, type Signal } from '../../src/logic/logic'
 import { pick, seededRandom, type Random } from '../parts/random-designs'
 import { freePins, hasLoop, reached, termsOf, type Cell, type Literal, type Machine, type Term } from './machine'
 
@@ -15,7 +15,7 @@ const CELLS = [5, 6, 7, 8]
 
 /** Most registers, and most levels from outside, that are tried. */
 const MAX_REGISTERS = 3
-const MAX_FREE = 5
+export const MAX_FREE = 5
 
 export interface SmallPair {
   readonly seed: number
@@ -147,7 +147,7 @@ function turned(random: Random, machine: Machine): Machine {
 }
 
 /** Reset and preset at once leave Q unknown: they must not be able to meet where anything reads Q or shows it. */
-function isKnown({ cells }: Machine): boolean {
+export function isKnown({ cells }: Machine): boolean {
   const read = new Set(
     cells.flatMap((cell) => termsOf(cell).flat()).flatMap(({ tap, pin }) => (tap === 'register' ? [pin] : [])),
   )
@@ -190,8 +190,15 @@ export function buriedIn(machines: readonly Machine[]): ReadonlySet<number> {
   return new Set(cells.map(({ pin }) => pin).filter((pin) => !used.has(pin)))
 }
 
-/** What a machine is as a logic; buried cells have no pin. */
-export function logicOf({ pinCount, cells }: Machine, buried: ReadonlySet<number>): Logic {
+/**
+ * What a machine is as a logic; buried cells have no pin. `rowOf` numbers the rows of terms, −1 for what is no row;
+ * else the terms of each sum count from 0.
+ */
+export function logicOf(
+  { pinCount, cells }: Machine,
+  buried: ReadonlySet<number>,
+  rowOf: (term: Term, at: number) => number = (_, at) => at,
+): Logic {
   const pins = Array.from({ length: pinCount - 1 }, (_, i) => i + 1)
   const signals: Signal[] = [
     ...pins.map((pin): Signal => ({ kind: 'pin', pin })),
@@ -199,12 +206,11 @@ export function logicOf({ pinCount, cells }: Machine, buried: ReadonlySet<number
   ]
   const indexOf = ({ tap, pin }: Literal): number =>
     tap === 'pin' ? pin - 1 : pins.length + cells.findIndex((cell) => cell.pin === pin)
-  const cube = (term: Term, origin: number): { literals: number[]; origin: number } => ({
-    literals: term.map((literal) => 2 * indexOf(literal) + (literal.level ? 0 : 1)),
-    origin,
+  const cube = (term: Term, at: number): { literals: number[]; origin: number } => ({
+    literals: term.map((literal) => 2 * indexOf(literal) + (literal.level ? 0 : 1)).sort((p, q) => p - q),
+    origin: rowOf(term, at),
   })
-  const sum = (terms: readonly Term[]): Expression =>
-    terms.some(({ length }) => length === 0) ? ALWAYS : { sums: [terms.map(cube)], inverted: false }
+  const sum = (terms: readonly Term[]): Expression => ({ sums: [terms.map(cube)], inverted: false })
   const one = (term: Term | null): Expression => (term ? sum([term]) : NEVER)
   return {
     pinCount,

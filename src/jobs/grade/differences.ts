@@ -34,9 +34,11 @@ export interface Differences {
   readonly taken: Node
   /** The part of `seen` that is a difference of a reset, a preset, a load or a clock. */
   readonly held: Node
+  /** True where registers may differ elsewhere too. */
+  readonly isOpen: boolean
 }
 
-export const NONE: Differences = { seen: 0, taken: 0, held: 0 }
+export const NONE: Differences = { seen: 0, taken: 0, held: 0, isOpen: false }
 
 /** True where the levels that show a difference are not known; the limit of diagrams is another matter. */
 export function isUnplaced(difference: FaultDifference | 'limit'): difference is Unplaced {
@@ -73,8 +75,8 @@ export function allOf(ground: Ground, each: readonly (Differences | Unplaced)[])
 export const hasLoops = ({ functions }: Ground): boolean => functions.loops.length > 0
 
 function both({ space: { diagrams } }: Ground, a: Differences, b: Differences): Differences {
-  const either = (key: keyof Differences): Node => diagrams.or(a[key], b[key])
-  return { seen: either('seen'), taken: either('taken'), held: either('held') }
+  const either = (key: 'seen' | 'taken' | 'held'): Node => diagrams.or(a[key], b[key])
+  return { seen: either('seen'), taken: either('taken'), held: either('held'), isOpen: a.isOpen || b.isOpen }
 }
 
 /** True for a function of the levels of loops. */

@@ -269,7 +269,7 @@ function* proveFaults(faults: readonly Fault[], { prove, proved, looked }: Provi
 }
 
 /** Tells of faults that no vector shows: proved to change nothing, missed, or open. */
-function proverOf(runs: FaultRuns, maxNodes: number): (fault: Fault) => FaultState {
+export function proverOf(runs: FaultRuns, maxNodes: number): (fault: Fault) => FaultState {
   const { decoded, fuses, literals, reading } = runs
   let functions: FaultFunctions | null | undefined
   const prove = (fault: Fault): FaultState => {
@@ -297,8 +297,8 @@ function unshownState(
   const reached = functions.reached()
   if (reached === null) return 'undecided'
   const met = withinLimit(() => isMet(functions.space.diagrams, reached, differences))
-  if (met === null) return 'undecided'
-  return met ? 'missed' : 'cannotBeShown'
+  if (met === true) return 'missed'
+  return met === null || differences.isOpen ? 'undecided' : 'cannotBeShown'
 }
 
 /** Counts of all faults, and by class. */

@@ -85,11 +85,22 @@ function cellDifferences(
   const enables = diagrams.xor(a.enable, b.enable)
   const values = diagrams.and(a.enable, diagrams.xor(a.value, b.value))
   const seen = a.pin === null ? 0 : diagrams.or(enables, values)
-  if ((!a.register && !b.register) || seen !== 0) return seenOf(ground, seen, loops)
-  if (JSON.stringify(a.register) === JSON.stringify(b.register)) return NONE
-  if (!a.register || !b.register || !shows(ground, a)) return 'unknown'
+  const registers = registerDifferences(ground, a, b)
+  const levels = seenOf(ground, seen, loops)
+  if (seen === 0) return registers
+  if (typeof levels === 'string') return levels
+  // A cell without a register shows all that there is of it.
+  if (!b.register) return levels
+  return typeof registers === 'string' ? { ...levels, isOpen: true } : { ...registers, seen }
+}
+
+/** What registers do otherwise, besides what stands at pins. */
+function registerDifferences(ground: Ground, a: OutputFunctions, b: OutputFunctions): Differences | Unplaced {
+  const [one, other] = [a.register, b.register]
+  if (JSON.stringify(one) === JSON.stringify(other)) return NONE
+  if (!one || !other || !shows(ground, a)) return 'unknown'
   const keys = ['clock', 'setHigh', 'setLow', 'load'] as const
-  if (keys.some((key) => a.register![key] !== b.register![key])) return 'unknown'
-  const taken = beforeEdge(ground, a, diagrams.xor(a.register.next, b.register.next))
-  return taken === 0 ? 'unknown' : { ...NONE, taken }
+  if (keys.some((key) => one[key] !== other[key])) return 'unknown'
+  const taken = beforeEdge(ground, a, ground.space.diagrams.xor(one.next, other.next))
+  return taken === 0 ? 'unknown' : { ...NONE, taken, isOpen: one.powerUp !== other.powerUp }
 }
