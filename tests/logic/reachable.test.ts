@@ -68,8 +68,8 @@ function tried({ behaviour, inputs }: Tried): ReadonlySet<number> {
 
 test('every state that comes about is among those that are computed', () => {
   const wrong: string[] = []
-  const count = { known: 0, open: 0, met: 0, computed: 0, exact: 0, notAll: 0 }
-  for (let seed = 1; seed <= sampleSize(400, 10000); seed++)
+  const count = { known: 0, open: 0, met: 0, computed: 0, notAll: 0 }
+  for (let seed = 1; seed <= sampleSize(300, 10000); seed++)
     for (const machine of smallPair(seed).machines) {
       const states = computed(machine)
       if (!states) {
@@ -81,10 +81,11 @@ test('every state that comes about is among those that are computed', () => {
       count.known++
       count.met += met.size
       count.computed += states.size
-      if (met.size === states.size) count.exact++
       if (states.size < 1 << trial.own.length) count.notAll++
       for (const q of met) if (!states.has(q)) wrong.push(`seed ${seed}: state ${q} of ${trial.own.join()}`)
     }
-  console.log(JSON.stringify(count))
   expect(wrong).toEqual([])
+  // Of 10,000 seeds 5,308 machines are known: 12,321 states are computed, and 12,135 of them come about.
+  expect(count.computed, JSON.stringify(count)).toBeLessThan(1.05 * count.met)
+  expect(Math.min(count.known / 2, count.notAll), JSON.stringify(count)).toBeGreaterThan(60)
 })

@@ -11,6 +11,8 @@ export interface SmallMap {
   /** Literals of each row, as numbers of the logic. */
   readonly literals: readonly (readonly number[])[]
   readonly faults: readonly SmallFault[]
+  /** Faults that make a loop of wiring, which the reference model cannot follow. */
+  readonly loops: readonly SmallFault[]
 }
 
 /** A fault, and the machine with it. */
@@ -42,9 +44,8 @@ function toggledTerm(term: Term, literal: Literal): Term {
   return term.some((each) => isAt(each, literal)) ? term.filter((each) => !isAt(each, literal)) : [...term, literal]
 }
 
-/** What can be followed: no loop, no reset that meets a preset, not too many levels from outside. */
-const canBeTried = (machine: Machine): boolean =>
-  isKnown(machine) && !hasLoop(machine) && freePins(machine).length <= MAX_FREE
+/** What can be tried: no reset that meets a preset, not too many levels from outside. */
+const canBeTried = (machine: Machine): boolean => isKnown(machine) && freePins(machine).length <= MAX_FREE
 
 /** Changes besides those of rows, as fuses of polarity and configuration make them. */
 function otherMachines(
@@ -109,5 +110,6 @@ export function smallMap(machine: Machine, { bury }: { readonly bury: boolean })
   }))
   const faults = [...inRows, ...maps].filter((each) => canBeTried(each.machine))
   const literals = rows.map((term) => term.map(indexOf).sort((a, b) => a - b))
-  return { machine, logic, literals, faults }
+  const loops = faults.filter((each) => hasLoop(each.machine))
+  return { machine, logic, literals, faults: faults.filter((each) => !loops.includes(each)), loops }
 }
