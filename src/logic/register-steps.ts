@@ -105,32 +105,15 @@ export function takenBy(
  */
 export function takenAt(diagrams: Diagrams, bits: readonly StateBit[], clock: Node): readonly (Node | undefined)[] {
   const pin = clockVariable(diagrams, clock)
-  return takenIn(diagrams, bits, { clock, before: levelAt(pin, 0), high: levelAt(pin, 1) })
-}
-
-/** The same where `changed`, a pin or a register, leaves its level and so makes a clock rise that is no pin. */
-export function takenOnChange(
-  diagrams: Diagrams,
-  bits: readonly StateBit[],
-  { clock, changed }: { readonly clock: Node; readonly changed: number },
-): readonly (Node | undefined)[] {
-  const high = levelAt(changed, diagrams.not(diagrams.variable(changed)))
-  return takenIn(diagrams, bits, { clock, before: [], high })
-}
-
-function takenIn(
-  diagrams: Diagrams,
-  bits: readonly StateBit[],
-  { clock, before, high }: { readonly clock: Node; readonly before: Levels['levels']; readonly high: Levels['levels'] },
-): (Node | undefined)[] {
+  const [before, high] = [levelAt(pin, 0), levelAt(pin, 1)]
   const levels = [...high]
   for (const { variable, register } of bits)
     if (register.clock === clock) levels[variable] = takenBy(diagrams, register, { before, high })
   return levels
 }
 
-function levelAt(variable: number | null, level: Node): (Node | undefined)[] {
+function levelAt(pin: number | null, level: Node): (Node | undefined)[] {
   const replacements: (Node | undefined)[] = []
-  if (variable !== null) replacements[variable] = level
+  if (pin !== null) replacements[pin] = level
   return replacements
 }

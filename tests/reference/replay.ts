@@ -108,6 +108,14 @@ function onePinShows(trial: Trial, x: number, readback: number): boolean {
   })
 }
 
+function replaysPaired(pair: Pair, clockPin: number | null, given: readonly [Example, number]): boolean {
+  const [example, readback] = given
+  return ([0, 1] as const).every((rest) => {
+    const trial = { pair, clockPin, example, rest }
+    return example.sequence ? sequenceShows(trial, example.sequence, readback) : stateShows(trial, readback)
+  })
+}
+
 /**
  * Whether an example ends in the two levels that it states. The state is Q of the intended part; of the other it is
  * the same Q, or what shows the same level at the pin.
@@ -120,10 +128,12 @@ export function replays(a: Machine, b: Machine, example: Example): boolean {
     (bits, pin, i) => (sense(a, pin) === sense(b, pin) ? bits : bits | (1 << i)),
     0,
   )
-  return [0, opposite].some((readback) =>
-    ([0, 1] as const).every((rest) => {
-      const trial = { pair, clockPin: a.clockPin, example, rest }
-      return example.sequence ? sequenceShows(trial, example.sequence, readback) : stateShows(trial, readback)
-    }),
-  )
+  return [0, opposite].some((readback) => replaysPaired(pair, a.clockPin, [example, readback]))
+}
+
+/** The same where any registers of the other part may hold the complement. */
+export function replaysTurned(a: Machine, b: Machine, example: Example): boolean {
+  const pair = pairOf(a, b)
+  const ways = Array.from({ length: 1 << pair.frame.registers.length }, (_, readback) => readback)
+  return ways.some((readback) => replaysPaired(pair, a.clockPin, [example, readback]))
 }

@@ -20,6 +20,8 @@ export const MAX_FREE = 5
 export interface SmallPair {
   readonly seed: number
   readonly machines: readonly [Machine, Machine]
+  /** True where a register of the second may hold the complement. */
+  readonly isTurned: boolean
 }
 
 type Tap = Omit<Literal, 'level'>
@@ -173,9 +175,10 @@ export function smallPair(seed: number): SmallPair {
   const random = seededRandom(seed)
   for (;;) {
     const a = someMachine(random)
-    let b = random(4) ? a : turned(random, a)
+    const isTurned = random(4) === 0
+    let b = isTurned ? turned(random, a) : a
     for (let changes = random(4) ? 1 : random(3); changes > 0; changes--) b = changed(random, b)
-    if (suits(a, b)) return { seed, machines: [a, b] }
+    if (suits(a, b)) return { seed, machines: [a, b], isTurned }
   }
 }
 

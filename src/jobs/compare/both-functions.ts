@@ -12,7 +12,6 @@ import {
   lastingStates,
   stateBits,
   takenAt,
-  takenOnChange,
   type Levels,
   type StateBit,
 } from '../../logic/register-steps'
@@ -25,10 +24,10 @@ export interface SideStates {
   readonly possible: Node
   /** Levels once holds have acted; null where they never come to rest. */
   readonly held: Levels | null
-  /** Levels just after a rise of a clock; of one that is no pin also where it rises as a variable changes. */
-  readonly taken: (clock: Node, changed: number | null) => Levels['levels']
+  /** Levels that registers take at a rise of a clock. */
+  readonly taken: (clock: Node) => Levels['levels']
   /** The same once holds have acted; null where they never come to rest. */
-  readonly clocked: (clock: Node, changed: number | null) => Levels | null
+  readonly clocked: (clock: Node) => Levels | null
   /** True where every clock is a pin. */
   readonly clockedByPins: boolean
 }
@@ -95,24 +94,23 @@ function statesOf(space: Space, side: LogicSide, part: PartFunctions): SideState
   // What does not hang on registers that never come to rest differs all the same.
   const lasting = held ? lastingStates(diagrams, bits) : 1
   const outside = variables.flatMap(({ kind }, i) => (kind === 'state' ? [] : [i]))
-  const clocked = new Map<string, Levels | null>()
-  const taken: SideStates['taken'] = (clock, changed) =>
-    changed === null ? takenAt(diagrams, bits, clock) : takenOnChange(diagrams, bits, { clock, changed })
+  const clocked = new Map<Node, Levels | null>()
+  const isPin = (clock: Node): boolean => variables[clockVariable(diagrams, clock) ?? -1]?.kind === 'pin'
+  const taken: SideStates['taken'] = (clock) => takenAt(diagrams, bits, clock)
   return {
     bits,
     lasting,
     possible: lasting === 1 ? 1 : diagrams.exists(lasting, outside),
     held,
     taken,
-    clocked: (clock, changed) => {
-      const key = `${clock} ${changed}`
-      const known = clocked.get(key)
+    clocked: (clock) => {
+      const known = clocked.get(clock)
       if (known !== undefined) return known
-      const levels = afterHolds(diagrams, bits, taken(clock, changed))
-      clocked.set(key, levels)
+      const levels = afterHolds(diagrams, bits, taken(clock))
+      clocked.set(clock, levels)
       return levels
     },
-    clockedByPins: bits.every(({ register: { clock } }) => clock <= 1 || clockVariable(diagrams, clock) !== null),
+    clockedByPins: bits.every(({ register: { clock } }) => clock <= 1 || isPin(clock)),
   }
 }
 

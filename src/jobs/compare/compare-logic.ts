@@ -33,7 +33,7 @@ import {
   type LogicSides,
 } from './logic-sides'
 import { idOf, sideOf, type NamedOutput } from './named-output'
-import { statesOpen } from './open-states'
+import { openStates } from './open-states'
 import type { Seen } from './replay'
 import { sharedStates } from './shared-states'
 import { hiddenStarts, openPowerUp, startMoves } from './starts'
@@ -189,7 +189,7 @@ function hiddenDifferences(
       const variable = both.space.indexOf('state', each.name)
       const differences = differencesOf(both.space, pairOf(both, each), { care, states: both.states, variable })
       const where = differences.reduce((any, difference) => both.space.diagrams.or(any, difference.where), 0)
-      return sharedStates(both, where)
+      return where === 0 ? null : sharedStates(both, where)
     }),
   )
 }
@@ -248,8 +248,8 @@ function compareNamed(work: Work, named: NamedOutput): ComparedOutput {
   const hanging = differences.some(({ where }) => diagrams.support(where).some(isUnknown))
   if (unlike || hanging) return undecided(named, 'undefined-cell')
   if (differences.length === 0) {
-    if (statesOpen(both, pair, variable)) return undecided(named, 'unsettled-resets')
-    return equalOrPowerUp(work, named, support)
+    const open = openStates(both, pair, variable)
+    return open ? undecided(named, open) : equalOrPowerUp(work, named, support)
   }
   const found: Found = { pair, differences, support, free: diagrams.not(care) }
   return both.loops.length === 0 ? different(work, named, found) : byLoops(work, named, found)

@@ -110,61 +110,45 @@ interface NextGiven {
 
 /**
  * Registers after a rise, holds of the high clock included. Just before an edge a clock is low; one that is a pin is
- * low there by itself, so that it leaves the count alone. Another one rises as a single pin or register changes, which
- * holds see. As several registers change at once, too: what is taken then counts whatever holds make of it.
+ * low there by itself, so that it leaves the count alone. Where some clock is no pin, what makes it rise is not said,
+ * and what a hold ends at once may still clock others: there what is taken counts whatever holds make of it.
  */
 function nextDifference(diagrams: Diagrams, given: NextGiven): Node {
-  const { a, b, states, lasting, variable } = given
+  const { a, b, states: { intended, readback }, lasting, variable } = given
   if (a.clock <= 1 && b.clock <= 1) return 0
-  const clock = diagrams.or(a.clock, b.clock)
-  const idle = diagrams.not(clock)
-  const next = diagrams.and(idle, nextOn(diagrams, given, null))
-  const pin = a.clock === b.clock ? clockVariable(diagrams, a.clock) : null
-  if (pin !== null) return diagrams.exists(next, [pin])
-  const makers = diagrams.support(clock)
-  const single = makers.reduce((any, changed) => {
-    const flipped: Node[] = []
-    flipped[changed] = diagrams.not(diagrams.variable(changed))
-    const rises = diagrams.and(idle, diagrams.substitute(clock, flipped))
-    return diagrams.or(any, diagrams.and(rises, nextOn(diagrams, given, changed)))
-  }, next)
-  const sides = [states.intended, states.readback]
-  if (!sides.some(({ bits }) => bits.some((bit) => makers.includes(bit.variable)))) return single
-  const [one, other] = [a, b].map((register, i) => sides[i]!.taken(register.clock, null)[variable])
-  return diagrams.or(single, diagrams.and(diagrams.and(idle, lasting), differing(diagrams, variable, [one, other])))
-}
-
-/** Where the sides take another state as a variable changes, or whatever makes their clocks rise. */
-function nextOn(diagrams: Diagrams, given: NextGiven, changed: number | null): Node {
-  const { a, b, states, lasting, variable } = given
-  const after = [states.intended.clocked(a.clock, changed), states.readback.clocked(b.clock, changed)]
-  const next = differing(diagrams, variable, after.map((levels) => levels?.levels[variable]))
+  const after = [intended.clocked(a.clock), readback.clocked(b.clock)].map((levels) => levels?.levels ?? [])
   // Equal data that a reset or preset of one side alone changes are a difference of the holds, counted there.
   const sameHolds = a.setHigh === b.setHigh && a.setLow === b.setLow
-  const counts = sameHolds ? lasting : diagrams.and(lasting, diagrams.not(takenAlike(diagrams, given, changed)))
-  return diagrams.and(next, counts)
+  const counts = sameHolds ? lasting : diagrams.and(lasting, diagrams.not(takenAlike(diagrams, given)))
+  const held = diagrams.and(differing(diagrams, variable, after), counts)
+  const taken = diagrams.and(
+    differing(diagrams, variable, [intended.taken(a.clock), readback.taken(b.clock)]),
+    intended.clockedByPins && readback.clockedByPins ? 0 : lasting,
+  )
+  const next = diagrams.and(diagrams.or(held, taken), diagrams.not(diagrams.or(a.clock, b.clock)))
+  const pin = a.clock === b.clock ? clockVariable(diagrams, a.clock) : null
+  return pin === null ? next : diagrams.exists(next, [pin])
 }
 
-/** Where two levels of a register differ; one that is not given is its state. */
-function differing(diagrams: Diagrams, variable: number, [one, other]: readonly (Node | undefined)[]): Node {
+/** Where a register has other levels on one side; it keeps its state where it has none. */
+export function differing(
+  diagrams: Diagrams,
+  variable: number,
+  [one, other]: readonly Levels['levels'][],
+): Node {
   const state = diagrams.variable(variable)
-  return diagrams.xor(one ?? state, other ?? state)
+  return diagrams.xor(one?.[variable] ?? state, other?.[variable] ?? state)
 }
 
 /** Where both sides take the same state and it can be on both: what holds make of that is counted by itself. */
-function takenAlike(
-  diagrams: Diagrams,
-  { a, states: { intended, readback } }: NextGiven,
-  changed: number | null,
-): Node {
-  const [one, other] = [intended.taken(a.clock, changed), readback.taken(a.clock, changed)]
+function takenAlike(diagrams: Diagrams, { a, states: { intended, readback } }: NextGiven): Node {
+  const taken = [intended.taken(a.clock), readback.taken(a.clock)]
   const variables = new Set([...intended.bits, ...readback.bits].map((bit) => bit.variable))
-  const unlike = [...variables].reduce(
-    (any, variable) => diagrams.or(any, differing(diagrams, variable, [one[variable], other[variable]])),
-    0,
+  const possible = diagrams.substitute(diagrams.and(intended.possible, readback.possible), taken[0]!)
+  return [...variables].reduce(
+    (alike, variable) => diagrams.and(alike, diagrams.not(differing(diagrams, variable, taken))),
+    possible,
   )
-  const possible = diagrams.substitute(diagrams.and(intended.possible, readback.possible), one)
-  return diagrams.and(possible, diagrams.not(unlike))
 }
 
 /** Every function of an output. */

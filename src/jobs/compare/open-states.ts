@@ -1,33 +1,35 @@
 /** Whether resets and presets leave open what the registers of an output do, though none of its functions differs. */
 import type { Diagrams, Node } from '../../logic/diagrams'
-import type { OutputFunctions } from '../../logic/functions'
-import type { Levels } from '../../logic/register-steps'
+import { clockVariable, type Levels } from '../../logic/register-steps'
 import type { Both, SideStates } from './both-functions'
-import type { OutputPair } from './compare-output'
+import type { Undecided } from './compare-logic'
+import { differing, type OutputPair } from './compare-output'
 
 /**
- * True where resets and presets meet at some register of one side alone, or never come to rest. Clocks that are no pins
- * may rise together, and so lead through states that cannot last: there holds have to be alike in every state.
+ * Why an output whose functions are equal stays open; null where it does not. Resets and presets meet at some register
+ * of one side alone, or never come to rest; or a clock leads through a state that cannot last, in which they differ.
  */
-export function statesOpen(
-  { space: { diagrams }, states: { intended, readback } }: Both,
-  { intended: a, readback: b }: OutputPair,
-  variable: number,
-): boolean {
-  if (!a?.register && !b?.register) return false
-  const levels = [intended.held, readback.held, clockedBy(intended, a), clockedBy(readback, b)]
-  if (!levels.every((each) => each !== null)) return true
-  const [heldA, heldB, clockedA, clockedB] = levels as [Levels, Levels, Levels, Levels]
-  const apart = diagrams.or(meetApart(diagrams, heldA, heldB), meetApart(diagrams, clockedA, clockedB))
-  if (diagrams.and(apart, diagrams.and(intended.possible, readback.possible)) !== 0) return true
-  if (intended.clockedByPins && readback.clockedByPins) return false
-  const state = diagrams.variable(variable)
-  return apart !== 0 || (heldA.levels[variable] ?? state) !== (heldB.levels[variable] ?? state)
+export function openStates(both: Both, pair: OutputPair, variable: number): Undecided | null {
+  if (!pair.intended?.register && !pair.readback?.register) return null
+  const { diagrams } = both.space
+  const { intended, readback } = both.states
+  const [a, b] = [intended.held, readback.held]
+  const clockedA = clockedBy(intended, pair.intended?.register?.clock)
+  const clockedB = clockedBy(readback, pair.readback?.register?.clock)
+  if (!a || !b || !clockedA || !clockedB) return 'unsettled-resets'
+  const apart = diagrams.or(meetApart(diagrams, a, b), meetApart(diagrams, clockedA, clockedB))
+  if (diagrams.and(apart, diagrams.and(intended.possible, readback.possible)) !== 0) return 'unsettled-resets'
+  // Clocks that are no pins may rise together, and so lead to any state.
+  const anywhere = diagrams.or(apart, differing(diagrams, variable, [a.levels, b.levels]))
+  if (anywhere !== 0 && !(intended.clockedByPins && readback.clockedByPins)) return 'not-reproduced'
+  return movedByOthers(both, variable) ? 'not-reproduced' : null
 }
 
-function clockedBy({ clocked }: SideStates, output: OutputFunctions | null): Levels | null {
-  const clock = output?.register?.clock ?? 0
-  return clock > 1 ? clocked(clock, null) : { levels: [], open: 0, openAt: [], passed: [] }
+/** Without a clock nothing rises. */
+const NEVER: Levels = { levels: [], open: 0, openAt: [], passed: [] }
+
+function clockedBy({ clocked }: SideStates, clock: Node = 0): Levels | null {
+  return clock > 1 ? clocked(clock) : NEVER
 }
 
 /** Where a reset meets a preset at a register of one side alone: what it leaves is not known. */
@@ -35,4 +37,21 @@ function meetApart(diagrams: Diagrams, a: Levels, b: Levels): Node {
   return Array.from({ length: diagrams.variableCount }, (_, variable) =>
     diagrams.xor(a.openAt[variable] ?? 0, b.openAt[variable] ?? 0),
   ).reduce((any, each) => diagrams.or(any, each), 0)
+}
+
+/** True where a rise of a clock pin leaves its registers alike, and another one not: a hold that it ended did that. */
+function movedByOthers({ space: { diagrams }, states: { intended, readback } }: Both, variable: number): boolean {
+  const bits = [...intended.bits, ...readback.bits]
+  const clocks = new Set(bits.map(({ register }) => register.clock))
+  const lasting = diagrams.and(intended.lasting, readback.lasting)
+  return [...clocks].some((clock) => {
+    if (clockVariable(diagrams, clock) === null) return false
+    const after = [intended, readback].map(({ clocked }) => clocked(clock)?.levels ?? [])
+    const clocked = bits.filter(({ register }) => register.clock === clock)
+    const from = clocked.reduce(
+      (all, bit) => diagrams.and(all, diagrams.not(differing(diagrams, bit.variable, after))),
+      diagrams.and(lasting, diagrams.not(clock)),
+    )
+    return diagrams.and(from, differing(diagrams, variable, after)) !== 0
+  })
 }
