@@ -8,7 +8,7 @@ import { encode } from '../parts/encoder'
 import { machineFrom } from '../reference/machine'
 import { relationByBruteForce } from '../reference/relation'
 import { replays } from '../reference/replay'
-import { codesOf, compareDesigns, output, outputAt } from './pairs'
+import { codesOf, compareDesigns, output, outputAt, ratioAt } from './pairs'
 
 const AFTER = { polarity: 'after', feedback: 'inverted-register' } as const
 
@@ -222,6 +222,14 @@ describe('by brute force', () => {
       { 1: 1, 2: 1 },
     ])
     expect(allReplay(a, b)).toBe(true)
+  })
+
+  test('equal data that a reset by the state takes back on one side alone differ in the reset', () => {
+    // Q ∧ p5 resets, or Q ∧ p6. One of p5 and p6 is 1 in half of all cases, and Q in half of these: 1/4, whatever p2.
+    const resetting = (pin: number): Design => v10([register(22, [[2]])], { reset: [-22, pin] })
+    const comparison = compareDesigns(resetting(5), resetting(6))
+    expect(outputAt(comparison, 22).differsIn).toEqual(['held-low'])
+    expect(ratioAt(comparison, 22)).toBe('1/4')
   })
 
   test('states that an active reset forbids are no examples', () => {

@@ -155,6 +155,31 @@ describe('one latch', () => {
     expect(ones).toEqual([[3, 4, other].sort((x, y) => x - y), [other]])
   })
 
+  test('that many pins set and a register lets hold: levels and state lead there, which no walk would meet', () => {
+    // Ten pins at 1 set while Q of pin 23 is 1, and pin 13 lets hold then. Q keeps itself, so that it is known only where
+    // it is given. Columns carry ¬Q.
+    const set = [2, 3, 4, 5, 6, 7, 8, 9, 10, 11]
+    const latch = (...keep: readonly Term[]): Design => ({
+      part: '22V10',
+      mode: null,
+      clockPin: 1,
+      registers: { polarity: 'after', feedback: 'inverted-register' },
+      outputs: [
+        { pin: 23, kind: 'registered', activeHigh: true, enable: 'always', terms: [[-23]] },
+        high(Q, [...set, -23], ...keep),
+      ],
+    })
+    const comparison = compareDesigns(latch([13, -23, Q]), latch())
+    expect(outputAt(comparison, Q)).toMatchObject({ relation: 'different', differsIn: ['value'] })
+    const { sequence, state, intended, readback } = outputAt(comparison, Q).counterexample!
+    expect({ state, intended, readback }).toEqual({ state: { 23: 1 }, intended: 'H', readback: 'L' })
+    expect(sequence).toHaveLength(2)
+    const highAt = (step: number): number[] => [...set, 13].filter((pin) => sequence![step]![pin] === 1)
+    expect(highAt(0)).toEqual([...set, 13])
+    expect(highAt(1)).toContain(13)
+    expect(highAt(1).length).toBeLessThan(11)
+  })
+
   test('that nothing ever sets is undecided: no sequence shows what it holds', () => {
     const comparison = compareDesigns(complex(high(Q, [Q])), complex(high(Q, [Q], [S, Q, P], [S, -S, 4])), {})
     expect(comparison.relation).toBe('equivalent')

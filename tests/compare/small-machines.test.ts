@@ -86,10 +86,13 @@ const pairOf = (...pair: readonly (readonly Cell[])[]): SmallPair => {
   return { seed: 0, machines: [a!, b!], isTurned: false }
 }
 
+/** Pin 8, which shows a term. */
+const shown = (data: string): Cell => ({ ...register(8, data, 'p1'), registered: false, clock: null })
+
 /** A register that no pin shows, and pin 8 that shows it. */
 const behind = (cell: Cell): Cell[] => [
   { ...cell, enable: [] },
-  { ...register(8, `q${cell.pin}`, 'p1'), registered: false, clock: null },
+  shown(`q${cell.pin}`),
 ]
 
 /** Register 6 without a clock, which pin 4 presets while register 5 does not reset it. */
@@ -133,6 +136,23 @@ test.each([
     expect(result.relation).toBe('different')
     expect(wrongOf(pair, result)).toEqual([])
   }
+})
+
+test.each([
+  [
+    'only while the clock is low: what a preset leaves there, the clock takes back',
+    [{ ...register(5, 'p2 ¬p2', 'p1'), preset: term('p2 ¬q5 ¬p1') }],
+  ],
+  [
+    'only while the clock stays high: pin 2 rises after what it resets while the clock is low has taken ¬p2',
+    [{ ...register(5, 'p2 ¬p2', 'p1'), preset: term('p2 q6 p1') }, register(6, '¬p2', 'p1', 'p2 ¬p1')],
+  ],
+])('a register that leaves its start %s', (_, registers) => {
+  const pair = pairOf([...registers, shown('q5 p3')], [...registers, shown('q5 p4')])
+  expect(relationByBruteForce(...pair.machines, { start: 'power-up' }).relation).toBe('different')
+  const result = compared(pair)
+  expect(result).toMatchObject({ relation: 'different', machines: { result: 'different', pin: '8' } })
+  expect(wrongOf(pair, result)).toEqual([])
 })
 
 test('a register without a clock that another one resets is open where nobody knows how the registers start', () => {
