@@ -100,15 +100,15 @@ export function takenBy(
 }
 
 /**
- * Levels that registers take at a rise of `clock`, before the states that they take make holds act. Where the clock is
- * no pin, nothing is said of what makes it rise: holds see what stood before.
+ * Levels that registers take at a rise of `clock`, before the states that they take make holds act: none where it is
+ * constant. Where the clock is no pin, nothing is said of what makes it rise: holds see what stood before.
  */
 export function takenAt(diagrams: Diagrams, bits: readonly StateBit[], clock: Node): readonly (Node | undefined)[] {
   const pin = clockVariable(diagrams, clock)
   const [before, high] = [levelAt(pin, 0), levelAt(pin, 1)]
   const levels = [...high]
   for (const { variable, register } of bits)
-    if (register.clock === clock) levels[variable] = takenBy(diagrams, register, { before, high })
+    if (clock > 1 && register.clock === clock) levels[variable] = takenBy(diagrams, register, { before, high })
   return levels
 }
 

@@ -4,12 +4,16 @@
  * shares nothing with the code under test.
  */
 import { expect, test } from 'vitest'
+import { runPieces } from '../../src/arguments/pieces'
+import { findDevice } from '../../src/index'
+import { compareMaps } from '../../src/jobs/compare/compare-maps'
+import { decode } from '../../src/logic'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { machineFrom } from '../reference/machine'
 import { relationByBruteForce } from '../reference/relation'
 import { replays } from '../reference/replay'
-import { compareDesigns, outputAt } from './pairs'
+import { compareDesigns, mapOf, outputAt, ratioAt } from './pairs'
 
 /** Pin = ¬Q; pin 4 clocks. */
 function register(pin: number, terms: readonly Term[], given: Partial<DesignOutput> = {}): DesignOutput {
@@ -100,6 +104,17 @@ test('a clock that differs only then clocks nothing', () => {
   expect(outputAt(compareDesigns(ra10(a), ra10({ ...b, clock: [4, -5] })), 23).differsIn).toEqual(['clock'])
 })
 
+test('a clock on one side alone differs, and what it takes', () => {
+  // p4 high: 1/2. p4 low, and the data other than the state, before a rise of p4 that the other side has not: 1/4.
+  const [a, b] = [ra10(register(23, [[3]])), ra10(register(23, [[3]], { clock: [4, -4] }))]
+  for (const comparison of [compareDesigns(a, b), compareDesigns(b, a)]) {
+    expect(outputAt(comparison, 23).differsIn).toEqual(['clock', 'next-state'])
+    expect(ratioAt(comparison, 23)).toBe('3/4')
+  }
+  const never = ra10(register(23, [[3, 5]], { clock: [4, -4] }))
+  expect(compareDesigns(b, never).relation).toBe('equivalent')
+})
+
 test('holds that never come to rest leave a sum beside as it is', () => {
   // While pin 5 is high a reset follows each preset: no state lasts. Pin 22 is p3 on one side, p3 ∧ ¬p5 on the other.
   const turning = register(23, [[3]], { reset: [-23, 5], preset: [23, 5] })
@@ -109,4 +124,10 @@ test('holds that never come to rest leave a sum beside as it is', () => {
     relation: 'different',
     counterexample: { inputs: { 3: 1, 5: 1 }, intended: 'L', readback: 'H' },
   })
+})
+
+test('a map whose resets never come to rest is the same as itself all the same', () => {
+  const fuses = mapOf(ra10(register(23, [[3]], { reset: [-23, 5], preset: [23, 5] })))
+  const map = { decoded: decode(findDevice('20RA10')!, fuses), fuses, blank: false }
+  expect(runPieces(compareMaps(map, map))).toEqual({ relation: 'identical', outputs: [] })
 })

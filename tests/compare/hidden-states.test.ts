@@ -133,6 +133,22 @@ const PAIRS: readonly [string, Kind, Design, Design][] = [
     ) as [Design, Design]),
   ],
   [
+    'two hidden registers of the other polarity, told by their resets alone: turned over nothing else differs',
+    'equal',
+    ...([true, false].map((activeHigh) =>
+      v10(
+        [
+          output(14, [[23, -22], [-23, 22]]),
+          ...[23, 22].map((pin, i) =>
+            // Q keeps its level or changes it, as pin 2 or 3 says: the same function of ¬Q.
+            register(pin, [[2 + i, pin], [-2 - i, -pin]], { enable: 'never', activeHigh }),
+          ),
+        ],
+        { reset: [5] },
+      ),
+    ) as [Design, Design]),
+  ],
+  [
     'data of a register of the other polarity that differ only where a second register hides it',
     'equal',
     v10([output(14, [[-15, -16]]), hidden(15, [[3]]), hidden(16, [[2]])]),

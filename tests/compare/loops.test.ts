@@ -93,6 +93,20 @@ function expectCertain(
 const [S, R, Q, P] = [2, 3, 18, 17]
 
 describe('one latch', () => {
+    // Ten pins at 1 set while Q of pin 23 is 1, and pin 13 lets hold then. Q keeps itself, so that it is known only where
+    // it is given. Columns carry ¬Q.
+    const set = [2, 3, 4, 5, 6, 7, 8, 9, 10, 11]
+    const latch = (...keep: readonly Term[]): Design => ({
+      part: '22V10',
+      mode: null,
+      clockPin: 1,
+      registers: { polarity: 'after', feedback: 'inverted-register' },
+      outputs: [
+        { pin: 23, kind: 'registered', activeHigh: true, enable: 'always', terms: [[-23]] },
+        high(Q, [...set, -23], ...keep),
+      ],
+    })
+
   const holding = complex(high(Q, [S], [-R, Q]))
 
   test('driven by the same function is equal, and the loop is told', () => {
@@ -156,19 +170,6 @@ describe('one latch', () => {
   })
 
   test('that many pins set and a register lets hold: levels and state lead there, which no walk would meet', () => {
-    // Ten pins at 1 set while Q of pin 23 is 1, and pin 13 lets hold then. Q keeps itself, so that it is known only where
-    // it is given. Columns carry ¬Q.
-    const set = [2, 3, 4, 5, 6, 7, 8, 9, 10, 11]
-    const latch = (...keep: readonly Term[]): Design => ({
-      part: '22V10',
-      mode: null,
-      clockPin: 1,
-      registers: { polarity: 'after', feedback: 'inverted-register' },
-      outputs: [
-        { pin: 23, kind: 'registered', activeHigh: true, enable: 'always', terms: [[-23]] },
-        high(Q, [...set, -23], ...keep),
-      ],
-    })
     const comparison = compareDesigns(latch([13, -23, Q]), latch())
     expect(outputAt(comparison, Q)).toMatchObject({ relation: 'different', differsIn: ['value'] })
     const { sequence, state, intended, readback } = outputAt(comparison, Q).counterexample!
@@ -178,6 +179,26 @@ describe('one latch', () => {
     expect(highAt(0)).toEqual([...set, 13])
     expect(highAt(1)).toContain(13)
     expect(highAt(1).length).toBeLessThan(11)
+  })
+
+  test('the same where the shortest difference is at a state in which nothing sets: it goes on to another one', () => {
+    // It also holds at Q = 0 of pin 23, where no levels bring it to 1; that difference has the fewest literals.
+    const comparison = compareDesigns(latch([13, -23, Q], [23, Q]), latch())
+    expect(outputAt(comparison, Q)).toMatchObject({
+      relation: 'different',
+      counterexample: { state: { 23: 1 }, intended: 'H', readback: 'L' },
+    })
+  })
+
+  test('read in opposite ways while it holds: a sequence shows it, since levels alone leave what it holds open', () => {
+    // Pin 17 shows pin 18, or its complement, while pins 2 and 3 are low, so that pin 18 keeps what it has.
+    const reading = (level: number): Design => complex(high(Q, [S], [-R, Q]), high(P, [level, -S, -R]))
+    const [a, b] = [reading(Q), reading(-Q)]
+    const comparison = compareDesigns(a, b)
+    expect(outputAt(comparison, P).relation).toBe('different')
+    expect(outputAt(comparison, P).counterexample!.sequence).toHaveLength(2)
+    expect(outputAt(comparison, P).counterexample!.sequence!.at(-1)).toMatchObject({ 2: 0, 3: 0 })
+    expectCertain(comparison, P, { a, b, inputs: [S, R], where: 'opposite readers' })
   })
 
   test('that nothing ever sets is undecided: no sequence shows what it holds', () => {

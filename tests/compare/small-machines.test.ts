@@ -46,7 +46,8 @@ function wrongOf({ machines, isTurned }: SmallPair, result: PairResult): string[
   const byStart = logic!.outputs.some(({ differsIn }) => differsIn.includes('power-up'))
   if (relation === 'different' && !byStart && followed?.result !== 'open' && from('power-up') === 'equal')
     wrong.push('different, but equal from power-up')
-  for (const { pin, counterexample, differsIn } of logic!.outputs) {
+  for (const { pin, relation: found, reason, counterexample, differsIn } of logic!.outputs) {
+    if ((found === 'undecided') !== (reason !== null)) wrong.push(`${found} at pin ${pin} with the reason ${reason}`)
     if (!counterexample || differsIn.includes('power-up')) continue
     const example = { pin, ...counterexample, state: byPin(counterexample.state) }
     if (!(isTurned ? replaysTurned : replays)(...machines, example))
@@ -138,6 +139,12 @@ test.each([
   }
 })
 
+test('what only such a state shows is no matter of the start', () => {
+  const pair = pairOf([...MEETING, register(7, 'p4', 'p1', 'q5 q6')], [...MEETING, register(7, 'p4', 'p1')])
+  const { outputs } = compared(pair).logic!
+  expect(outputs.find(({ pin }) => pin === 7)).toMatchObject({ relation: 'different', differsIn: ['next-state'] })
+})
+
 test.each([
   [
     'only while the clock is low: what a preset leaves there, the clock takes back',
@@ -153,6 +160,14 @@ test.each([
   const result = compared(pair)
   expect(result).toMatchObject({ relation: 'different', machines: { result: 'different', pin: '8' } })
   expect(wrongOf(pair, result)).toEqual([])
+})
+
+test('a clock of two pins is followed with its pins, where nothing holds', () => {
+  // Register 5 takes its own state and starts at 0, so that pin 8 stays low: one pair of states, in two levels of pins.
+  const [a, b] = ['q5 p3', 'q5 p4'].map((data) => [register(5, 'q5', 'p1 ¬p2'), shown(data)])
+  const pair = pairOf(a!, b!)
+  expect(relationByBruteForce(...pair.machines, { start: 'power-up' }).relation).toBe('equal')
+  expect(compared(pair)).toMatchObject({ relation: 'equivalent', machines: { result: 'equal', states: 1 } })
 })
 
 test('a register without a clock that another one resets is open where nobody knows how the registers start', () => {

@@ -141,8 +141,8 @@ export function differing(
 }
 
 /** Where both sides take the same state and it can be on both: what holds make of that is counted by itself. */
-function takenAlike(diagrams: Diagrams, { a, states: { intended, readback } }: NextGiven): Node {
-  const taken = [intended.taken(a.clock), readback.taken(a.clock)]
+function takenAlike(diagrams: Diagrams, { a, b, states: { intended, readback } }: NextGiven): Node {
+  const taken = [intended.taken(a.clock), readback.taken(b.clock)]
   const variables = new Set([...intended.bits, ...readback.bits].map((bit) => bit.variable))
   const possible = diagrams.substitute(diagrams.and(intended.possible, readback.possible), taken[0]!)
   return [...variables].reduce(

@@ -211,7 +211,7 @@ function equalFromStart(logic: LogicComparison): LogicComparison {
   }
 }
 
-/** Outputs that are equal in every state and tell where hidden registers start. */
+/** Outputs that tell where hidden registers start, or what no state by itself has shown. */
 function shownFromStart(
   logic: LogicComparison,
   { pin, sequence, intended, readback }: MachineResult,
@@ -229,7 +229,14 @@ function shownFromStart(
   }
   const outputs = logic.outputs.map((output): ComparedOutput =>
     sharedNames(side)(output.pin, 'pin') === pin
-      ? { ...output, relation: 'different', differsIn: ['power-up'], counterexample }
+      ? {
+          ...output,
+          relation: 'different',
+          // What the simulation did not show from the states alone is no matter of where registers start.
+          differsIn: [output.reason === null ? 'power-up' : 'next-state'],
+          counterexample,
+          reason: null,
+        }
       : output,
   )
   return { ...logic, outputs }

@@ -1,7 +1,7 @@
 /** Whether resets and presets leave open what the registers of an output do, though none of its functions differs. */
 import type { Diagrams, Node } from '../../logic/diagrams'
 import { clockVariable, type Levels } from '../../logic/register-steps'
-import type { Both, SideStates } from './both-functions'
+import type { Both } from './both-functions'
 import type { Undecided } from './compare-logic'
 import { differing, type OutputPair } from './compare-output'
 
@@ -14,8 +14,8 @@ export function openStates(both: Both, pair: OutputPair, variable: number): Unde
   const { diagrams } = both.space
   const { intended, readback } = both.states
   const [a, b] = [intended.held, readback.held]
-  const clockedA = clockedBy(intended, pair.intended?.register?.clock)
-  const clockedB = clockedBy(readback, pair.readback?.register?.clock)
+  const clockedA = intended.clocked(pair.intended?.register?.clock ?? 0)
+  const clockedB = readback.clocked(pair.readback?.register?.clock ?? 0)
   if (!a || !b || !clockedA || !clockedB) return 'unsettled-resets'
   const apart = diagrams.or(meetApart(diagrams, a, b), meetApart(diagrams, clockedA, clockedB))
   if (diagrams.and(apart, diagrams.and(intended.possible, readback.possible)) !== 0) return 'unsettled-resets'
@@ -23,13 +23,6 @@ export function openStates(both: Both, pair: OutputPair, variable: number): Unde
   const anywhere = diagrams.or(apart, differing(diagrams, variable, [a.levels, b.levels]))
   if (anywhere !== 0 && !(intended.clockedByPins && readback.clockedByPins)) return 'not-reproduced'
   return movedByOthers(both, variable) ? 'not-reproduced' : null
-}
-
-/** Without a clock nothing rises. */
-const NEVER: Levels = { levels: [], open: 0, openAt: [], passed: [] }
-
-function clockedBy({ clocked }: SideStates, clock: Node = 0): Levels | null {
-  return clock > 1 ? clocked(clock) : NEVER
 }
 
 /** Where a reset meets a preset at a register of one side alone: what it leaves is not known. */
