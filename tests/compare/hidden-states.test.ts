@@ -240,6 +240,21 @@ describe('by brute force', () => {
     expect(allReplay(a, b)).toBe(true)
   })
 
+  test('a chain of hidden registers, each of which takes the complement once the one before is turned over', () => {
+    const chain = (first: Term, shown: Term): Design =>
+      v10([
+        hidden(23, [first]),
+        hidden(22, [[-23]]),
+        hidden(21, [[-22]]),
+        output(14, [shown], { activeHigh: true }),
+      ])
+    const [a, b] = [chain([2], [-21]), chain([-2], [21])]
+    expect(truth(a, b, 'any-state')).toBe('equal')
+    const comparison = compareDesigns(a, b, { powerUp: 'low', otherPowerUp: 'high' })
+    expect(comparison).toMatchObject({ relation: 'equivalent', machines: null })
+    expect(codesOf(comparison)).toEqual([])
+  })
+
   test('equal data that a reset by the state takes back on one side alone differ in the reset', () => {
     // Q ∧ p5 resets, or Q ∧ p6. One of p5 and p6 is 1 in half of all cases, and Q in half of these: 1/4, whatever p2.
     const resetting = (pin: number): Design => v10([register(22, [[2]])], { reset: [-22, pin] })

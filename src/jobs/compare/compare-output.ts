@@ -25,7 +25,11 @@ export interface OutputPair {
   readonly readback: OutputFunctions | null
 }
 
-const NONE = { enable: 0, value: 0, register: null, defined: true } as const
+const NONE = {
+  enable: 0,
+  value: 0,
+  register: null,
+} as const
 
 /** The states of both sides that differences are looked for in. */
 export type BothStates = Both['states']

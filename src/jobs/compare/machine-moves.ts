@@ -60,7 +60,7 @@ export function movesOf({ diagrams }: Space, machines: readonly Machine[]): Move
   const pin = clockVariable(diagrams, clock)
   const holds = bits.some(({ register: { setHigh, setLow } }) => setHigh !== 0 || setLow !== 0)
   // Between levels of several pins that clock, holds could act in between.
-  if (pin === null && clock > 1 && holds) return 'several-clocks'
+  if (pin === null && clock !== 0 && holds) return 'several-clocks'
   const at = (level: 0 | 1): (Node | undefined)[] => {
     const replacements: (Node | undefined)[] = []
     if (pin !== null) replacements[pin] = level
@@ -88,15 +88,14 @@ export function movesOf({ diagrams }: Space, machines: readonly Machine[]): Move
   const twoPhases =
     bits.some(({ register: { setHigh, setLow } }) => reads(setHigh) || reads(setLow)) ||
     machines.some(({ functions }) => functions.outputs.some(({ enable, value }) => reads(enable) || reads(value)))
-  const isHigh = clock > 1 ? clock : 0
   return {
     low,
-    rise: clock > 1 ? rise : low,
+    rise,
     high,
-    isLow: diagrams.not(isHigh),
-    isHigh,
+    isLow: diagrams.not(clock),
+    isHigh: clock,
     clock: pin,
-    clocked: clock > 1,
+    clocked: clock !== 0,
     twoPhases,
   }
 }

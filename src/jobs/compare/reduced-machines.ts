@@ -80,7 +80,10 @@ export function visibleDifferences({ diagrams }: Space, [a, b]: readonly Machine
   const byName = ({ functions, nameOf }: Machine): Map<string, PartFunctions['outputs'][number]> =>
     new Map(functions.outputs.map((output) => [nameOf(output.place, 'pin'), output]))
   const [first, second] = [byName(a!), byName(b!)]
-  const none = { enable: 0, value: 0 }
+  const none = {
+    enable: 0,
+    value: 0,
+  }
   return [...new Set([...first.keys(), ...second.keys()])].sort(comparePins).map((name) => {
     const [one, other] = [first.get(name) ?? none, second.get(name) ?? none]
     const values = diagrams.and(diagrams.and(one.enable, other.enable), diagrams.xor(one.value, other.value))
