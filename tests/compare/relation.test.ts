@@ -623,6 +623,13 @@ describe('differing fuses', () => {
     expect(fuseDifferences.groups).toHaveLength(1)
   })
 
+  test('are a thousand at most where no limit is given', () => {
+    const map = mapOf(COMPLEX)
+    const { fuseDifferences } = compare(map, flipped(map, ...Array.from({ length: 1002 }, (_, fuse) => fuse)))
+    expect(fuseDifferences.count).toBe(1002)
+    expect(fuseDifferences.fuses).toHaveLength(1000)
+  })
+
   test('with equal fuse sums are told as a trap', () => {
     // Fuses 0 and 8 weigh the same, 2⁰; one goes from 0 to 1 and the other from 1 to 0.
     const map = fuseMapFrom('0000000010101010')

@@ -170,6 +170,28 @@ test('a clock of two pins is followed with its pins, where nothing holds', () =>
   expect(compared(pair)).toMatchObject({ relation: 'equivalent', machines: { result: 'equal', states: 1 } })
 })
 
+test('a counterexample gives the state also of the register that is the first variable of the diagrams', () => {
+  // Pin 8 shows p2 where Q of register 5 is 1, or its complement; with Q at 0 it is low on both.
+  const hidden = { ...register(5, 'p2 p3', 'p1 p4', 'p3 p4'), enable: [] }
+  const pair = pairOf([hidden, shown('q5 p2')], [hidden, shown('q5 ¬p2')])
+  const [output] = compared(pair, 'unknown').logic!.outputs
+  expect(output).toMatchObject({ pin: 8, differsIn: ['value'], counterexample: { state: { B5: 1 }, sequence: null } })
+  const { inputs, intended, readback } = output!.counterexample!
+  expect([intended, readback]).toEqual(inputs['2'] === 1 ? ['H', 'L'] : ['L', 'H'])
+})
+
+test('registers of two clocks are followed by the levels of every pin, also the last before the supply', () => {
+  const [a, b] = ['p8', 'p8 p3'].map((data) => [register(5, data, 'p1'), register(6, 'p2', 'p4')])
+  const pair = pairOf(a!, b!)
+  const { machines } = compared(pair)
+  // From Q = 0 on both sides: pin 8 high and pin 3 low, and one rise of pin 1.
+  expect(machines).toMatchObject({ result: 'different', pin: '5', intended: 'H', readback: 'L' })
+  expect(machines!.sequence!.map((levels) => [levels['1'], levels['3'], levels['8']])).toEqual([
+    [0, 0, 1],
+    [1, 0, 1],
+  ])
+})
+
 test('a register without a clock that another one resets is open where nobody knows how the registers start', () => {
   expect(compared(pairOf(...UNCLOCKED), 'unknown').relation).toBe('undecided')
 })

@@ -77,6 +77,7 @@ export const SAME_ANSWERS = [
     'any',
     'only how often the host may do something else between states',
   ],
+  ['src/jobs/compare/state-machines.ts', 'moves.twoPhases && visited.high ? 1', '1 → 2', 'another mark for the same'],
   [
     'src/jobs/compare/counterexamples.ts',
     'let pin = 1; pin <= side.logic.pinCount',

@@ -195,23 +195,24 @@ export function buriedIn(machines: readonly Machine[]): ReadonlySet<number> {
 
 /**
  * What a machine is as a logic; buried cells have no pin. `rowOf` numbers the rows of terms, −1 for what is no row;
- * else the terms of each sum count from 0.
+ * else the terms of each sum count from 0. Its signals are the pins that it reads, or all where rows are numbered.
  */
 export function logicOf(
   { pinCount, cells }: Machine,
   buried: ReadonlySet<number>,
-  rowOf: (term: Term, at: number) => number = (_, at) => at,
+  rowOf?: (term: Term, at: number) => number,
 ): Logic {
-  const pins = Array.from({ length: pinCount - 1 }, (_, i) => i + 1)
+  const read = cells.flatMap((cell) => termsOf(cell).flat()).filter(({ tap }) => tap === 'pin')
+  const pins = rowOf ? Array.from({ length: pinCount - 1 }, (_, i) => i + 1) : [...new Set(read.map(({ pin }) => pin))]
   const signals: Signal[] = [
     ...pins.map((pin): Signal => ({ kind: 'pin', pin })),
     ...cells.map((_, cell): Signal => ({ kind: 'register', cell, inverted: false })),
   ]
   const indexOf = ({ tap, pin }: Literal): number =>
-    tap === 'pin' ? pin - 1 : pins.length + cells.findIndex((cell) => cell.pin === pin)
+    tap === 'pin' ? pins.indexOf(pin) : pins.length + cells.findIndex((cell) => cell.pin === pin)
   const cube = (term: Term, at: number): { literals: number[]; origin: number } => ({
     literals: term.map((literal) => 2 * indexOf(literal) + (literal.level ? 0 : 1)).sort((p, q) => p - q),
-    origin: rowOf(term, at),
+    origin: rowOf ? rowOf(term, at) : at,
   })
   const sum = (terms: readonly Term[]): Expression => ({ sums: [terms.map(cube)], inverted: false })
   const one = (term: Term | null): Expression => (term ? sum([term]) : NEVER)

@@ -1,6 +1,6 @@
 /** The functions of two parts over shared variables, with their registers paired: by Q, or by its complement. */
 import { createDiagrams, type Diagrams, type Node } from '../../logic/diagrams'
-import { partFunctions, type OutputFunctions, type PartFunctions } from '../../logic/functions'
+import { partFunctions, type OutputFunctions, type PartFunctions, type RegisterFunctions } from '../../logic/functions'
 import { nameVariables, planVariables, type FreeVariable, type Space } from '../../logic/variables'
 import type { CellName } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
@@ -117,8 +117,8 @@ function statesOf(space: Space, side: LogicSide, part: PartFunctions): SideState
 /** A register on both sides. */
 interface RegisterPair {
   readonly place: CellName
-  readonly a: OutputFunctions
-  readonly b: OutputFunctions
+  readonly a: RegisterFunctions
+  readonly b: RegisterFunctions
 }
 
 /**
@@ -185,16 +185,16 @@ function rate(
     if (!a || !seen[b.cell]) continue
     if (a.enable !== b.enable || diagrams.and(a.enable, diagrams.xor(a.value, b.value)) !== 0) unlike++
     if (!a.register || !b.register) continue
-    pairs.push({ place: b.place, a, b })
-    if (functionsDiffer(a, b)) unlike++
+    pairs.push({ place: b.place, a: a.register, b: b.register })
+    if (functionsDiffer(a.register, b.register)) unlike++
   }
   return { pairs, unlike }
 }
 
-function functionsDiffer({ register: a }: OutputFunctions, { register: b }: OutputFunctions): boolean {
-  return a?.next !== b?.next || a?.setHigh !== b?.setHigh || a?.setLow !== b?.setLow || a?.clock !== b?.clock
+function functionsDiffer(a: RegisterFunctions, b: RegisterFunctions): boolean {
+  return a.next !== b.next || a.setHigh !== b.setHigh || a.setLow !== b.setLow || a.clock !== b.clock
 }
 
 function takesComplement(diagrams: Diagrams, { a, b }: RegisterPair): boolean {
-  return a.register !== null && b.register !== null && diagrams.xor(a.register.next, b.register.next) === 1
+  return diagrams.xor(a.next, b.next) === 1
 }
