@@ -53,8 +53,8 @@ export function together(diagrams: Diagrams, differences: Differences | Unplaced
 }
 
 /**
- * Whether a difference can be met from power-up. A part does not rest in a state that a reset ends at once, but where it
- * goes from there is decided there.
+ * Whether a difference can be met from power-up. A part does not rest in a state that a reset ends at once, but where
+ * it goes from there is decided there.
  */
 export function isMet(diagrams: Diagrams, { states, moments }: Reached, differences: Differences): boolean {
   if (diagrams.and(together(diagrams, differences), states) !== 0) return true
