@@ -33,6 +33,7 @@ const projectOf = (name, files) => ({
   test: {
     name,
     testTimeout: 600_000,
+    hookTimeout: 600_000,
     pool: 'threads',
     maxWorkers: 1,
     runner: `${root}tests/mutants/runner.mjs`,
