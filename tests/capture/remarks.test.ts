@@ -70,6 +70,16 @@ test('a size that is that of no table is told with the largest that is, 2²⁰',
   expect(message.replace(/\D/g, ' ').split(/ +/)).toContain(String(2 ** 20))
 })
 
+test('pins that matter and are not wired are told in their order', () => {
+  // Pin 19 is p2 ∧ p4 and pin 18 is p2 ∧ p3.
+  const report = examineCapture(Uint8Array.of(0, 0), {
+    wiring: { address: [2], data: [19, 18] },
+    against: sums([[2, 4]], [[2, 3]]),
+    device: '16V8',
+  })
+  expect(report.findings.find(({ code }) => code === 'capture/unwired-inputs')!.message).toContain('pins 3, 4')
+})
+
 describe('further reads beside those with pull-ups and pull-downs', () => {
   // Pin 19 is p2; pin 18 is p3. All are driven.
   const against = sums([[2]], [[3]])
