@@ -5,39 +5,15 @@ import { levelInTable } from '../../src/logic'
 import type { Progress } from '../../src/index'
 import type { Design } from '../parts/design'
 import { encode } from '../parts/encoder'
-import { boardOf, fileOf, passive, type PlainBoard } from './plain-boards'
+import { boardOf, BUFFERED, BUFFERS, fileOf, passive, type PlainBoard } from './plain-boards'
 import { ADAPTER, ORIGINAL } from './two-part-board'
 import { granted } from '../granted'
 
 const codesOf = ({ findings }: AdapterReport): string[] => findings.map(({ code }) => code.replace('adapter/', ''))
 const against = { file: fileOf(encode(ORIGINAL), 20), device: '16V8' }
 
-/** Invented: pin 19 = p2, pin 12 = p3. */
-const TWO_BUFFERS: Design = {
-  part: '16V8',
-  mode: 'complex',
-  outputs: [19, 12].map((pin, i) => ({
-    pin,
-    kind: 'combinational',
-    activeHigh: true,
-    enable: 'always',
-    terms: [[2 + i]],
-  })),
-}
-const BUFFERED: PlainBoard = passive({
-  parts: [{ name: 'U1', design: TWO_BUFFERS, pins: { 2: 'A', 3: 'B', 19: 'FA', 12: 'FB' } }],
-  inputs: [
-    [2, 'A'],
-    [3, 'B'],
-  ],
-  outputs: [
-    [19, 'FA'],
-    [12, 'FB'],
-  ],
-})
-
 describe('rows that do not count as the same', () => {
-  const buffers = { file: fileOf(encode(TWO_BUFFERS), 20), device: '16V8' }
+  const buffers = { file: fileOf(encode(BUFFERS), 20), device: '16V8' }
 
   test('a diode between two inputs: in row 1, A high and B low, drivers fight', () => {
     const board = boardOf({ ...BUFFERED, diodes: [['D1', 'A', 'B']] })

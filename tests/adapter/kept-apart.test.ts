@@ -2,9 +2,9 @@
 import { describe, expect, test } from 'vitest'
 import { adapterTable, examineAdapter, type AdapterReport, type Board } from '../../src/board'
 import { levelInTable, type TruthTable } from '../../src/logic'
-import type { Design, Term } from '../parts/design'
+import { gates, type Design, type Term } from '../parts/design'
 import { encode } from '../parts/encoder'
-import { boardOf, fileOf, passive, type PlainBoard } from './plain-boards'
+import { boardOf, BUFFERED, BUFFERS, fileOf, passive, type PlainBoard } from './plain-boards'
 import { straightFaults } from './straight-faults'
 import { AND_PART, DRIVER_PART } from './two-part-board'
 import { granted } from '../granted'
@@ -18,31 +18,7 @@ const rowsOf = (board: Board): string[] => {
     table.outputs.map((_, i) => levelInTable(table, i, row)).join(''),
   )
 }
-/** Each output with its terms, always on. */
-const gates = (outputs: Readonly<Record<number, readonly Term[]>>): Design => ({
-  part: '16V8',
-  mode: 'complex',
-  outputs: Object.entries(outputs).map(([pin, terms]) => ({
-    pin: Number(pin),
-    kind: 'combinational',
-    activeHigh: true,
-    enable: 'always',
-    terms,
-  })),
-})
-const BUFFERS = gates({ 19: [[2]], 12: [[3]] })
 const buffers = { file: fileOf(encode(BUFFERS), 20), device: '16V8' }
-const BUFFERED: PlainBoard = passive({
-  parts: [{ name: 'U1', design: BUFFERS, pins: { 2: 'A', 3: 'B', 19: 'FA', 12: 'FB' } }],
-  inputs: [
-    [2, 'A'],
-    [3, 'B'],
-  ],
-  outputs: [
-    [19, 'FA'],
-    [12, 'FB'],
-  ],
-})
 
 describe('unknown readings of one row', () => {
   /** Pin 19 is pin 1 ∧ (pin 2 ∨ ¬pin 2), and pins 3 and on stand in one more term with pin 1. */

@@ -1,6 +1,6 @@
 /** Boards for tests: designs on nets, as documents for the library with fuse files from the encoder. */
 import type { Board, BoardPart } from '../../src/board'
-import type { Design } from '../parts/design'
+import { gates, type Design } from '../parts/design'
 import { encode, tableOf } from '../parts/encoder'
 
 /** A board in few words; nets are named by their use. */
@@ -49,3 +49,19 @@ export function boardOf({ parts, inputs, outputs, diodes, resistors, internalPul
 export function passive(given: Partial<PlainBoard>): PlainBoard {
   return { parts: [], inputs: [], outputs: [], diodes: [], resistors: [], ...given }
 }
+
+/** Invented: pin 19 = p2, pin 12 = p3. */
+export const BUFFERS: Design = gates({ 19: [[2]], 12: [[3]] })
+
+/** The buffers alone on a board, pin by pin. */
+export const BUFFERED: PlainBoard = passive({
+  parts: [{ name: 'U1', design: BUFFERS, pins: { 2: 'A', 3: 'B', 19: 'FA', 12: 'FB' } }],
+  inputs: [
+    [2, 'A'],
+    [3, 'B'],
+  ],
+  outputs: [
+    [19, 'FA'],
+    [12, 'FB'],
+  ],
+})

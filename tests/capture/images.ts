@@ -1,6 +1,8 @@
 /** Images and tables made without the library: by functions of a row number, of published tables, and of designs. */
 import type { TruthTable } from '../../src/logic'
-import type { Term } from '../parts/design'
+import { fileOf } from '../adapter/plain-boards'
+import { gates, type Term } from '../parts/design'
+import { encode } from '../parts/encoder'
 import { expandRows, type FunctionTable } from '../parts/function-tables'
 import { ARRAY_82S100, type ArrayDesign, type ArrayTable } from '../parts/logic-array-maps'
 import { shuffled, type Random } from '../parts/random-designs'
@@ -188,3 +190,7 @@ export const majorityOf =
   (inputs: number): RowFunction =>
   (row) =>
     2 * row.toString(2).replace(/0/g, '').length > inputs ? 1 : 0
+
+/** The file of a 16V8 (invented) with these terms at pins 19, 18, 17 and on. */
+export const sums = (...terms: readonly (readonly Term[])[]): Uint8Array =>
+  fileOf(encode(gates(Object.fromEntries(terms.map((each, i) => [19 - i, each])))), 20)

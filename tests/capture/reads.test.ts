@@ -1,12 +1,12 @@
 /** Several reads of one chip: with pull-ups and pull-downs, up and down through a register, unsteady while searched. */
 import { describe, expect, test } from 'vitest'
 import { examineCapture, type CaptureReport, type WiringDocument } from '../../src/capture'
-import type { Design, Term } from '../parts/design'
+import type { Design } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { ARRAY_82S100, encodeArray } from '../parts/logic-array-maps'
 import { seededRandom } from '../parts/random-designs'
 import { fileOf } from '../adapter/plain-boards'
-import { bit, functionOfArray, imageOf, randomArray, randomScramble, scrambled, upTo } from './images'
+import { bit, functionOfArray, imageOf, randomArray, randomScramble, scrambled, sums, upTo } from './images'
 
 const codesOf = ({ findings }: CaptureReport): string[] => findings.map(({ code }) => code.replace('capture/', ''))
 
@@ -147,18 +147,6 @@ describe('a search', () => {
   const misread = (...addresses: readonly number[]): Uint8Array =>
     image.map((byte, address) => (addresses.includes(address) ? byte ^ 1 : byte))
   const wires = upTo(16).map((line) => ARRAY_82S100.ascending[made.inputs.indexOf(line)])
-
-  /** Invented, in a 16V8: pins 19, 18, 17 with these terms. */
-  const sums = (...terms: readonly (readonly Term[])[]): Uint8Array => {
-    const outputs: Design['outputs'] = terms.map((each, i) => ({
-      pin: 19 - i,
-      kind: 'combinational',
-      activeHigh: true,
-      enable: 'always',
-      terms: each,
-    }))
-    return fileOf(encode({ part: '16V8', mode: 'complex', outputs }), 20)
-  }
 
   test('leaves out inputs that make no difference where the image has fewer lines', () => {
     // Pin 19 is p2 ∧ p4 ∧ ¬p5 and pin 18 is p4 ∧ p5, whatever p3 is. Lines: p5, p2, p4.

@@ -1,24 +1,11 @@
 /** What is remarked on a capture beside what it is compared with, each with its near miss. */
 import { describe, expect, test } from 'vitest'
 import { examineCapture, type CaptureReport, type WiringDocument } from '../../src/capture'
-import { fileOf } from '../adapter/plain-boards'
-import type { Design, Term } from '../parts/design'
-import { encode } from '../parts/encoder'
-import { bit, imageOf, type RowFunction } from './images'
+import type { Term } from '../parts/design'
+import { bit, imageOf, sums, type RowFunction } from './images'
 
 const codesOf = ({ findings }: CaptureReport): string[] =>
   findings.flatMap(({ code }) => (code.startsWith('capture/') ? [code.slice(8)] : []))
-/** Pins 19, 18, 17 with these terms. */
-const sums = (...terms: readonly (readonly Term[])[]): Uint8Array => {
-  const outputs: Design['outputs'] = terms.map((each, i) => ({
-    pin: 19 - i,
-    kind: 'combinational',
-    activeHigh: true,
-    enable: 'always',
-    terms: each,
-  }))
-  return fileOf(encode({ part: '16V8', mode: 'complex', outputs }), 20)
-}
 
 test('an output that reads as another is remarked on where the map has them apart, and where another is its like', () => {
   // Pins 19, 18, 17 are p2 ∧ p3, p2 ∨ p3, p2 ∧ p3.

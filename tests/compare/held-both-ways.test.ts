@@ -13,26 +13,13 @@ import { encode } from '../parts/encoder'
 import { machineFrom } from '../reference/machine'
 import { relationByBruteForce } from '../reference/relation'
 import { replays } from '../reference/replay'
-import { compareDesigns, mapOf, outputAt, ratioAt } from './pairs'
+import { compareDesigns, mapOf, outputAt, ra10, ra10Register, ra10Sum, ratioAt } from './pairs'
 
-/** Pin = ¬Q; pin 4 clocks. */
-function register(pin: number, terms: readonly Term[], given: Partial<DesignOutput> = {}): DesignOutput {
-  const enable = { term: [], lowPin: 13 } as const
-  return { pin, kind: 'registered', activeHigh: false, enable, terms, clock: [4], ...given }
-}
-
-/** A sum without a register: reset and preset hold for good. */
-const sum = (pin: number, terms: readonly Term[]): DesignOutput => register(pin, terms, { clock: [], ...BYPASS })
-const BYPASS = { reset: [], preset: [] } as const
-
-function ra10(...outputs: readonly DesignOutput[]): Design {
-  return {
-    part: '20RA10',
-    mode: null,
-    registers: { polarity: 'before', feedback: 'pin', bypass: true, loadPin: 1 },
-    outputs,
-  }
-}
+/** Pin 4 clocks. */
+const register = (pin: number, terms: readonly Term[], given: Partial<DesignOutput> = {}): DesignOutput => ({
+  ...ra10Register(pin, [4], terms),
+  ...given,
+})
 
 const BOTH = { reset: [2], preset: [2] } as const
 const RESET = { reset: [2] } as const
@@ -59,8 +46,8 @@ const PAIRS: readonly [string, readonly number[], Design, Design][] = [
   [
     'a sum beside that differs only then',
     [22],
-    ra10(register(23, [[3]], BOTH), sum(22, [[5]])),
-    ra10(register(23, [[3]], BOTH), sum(22, [[5, -2]])),
+    ra10(register(23, [[3]], BOTH), ra10Sum(22, [[5]])),
+    ra10(register(23, [[3]], BOTH), ra10Sum(22, [[5, -2]])),
   ],
   [
     'the data of another register that differ only then',
@@ -118,7 +105,7 @@ test('a clock on one side alone differs, and what it takes', () => {
 test('holds that never come to rest leave a sum beside as it is', () => {
   // While pin 5 is high a reset follows each preset: no state lasts. Pin 22 is p3 on one side, p3 ∧ ¬p5 on the other.
   const turning = register(23, [[3]], { reset: [-23, 5], preset: [23, 5] })
-  const comparison = compareDesigns(ra10(turning, sum(22, [[3]])), ra10(turning, sum(22, [[3, -5]])))
+  const comparison = compareDesigns(ra10(turning, ra10Sum(22, [[3]])), ra10(turning, ra10Sum(22, [[3, -5]])))
   expect(outputAt(comparison, 23)).toMatchObject({ relation: 'undecided', reason: 'unsettled-resets' })
   expect(outputAt(comparison, 22)).toMatchObject({
     relation: 'different',

@@ -109,3 +109,23 @@ export function counterLevels(
   for (const [pin, level] of Object.entries(counterexample!.inputs)) levels.set(toSide(Number(pin)), level === 1)
   return levels
 }
+
+/** A 20RA10 whose registers read pins; pin 1 loads them. */
+export function ra10(...outputs: readonly DesignOutput[]): Design {
+  return {
+    part: '20RA10',
+    mode: null,
+    registers: { polarity: 'before', feedback: 'pin', bypass: true, loadPin: 1 },
+    outputs,
+  }
+}
+
+/** A register of it, clocked by a term: pin = ¬Q, and Q takes the sum. */
+export function ra10Register(pin: number, clock: Term, terms: readonly Term[]): DesignOutput {
+  return { pin, kind: 'registered', activeHigh: false, enable: { term: [], lowPin: 13 }, terms, clock }
+}
+
+/** A sum of it without a register: reset and preset hold for good. */
+export function ra10Sum(pin: number, terms: readonly Term[]): DesignOutput {
+  return { ...ra10Register(pin, [], terms), reset: [], preset: [] }
+}

@@ -8,28 +8,7 @@ import { encode } from '../parts/encoder'
 import { machineFrom, type Machine } from '../reference/machine'
 import { relationByBruteForce } from '../reference/relation'
 import { replays } from '../reference/replay'
-import { compareDesigns, outputAt } from './pairs'
-
-const ENABLE = { term: [], lowPin: 13 } as const
-
-/** Pin = ¬Q, and Q takes the sum. */
-function register(pin: number, clock: Term, terms: readonly Term[]): DesignOutput {
-  return { pin, kind: 'registered', activeHigh: false, enable: ENABLE, terms, clock }
-}
-
-function ra10(...outputs: readonly DesignOutput[]): Design {
-  return {
-    part: '20RA10',
-    mode: null,
-    registers: { polarity: 'before', feedback: 'pin', bypass: true, loadPin: 1 },
-    outputs,
-  }
-}
-
-/** A sum without a register: reset and preset hold for good. */
-function sum(pin: number, terms: readonly Term[]): DesignOutput {
-  return { ...register(pin, [], terms), reset: [], preset: [] }
-}
+import { compareDesigns, outputAt, ra10, ra10Register, ra10Sum } from './pairs'
 
 function machines(a: Design, b: Design): readonly [Machine, Machine] {
   const [first, second] = [a, b].map((design) => machineFrom(design.part, Uint8Array.from(encode(design))))
@@ -38,8 +17,8 @@ function machines(a: Design, b: Design): readonly [Machine, Machine] {
 
 /** Two designs whose register 22 would be cleared by other clocks, but takes 0 from the start on. */
 const nearlyAlike = (intended: readonly DesignOutput[], readback: readonly DesignOutput[]): [Design, Design] => [
-  ra10(register(23, [4], [[2]]), register(22, [5], []), ...intended),
-  ra10(register(23, [4], [[2]]), register(22, [3], []), ...readback),
+  ra10(ra10Register(23, [4], [[2]]), ra10Register(22, [5], []), ...intended),
+  ra10(ra10Register(23, [4], [[2]]), ra10Register(22, [3], []), ...readback),
 ]
 
 test('a state that no clock leads to does not tell two parts apart', () => {
@@ -51,7 +30,7 @@ test('a state that no clock leads to does not tell two parts apart', () => {
 
 test('a level that the simulation leaves unknown is no difference', () => {
   // p2 ∧ p21 ∨ p2 ∧ ¬p21 is p2: unknown by the rules for three values as long as pin 21 is.
-  const [a, b] = nearlyAlike([sum(21, [[2, 21], [2, -21]])], [sum(21, [[2]])])
+  const [a, b] = nearlyAlike([ra10Sum(21, [[2, 21], [2, -21]])], [ra10Sum(21, [[2]])])
   expect(relationByBruteForce(...machines(a, b), { start: 'power-up' }).relation).toBe('equal')
   for (const comparison of [compareDesigns(a, b), compareDesigns(b, a)]) {
     expect(comparison.machines).toMatchObject({ result: 'open', pin: null, sequence: null })
@@ -60,7 +39,7 @@ test('a level that the simulation leaves unknown is no difference', () => {
 })
 
 test('two clocks one after the other lead to a difference, by the shortest way', () => {
-  const toggling = (terms: readonly Term[]): Design => ra10(register(23, [4], [[23]]), register(22, [5], terms))
+  const toggling = (terms: readonly Term[]): Design => ra10(ra10Register(23, [4], [[23]]), ra10Register(22, [5], terms))
   const [a, b] = [toggling([[3, 23]]), toggling([[3]])]
   const shortest = relationByBruteForce(...machines(a, b), { start: 'power-up' })
   // Levels, then pin 23 goes low and pin 5 rises; or pin 23 is low from outside, pin 5 rises, and the outputs go on.
@@ -93,11 +72,11 @@ test('stated levels of the start decide, as the pins show them', () => {
 
 test('resets act on the start before anything is looked at', () => {
   // Register 21 is preset while pin 6 is high, on the read-back of the second pair only with pin 2.
-  const acting = [{ ...register(21, [4], [[2]]), preset: [6] }]
+  const acting = [{ ...ra10Register(21, [4], [[2]]), preset: [6] }]
   const [a, b] = nearlyAlike(acting, acting)
   expect(relationByBruteForce(...machines(a, b), { start: 'power-up' }).relation).toBe('equal')
   expect(compareDesigns(a, b).machines).toMatchObject({ result: 'equal' })
-  const [c, d] = nearlyAlike(acting, [{ ...register(21, [4], [[2]]), preset: [6, 2] }])
+  const [c, d] = nearlyAlike(acting, [{ ...ra10Register(21, [4], [[2]]), preset: [6, 2] }])
   expect(relationByBruteForce(...machines(c, d), { start: 'power-up' }).sequence).toHaveLength(1)
   const { machines: followed } = compareDesigns(c, d)
   expect(followed).toMatchObject({ result: 'different', pin: '21', intended: 'L', readback: 'H' })

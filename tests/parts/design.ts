@@ -82,3 +82,18 @@ export function controlTerms({ clock, reset, preset }: DesignOutput): readonly T
 export function allTerms(output: DesignOutput): readonly Term[] {
   return [...enableTerms(output), ...controlTerms(output), ...output.terms, ...(output.otherTerms ?? [])]
 }
+
+/** A 16V8 with these outputs, each the sum of its terms and always on. */
+export function gates(outputs: Readonly<Record<number, readonly Term[]>>): Design {
+  return {
+    part: '16V8',
+    mode: 'complex',
+    outputs: Object.entries(outputs).map(([pin, terms]) => ({
+      pin: Number(pin),
+      kind: 'combinational',
+      activeHigh: true,
+      enable: 'always',
+      terms,
+    })),
+  }
+}
