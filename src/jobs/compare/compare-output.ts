@@ -25,7 +25,8 @@ export interface OutputPair {
   readonly readback: OutputFunctions | null
 }
 
-const NONE = {
+/** An output that a side does not have. */
+export const NO_OUTPUT = {
   enable: 0,
   value: 0,
   register: null,
@@ -43,8 +44,8 @@ export function differencesOf(
   pair: OutputPair,
   { care, states, variable }: { readonly care: Node; readonly states: BothStates; readonly variable: number },
 ): readonly AspectDifference[] {
-  const a = pair.intended ?? NONE
-  const b = pair.readback ?? NONE
+  const a = pair.intended ?? NO_OUTPUT
+  const b = pair.readback ?? NO_OUTPUT
   const bothDrive = diagrams.and(a.enable, b.enable)
   const lasting = diagrams.and(states.intended.lasting, states.readback.lasting)
   const found: [Aspect, Node][] = [

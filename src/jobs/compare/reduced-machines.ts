@@ -3,7 +3,7 @@ import type { Diagrams, Node } from '../../logic/diagrams'
 import type { PartFunctions } from '../../logic/functions'
 import type { StateBit } from '../../logic/register-steps'
 import type { Space } from '../../logic/variables'
-import { comparePins } from './compare-output'
+import { comparePins, NO_OUTPUT } from './compare-output'
 import type { Machine, Moves } from './machine-moves'
 
 /** Levels of the registers of both machines. */
@@ -80,12 +80,8 @@ export function visibleDifferences({ diagrams }: Space, [a, b]: readonly Machine
   const byName = ({ functions, nameOf }: Machine): Map<string, PartFunctions['outputs'][number]> =>
     new Map(functions.outputs.map((output) => [nameOf(output.place, 'pin'), output]))
   const [first, second] = [byName(a!), byName(b!)]
-  const none = {
-    enable: 0,
-    value: 0,
-  }
   return [...new Set([...first.keys(), ...second.keys()])].sort(comparePins).map((name) => {
-    const [one, other] = [first.get(name) ?? none, second.get(name) ?? none]
+    const [one, other] = [first.get(name) ?? NO_OUTPUT, second.get(name) ?? NO_OUTPUT]
     const values = diagrams.and(diagrams.and(one.enable, other.enable), diagrams.xor(one.value, other.value))
     return { name, where: diagrams.or(diagrams.xor(one.enable, other.enable), values), drives: [one, other] }
   })
