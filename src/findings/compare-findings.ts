@@ -119,7 +119,7 @@ export const COMPARE_FINDINGS = {
         'state-limit': 'it differs in states, and there are too many to find out whether they are reached',
         'hidden-register':
           'a register that no pin shows acts otherwise on one side, and whether that is ever seen was not found out',
-        'not-reproduced': 'the reference simulation did not confirm the difference that the diagrams show',
+        'not-reproduced': 'the diagrams show a difference that the reference simulation confirms from no state at rest',
       },
     },
   },
