@@ -38,6 +38,12 @@ export function addApplied(words: AppliedWords, pin: number, level: Applied): vo
   words.unsteady |= (((1 << UNSTEADY) >> level) & 1) << pin
 }
 
+/** The level applied to a pin. */
+export function appliedAt({ low, high, nothing, unsteady }: AppliedWords, pin: number): Applied {
+  const bit = 1 << pin
+  return nothing & bit ? NOTHING : unsteady & bit ? UNSTEADY : plane(low & bit, high & bit)
+}
+
 /** Takes over levels. */
 export function copyApplied(from: AppliedWords, to: AppliedWords): void {
   to.low = from.low

@@ -2,9 +2,9 @@
  * One prepared logic in which the term of an array row is changed in place, so that thousands of parts that differ in
  * one fuse each are run without being built.
  */
-import { prepareFast, type FastCell, type FastLogic, type SourceWords } from './fast-logic'
+import { prepareFast, readBy, type FastCell, type FastLogic, type SourceWords } from './fast-logic'
 import type { Literal, Logic } from './logic'
-import { cubeWords, type MaskedExpression, type TermPlace } from './masks'
+import { cubeWords, termAt, type MaskedExpression, type TermPlace } from './masks'
 import { netlistOf } from './netlist'
 
 /** The four words of a term. */
@@ -46,23 +46,6 @@ export function prepareChanges(
   // In the form that changed ones have, so that their states can be compared word by word.
   const same = present(changeable, [])
   return same && { ...changeable, fast: same }
-}
-
-/** Every signal that terms which can be 1 read. */
-function readBy(expressions: readonly (MaskedExpression | null)[]): SourceWords {
-  const all: SourceWords = { pins: 0, cells: 0 }
-  for (const expression of expressions)
-    for (let at = 0; expression && at < expression.terms.length; at += 4) {
-      const [a, b, c, d] = termAt(expression, at)
-      if ((a & b) | (c & d)) continue
-      all.pins |= a | b
-      all.cells |= c | d
-    }
-  return all
-}
-
-function termAt({ terms }: MaskedExpression, at: number): [number, number, number, number] {
-  return [terms[at]!, terms[at + 1]!, terms[at + 2]!, terms[at + 3]!]
 }
 
 /** Whether an enable is 1 or 0 for good, as far as its terms say. */

@@ -1,6 +1,6 @@
 /** A logic prepared for the fast evaluator: its terms as masks over words of levels and states. */
 import { pinCells, type Logic } from './logic'
-import { maskExpression, MAX_MASK_BITS, type MaskedExpression } from './masks'
+import { maskExpression, MAX_MASK_BITS, termAt, type MaskedExpression } from './masks'
 import { netlistOf } from './netlist'
 import { staysAtRest, triedSources } from './tried-levels'
 
@@ -111,4 +111,17 @@ export function prepareFast(logic: Logic, rows: RowPlaces = null): FastLogic | n
 function sourceWords(sources: { readonly pins: readonly number[]; readonly cells: readonly number[] }): SourceWords {
   const word = (bits: readonly number[]): number => bits.reduce((all, bit) => all | (1 << bit), 0)
   return { pins: word(sources.pins), cells: word(sources.cells) }
+}
+
+/** Every signal that terms which can be 1 read. */
+export function readBy(expressions: readonly (MaskedExpression | null)[]): SourceWords {
+  const all: SourceWords = { pins: 0, cells: 0 }
+  for (const expression of expressions)
+    for (let at = 0; expression && at < expression.terms.length; at += 4) {
+      const [a, b, c, d] = termAt(expression, at)
+      if ((a & b) | (c & d)) continue
+      all.pins |= a | b
+      all.cells |= c | d
+    }
+  return all
 }

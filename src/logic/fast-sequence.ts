@@ -6,6 +6,7 @@
 import { takeSteps } from '../arguments/work'
 import {
   addApplied,
+  appliedAt,
   clearApplied,
   copyApplied,
   createApplied,
@@ -13,9 +14,9 @@ import {
   plane,
   type AppliedWords,
 } from './applied-words'
-import type { FastCell, FastLogic, FastRegister } from './fast-logic'
+import { readBy, type FastCell, type FastLogic, type FastRegister } from './fast-logic'
 import { evaluateMasked, type Planes } from './masks'
-import { NOTHING, UNSTEADY, type Applied, type Simulation } from './simulation-state'
+import { NOTHING, UNSTEADY, type Simulation } from './simulation-state'
 import { merge, X, type Ternary } from './ternary'
 import { noteTried, setTried, type Trial, type Tried } from './tried-sources'
 
@@ -43,6 +44,9 @@ export class FastSequence {
   readonly #isHeld: Uint8Array
   /** False while the levels come from elsewhere and may be another merge than settling gives. */
   #settled = false
+  /** Pins that resets hang on, and whether one hangs on registers. */
+  #holdPins = 0
+  #holdsReadState = false
 
   constructor(fast: FastLogic, options: { readonly order: 'open' | 'data-then-clock'; readonly explain: boolean }) {
     this.#fast = fast
@@ -50,11 +54,16 @@ export class FastSequence {
     this.#takesUnknown = !options.explain
     this.#wasHeld = new Uint8Array(fast.holds.length)
     this.#isHeld = new Uint8Array(fast.holds.length)
+    this.become(fast)
   }
 
   /** Goes on as another logic with the same cells, registers and resets. */
   become(fast: FastLogic): void {
     this.#fast = fast
+    const { pins, cells } = readBy(fast.holds)
+    const isIndirect = (pins & fast.innerPins) !== 0
+    this.#holdPins = isIndirect ? -1 : pins
+    this.#holdsReadState = isIndirect || cells !== 0
   }
 
   /** From here on every moment at which terms are read is noted, four words each, as `Planes` has them. */
@@ -125,17 +134,10 @@ export class FastSequence {
   /** Hands the state over to a simulation; reasons of what has become known are dropped. */
   store(simulation: Simulation): void {
     const { q0, q1 } = this.#now
-    simulation.applied = simulation.applied.map((_, pin) => (pin === 0 ? NOTHING : this.appliedAt(pin)))
+    simulation.applied = simulation.applied.map((_, pin) => (pin === 0 ? NOTHING : appliedAt(this.#applied, pin)))
     simulation.readings = simulation.readings.map((old, pin) => (pin === 0 ? old : this.#reading(pin)))
     simulation.q = simulation.q.map((_, cell) => plane(q0 & (1 << cell), q1 & (1 << cell)))
     simulation.qCauses = simulation.qCauses.map((causes, cell) => (simulation.q[cell] === X ? causes : []))
-  }
-
-  /** The level applied to a pin. */
-  appliedAt(pin: number): Applied {
-    const { low, high, nothing, unsteady } = this.#applied
-    const bit = 1 << pin
-    return nothing & bit ? NOTHING : unsteady & bit ? UNSTEADY : plane(low & bit, high & bit)
   }
 
   /** The levels applied, with one that is 0 or 1 turned. */
@@ -156,7 +158,7 @@ export class FastSequence {
       if (enable === 1) return 4 + this.#valueOf(cell, this.#now)
       if (enable === X) return 8 + this.#reading(pin)
     }
-    const outside = this.appliedAt(pin)
+    const outside = appliedAt(this.#applied, pin)
     return outside === UNSTEADY ? X : outside
   }
 
@@ -187,7 +189,7 @@ export class FastSequence {
       enable = enable < 0 ? on : merge(enable as Ternary, on)
       if (level === X && enable === X) return found
     }
-    const outside = this.appliedAt(pin)
+    const outside = appliedAt(this.#applied, pin)
     if (enable === 0) return outside === UNSTEADY ? X : outside
     return 4 * enable + ((found & 3) === X ? level : found & 3)
   }
@@ -242,13 +244,16 @@ export class FastSequence {
     const { inner, innerPins } = this.#fast
     planes.pins0 = (words.low & ~innerPins) | (from ? from.pins0 : 0)
     planes.pins1 = (words.high & ~innerPins) | (from ? from.pins1 : 0)
+    // On the way an output that is off lets through the old level or the new one.
+    const low = from ? words.low | this.#applied.low : words.low
+    const high = from ? words.high | this.#applied.high : words.high
     for (let i = 0; i < inner.length; i++) {
       const cell = inner[i]!
       const { bit } = cell
       const enable = this.#enableOf(cell, planes)
       if (enable !== 1) {
-        planes.pins0 |= words.low & bit
-        planes.pins1 |= words.high & bit
+        planes.pins0 |= low & bit
+        planes.pins1 |= high & bit
       }
       if (enable !== 0) {
         const value = this.#valueOf(cell, planes)
@@ -266,15 +271,17 @@ export class FastSequence {
     const next = this.#next
     next.q0 = now.q0
     next.q1 = now.q1
+    let rises = false
     if (clock !== 0) {
       const from = plane(now.pins0 & clock, now.pins1 & clock)
       const level = plane(to.low & clock, to.high & clock)
       if (level === X || (level === 1 && from === X)) return false
-      if (level === 1 && from === 0 && !this.#takeEdge(to)) return false
+      rises = level === 1 && from === 0
+      if (rises && !this.#takeEdge(to)) return false
     }
     // From here on `next` has the new states, and `now` the old ones and the levels before.
     if (holds.length === 0) this.#settle(to, next, null)
-    else if (!this.#hold(to)) return false
+    else if (this.#ordersCount(to, rises) || !this.#hold(to)) return false
     now.pins0 = next.pins0
     now.pins1 = next.pins1
     now.q0 = next.q0
@@ -284,17 +291,30 @@ export class FastSequence {
     return true
   }
 
+  /** True where the order may count in which the clock and pins of resets change: the reference tries each. */
+  #ordersCount(to: AppliedWords, rises: boolean): boolean {
+    if (!this.#openOrder) return false
+    const { clock, registers, holds } = this.#fast
+    const moved = movedPins(this.#applied, to) & this.#holdPins
+    if (rises ? (moved & ~clock) === 0 : !this.#holdsReadState || (moved & (moved - 1)) === 0) return false
+    if (rises && this.#holdsReadState) return true
+    const { q0, q1 } = this.#now
+    const passing = this.#sample
+    passing.q0 = q0
+    passing.q1 = q1
+    this.#settle(to, passing, this.#now)
+    // Without an edge a register that is 0 already stays so.
+    return registers.some(
+      ({ bit, hold }) => hold >= 0 && (rises || (q1 & bit) !== 0) && evaluateMasked(holds[hold]!, passing) === X,
+    )
+  }
+
   /** What the registers take: data as before the edge, other pins at their new level or on their way to it. */
   #takeEdge(to: AppliedWords): boolean {
     const { clock } = this.#fast
     const before = this.#applied
     const sample = this.#sample
-    const moved =
-      ((before.low ^ to.low) |
-        (before.high ^ to.high) |
-        (before.nothing ^ to.nothing) |
-        (before.unsteady ^ to.unsteady)) &
-      ~clock
+    const moved = movedPins(before, to) & ~clock
     sample.q0 = this.#now.q0
     sample.q1 = this.#now.q1
     if (moved === 0 && this.#settled) {
@@ -392,4 +412,8 @@ export class FastSequence {
     this.#kept.pins1 = pins1
     return this.#kept
   }
+}
+
+function movedPins(from: AppliedWords, to: AppliedWords): number {
+  return (from.low ^ to.low) | (from.high ^ to.high) | (from.nothing ^ to.nothing) | (from.unsteady ^ to.unsteady)
 }

@@ -153,3 +153,8 @@ export function evaluateMasked(expression: MaskedExpression, { pins0, pins1, q0,
   }
   return value
 }
+
+/** The four words of a term. */
+export function termAt({ terms }: MaskedExpression, at: number): [number, number, number, number] {
+  return [terms[at]!, terms[at + 1]!, terms[at + 2]!, terms[at + 3]!]
+}

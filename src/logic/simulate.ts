@@ -5,7 +5,8 @@
  * rising edges. What depends on an order that the stimulus leaves open is unknown.
  */
 import { causesOfExpressions } from './causes'
-import type { Expression, LogicCell, Register } from './logic'
+import { openOrder } from './change-orders'
+import { cubesOf, type Expression, type LogicCell, type Register } from './logic'
 import {
   causeAt,
   forgetRegisters,
@@ -28,11 +29,77 @@ const MAX_ROUNDS = 64
 /** Rounds before states are remembered: what settles does so in fewer, mostly. */
 const UNWATCHED_ROUNDS = 2
 
+/** Most pins whose orders are all tried, pulsed or changed; beyond, registers are unknown. */
+const MAX_ORDERED_PINS = 4
+
 /**
  * Applies levels to all pins (index = pin), settles, and takes the register edges that follow, those that other
  * registers set off included. Several pins change in no particular order.
  */
 export function applyLevels(simulation: Simulation, applied: readonly Applied[]): void {
+  const open = simulation.options.order === 'open' ? openOrder(simulation, applied) : null
+  const start = { ...simulation }
+  applyTogether(simulation, applied)
+  if (!open) return
+  if (open.pins.length > MAX_ORDERED_PINS) return forgetCells(simulation, open.cells)
+  for (const order of permutations(open.pins))
+    for (const when of momentsOf(open.dataPins, order.length)) {
+      const run = { ...start }
+      applyInOrder(run, applied, { order, when })
+      mergeInto(simulation, run, open.cells)
+    }
+}
+
+/** Most orders of two pins or more, each with data at all moments; with more, data are unknown meanwhile. */
+const MAX_MOMENTS = 16
+
+/** All ways in which pins may change around the changes of others: with which of those each does; null for unknown. */
+function momentsOf(pins: readonly number[], changes: number): (ReadonlyMap<number, number> | null)[] {
+  const count = changes ** pins.length
+  if (count > MAX_MOMENTS) return [null]
+  return Array.from(
+    { length: count },
+    (_, way) => new Map(pins.map((pin, i) => [pin, Math.floor(way / changes ** i) % changes])),
+  )
+}
+
+/** Changes pins one after the other; data change when it is said, or are unknown meanwhile, and all else at once. */
+function applyInOrder(
+  simulation: Simulation,
+  applied: readonly Applied[],
+  { order, when }: { readonly order: readonly number[]; readonly when: ReadonlyMap<number, number> | null },
+): void {
+  const start = simulation.applied
+  for (let at = 0; at < order.length - 1; at++) {
+    const later = order.slice(at + 1)
+    const levels = applied.map((level, pin) => {
+      if (level === start[pin]) return level
+      if (later.includes(pin)) return start[pin]!
+      return when === null && !order.includes(pin) ? UNSTEADY : (when?.get(pin) ?? 0) > at ? start[pin]! : level
+    })
+    applyTogether(simulation, levels)
+  }
+  applyTogether(simulation, applied)
+}
+
+/** Makes registers unknown that end elsewhere in another order. */
+function forgetCells(simulation: Simulation, cells: ReadonlySet<number>): void {
+  const { logic } = simulation
+  simulation.q = simulation.q.map((value, i) => (cells.has(i) ? X : value))
+  simulation.qCauses = simulation.qCauses.map((causes, i) =>
+    cells.has(i) ? [causeAt('order', logic.cells[i]!)] : causes,
+  )
+  settleFromUnknown(simulation)
+}
+
+/** Settles with nothing known of what stood there before. */
+function settleFromUnknown(simulation: Simulation): void {
+  const { applied, readings } = simulation
+  simulation.readings = settle(simulation, applied, { readings: readings.map(() => X), applied }).readings
+}
+
+/** Applies levels, with registers that are clocked in one step taking what stood there before it. */
+function applyTogether(simulation: Simulation, applied: readonly Applied[]): void {
   let start = simulation.applied
   let before = { ...simulation }
   const looping = new Set<number>()
@@ -42,7 +109,7 @@ export function applyLevels(simulation: Simulation, applied: readonly Applied[])
   const watched: Watched = { at: new Map(), changes: [] }
   simulation.applied = [...applied]
   for (let round = 0; ; round++) {
-    const { readings, passing } = settle(simulation, applied, before.readings)
+    const { readings, passing } = settle(simulation, applied, before)
     simulation.readings = readings
     const next = nextStates(simulation, { before, passing, looping, stirred: new Set(stirred) })
     const changed = next.q.flatMap((value, cell) => (value === simulation.q[cell] ? [] : [cell]))
@@ -227,37 +294,31 @@ function applyPulse(simulation: Simulation, pin: number): void {
   applyLevels(simulation, resting)
 }
 
-/** Most pulsed pins whose orders are all tried; beyond, registers are unknown. */
-const MAX_PULSES = 4
-
 /** Pulses several pins in an order that is not defined: every order is tried, and only what all agree on is known. */
 export function applyPulses(simulation: Simulation, pulsed: readonly number[]): void {
   const pins = pulsed.filter((pin) => simulation.netlist.readPins.has(pin))
-  if (pins.length > MAX_PULSES) {
+  if (pins.length > MAX_ORDERED_PINS) {
     forgetRegisters(simulation, 'order')
-    simulation.readings = settle(
-      simulation,
-      simulation.applied,
-      simulation.readings.map(() => X),
-    ).readings
-    return
+    return settleFromUnknown(simulation)
   }
   const start = { ...simulation }
-  let merged: Simulation | null = null
-  for (const order of permutations(pins)) {
-    const run = { ...start }
+  permutations(pins).forEach((order, i) => {
+    const run = i === 0 ? simulation : { ...start }
     for (const pin of order) applyPulse(run, pin)
-    merged = merged ? mergeRuns(merged, run) : run
-  }
-  if (merged) Object.assign(simulation, { readings: merged.readings, q: merged.q, qCauses: merged.qCauses })
+    if (i > 0) mergeInto(simulation, run, null)
+  })
 }
 
-function mergeRuns(a: Simulation, b: Simulation): Simulation {
-  const q = a.q.map((value, i) => merge(value, b.q[i]!))
-  const qCauses = q.map((value, i): readonly Cause[] =>
-    value !== X ? [] : a.q[i] === b.q[i] ? a.qCauses[i]! : [causeAt('order', a.logic.cells[i]!)],
-  )
-  return { ...a, q, qCauses, readings: a.readings.map((value, pin) => merge(value, b.readings[pin]!)) }
+/** Leaves of a simulation what another run from the same state agrees with; of registers, only some may differ. */
+function mergeInto(simulation: Simulation, other: Simulation, cells: ReadonlySet<number> | null): void {
+  const { logic, q, qCauses } = simulation
+  const isMerged = (cell: number): boolean => cells === null || cells.has(cell)
+  simulation.q = q.map((value, i) => (isMerged(i) ? merge(value, other.q[i]!) : value))
+  simulation.qCauses = simulation.q.map((value, i): readonly Cause[] => {
+    if (value !== X) return []
+    return isMerged(i) && q[i] !== other.q[i] ? [causeAt('order', logic.cells[i]!)] : qCauses[i]!
+  })
+  simulation.readings = simulation.readings.map((value, pin) => merge(value, other.readings[pin]!))
 }
 
 function permutations(items: readonly number[]): number[][] {
@@ -283,7 +344,7 @@ export function preloadRegisters(
     loaded++
     return register.inverted ? not(level) : level
   })
-  simulation.readings = settle(simulation, simulation.applied, simulation.readings).readings
+  simulation.readings = settle(simulation, simulation.applied, simulation).readings
   return loaded
 }
 
@@ -296,10 +357,14 @@ function edgeOf({ before, index, register: { clock }, signals, simulation, stirr
   const to = evaluate(clock, signals.after)
   if (from === 0 && to === 1) return 'certain'
   if (from !== X && from === to) return evaluate(clock, signals.passing) === X ? 'possible' : 'none'
-  if (from === 1 || to === 0) return 'none'
+  const { pins, cells } = netlist.clockSources[index]!
+  if (from === 1 || to === 0) {
+    // A clock that falls by two changes has no time to rise; a sum that falls by three may, as p ⊕ q ⊕ r does.
+    const moved = pins.filter((pin) => applied[pin] !== before.applied[pin])
+    return moved.length > 2 && !isPlainTerm(simulation, index, clock) ? 'possible' : 'none'
+  }
   if (from !== to) return 'possible'
   // Both unknown: steady unknown levels make no edge; a floating pin and a register that was clocked may.
-  const { pins, cells } = netlist.clockSources[index]!
   const steady = pins.every((pin) =>
     netlist.drivenPins.has(pin) && before.applied[pin] === applied[pin]
       ? true
@@ -308,6 +373,13 @@ function edgeOf({ before, index, register: { clock }, signals, simulation, stirr
   return steady && !cells.some((cell) => stirred.has(cell) || before.q[cell] !== simulation.q[cell])
     ? 'none'
     : 'possible'
+}
+
+/** True for a clock of one product term over pins that the outside alone drives: it rises once, or it falls once. */
+function isPlainTerm({ netlist }: Simulation, index: number, clock: Expression): boolean {
+  const { clockPins, clockSources, drivenPins } = netlist
+  const isOutside = !clockPins[index]!.some((pin) => drivenPins.has(pin)) && clockSources[index]!.cells.length === 0
+  return isOutside && !clock.inverted && cubesOf(clock).length === 1
 }
 
 /** Most pins whose order of change is tried out one by one; beyond, they are all taken as unknown. */
@@ -320,10 +392,11 @@ const MAX_CHANGES = 6
 function sampleData({ before, cell, index, register, simulation, samples }: ClockedRegister): State {
   const { applied, netlist } = simulation
   const clockPins = netlist.clockPins[index]!
+  const makers = netlist.clockSources[index]!.pins
   const moved = applied.flatMap((level, pin) => (level === before.applied[pin] ? [] : [pin]))
-  // One clock pin that moves makes the edge itself; of several, others may move after it.
-  const single = moved.filter((pin) => clockPins.includes(pin)).length < 2
-  const changed = moved.filter((pin) => !(single && clockPins.includes(pin)))
+  // The one pin that moves the clock makes the edge itself; of several, others may move after it.
+  const single = moved.filter((pin) => makers.includes(pin)).length < 2
+  const changed = moved.filter((pin) => !(single && makers.includes(pin)))
   const sample = (levelOf: (pin: number) => Applied): Sample & { readonly value: Ternary } => {
     const levels = [...before.applied]
     for (const pin of changed) levels[pin] = levelOf(pin)
@@ -364,7 +437,7 @@ function sampleData({ before, cell, index, register, simulation, samples }: Cloc
 }
 
 function settledSample(before: Simulation, applied: readonly Applied[]): Sample {
-  const { readings } = settle(before, applied, before.readings)
+  const { readings } = settle(before, applied, before)
   return { readings, applied, signals: signalsOf(before, readings) }
 }
 

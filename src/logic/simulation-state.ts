@@ -198,19 +198,30 @@ export interface Settled {
 /** Steps of settling one cell once: some hundred nanoseconds. */
 const CELL_STEPS = 5
 
-/** Ternary simulation of a change: run A spreads uncertainty until nothing changes, run B removes it likewise. */
-export function settle(simulation: Simulation, applied: readonly Applied[], from: readonly Ternary[]): Settled {
+/**
+ * Ternary simulation of a change: run A spreads uncertainty until nothing changes, run B removes it likewise. `from` is
+ * what was read, and applied, before.
+ */
+export function settle(
+  simulation: Simulation,
+  applied: readonly Applied[],
+  from: { readonly readings: readonly Ternary[]; readonly applied: readonly Applied[] },
+): Settled {
   const { cellAt } = simulation.netlist
   const roundSteps = CELL_STEPS * cellAt.size
+  const outside = applied.map(outsideLevel)
+  // An output that is off on the way lets through what is applied: the old level or the new one.
+  const eitherOutside = outside.map((level, pin) => merge(level, outsideLevel(from.applied[pin]!)))
   // Pins without a cell read what is applied at once; on the way, the old level or the new one.
-  const readings = from.map((old, pin) => (cellAt.has(pin) ? old : merge(old, outsideLevel(applied[pin]!))))
+  const readings = from.readings.map((old, pin) => (cellAt.has(pin) ? old : merge(old, outside[pin]!)))
   const run = (keepOld: boolean): void => {
+    const levels = keepOld ? eitherOutside : outside
     for (let changed = true; changed;) {
       changed = false
       takeSteps(roundSteps)
       const signals = signalsOf(simulation, readings)
       for (const [pin, cell] of cellAt) {
-        const reading = readingOf(simulation, cell, { outside: outsideLevel(applied[pin]!), signals })
+        const reading = readingOf(simulation, cell, { outside: levels[pin]!, signals })
         const next = keepOld ? merge(readings[pin]!, reading) : reading
         if (next !== readings[pin]) changed = true
         readings[pin] = next
@@ -219,7 +230,7 @@ export function settle(simulation: Simulation, applied: readonly Applied[], from
   }
   run(true)
   const passing = [...readings]
-  for (let pin = 1; pin < readings.length; pin++) if (!cellAt.has(pin)) readings[pin] = outsideLevel(applied[pin]!)
+  for (let pin = 1; pin < readings.length; pin++) if (!cellAt.has(pin)) readings[pin] = outside[pin]!
   run(false)
   return { readings, passing }
 }

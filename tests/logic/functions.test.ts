@@ -69,11 +69,7 @@ function referenceFor({ logic, space }: Made, assignment: Uint8Array): Simulatio
     return level === X ? X : register!.inverted ? ((1 - level) as 0 | 1) : level
   })
   simulation.applied = applied
-  simulation.readings = settle(
-    simulation,
-    applied,
-    applied.map(() => X),
-  ).readings
+  simulation.readings = settle(simulation, applied, { readings: applied.map(() => X), applied }).readings
   return simulation
 }
 

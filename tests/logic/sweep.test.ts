@@ -60,11 +60,7 @@ function referenceRow(logic: Logic, levels: readonly Ternary[], q: readonly Tern
   const applied = levels as readonly Applied[]
   simulation.q = [...q]
   simulation.applied = [...applied]
-  simulation.readings = settle(
-    simulation,
-    applied,
-    levels.map(() => X),
-  ).readings
+  simulation.readings = settle(simulation, applied, { readings: levels.map(() => X), applied }).readings
   return simulation
 }
 

@@ -33,7 +33,7 @@ function restingPart(logic: Logic, { inputs, states }: AppliedState): Simulation
     return register.inverted ? ((1 - level) as 0 | 1) : level
   })
   const unknown = applied.map((): Ternary => X)
-  simulation.readings = settle(simulation, applied, unknown).readings
+  simulation.readings = settle(simulation, applied, { readings: unknown, applied }).readings
   return simulation
 }
 

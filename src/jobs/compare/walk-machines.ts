@@ -108,7 +108,7 @@ function beginning(
     const simulation = startSimulation(side.logic, { explain: false })
     simulation.applied = appliedTo(side, inputs)
     simulation.q = [...start[i]!]
-    simulation.readings = settle(simulation, simulation.applied, simulation.readings).readings
+    simulation.readings = settle(simulation, simulation.applied, simulation).readings
     return simulation
   })
   if (simulations.some((simulation, i) => loads(sides[i]!, simulation))) return 'loading'

@@ -148,7 +148,7 @@ function conditionsOf(bytes: SavedBytes): Conditions[] {
 
 function startPart({ decoded: { logic } }: GradeTask, start: Start): LivePart {
   const fast = prepareFast(logic)
-  return fast ? new FastPart(fast, start) : new SlowPart(logic, start)
+  return fast ? new FastPart(fast, start, 'reference') : new SlowPart(logic, start)
 }
 
 /** A sequence as it is, and after it the levels of counterexamples that show something without it. */

@@ -126,7 +126,7 @@ function* stimuliFor(
 
 function startPart({ decoded: { logic } }: GradeTask, start: Given['start']): LivePart {
   const fast = prepareFast(logic)
-  return fast ? new FastPart(fast, start) : new SlowPart(logic, start)
+  return fast ? new FastPart(fast, start, 'reference') : new SlowPart(logic, start)
 }
 
 /** The same levels with what the first map gives at every pin, no pin driven that any of the maps drives. */

@@ -186,7 +186,7 @@ class Maker {
     const before = apart()
     const fast = prepareFast(pins.logic)
     if (before === 0 || !fast) return false
-    const shadow = (this.#shadow = new FastPart(fast, 'unknown'))
+    const shadow = (this.#shadow = new FastPart(fast, 'unknown', 'reference'))
     for (let step = 0; step < MAX_GATHERING && !this.isFull; step++) {
       if (unknownIn(pins, shadow.states()).length === 0) break
       const place = this.#placeAt(shownStates(pins, shadow.states()))

@@ -214,12 +214,13 @@ export class FaultBench {
   #begin(each: FaultyPart): FaultyPart['own'] {
     const { decoded, fuses, start } = this.#given
     const logic = faultyLogic(decoded, fuses, each.fault)
-    const fast = logic && prepareFast(logic)
-    const part = logic && (fast ? new FastPart(fast, start) : new SlowPart(logic, start))
-    if (!logic || !part || !this.#history.every((conditions) => part.step(conditions))) {
+    if (!logic) {
       each.lost = true
       return null
     }
+    const fast = prepareFast(logic)
+    const part = fast ? new FastPart(fast, start, 'reference') : new SlowPart(logic, start)
+    for (const conditions of this.#history) part.step(conditions)
     return (each.own = { part, logic })
   }
 }

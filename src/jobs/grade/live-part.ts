@@ -1,7 +1,7 @@
 /** A part that takes test vectors one at a time and can be put back, on the fast evaluator or on the reference. */
 import { takeSteps } from '../../arguments/work'
 import type { FastLogic } from '../../logic/fast-logic'
-import { addApplied, clearApplied, type AppliedWords } from '../../logic/applied-words'
+import { addApplied, appliedAt, clearApplied, type AppliedWords } from '../../logic/applied-words'
 import { FastSequence, STATE_WORDS } from '../../logic/fast-sequence'
 import type { Logic } from '../../logic/logic'
 import { LOOK_ENABLE } from '../../logic/part-sequence'
@@ -48,18 +48,21 @@ function levelOf(condition: string | undefined): Applied {
 const FAST_STEPS = 24
 const SLOW_STEPS = 40
 
-/** A part on the fast evaluator. */
+/** A part on the fast evaluator; steps that it cannot follow are the reference's where that may help. */
 export class FastPart implements LivePart {
   readonly sequence: FastSequence
   readonly #logic: Logic
+  readonly #reference: Simulation | null
   readonly #words: AppliedWords = { low: 0, high: 0, nothing: 0, unsteady: 0 }
   readonly #marked = new Int32Array(STATE_WORDS)
   readonly #now = new Int32Array(STATE_WORDS)
 
-  constructor(fast: FastLogic, registers: 'unknown' | 'power-up') {
+  constructor(fast: FastLogic, registers: 'unknown' | 'power-up', help: 'reference' | 'none' = 'none') {
     this.#logic = fast.logic
     this.sequence = new FastSequence(fast, { order: 'open', explain: false })
-    this.sequence.load(startSimulation(fast.logic, { registers }))
+    const start = startSimulation(fast.logic, { registers, explain: false })
+    this.sequence.load(start)
+    this.#reference = help === 'reference' ? start : null
   }
 
   step(conditions: Conditions, moment?: () => void): boolean {
@@ -67,15 +70,39 @@ export class FastPart implements LivePart {
     const words = this.#words
     clearApplied(words)
     for (let pin = 1; pin <= this.#logic.pinCount; pin++) addApplied(words, pin, levelOf(conditions[pin]))
-    if (!this.sequence.apply(words)) return false
+    if (!this.#apply(words)) return false
     moment?.()
     const pulsed = pulsedPins(conditions)
-    if (pulsed.length > 1) return false
+    if (pulsed.length > 1) {
+      const isDone = this.#byReference((simulation) => applyPulses(simulation, pulsed))
+      if (isDone) moment?.()
+      return isDone
+    }
     for (const pin of [...pulsed, ...pulsed]) {
       this.sequence.turned(pin, words)
-      if (!this.sequence.apply(words)) return false
+      if (!this.#apply(words)) return false
       moment?.()
     }
+    return true
+  }
+
+  #apply(words: AppliedWords): boolean {
+    if (this.sequence.apply(words)) return true
+    return this.#byReference((simulation) =>
+      applyLevels(
+        simulation,
+        simulation.applied.map((_, pin) => (pin === 0 ? NOTHING : appliedAt(words, pin))),
+      ),
+    )
+  }
+
+  #byReference(step: (simulation: Simulation) => void): boolean {
+    const simulation = this.#reference
+    if (!simulation) return false
+    takeSteps(SLOW_STEPS)
+    this.sequence.store(simulation)
+    step(simulation)
+    this.sequence.load(simulation)
     return true
   }
 
