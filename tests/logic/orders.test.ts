@@ -124,7 +124,8 @@ test('a clock of three inputs that is an exclusive-or, which falls by way of a r
     ],
     otherTerms: [[literal(4, 1)]],
   }
-  const register: Cell = { ...sum, pin: 6, registered: true, clock: [literal(5, 1)], terms: [[literal(2, 1)]], otherTerms: [] }
+  const clock = [literal(5, 1)]
+  const register: Cell = { ...sum, pin: 6, registered: true, clock, terms: [[literal(2, 1)]], otherTerms: [] }
   const machine: Machine = {
     ...{ part: 'small', pinCount: 9, cells: [sum, register], clockPin: null, loadPin: null, startIsPublished: true },
   }
