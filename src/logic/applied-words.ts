@@ -51,3 +51,40 @@ export function copyApplied(from: AppliedWords, to: AppliedWords): void {
   to.nothing = from.nothing
   to.unsteady = from.unsteady
 }
+
+/** Pins whose levels are not the same. */
+export function movedPins(from: AppliedWords, to: AppliedWords): number {
+  return (from.low ^ to.low) | (from.high ^ to.high) | (from.nothing ^ to.nothing) | (from.unsteady ^ to.unsteady)
+}
+
+/** Saves levels that are applied, and those that are read with the registers: eight words. */
+export function writeState(
+  { low, high, nothing, unsteady }: AppliedWords,
+  { pins0, pins1, q0, q1 }: Planes,
+  { into, at }: { readonly into: Int32Array; readonly at: number },
+): void {
+  into[at] = low
+  into[at + 1] = high
+  into[at + 2] = nothing
+  into[at + 3] = unsteady
+  into[at + 4] = pins0
+  into[at + 5] = pins1
+  into[at + 6] = q0
+  into[at + 7] = q1
+}
+
+/** Takes over what `writeState` saved. */
+export function readState(
+  words: AppliedWords,
+  planes: Planes,
+  { from, at }: { readonly from: Int32Array; readonly at: number },
+): void {
+  words.low = from[at]!
+  words.high = from[at + 1]!
+  words.nothing = from[at + 2]!
+  words.unsteady = from[at + 3]!
+  planes.pins0 = from[at + 4]!
+  planes.pins1 = from[at + 5]!
+  planes.q0 = from[at + 6]!
+  planes.q1 = from[at + 7]!
+}

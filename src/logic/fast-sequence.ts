@@ -11,7 +11,10 @@ import {
   copyApplied,
   createApplied,
   createPlanes,
+  movedPins,
   plane,
+  readState,
+  writeState,
   type AppliedWords,
 } from './applied-words'
 import { readBy, type FastCell, type FastLogic, type FastRegister } from './fast-logic'
@@ -85,31 +88,13 @@ export class FastSequence {
 
   /** The state as words, `STATE_WORDS` of them. */
   saveState(into: Int32Array, at: number): void {
-    const { low, high, nothing, unsteady } = this.#applied
-    const { pins0, pins1, q0, q1 } = this.#now
-    into[at] = low
-    into[at + 1] = high
-    into[at + 2] = nothing
-    into[at + 3] = unsteady
-    into[at + 4] = pins0
-    into[at + 5] = pins1
-    into[at + 6] = q0
-    into[at + 7] = q1
+    writeState(this.#applied, this.#now, { into, at })
     into[at + 8] = this.#settled ? 1 : 0
   }
 
   /** Takes over a saved state. */
   loadState(from: Int32Array, at: number): void {
-    const words = this.#applied
-    const planes = this.#now
-    words.low = from[at]!
-    words.high = from[at + 1]!
-    words.nothing = from[at + 2]!
-    words.unsteady = from[at + 3]!
-    planes.pins0 = from[at + 4]!
-    planes.pins1 = from[at + 5]!
-    planes.q0 = from[at + 6]!
-    planes.q1 = from[at + 7]!
+    readState(this.#applied, this.#now, { from, at })
     this.#settled = from[at + 8] === 1
   }
 
@@ -412,8 +397,4 @@ export class FastSequence {
     this.#kept.pins1 = pins1
     return this.#kept
   }
-}
-
-function movedPins(from: AppliedWords, to: AppliedWords): number {
-  return (from.low ^ to.low) | (from.high ^ to.high) | (from.nothing ^ to.nothing) | (from.unsteady ^ to.unsteady)
 }

@@ -103,7 +103,7 @@ export const SAME_ANSWERS = [
   ['src/logic/diagrams.ts', 'const h = Math.imul(a', 'any', 'every node stands in some bucket, and is compared in full'],
   ['src/logic/diagrams.ts', 'return h ^ (h >>> 15)', 'any', 'every node stands in some bucket, and is compared in full'],
   [
-    'src/logic/simulate.ts',
+    'src/logic/one-change.ts',
     'subset < (1 << changed.length) - 1',
     '< → <=',
     'the subset of all pins is the sample that the others are merged with',
