@@ -221,6 +221,27 @@ describe('the same fuses', () => {
     expect(codesOf(compare(bySize, bySize, { device: '16P8' }))).toEqual(['compare/logic-not-examined'])
   })
 
+  test('of what may be two parts, one of which is known by size only, are undecided', () => {
+    // 512 fuses are a 16H2, a 16L2 or a 16C1.
+    const map = mapOf({ part: '16L2', mode: null, outputs: [output(16, [[2]])] })
+    for (const options of [
+      { device: '16C1', otherDevice: '16L2' },
+      { device: '16L2', otherDevice: '16C1' },
+      { otherDevice: '16C1' },
+    ]) {
+      const comparison = compare(map, map, options)
+      expectAll(comparison, {
+        relation: 'undecided',
+        verdict: 'caution',
+        basis: 'fuses',
+        outputs: [],
+        fuseDifferences: { count: null, byRole: {}, groups: [], fuses: [] },
+      })
+      expect(codesOf(comparison)).toEqual(['compare/logic-not-examined'])
+    }
+    expect(compare(map, map, { device: '16C1' }).relation).toBe('identical')
+  })
+
   test('as a 16L8 and as a 16R4 are judged by logic', () => {
     // The enable row of pin 17 (fuses 512 to 543) is a term of its register there.
     const map = mapOf({ part: '16L8', mode: null, outputs: [output(17, [[2]]), output(19, [[3]])] })

@@ -147,10 +147,13 @@ function byFuses(sides: Sides, fuses: readonly number[] | null, findings: Relati
     return NOTHING
   }
   remarkUnexamined(sides, findings)
-  if (fuses.length > 0) findings.add('compare/fuses-differ', { fuse: fuses[0]! }, { count: fuses.length })
+  const [fuse] = fuses
+  // The same fuses of what may be two parts do not have to do the same.
+  if (fuse === undefined) return { ...NOTHING, relation: 'undecided', basis: 'fuses' }
+  findings.add('compare/fuses-differ', { fuse }, { count: fuses.length })
   return {
     ...NOTHING,
-    relation: fuses.length === 0 ? 'identical' : 'different',
+    relation: 'different',
     basis: 'fuses',
     differences: { ...NO_DIFFERENCES, count: fuses.length },
   }
