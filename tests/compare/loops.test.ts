@@ -190,6 +190,22 @@ describe('one latch', () => {
     })
   })
 
+  test.each([0, 1])('that many pins set or reset together, against one of them (side %i has the latch)', (side) => {
+    // All at 1 set and all at 0 reset, 2 of 16,384 combinations; the other side shows pin 13, also in between.
+    const pins = [2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 13, 14, 15, 16]
+    const [holds, other] = [[pins, ...pins.map((pin) => [pin, Q])], [[13]]].map(
+      (terms): Design => ({ part: '22V10', mode: null, outputs: [high(Q, ...terms)] }),
+    ) as [Design, Design]
+    const comparison = side === 0 ? compareDesigns(holds, other) : compareDesigns(other, holds)
+    expect(outputAt(comparison, Q)).toMatchObject({ relation: 'different', differsIn: ['value'] })
+    const { sequence, intended, readback } = outputAt(comparison, Q).counterexample!
+    const [first, last] = sequence!.map((levels) => pins.map((pin) => levels[pin]))
+    const level = sequence!.at(-1)![13]!
+    expect(first).toEqual(Array(14).fill(1 - level))
+    expect(new Set(last).size).toBe(2)
+    expect(side === 0 ? [intended, readback] : [readback, intended]).toEqual(level ? ['L', 'H'] : ['H', 'L'])
+  })
+
   test('read in opposite ways while it holds: a sequence shows it, since levels alone leave what it holds open', () => {
     // Pin 17 shows pin 18, or its complement, while pins 2 and 3 are low, so that pin 18 keeps what it has.
     const reading = (level: number): Design => complex(high(Q, [S], [-R, Q]), high(P, [level, -S, -R]))
