@@ -13,10 +13,14 @@ export function openStates(both: Both, pair: OutputPair, variable: number): Unde
   if (!pair.intended?.register && !pair.readback?.register) return null
   const { diagrams } = both.space
   const { intended, readback } = both.states
-  const [a, b] = [intended.held, readback.held]
-  const clockedA = intended.clocked(pair.intended?.register?.clock ?? 0)
-  const clockedB = readback.clocked(pair.readback?.register?.clock ?? 0)
-  if (!a || !b || !clockedA || !clockedB) return 'unsettled-resets'
+  const all = [
+    intended.held,
+    readback.held,
+    intended.clocked(pair.intended?.register?.clock ?? 0),
+    readback.clocked(pair.readback?.register?.clock ?? 0),
+  ]
+  if (all.includes(null)) return 'unsettled-resets'
+  const [a, b, clockedA, clockedB] = all as [Levels, Levels, Levels, Levels]
   const apart = diagrams.or(meetApart(diagrams, a, b), meetApart(diagrams, clockedA, clockedB))
   if (diagrams.and(apart, diagrams.and(intended.possible, readback.possible)) !== 0) return 'unsettled-resets'
   // Clocks that are no pins may rise together, and so lead to any state.

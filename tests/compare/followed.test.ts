@@ -1,0 +1,78 @@
+/**
+ * Small machines (invented) followed from their start: what each answer must be follows from the terms, as the comments
+ * show, and is confirmed by the search of tests/reference, which shares nothing with the code under test.
+ */
+import { expect, test } from 'vitest'
+import type { PairResult } from '../../src/jobs/compare/compare-parts'
+import type { Cell } from '../reference/machine'
+import { relationByBruteForce } from '../reference/relation'
+import { compared, pairOf, register, shown, term, wrongOf } from './small'
+
+/** Both compared, once it is sure that they are as said from power-up. */
+function answer(truth: 'equal' | 'different', a: readonly Cell[], b: readonly Cell[]): PairResult {
+  const pair = pairOf(a, b)
+  expect(relationByBruteForce(...pair.machines, { start: 'power-up' }).relation).toBe(truth)
+  const result = compared(pair)
+  expect(wrongOf(pair, result)).toEqual([])
+  return result
+}
+
+/** A register that nothing clocks: its clock is constant 1. */
+const unclocked = (pin: number, data: string): Cell => ({ ...register(pin, data, 'p1'), clock: term('') })
+
+test('what shows at the start while the clock is low takes one step', () => {
+  // Register 5 takes its own state and starts at 0: pin 8 is p3, or p4, while pin 1 is low.
+  const [a, b] = ['p3', 'p4'].map((data) => [register(5, 'q5', 'p1'), shown(`¬q5 ¬p1 ${data}`)])
+  const { sequence, pin } = answer('different', a!, b!).machines!
+  expect({ pin, clocks: sequence!.map((levels) => levels['1']) }).toEqual({ pin: '8', clocks: [0] })
+})
+
+test('a register whose clock is constant stays at its start while others are clocked', () => {
+  // Register 6 starts at 0 and would take p2 like register 5; pin 8 stays low on both sides.
+  const [a, b] = ['p3', 'p4'].map((data) => [register(5, 'p2', 'p1'), unclocked(6, 'p2'), shown(`q6 ${data}`)])
+  expect(answer('equal', a!, b!)).toMatchObject({ relation: 'equivalent', machines: { result: 'equal' } })
+})
+
+test('a constant clock is no clock of more than a pin: what a reset takes back at once stays hidden', () => {
+  const [a, b] = ['p3', 'p3 p4'].map((data) => [register(5, data, 'p1', 'q5'), unclocked(6, 'p2')])
+  expect(answer('equal', a!, b!)).toMatchObject({ relation: 'equivalent', machines: null })
+})
+
+test('data that read the clock pin itself differ like any other', () => {
+  const [a, b] = ['¬p1 p3', '¬p1 p4'].map((data) => [register(5, data, 'p1')])
+  const { relation, logic } = answer('different', a!, b!)
+  expect({ relation, differsIn: logic!.outputs[0]!.differsIn }).toEqual({
+    relation: 'different',
+    differsIn: ['next-state'],
+  })
+})
+
+test('equal data that a preset by the state takes back on one side alone differ in the preset', () => {
+  // ¬Q ∧ p3 presets, or ¬Q ∧ p4. Q is 0 in half of all cases, and one of p3 and p4 is 1 in half of these.
+  const [a, b] = ['p3', 'p4'].map((pin) => [{ ...register(5, 'p2', 'p1'), preset: term(`¬q5 ${pin}`) }])
+  const [output] = answer('different', a!, b!).logic!.outputs
+  expect(output!.differsIn).toEqual(['held-high'])
+  expect(4n * BigInt(output!.differingInputs!)).toBe(BigInt(output!.ofInputs!))
+})
+
+test.each([0, 1])('a register on side %i that resets and presets itself without end leaves the others open', (side) => {
+  // Register 6 does so while pin 1 is low, and comes to rest once it is high.
+  const resting = register(6, 'p3', 'p1')
+  const restless = { ...resting, reset: term('q6 ¬p1'), preset: term('¬q6 ¬p1') }
+  const [a, b] = [restless, resting].map((cell) => [register(5, 'p2', 'p1'), cell])
+  const { logic } = compared(side === 0 ? pairOf(a!, b!) : pairOf(b!, a!))
+  expect(logic!.outputs.find(({ pin }) => pin === 5)).toMatchObject({
+    relation: 'undecided',
+    reason: 'unsettled-resets',
+  })
+})
+
+test.each([0, 1])('a register that side %i alone clocks, by one that resets itself at once', (side) => {
+  // Register 5 is 1 for a moment after each rise of pin 1 with p2; register 6 takes p3 then, or keeps its 0.
+  const [a, b] = [register(6, 'p3', 'q5'), unclocked(6, 'p3')].map((cell) => [register(5, 'p2', 'p1', 'q5'), cell])
+  const { logic } = side === 0 ? answer('different', a!, b!) : answer('different', b!, a!)
+  expect(logic!.outputs.map(({ pin, relation }) => [pin, relation])).toEqual([
+    [5, 'equivalent'],
+    [6, 'different'],
+  ])
+})
