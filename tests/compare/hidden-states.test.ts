@@ -255,6 +255,30 @@ describe('by brute force', () => {
     expect(codesOf(comparison)).toEqual([])
   })
 
+  test('a register whose change may show at a pin for a moment is named as what changes', () => {
+    // Q ∧ p2 ∨ ¬Q ∧ p3, with p2 ∧ p3 and without: with both at 1 the pin may fall while Q of pin 23 changes.
+    const chosen = (...more: readonly Term[]): Design =>
+      v10([register(23, [[4]]), output(14, [[-23, 2], [23, 3], ...more], { activeHigh: true })])
+    const comparison = compareDesigns(chosen([2, 3]), chosen())
+    expect(comparison.relation).toBe('equivalent')
+    const { data, pin } = comparison.findings.find(({ code }) => code === 'compare/added-hazards')!
+    expect(pin).toBe(14)
+    expect(data).toMatchObject({ input: 'register', register: expect.stringContaining('23') })
+  })
+
+  test('where hidden registers start is told only where nothing better is known', () => {
+    // Pin 14 shows Q23 ∧ ¬Q22: 0 with both at 0 as with both at 1, and after a clock, since both take p2.
+    const alike = (...more: readonly Term[]): Design =>
+      v10([output(14, [[-23, 22], ...more], { activeHigh: true }), hidden(23, [[2]]), hidden(22, [[2]])])
+    const start = { powerUp: 'low', otherPowerUp: 'high' } as const
+    const equal = compareDesigns(alike(), alike([-23, 22, 3]), start)
+    expect(equal).toMatchObject({ relation: 'equivalent', machines: { result: 'equal' } })
+    expect(codesOf(equal)).toEqual([])
+    const other = compareDesigns(alike(), alike([3]), start)
+    expect(other.relation).toBe('different')
+    expect(codesOf(other)).toEqual(['compare/different'])
+  })
+
   test('equal data that a reset by the state takes back on one side alone differ in the reset', () => {
     // Q ∧ p5 resets, or Q ∧ p6. One of p5 and p6 is 1 in half of all cases, and Q in half of these: 1/4, whatever p2.
     const resetting = (pin: number): Design => v10([register(22, [[2]])], { reset: [-22, pin] })

@@ -326,6 +326,10 @@ describe('circles that are none', () => {
     expect(comparison).toMatchObject({ relation: 'equivalent' })
     // Q ∧ p4 ∨ Q ∧ ¬p4 for Q may fall for a moment while p4 changes; that is all that is said.
     expect(codesOf(comparison)).toEqual(['compare/added-hazards'])
+    expect(comparison.findings.find(({ code }) => code === 'compare/added-hazards')!.data).toMatchObject({
+      input: 'pin',
+      inputPin: 4,
+    })
   })
 
   test('and a difference is counted over them, as straight evaluation does', () => {

@@ -341,6 +341,21 @@ describe('a part that is not certain', () => {
     expect(exitOf(bytesOf(mapOf(SMALL)), bytesOf(literal([0])))).toBe(1)
   })
 
+  test('test vectors of one side alone say which candidate it is; the other side may still be any', () => {
+    // As a 14L4 pin 17 is ¬p2, as a 14H4 it is p2: one vector is held by the first alone.
+    const map = mapOf(SMALL)
+    const vector = `V1 ${'0'.repeat(9)}N${'0'.repeat(3)}XXXH00N`
+    const sure = textOf(map).replace('\x03', `${vector}*\r\n\x03`)
+    expect(compare(sure, sure).devices.intended).toMatchObject({ part: '14L4', basis: 'vectors' })
+    // Fuse 28 is the first of a row that is all connected without it too.
+    for (const [other, relation, codes] of [
+      [map, 'identical', []],
+      [literal([28]), 'equivalent', ['compare/candidates']],
+    ] as const)
+      for (const comparison of [compare(sure, other), compare(other, sure)])
+        expect([comparison.relation, codesOf(comparison)]).toEqual([relation, codes])
+  })
+
   test('candidates that disagree leave it undecided', () => {
     // The enable row of pin 17 of a 16L8 (fuses 512 to 543) is constant 1 or holds both columns of pin 2: off, or on,
     // there; as a 16R8 the same row is a term beside another that is constant 1, and decides nothing.
@@ -411,6 +426,9 @@ describe('a part that is not known', () => {
       fuseDifferences: { count: null, byRole: {}, groups: [], fuses: [] },
     })
     expect(codesOf(comparison)).toEqual(['compare/same-array', 'compare/sizes-differ'])
+    // Fuses 0 and 8 exchanged leave the sum as it is: each is the lowest bit of its byte. Of other sizes that is no news.
+    expect(codesOf(compare(a, fuseMapFrom('11101001000')))).toEqual(['compare/sizes-differ'])
+    expect(codesOf(compare(a, fuseMapFrom('1110100100')))).toContain('compare/equal-sums')
     expect(exitOf(bytesOf(a), bytesOf(fuseMapFrom('01101001101')))).toBe(3)
   })
 
@@ -447,6 +465,17 @@ describe('packages', () => {
       intended: { part: '14L4' },
       readback: { part: '16V8', basis: 'size' },
     })
+  })
+
+  test('an order of fuses is that of the side whose order is open, and is no word of the other', () => {
+    // 1928 fuses are an 82S100, of 28 pins.
+    const array = filled(createFuseMap(1928), 0, 100, 1)
+    const fuseOrder = 'term-by-term'
+    for (const comparison of [
+      compare(array, mapOf(gal), { device: '82S100', otherDevice: '22V10', fuseOrder }),
+      compare(mapOf(gal), array, { otherDevice: '82S100', fuseOrder }),
+    ])
+      expect([comparison.relation, codesOf(comparison)]).toEqual(['not-comparable', ['compare/packages-differ']])
   })
 
   test('a part that does not fit the size is an error of that side', () => {
@@ -884,6 +913,12 @@ describe('outputs', () => {
     const map = mapOf(COMPLEX)
     const comparison = compare(map, flipped(map, 2192, 2193))
     expectAll(comparison, { relation: 'undecided', verdict: 'fail', outputs: [] })
+    const reason = (one: FuseMap, other: FuseMap): unknown =>
+      compare(one, other, { device: '14L4', otherDevice: '16V8' }).findings.find(
+        ({ code }) => code === 'compare/logic-not-examined',
+      )!.data
     expect(comparison.findings.find(({ code }) => code === 'compare/logic-not-examined')!.message).toContain('mode')
+    // A 14L4 has the one mode, so that it is the 16V8 that has none.
+    expect(reason(mapOf(SMALL), flipped(map, 2192, 2193))).toEqual({ reason: 'one-side-without-mode' })
   })
 })
