@@ -76,3 +76,13 @@ test.each([0, 1])('a register that side %i alone clocks, by one that resets itse
     [6, 'different'],
   ])
 })
+
+test('each side starts at its own state: a stated level is that of the pin, and Q may be its complement', () => {
+  // Pin 5 shows p2 since the last rise of pin 1, on one side by way of ¬p2. Register 6 starts at 1 and takes 1.
+  const [a, b] = [
+    [register(5, 'p2', 'p1'), register(6, '', 'p4')],
+    [{ ...register(5, '¬p2', 'p1'), invertPin: true }, register(6, '', 'p3')],
+  ]
+  for (const pair of [pairOf(a!, b!), pairOf(b!, a!)])
+    expect(compared(pair, 'high')).toMatchObject({ relation: 'equivalent', machines: { result: 'equal' } })
+})

@@ -82,3 +82,18 @@ test('resets act on the start before anything is looked at', () => {
   expect(followed).toMatchObject({ result: 'different', pin: '21', intended: 'L', readback: 'H' })
   expect(followed!.sequence).toHaveLength(1)
 })
+
+test('a sum beside registers of two clocks holds nothing, so that its state may be unknown', () => {
+  // Reset and preset of pin 21 hold for good: what its register holds is not known, and its pin shows p6.
+  const [a, b] = nearlyAlike([ra10Sum(21, [[6]])], [ra10Sum(21, [[6]])])
+  expect(relationByBruteForce(...machines(a, b), { start: 'power-up' }).relation).toBe('equal')
+  expect(compareDesigns(a, b)).toMatchObject({ relation: 'equivalent', machines: { result: 'equal' } })
+})
+
+test('a register that can be loaded is followed pin by pin, also with one clock, while nothing loads it', () => {
+  // Register 22 starts at 0 and takes 0, so that no reset is ever seen. Pin 1 low would load it.
+  const [a, b] = [5, 3].map((pin) => ra10({ ...ra10Register(22, [4], []), reset: [pin] })) as [Design, Design]
+  expect(relationByBruteForce(...machines(a, b), { start: 'power-up' }).relation).toBe('equal')
+  // One state under all levels of pins 3, 4, 5 and 13, with pin 1 high.
+  expect(compareDesigns(a, b)).toMatchObject({ relation: 'equivalent', machines: { result: 'equal', states: 16 } })
+})
