@@ -169,6 +169,16 @@ describe('one latch', () => {
     expect(ones).toEqual([[3, 4, other].sort((x, y) => x - y), [other]])
   })
 
+  test('a register that inverts lets it hold at the level that its pin shows', () => {
+    const inverting = (...keep: readonly Term[]): Design => {
+      const [register, ...others] = latch(...keep).outputs
+      return { ...latch(), outputs: [{ ...register!, activeHigh: false, terms: [[23]] }, ...others] }
+    }
+    const comparison = compareDesigns(inverting([13, -23, Q]), inverting())
+    const { state, intended, readback } = outputAt(comparison, Q).counterexample!
+    expect({ state, intended, readback }).toEqual({ state: { 23: 1 }, intended: 'H', readback: 'L' })
+  })
+
   test('that many pins set and a register lets hold: levels and state lead there, which no walk would meet', () => {
     const comparison = compareDesigns(latch([13, -23, Q]), latch())
     expect(outputAt(comparison, Q)).toMatchObject({ relation: 'different', differsIn: ['value'] })
@@ -204,6 +214,27 @@ describe('one latch', () => {
     expect(first).toEqual(Array(14).fill(1 - level))
     expect(new Set(last).size).toBe(2)
     expect(side === 0 ? [intended, readback] : [readback, intended]).toEqual(level ? ['L', 'H'] : ['H', 'L'])
+  })
+
+  test.each([false, true])('that a register takes: the clock rises last, once the latch holds (active high: %s)', (activeHigh) => {
+    // Pin 18 is the latch on both sides. Register 23 takes it, or pin 13.
+    const pins = [2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 13, 14, 15, 16]
+    const [a, b] = [Q, 13].map(
+      (from): Design => ({
+        ...latch(),
+        outputs: [
+          { pin: 23, kind: 'registered', activeHigh, enable: 'always', terms: [[from]] },
+          high(Q, pins, ...pins.map((pin) => [pin, Q])),
+        ],
+      }),
+    ) as [Design, Design]
+    const comparison = compareDesigns(a, b)
+    expect(outputAt(comparison, 23)).toMatchObject({ relation: 'different', differsIn: ['next-state'] })
+    const { sequence, intended, readback } = outputAt(comparison, 23).counterexample!
+    expect(sequence!.map((levels) => levels[1])).toEqual([0, 0, 1])
+    const level = sequence![2]![13]!
+    expect(pins.map((pin) => sequence![0]![pin])).toEqual(Array(14).fill(1 - level))
+    expect([intended, readback]).toEqual(level === Number(activeHigh) ? ['L', 'H'] : ['H', 'L'])
   })
 
   test('read in opposite ways while it holds: a sequence shows it, since levels alone leave what it holds open', () => {
