@@ -2,7 +2,8 @@
  * Small machines (invented) followed from their start: what each answer must be follows from the terms, as the comments
  * show, and is confirmed by the search of tests/reference, which shares nothing with the code under test.
  */
-import { expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
+import { comparePins } from '../../src/jobs/compare/compare-output'
 import type { PairResult } from '../../src/jobs/compare/compare-parts'
 import type { Cell } from '../reference/machine'
 import { relationByBruteForce } from '../reference/relation'
@@ -85,4 +86,52 @@ test('each side starts at its own state: a stated level is that of the pin, and 
   ]
   for (const pair of [pairOf(a!, b!), pairOf(b!, a!)])
     expect(compared(pair, 'high')).toMatchObject({ relation: 'equivalent', machines: { result: 'equal' } })
+})
+
+test('a register that always takes its complement differs in a clock of another pin', () => {
+  const [a, b] = ['p1', 'p2'].map((clock) => [register(5, '¬q5', clock)])
+  const { logic } = answer('different', a!, b!)
+  expect(logic!.outputs[0]).toMatchObject({ relation: 'different', differsIn: ['clock'] })
+})
+
+test('what does not hang on a register without rest is counted in all states', () => {
+  // Pin 8 is p2, or p2 ∧ p3: 1/4 of all combinations.
+  const restless = { ...register(5, 'p4', 'p1'), reset: term('q5'), preset: term('¬q5') }
+  const [a, b] = ['p2', 'p2 p3'].map((data) => [restless, shown(data)])
+  const output = compared(pairOf(a!, b!)).logic!.outputs.find(({ pin }) => pin === 8)!
+  expect(output.relation).toBe('different')
+  expect(4n * BigInt(output.differingInputs!)).toBe(BigInt(output.ofInputs!))
+})
+
+describe('a hidden register that keeps its state or changes it is the same by Q, whatever its pin would show', () => {
+  /** Q of register 5 is kept with p2 at 1, else changed: the same function of ¬Q. Register 6 alone reads it. */
+  const toggled = (invertPin: boolean, reader: Partial<Cell>): readonly Cell[] => [
+    { ...register(5, 'p2 q5', 'p1'), terms: [term('p2 q5'), term('¬p2 ¬q5')], enable: [], invertPin },
+    { ...register(6, 'p3', 'p1'), ...reader },
+  ]
+
+  test.each<[string, Partial<Cell>]>([
+    ['data', { terms: [term('q5')] }],
+    ['a clock', { clock: term('q5') }],
+    ['a reset', { reset: term('q5') }],
+    ['a preset', { preset: term('q5') }],
+  ])('read by %s', (_, reader) => {
+    const result = answer('equal', toggled(false, reader), toggled(true, reader))
+    expect(result).toMatchObject({ relation: 'equivalent', machines: null, remarks: [] })
+  })
+})
+
+test('where neither way to pair a register leaves more equal, it is paired by what its pin shows', () => {
+  // Pin 5 shows p2 since the last rise of pin 1, or its complement, which nothing reads.
+  const [a, b] = [false, true].map((invertPin) => [{ ...register(5, 'p2', 'p1'), invertPin }])
+  const [output] = compared(pairOf(a!, b!), 'unknown').logic!.outputs
+  expect(output).toMatchObject({ relation: 'different', differsIn: ['next-state'] })
+  expect(output).not.toHaveProperty('opposite')
+})
+
+test('pins are in the order of their numbers, those of the other part alone last', () => {
+  const names = ['readback 12', '5', 'readback 3', '10']
+  expect([names, [...names].reverse()].map((each) => each.sort(comparePins))).toEqual(
+    Array(2).fill(['5', '10', 'readback 3', 'readback 12']),
+  )
 })

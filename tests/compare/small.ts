@@ -10,14 +10,14 @@ import { buriedIn, logicOf, type SmallPair } from '../reference/small-machines'
 type Sides = Parameters<typeof compareParts>[0]
 
 /** Two parts of which nothing but the logic is looked at. */
-export function compared({ machines }: SmallPair, powerUp: PowerUp = 'published'): PairResult {
+export function compared({ machines }: SmallPair, powerUp: PowerUp = 'published', otherPowerUp = powerUp): PairResult {
   const buried = buriedIn(machines)
   const [intended, readback] = machines.map((machine, i) => ({
     device: { part: `small ${i}` },
     logic: logicOf(machine, buried),
   }))
   const limits = { maxNodes: 100_000, maxStates: 1000, watch: null }
-  const options = { ...limits, dontCare: [], powerUp, otherPowerUp: powerUp }
+  const options = { ...limits, dontCare: [], powerUp, otherPowerUp }
   const given = { maps: {}, pins: null, options } as unknown as Parameters<typeof compareParts>[1]
   return runPieces(compareParts({ intended, readback } as unknown as Sides, given))
 }

@@ -100,7 +100,7 @@ function statesOf(space: Space, side: LogicSide, part: PartFunctions): SideState
   return {
     bits,
     lasting,
-    possible: lasting === 1 ? 1 : diagrams.exists(lasting, outside),
+    possible: diagrams.exists(lasting, outside),
     held,
     taken,
     clocked: (clock) => {
@@ -141,7 +141,7 @@ function choosePairing(space: Space, sides: LogicSides, making: Making): Flips {
       const rated = rate(space, makeBoth(space, sides, making, flips), sides)
       if (rated.unlike < best.unlike) best = { flips, unlike: rated.unlike }
       const opposite = rated.pairs.filter((pair) => takesComplement(space.diagrams, pair))
-      if (rated.unlike === 0 || opposite.length === 0) break
+      if (opposite.length === 0) break
       flips = toggled(
         flips,
         opposite.map(({ place }) => place),
