@@ -135,3 +135,13 @@ test('pins are in the order of their numbers, those of the other part alone last
     Array(2).fill(['5', '10', 'readback 3', 'readback 12']),
   )
 })
+
+test('a reset that the clock keeps at its high level holds at the rise already, so that nothing passes', () => {
+  // Register 5 never is 1, so that register 6 takes p2; pin 8 is p3 or p4 then.
+  const [a, b] = ['p3', 'p4'].map((data) => [
+    register(5, 'p2', 'p1', 'p1'),
+    register(6, 'p2', 'p1', 'q5'),
+    shown(`q6 ${data}`),
+  ])
+  expect(answer('different', a!, b!)).toMatchObject({ relation: 'different', machines: { result: 'different' } })
+})

@@ -136,10 +136,11 @@ describe('one latch', () => {
     ] as const) {
       const comparison = compareDesigns(a, b)
       expect(outputAt(comparison, Q)).toMatchObject({ relation: 'different', differsIn: ['value'] })
-      const { sequence } = outputAt(comparison, Q).counterexample!
+      const { sequence, inputs } = outputAt(comparison, Q).counterexample!
       // Set, then let go: one step does not do, since what the latch holds before is not known.
       expect(sequence).toHaveLength(2)
       expect(sequence!.at(-1)).toMatchObject({ 2: 0, 3: 0 })
+      expect(inputs).toEqual(sequence!.at(-1))
       expectCertain(comparison, Q, { a, b, inputs: [S, R], where: 'latch against none' })
       expect(codesOf(comparison)).toEqual(expect.arrayContaining(['compare/different', 'compare/loops']))
     }
