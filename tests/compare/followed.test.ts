@@ -145,3 +145,16 @@ test('a reset that the clock keeps at its high level holds at the rise already, 
   ])
   expect(answer('different', a!, b!)).toMatchObject({ relation: 'different', machines: { result: 'different' } })
 })
+
+test('what a register resets as it resets itself differs as well, also where its clock is no pin', () => {
+  // Register 5 is 1 for a moment after a fall of pin 1 with p3, or with p3 and p4, and resets both registers then.
+  const [a, b] = ['p3', 'p3 p4'].map((data) => [register(5, data, '¬p1', 'q5'), register(6, 'p2', 'p1', 'q5')])
+  const [, output] = answer('different', a!, b!).logic!.outputs
+  expect(output).toMatchObject({ pin: 6, relation: 'different', differsIn: ['next-state'] })
+  const { relation, logic } = compared(pairOf(a!, b!), 'unknown')
+  expect([relation, logic!.outputs[1]!.relation, logic!.outputs[1]!.reason]).toEqual([
+    'undecided',
+    'undecided',
+    'not-reproduced',
+  ])
+})

@@ -1,6 +1,6 @@
 /** Whether resets and presets leave open what the registers of an output do, though none of its functions differs. */
 import type { Diagrams, Node } from '../../logic/diagrams'
-import { clockVariable, type Levels } from '../../logic/register-steps'
+import type { Levels } from '../../logic/register-steps'
 import type { Both } from './both-functions'
 import type { Undecided } from './compare-logic'
 import { differing, type OutputPair } from './compare-output'
@@ -36,13 +36,12 @@ function meetApart(diagrams: Diagrams, a: Levels, b: Levels): Node {
   ).reduce((any, each) => diagrams.or(any, each), 0)
 }
 
-/** True where a rise of a clock pin leaves its registers alike, and another one not: a hold that it ended did that. */
+/** True where a rise of a clock leaves its registers alike, and another one not: a hold that it ended did that. */
 function movedByOthers({ space: { diagrams }, states: { intended, readback } }: Both, variable: number): boolean {
   const bits = [...intended.bits, ...readback.bits]
   const clocks = new Set(bits.map(({ register }) => register.clock))
   const lasting = diagrams.and(intended.lasting, readback.lasting)
   return [...clocks].some((clock) => {
-    if (clockVariable(diagrams, clock) === null) return false
     const after = [intended, readback].map(({ clocked }) => clocked(clock)?.levels ?? [])
     const clocked = bits.filter(({ register }) => register.clock === clock)
     const from = clocked.reduce(
