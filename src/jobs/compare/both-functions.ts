@@ -100,7 +100,7 @@ function statesOf(space: Space, side: LogicSide, part: PartFunctions): SideState
   return {
     bits,
     lasting,
-    possible: diagrams.exists(lasting, outside),
+    possible: lasting === 1 ? 1 : diagrams.exists(lasting, outside),
     held,
     taken,
     clocked: (clock) => {
