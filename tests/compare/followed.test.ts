@@ -158,3 +158,48 @@ test('what a register resets as it resets itself differs as well, also where its
     'not-reproduced',
   ])
 })
+
+describe('levels of the clock in which something is held or shown', () => {
+  const [zero, one] = ['p2 ¬p2', '']
+  const preset = (pin: number, data: string, condition: string): Cell => ({
+    ...register(pin, data, 'p1'),
+    preset: term(condition),
+  })
+  const both = (cells: readonly Cell[], condition: string): [Cell[], Cell[]] =>
+    ['p3', 'p4'].map((level) => [...cells, shown(`${condition} ${level}`)]) as [Cell[], Cell[]]
+  const clocks = ({ machines }: PairResult): unknown => machines!.sequence!.map((levels) => levels['1'])
+
+  test('what shows at the start while the clock is high, and never after an edge', () => {
+    expect(clocks(answer('different', ...both([register(5, one, 'p1')], '¬q5 p1')))).toEqual([1])
+  })
+
+  test('what a preset by the high level does at the start shows at once', () => {
+    expect(clocks(answer('different', ...both([preset(5, zero, 'p2 p1')], 'q5')))).toEqual([1])
+  })
+
+  test('what is held while the clock stays high shows after the inputs have changed once more', () => {
+    // A rise with p2 at 0 brings register 6 to 1. Then p2 rises, which presets register 5, and falls.
+    const cells = [preset(5, zero, 'p2 q6 p1'), register(6, '¬p2', 'p1')]
+    expect(clocks(answer('different', ...both(cells, 'q5 p1 ¬p2')))).toEqual([0, 1, 1, 1])
+  })
+
+  test('what is held at the low level, and taken back by the rise, does not show at the high one', () => {
+    const { relation } = answer('equal', ...both([preset(5, zero, 'p2 ¬q5 ¬p1')], 'q5 p1'))
+    expect(relation).toBe('equivalent')
+  })
+
+  test('what is held without any clock shows once nothing holds it', () => {
+    const { relation } = answer('different', ...both([{ ...unclocked(5, zero), preset: term('p2') }], 'q5 ¬p2'))
+    expect(relation).toBe('different')
+  })
+})
+
+test('holds of a side act on its own registers, also where the other side has fewer', () => {
+  // Q of register 7 is 1 wherever that of register 5 is: both take p3, and register 5 alone is reset.
+  const cell = register(5, 'p3', 'p1', 'p2')
+  const [a, b] = [
+    [cell, shown('q5 p4')],
+    [cell, { ...register(7, 'p3', 'p1'), enable: [] }, shown('q5 q7 p4')],
+  ]
+  for (const { relation } of [answer('equal', a!, b!), answer('equal', b!, a!)]) expect(relation).toBe('equivalent')
+})
