@@ -28,3 +28,39 @@ test.each<[off: 0 | 1 | null, read: 0 | 1, relation: string]>([
   const against = { image: imageOf(read), wiring: { address: [1], data: [10, 11], off } }
   expect(examineAdapter(BOARD, { against, faults: false }).relation).toBe(relation)
 })
+
+/** Y is high through diodes where A or B is, and has no resistor: it is off in row 0 alone. Pin 11 is A. */
+const OR = boardOf(
+  passive({
+    inputs: [
+      [1, 'A'],
+      [2, 'B'],
+    ],
+    outputs: [
+      [10, 'Y'],
+      [11, 'A'],
+    ],
+    diodes: [
+      ['D1', 'A', 'Y'],
+      ['D2', 'B', 'Y'],
+    ],
+  }),
+)
+
+test.each<[off: 0 | 1, first: 0 | 1, more: object, isTold: boolean]>([
+  [0, 0, {}, true],
+  [1, 1, {}, true],
+  [0, 0, { dontCare: [{ 1: 0, 2: 0 }] }, false],
+  [0, 1, { badRows: [0] }, false],
+  [0, 0, { dontCare: [{ 1: 1, 2: 1 }] }, true],
+])('off as %s and %s in row 0, with %j: that the drive is not shown is told: %s', (off, first, more, isTold) => {
+  const image = Uint8Array.of(first, 1 | 2, 1, 1 | 2)
+  const report = examineAdapter(OR, {
+    against: { image, wiring: { address: [1, 2], data: [10, 11], ...more } },
+    off,
+    faults: false,
+  })
+  expect(report.relation).toBe('equivalent')
+  const told = report.findings.filter(({ code }) => code === 'adapter/drive-not-shown')
+  expect(told.map(({ data }) => data)).toEqual(isTold ? [{ pins: [10] }] : [])
+})

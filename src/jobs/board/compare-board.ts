@@ -1,4 +1,5 @@
 /** The table of a board against that of its original: which rows count, and what an output that is off counts as. */
+import { wordMask } from '../../logic/words'
 import { compareTables, countBits, type TableComparison } from '../table/compare-tables'
 import { levelInTable } from '../table/level-in-table'
 import type { TruthTable } from '../table/truth-table'
@@ -60,9 +61,10 @@ function rowsOf({ rowCount, ignoredRows }: TableComparison, { left }: Original, 
   }
 }
 
-function offPins({ outputs, ones, open }: TruthTable, ignore: Int32Array | undefined): number[] {
+function offPins({ outputs, ones, open, rowCount }: TruthTable, ignore: Int32Array | undefined): number[] {
+  const judged = open[0]!.map((_, word) => wordMask(rowCount) & ~(ignore?.[word] ?? 0))
   return outputs.flatMap(({ pin }, i) =>
-    open[i]!.some((word, w) => (word & ~ones[i]![w]! & ~(ignore?.[w] ?? 0)) !== 0) ? [pin] : [],
+    open[i]!.some((word, w) => (word & ~ones[i]![w]! & judged[w]!) !== 0) ? [pin] : [],
   )
 }
 
