@@ -172,6 +172,14 @@ export const SAME_ANSWERS = [
   ['src/jobs/retarget/carried.ts', 'if (pin > 0) levels', 'pin > 0 → true', 'a place before the first is not joined'],
   ['src/jobs/retarget/carried.ts', 'if (pin > 0) levels', '> → >=', 'a place before the first is not joined'],
   ['src/jobs/board/board-wiring.ts', 'nets[pin] ?? -1', '1 → 2', 'any number below 0 is no net'],
+  ...['board-repairs.ts', 'board-faults.ts'].flatMap((file) =>
+    ['< → <=', '0 → 1'].map((change) => [
+      `src/jobs/board/${file}`,
+      'work.steps < 0',
+      change,
+      'where no step is left, the first that a change takes ends it in the same way',
+    ]),
+  ),
   ['src/jobs/board/board-levels.ts', 'net < nets; net++', '< → <=', 'nothing is written past the end'],
   ['src/jobs/board/board-rows.ts', 'i < result.ones.length; i++', '< → <=', 'nothing is written past the end'],
   ['src/jobs/board/board-table.ts', 'net < fights.length; net++) all', '< → <=', 'past the end nothing fights'],
