@@ -215,6 +215,28 @@ describe('what the target cannot do', () => {
     ).toBe('equivalent')
   })
 
+  test('a register that fits as its complement alone is turned over while nothing says how it starts', () => {
+    // a ⊕ 1 of a conjunction of nine inputs is the sum of their nine complements, its complement a itself: one term.
+    // Pin 23 has room for 8, and a 22V10 inverts after the register, so that the register takes the complement too.
+    const ten = Array.from({ length: 10 }, (_, i) => 23 - i)
+    const nine = design(
+      '20X10',
+      ten.map((pin) =>
+        pin === 23
+          ? registered(pin, [[2, 3, 4, 5, 6, 7, 8, 9, 10]], { otherTerms: [[]] })
+          : registered(pin, [[2]], { otherTerms: [] }),
+      ),
+      { clockPin: 1 },
+    )
+    for (const start of [{}, { powerUp: 'unknown' }] as const)
+      expect(move(nine, '22V10', start).proof!.relation).toBe('equivalent')
+    for (const powerUp of ['low', 'high'] as const) {
+      const refused = refusal(move(nine, '22V10', { powerUp }))
+      expect(refused.reason).toBe('does-not-fit')
+      expect(reasonsOf(refused)).toEqual([['exclusive-or', 23]])
+    }
+  })
+
   test('undefined-cell: what no data sheet defines has no counterpart', () => {
     // AC1 = 0 in complex mode at pin 15 (fuse 2124).
     const states = encode(design('16V8', [output(18, [[2]])], { mode: 'complex' }))
