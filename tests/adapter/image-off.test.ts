@@ -1,6 +1,7 @@
 /** An image has no sign for an output that is off: the wiring says what it reads as, else the level is not known. */
 import { expect, test } from 'vitest'
 import { examineAdapter } from '../../src/board'
+import type { TruthTable } from '../../src/logic'
 import { boardOf, passive } from './plain-boards'
 
 /** Pin 10 is the input itself; nothing is on the net of pin 11, so that it is off in both rows. */
@@ -46,6 +47,20 @@ const OR = boardOf(
     ],
   }),
 )
+
+test('a table leaves no rows out: off in row 0 alone, at the one output that both sides have', () => {
+  const table: TruthTable = {
+    inputs: [1, 2].map((pin) => ({ kind: 'pin', pin })),
+    outputs: [{ kind: 'pin', pin: 10 }],
+    unlisted: [],
+    rowCount: 4,
+    ones: [Int32Array.of(0b1110)],
+    open: [Int32Array.of(0)],
+  }
+  const report = examineAdapter(OR, { against: { table }, off: 0, faults: false })
+  expect(report.relation).toBe('equivalent')
+  expect(report.findings.map(({ code }) => code)).toContain('adapter/drive-not-shown')
+})
 
 test.each<[off: 0 | 1, first: 0 | 1, more: object, isTold: boolean]>([
   [0, 0, {}, true],

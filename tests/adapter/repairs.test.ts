@@ -164,4 +164,20 @@ describe('changes', () => {
     expect(repairsOf(board, tableOf([1, 2], [[5, 0b1010]]))).toEqual([{ kind: 'pins-exchanged', of: ['1', '2'] }])
     for (const row of [0, 1, 3]) expect(repairsOf(board, tableOf([1, 2], [[5, 0b1010, 1 << row]]))).toEqual([])
   })
+
+  test('also where the original is off in some rows', () => {
+    const board = boardOf(
+      passive({
+        inputs: [
+          [1, 'A'],
+          [2, 'B'],
+        ],
+        outputs: [[5, 'Y']],
+        diodes: [['D1', 'A', 'Y']],
+      }),
+    )
+    // Pin 5 is to be high in rows 2 and 3, where pin 2 is, and off in the others.
+    const table = { ...tableOf([1, 2], [[5, 0b1100]]), open: [Int32Array.of(0b0011)] }
+    expect(repairsOf(board, table)).toContainEqual({ kind: 'pins-exchanged', of: ['1', '2'] })
+  })
 })

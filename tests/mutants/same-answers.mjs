@@ -180,6 +180,13 @@ export const SAME_ANSWERS = [
       'where no step is left, the first that a change takes ends it in the same way',
     ]),
   ),
+  ['src/jobs/board/board-repairs.ts', 'i < list.length; i++', '< → <=', 'past the last there is none to pair with it'],
+  ...['board-repairs.ts', 'board-faults.ts'].map((file) => [
+    `src/jobs/board/${file}`,
+    'if (isPieceDone(board.work)) yield',
+    'isPieceDone(board.work) → true',
+    'it pauses more often',
+  ]),
   ['src/jobs/board/board-levels.ts', 'net < nets; net++', '< → <=', 'nothing is written past the end'],
   ['src/jobs/board/board-rows.ts', 'i < result.ones.length; i++', '< → <=', 'nothing is written past the end'],
   ['src/jobs/board/board-table.ts', 'net < fights.length; net++) all', '< → <=', 'past the end nothing fights'],
