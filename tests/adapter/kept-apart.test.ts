@@ -189,6 +189,19 @@ describe('an original', () => {
     expect(codesOf(examineAdapter(boardOf(BUFFERED), { against: buffers, faults: false }))).not.toContain('part-file')
   })
 
+  test('of twenty pins has no signal at pin 21, nor at its ground and its supply', () => {
+    for (const pin of [21, 10, 20])
+      for (const direction of ['input', 'output'] as const) {
+        const board = boardOf(BUFFERED)
+        const report = examineAdapter(
+          { ...board, outside: [...board.outside, { pin, net: 'A', direction }] },
+          { against: buffers, faults: false },
+        )
+        expect(report.relation).toBe('not-comparable')
+        expect(report.findings.map(({ data }) => data)).toContainEqual({ reason: 'no-signal', pin })
+      }
+  })
+
   test('with states is told so, also where these are buried', () => {
     const table = granted(adapterTable(boardOf(BUFFERED)))
     for (const state of [

@@ -187,6 +187,12 @@ export const SAME_ANSWERS = [
     'isPieceDone(board.work) → true',
     'it pauses more often',
   ]),
+  [
+    'src/jobs/board/board-levels.ts',
+    'let at = path.at(-1)',
+    '1 → 0',
+    'all diodes are listed in some order, and what passes them is walked until nothing changes',
+  ],
   ['src/jobs/board/board-levels.ts', 'net < nets; net++', '< → <=', 'nothing is written past the end'],
   ['src/jobs/board/board-rows.ts', 'i < result.ones.length; i++', '< → <=', 'nothing is written past the end'],
   ['src/jobs/board/board-table.ts', 'net < fights.length; net++) all', '< → <=', 'past the end nothing fights'],
