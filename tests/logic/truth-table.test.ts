@@ -467,6 +467,27 @@ test('a clock that is a term of its own is no clock pin: what it reads is swept'
   expect(allRows(table)).toEqual(['0', '0', '0', '1'])
 })
 
+test('a held pin whose own register never drives it keeps its level in every state of that register', () => {
+  // A 22V10 that reads the pins of its registers: 23 is off for good, and 22 is the level that is held there.
+  const design: Design = {
+    part: '22V10',
+    mode: null,
+    clockPin: 1,
+    registers: { polarity: 'after', feedback: 'inverted-register' },
+    outputs: [
+      { pin: 23, kind: 'registered', activeHigh: true, enable: 'never', terms: [[2]] },
+      combinational(22, [[23]]),
+    ],
+  }
+  const whole = findDevice('22V10')!
+  const device = { ...whole, modes: whole.modes.map((mode) => ({ ...mode, registerFeedback: 'pin' as const })) }
+  const table = granted(
+    truthTable(decode(device, fuseMapFrom(encode(design).join(''))), { inputs: [23], outputs: [22], held: { 23: 1 } }),
+  )
+  expect(table.inputs).toEqual(columns('state', 23))
+  expect(allRows(table)).toEqual(['1', '1'])
+})
+
 describe('levels that are none', () => {
   test('Z where an output is off', () => {
     const table = tableFor(complex(combinational(18, [[2]], { enable: { term: [3, -4] } })), {
