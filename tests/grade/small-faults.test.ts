@@ -59,44 +59,56 @@ test('an enable and data that change together, the one where the map never is', 
 /** How many faults of a map are tried from power-up, and how many from any state, which takes longer. */
 const FEW = { 'power-up': 12, unknown: 4 } as const
 
-test('no fault that differs is said to do the same', () => {
-  const found = { cannotBeShown: 0, shown: 0, missed: 0, undecided: 0 }
-  const wrong: string[] = []
-  for (let seed = 1; seed <= sampleSize(120, 6000); seed++) {
-    const [machine] = smallPair(seed).machines
-    const map = smallMap(machine, { bury: seed % 2 === 0 })
-    if (map.faults.length === 0) continue
-    const random = seededRandom(seed)
-    // What is met from power-up is known only where a pin of the part clocks.
-    for (const start of machine.clockPin === null ? (['unknown'] as const) : STARTS) {
-      const prove = proverFor(map, start)
-      for (let i = 0; i < FEW[start]; i++) {
-        const each = pick(random, map.faults)
-        const state = prove(each.fault)
-        found[state]++
-        if (state !== 'cannotBeShown') continue
-        const from = relationByBruteForce(machine, each.machine, { start: start === 'unknown' ? 'any-state' : start })
-        if (from.relation === 'different') wrong.push(`seed ${seed}, ${start}: ${each.change}`)
+/** The seeds of several tests of some half a second each: what finds changes of the sources tries short tests alone. */
+function inParts(seeds: number, parts: number): (readonly [first: number, last: number])[] {
+  const ends = Array.from({ length: parts + 1 }, (_, i) => Math.floor((i * seeds) / parts))
+  return ends.slice(1).map((last, i) => [ends[i]! + 1, last] as const)
+}
+
+test.each(inParts(sampleSize(120, 6000), 6))(
+  'no fault that differs is said to do the same, seeds %i to %i',
+  (first, last) => {
+    const found = { cannotBeShown: 0, shown: 0, missed: 0, undecided: 0 }
+    const wrong: string[] = []
+    for (let seed = first; seed <= last; seed++) {
+      const [machine] = smallPair(seed).machines
+      const map = smallMap(machine, { bury: seed % 2 === 0 })
+      if (map.faults.length === 0) continue
+      const random = seededRandom(seed)
+      // What is met from power-up is known only where a pin of the part clocks.
+      for (const start of machine.clockPin === null ? (['unknown'] as const) : STARTS) {
+        const prove = proverFor(map, start)
+        for (let i = 0; i < FEW[start]; i++) {
+          const each = pick(random, map.faults)
+          const state = prove(each.fault)
+          found[state]++
+          if (state !== 'cannotBeShown') continue
+          const from = relationByBruteForce(machine, each.machine, { start: start === 'unknown' ? 'any-state' : start })
+          if (from.relation === 'different') wrong.push(`seed ${seed}, ${start}: ${each.change}`)
+        }
       }
     }
-  }
-  expect(wrong).toEqual([])
-  expect(Math.min(found.cannotBeShown, found.missed), JSON.stringify(found)).toBeGreaterThan(300)
-})
+    expect(wrong).toEqual([])
+    expect(Math.min(found.cannotBeShown, found.missed), JSON.stringify(found)).toBeGreaterThan(25)
+  },
+)
 
-test('no fault that makes a loop with levels of its own is said to do the same', () => {
-  let proved = 0
-  const wrong: string[] = []
-  for (let seed = 1; seed <= sampleSize(60, 2000); seed++) {
-    const [machine] = smallPair(seed).machines
-    const map = smallMap(machine, { bury: false })
-    const prove = proverFor(map, 'unknown')
-    for (const { fault, machine: faulty, change } of map.loops) {
-      if (prove(fault) !== 'cannotBeShown') continue
-      proved++
-      if (!restAlike(machine, faulty)) wrong.push(`seed ${seed}: ${change}`)
+test.each(inParts(sampleSize(60, 2000), 4))(
+  'no fault that makes a loop with levels of its own is said to do the same, seeds %i to %i',
+  (first, last) => {
+    let proved = 0
+    const wrong: string[] = []
+    for (let seed = first; seed <= last; seed++) {
+      const [machine] = smallPair(seed).machines
+      const map = smallMap(machine, { bury: false })
+      const prove = proverFor(map, 'unknown')
+      for (const { fault, machine: faulty, change } of map.loops) {
+        if (prove(fault) !== 'cannotBeShown') continue
+        proved++
+        if (!restAlike(machine, faulty)) wrong.push(`seed ${seed}: ${change}`)
+      }
     }
-  }
-  expect(wrong).toEqual([])
-  expect(proved).toBeGreaterThan(80)
-})
+    expect(wrong).toEqual([])
+    expect(proved).toBeGreaterThan(10)
+  },
+)

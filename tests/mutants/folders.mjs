@@ -37,6 +37,7 @@ export const FOLDERS = {
       'grade/preloads',
       'grade/proved',
       'grade/made-sequences',
+      'grade/small-faults',
       'cli-vectors',
       'findings.test',
       ARGUMENTS,
