@@ -28,6 +28,7 @@ export const FOLDERS = {
   grade: {
     source: 'src/jobs/grade',
     tests: [
+      'grade/grade',
       'grade/straight',
       'grade/states',
       'grade/loops',
@@ -38,6 +39,8 @@ export const FOLDERS = {
       'grade/proved',
       'grade/made-sequences',
       'grade/small-faults',
+      'grade/told',
+      'vectors/distinguish',
       'cli-vectors',
       'findings.test',
       ARGUMENTS,

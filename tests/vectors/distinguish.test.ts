@@ -35,3 +35,13 @@ test('as many vectors as a file may hold, and not one more, can be allowed', () 
   expect(granted(distinguish(MAPS.slice(0, 2), { maxVectors: 65_536 })).vectors).toBe(1)
   expect(() => distinguish(MAPS.slice(0, 2), { maxVectors: 65_537 })).toThrow(RangeError)
 })
+
+test('two blank, protected or unread chips are not called equal, nor those of which the array alone is all alike', () => {
+  const sound = mapOf('complex', { 19: driven([2]) })
+  const why = (map: string): unknown =>
+    granted(distinguish([map, map].map((each) => fileOf(each, '')), { device: '16V8' })).pairs
+  expect(why(sound)).toEqual([{ a: 1, b: 2, apart: false, why: 'equal' }])
+  // The array of a 16V8 is its first 2048 fuses (GAL16V8 data sheet, 16v8_04, p. 5).
+  for (const map of ['1'.repeat(2194), ...['0', '1'].map((state) => state.repeat(2048) + sound.slice(2048))])
+    expect(why(map)).toEqual([{ a: 1, b: 2, apart: false, why: 'not-found' }])
+})
