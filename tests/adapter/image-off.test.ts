@@ -1,6 +1,6 @@
 /** An image has no sign for an output that is off: the wiring says what it reads as, else the level is not known. */
-import { expect, test } from 'vitest'
-import { examineAdapter } from '../../src/board'
+import { describe, expect, test } from 'vitest'
+import { examineAdapter, type AdapterOptions, type Board } from '../../src/board'
 import type { TruthTable } from '../../src/logic'
 import { boardOf, passive } from './plain-boards'
 
@@ -78,4 +78,55 @@ test.each<[off: 0 | 1, first: 0 | 1, more: object, isTold: boolean]>([
   expect(report.relation).toBe('equivalent')
   const told = report.findings.filter(({ code }) => code === 'adapter/drive-not-shown')
   expect(told.map(({ data }) => data)).toEqual(isTold ? [{ pins: [10] }] : [])
+})
+
+describe('faults of a board whose outputs count as a level while they are off', () => {
+  const found = (options: AdapterOptions, board = OR): string[] =>
+    examineAdapter(board, options).faults!.list.map(({ kind, of, result }) => `${kind} ${of.join()}: ${result}`)
+
+  test('as 1, with an original or without one: Y is 1 in every row', () => {
+    const expected = [
+      // Y is 1 or off without a diode, or with a net of it open.
+      'diode-open D1: unnoticed',
+      // With a diode shorted Y is A or B itself, and with one reversed A or B pulls it low: 0 in row 0.
+      'diode-shorted D1: noticed',
+      'diode-reversed D1: noticed',
+      'diode-open D2: unnoticed',
+      'diode-shorted D2: noticed',
+      'diode-reversed D2: noticed',
+      // Pin 11 is off for good, and is to be 0 in row 0.
+      'net-open A: noticed',
+      'net-open B: unnoticed',
+      'net-open Y: unnoticed',
+    ]
+    expect(found({ off: 1 })).toEqual(expected)
+    expect(found({ off: 1, against: { board: OR } })).toEqual(expected)
+  })
+
+  /** Y is A ∧ B by diodes and a pull-up, or A ∨ B by diodes and a pull-down. */
+  const pulled = (to: 'supply' | 'ground'): Board => ({
+    ...OR,
+    diodes: ['A', 'B'].map((net, i) =>
+      to === 'supply' ? { name: `D${i}`, anode: 'Y', cathode: net } : { name: `D${i}`, anode: net, cathode: 'Y' },
+    ),
+    resistors: [{ name: 'R1', net: 'Y', to }],
+  })
+
+  test.each([
+    ['supply', 1, 'unnoticed'],
+    ['supply', 0, 'noticed'],
+    ['ground', 0, 'unnoticed'],
+    ['ground', 1, 'noticed'],
+  ] as const)('without its resistor to %s Y is off instead, which counts as %i: %s', (to, off, result) => {
+    for (const options of [{ off }, { off, against: { board: pulled(to) } }])
+      expect(found(options, pulled(to))).toContain(`resistor-missing R1: ${result}`)
+  })
+
+  test('against an image that has no sign for it, what is off is not known', () => {
+    // Bit 0 is Y = A ∧ B, bit 1 is A.
+    const against = { image: Uint8Array.of(0, 2, 0, 3), wiring: { address: [1, 2], data: [10, 11] } }
+    const report = examineAdapter(pulled('supply'), { against })
+    expect(report).toMatchObject({ relation: 'equivalent', faults: { against: 'original' } })
+    expect(found({ against }, pulled('supply'))).toContain('resistor-missing R1: depends')
+  })
 })

@@ -30,7 +30,7 @@ import { workOf, type Work } from './board-work'
 import { readOriginal } from './board-original'
 import { inspectParts, networkOf } from './board-parts'
 import { findRepairs } from './board-repairs'
-import { boardTable, MAX_BOARD_WORK, type SweptBoard } from './board-table'
+import { boardTable, MAX_BOARD_WORK, offAs, type SweptBoard } from './board-table'
 import type { AdapterCollector } from './board-wiring'
 import { compareBoard, inputsAt, type ComparedBoard } from './compare-board'
 
@@ -293,7 +293,7 @@ function* faultsOf(
 ): Pieces<AdapterFaults> {
   const own: FaultTrial = {
     off: compared?.trial.off ?? off,
-    reference: compared?.counted ?? table,
+    reference: compared?.counted ?? (off === null ? table : offAs(table, off)),
     outputs: table.outputs.map((_, i) => i),
     ignore: null,
   }
