@@ -40,6 +40,38 @@ describe('unknown readings of one row', () => {
     const loop = { name: 'U2', design: gates({ 19: [[2]] }), pins: { 2: 'L', 19: 'L' } }
     expect(rowsOf(plain(many(7, { 8: 'L' }), loop))).toEqual(['0', '1'])
   })
+
+  test.each([0, 1, 30, 31])('are tried where row %i of 32 alone has them', (row) => {
+    const inputs = ['A', 'B', 'C', 'D', 'E'].map((net, i) => [i + 1, net] as const)
+    /** All inputs as they are in the row. */
+    const here = inputs.map(([pin], i) => ((row >> i) & 1 ? pin : -pin))
+    const open = [6, 7, 8, 9, 11, 13, 14]
+    const among = (count: number, pins: Readonly<Record<number, string>> = {}): PlainBoard['parts'][number] => ({
+      name: 'U1',
+      design: gates({ 19: [[...here, 6], [...here, -6], [...here, ...open.slice(0, count)]] }),
+      pins: { ...Object.fromEntries(inputs), 19: 'F', ...pins },
+    })
+    const found = (...parts: PlainBoard['parts']): string =>
+      rowsOf(boardOf(passive({ parts, inputs, outputs: [[19, 'F']] }))).join('')
+    const expected = (level: string): string => '0'.repeat(row) + level + '0'.repeat(31 - row)
+    expect(found(among(1))).toBe(expected('1'))
+    expect(found(among(6))).toBe(expected('1'))
+    expect(found(among(7))).toBe(expected('X'))
+    const loop = { name: 'U2', design: gates({ 19: [[2]] }), pins: { 2: 'L', 19: 'L' } }
+    expect(found(among(7, { 8: 'L' }), loop)).toBe(expected('1'))
+  })
+
+  test('are counted row by row: four that do not float, in two rows', () => {
+    const loops = { name: 'U2', design: gates({ 19: [[2]], 18: [[3]] }), pins: { 2: 'L', 19: 'L', 3: 'M', 18: 'M' } }
+    const reading = {
+      name: 'U1',
+      design: gates({ 19: [[1, 6], [1, -6], [1, 6, 7]] }),
+      pins: { 1: 'A', 6: 'L', 7: 'M', 19: 'F' },
+    }
+    const inputs = [[1, 'A'], [2, 'B']] as const
+    const board = boardOf(passive({ parts: [reading, loops], inputs, outputs: [[19, 'F']] }))
+    expect(rowsOf(board)).toEqual(['0', '1', '0', '1'])
+  })
 })
 
 describe('faults', () => {
