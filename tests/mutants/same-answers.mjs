@@ -143,6 +143,8 @@ export const SAME_ANSWERS = [
     'column === 4 && (rows[row >>> 5] === 0 || rows[row >>> 5] == → false',
     'words of one value are built row by row',
   ],
+  ['src/logic/word-table.ts', 'i < rows.length; i++) result', '< → <=', 'nothing is written past the end'],
+  ['src/logic/reachable.ts', 'next() >>> 31', '31 → 32', 'what a walk with other levels leaves is found all the same'],
   ['src/logic/tried-levels.ts', 'known !== undefined', 'known !== undefined → false', 'what is prepared is not kept'],
   ['src/logic/cover.ts', 'let i = kept.length - 1', '1 → 0', 'past the last product there is none to leave out'],
   ['src/logic/cover.ts', 'fixed === 2', 'fixed === 2 → false', 'freeing what is free changes nothing'],
