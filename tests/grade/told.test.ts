@@ -4,12 +4,13 @@ import { findDevice } from '../../src/devices/catalogue'
 import { decode } from '../../src/devices/decode'
 import { fuseMapFrom } from '../../src/index'
 import type { DecodedLogic } from '../../src/inspect/inspection'
-import { prepareFaultRuns, type FaultRuns } from '../../src/jobs/grade/fault-runs'
-import { faultsOf, faultyLogic } from '../../src/jobs/grade/faults'
+import { firstShowings, prepareFaultRuns, type FaultRuns } from '../../src/jobs/grade/fault-runs'
+import { faultsOf, faultyLogic, type Fault } from '../../src/jobs/grade/faults'
 import { gradeFaults, type GradedFault } from '../../src/jobs/grade/grade'
 import type { GradeOptions } from '../../src/vectors'
-import { runVectors, STRICT, type VectorSet } from '../../src/jobs/vectors/run-vectors'
+import { runVectors, type VectorSet } from '../../src/jobs/vectors/run-vectors'
 import { runPieces } from '../../src/arguments/pieces'
+import type { Logic } from '../../src/logic'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { encode } from '../parts/encoder'
 
@@ -22,7 +23,12 @@ const output = (pin: number, terms: readonly Term[]): DesignOutput => ({
 })
 const GATE: Design = { part: '16V8', mode: 'complex', outputs: [output(18, [[2]])] }
 
-const NO_VECTORS: VectorSet = { vectors: [], pinOrder: null, defaultCondition: null }
+const setOf = (conditions: readonly string[]): VectorSet => ({
+  vectors: conditions.map((each, i) => ({ number: i + 1, conditions: each, offset: null })),
+  pinOrder: null,
+  defaultCondition: null,
+})
+const NO_VECTORS = setOf([])
 
 function runsOf(design: Design, states: Uint8Array, set: VectorSet): FaultRuns {
   const fuses = fuseMapFrom(states.join(''))
@@ -53,6 +59,46 @@ test('where the diagrams have no room nothing is proved', () => {
   expect([...states]).toEqual(['undecided'])
 })
 
+/** The first vector that fails on the reference simulation, by place; −1 where none does. */
+function firstFailed({ set, reading }: FaultRuns, logic: Logic): number {
+  const { results } = runVectors(logic, set, reading, { explain: false, reference: true })
+  return results.findIndex(({ result }) => result === 'failed')
+}
+
+/** Fuses, each with the place of the first vector that shows its fault. */
+type Showings = readonly (readonly [fuse: number, vector: number | null | undefined])[]
+
+/** Of a row, by the bench and by the reference. */
+function shownInRow(runs: FaultRuns, row: number): { readonly found: Showings; readonly expected: Showings } {
+  const faults = faultsOf(runs.decoded).filter((fault) => fault.row === row)
+  const { first } = runPieces(firstShowings(runs, faults, { work: { steps: 1e9 }, most: 1e9 }))
+  const by = (place: (fault: Fault) => number | null | undefined): Showings =>
+    faults.map((fault) => [fault.fuse, place(fault)])
+  return {
+    found: by((fault) => first.get(fault)),
+    expected: by((fault) => firstFailed(runs, faultyLogic(runs.decoded, runs.fuses, fault)!)),
+  }
+}
+
+test('a reset that ends as the clock rises is one while it rises', () => {
+  // The reset is ¬p1 ∧ p3, and pin 3 stands at 0. Without p3 it acts until pin 1 rises, at which the register takes 1.
+  const design: Design = {
+    part: '22V10',
+    mode: null,
+    clockPin: 1,
+    registers: { polarity: 'after', feedback: 'inverted-register' },
+    outputs: [{ ...output(23, [[2], [-2]]), kind: 'registered' }],
+    reset: [-1, 3],
+  }
+  const conditions = ['0N0NNNNNNNNNNNNNNNNNNNNN', '1N0NNNNNNNNNNNNNNNNNNNHN']
+  const runs = runsOf(design, encode(design), setOf(conditions))
+  expect(firstFailed(runs, runs.decoded.logic)).toBe(-1)
+  const { found, expected } = shownInRow(runs, 0)
+  expect(found).toEqual(expected)
+  // Columns of pin 3 are the fuses 8 and 9 of the first row (GAL22V10 data sheet, 22v10_08, p. 4).
+  expect(found).toContainEqual([8, 1])
+})
+
 test('a number left out stands for a default vector, in which the clock may rise', () => {
   // 16R4: pin 17 takes p2 by its first row, 16, and shows the complement. By default all pins are 1: in vector 2 pin 1
   // rises, while the others stay as they are.
@@ -62,27 +108,15 @@ test('a number left out stands for a default vector, in which the clock may rise
     clockPin: 1,
     outputs: [{ ...output(17, [[2]]), kind: 'registered', activeHigh: false, enable: { lowPin: 11 } }],
   }
+  const conditions = ['011111111N1NNNNNNNNN', '100000000N0NNNNNLNNN']
   const set: VectorSet = {
-    vectors: [
-      { number: 1, conditions: '011111111N1NNNNNNNNN', offset: null },
-      { number: 3, conditions: '100000000N0NNNNNLNNN', offset: null },
-    ],
+    vectors: setOf(conditions).vectors.map((vector, i) => ({ ...vector, number: 2 * i + 1 })),
     pinOrder: null,
     defaultCondition: 1,
   }
-  const states = encode(design)
-  const runs = runsOf(design, states, set)
-  const firstFailed = (logic: NonNullable<ReturnType<typeof faultyLogic>>): number =>
-    runVectors(logic, runs.set, STRICT, { explain: false, reference: true }).results.findIndex(
-      ({ result }) => result === 'failed',
-    )
-  const found = new Map(graded(runs).map((each) => [each.fault.fuse, each]))
-  let shown = 0
-  for (const fault of faultsOf(runs.decoded).filter(({ row }) => row === 16)) {
-    const first = firstFailed(faultyLogic(runs.decoded, runs.fuses, fault)!)
-    shown += Number(first >= 0)
-    expect([fault.fuse, found.get(fault.fuse)!.vector]).toEqual([fault.fuse, first])
-  }
+  const runs = runsOf(design, encode(design), set)
+  const { found, expected } = shownInRow(runs, 16)
+  expect(found).toEqual(expected)
   // The complement of any of the pins 2 to 9, which stand at 1 when the clock rises.
-  expect(shown).toBe(8)
+  expect(found.filter(([, place]) => place === 1)).toHaveLength(8)
 })
