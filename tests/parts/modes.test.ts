@@ -320,6 +320,19 @@ test('a live term on a disabled row takes no part, and is told of', () => {
   expect(findings.findings).toMatchObject([{ code: 'device/disabled-term', severity: 'warning', fuse: 2138 }])
 })
 
+test('a live term on a disabled row of an output is told of beside cells without outputs before and behind it', () => {
+  // Simple mode (16v8_04, p. 8): AC1 = 1 makes an input. Row 2 of pin 17, the third block from pin 19 on, is row 18.
+  const simple = LINES.find(({ mode }) => mode === 'simple')!
+  const inputs = [19, 12].map((pin) => ({ pin, xor: 1, ac1: 1, rows: {} }) as const)
+  const states = mapOf(simple, ...inputs, { pin: 17, xor: 1, ac1: 0, rows: { 1: [2], 2: [3] } })
+  for (const row of [18, 2, 58]) states[2128 + row] = 0
+  // Rows 2 and 58 are those of the two inputs: a live term there does nothing in any case.
+  const table = tableOf({ part: '16V8', mode: 'simple' })
+  for (const row of [2, 58]) writeTerm(states, table, { firstFuse: 32 * row, term: [4] })
+  const told = decodeStates(states).findings.findings.filter(({ code }) => code === 'device/disabled-term')
+  expect(told.map(({ fuse, data }) => [fuse, (data as { readonly count: number }).count])).toEqual([[2128 + 18, 1]])
+})
+
 test('a disabled enable row switches its output off', () => {
   // No data sheet says so; it is the reading that drives nothing, and the part's data mark it as inferred.
   const states = mapOf(COMPLEX, { pin: 18, xor: 1, ac1: 1, rows: { 0: [], 1: [2] } })

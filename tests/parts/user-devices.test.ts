@@ -277,6 +277,7 @@ const CELL_MISTAKES: readonly Mistake[] = [
     'device.sharedRows.clockedPreset',
     /row 6 belongs to the cell of pin 6 already/,
   ],
+  ['a name at a pin', (d) => (d.cells[1].name = 'Q'), 'device.cells[1].name', /no meaning for a cell with a pin/],
   ['a cell without its last row', (d) => (d.cells[1].rowCount = 2), 'device.array.rows', /row 6 belongs to no cell/],
   [
     'no shared rows where there are two',
@@ -613,7 +614,7 @@ describe('hostile documents end soon', () => {
     [
       'rows beyond the array',
       spoiled((d) => (d.cells[1] = { pin: 6, firstRow: 262_144, rowCount: 262_144 })),
-      /device\.cells\[1\]: reaches row 524287/,
+      /device\.cells\[1\]: reaches row 524287; the last of 8 rows is 7$/m,
     ],
     [
       'sums of a quarter of a million rows',

@@ -136,6 +136,35 @@ describe('what the target cannot do', () => {
     expect(move(high([[2, 3]]), '10L8').proof!.relation).toBe('equivalent')
   })
 
+  test('terms: a complement is looked for up to 64 of them', () => {
+    // a ∨ b of conjunctions of so many inputs each, none in common, has a complement of their product in terms.
+    const columns = [1, 2, 3, 4, 5, 6, 7, 8, 9, 11, 12, 13, 14, 17, 18, 19]
+    const both = (a: number, b: number): ReturnType<typeof move> =>
+      move(
+        design('16H2', [output(16, [columns.slice(0, a), columns.slice(a, a + b)], { activeHigh: true })]),
+        '16L2',
+      )
+    const messageOf = (result: ReturnType<typeof move>): string => refusal(result).misfits[0]!.message
+    expect(reasonsOf(both(8, 8))).toEqual([['terms', 16]])
+    expect(messageOf(both(8, 8))).toContain('takes 64 terms')
+    expect(messageOf(both(7, 9))).toContain('takes 63 terms')
+    expect(both(2, 4).proof!.relation).toBe('equivalent')
+  })
+
+  test('a register’s own clock, reset and preset go with it', () => {
+    const outputs = Array.from({ length: 10 }, (_, i) =>
+      registered(23 - i, [[2], [3, -4]], {
+        activeHigh: true,
+        enable: { term: [], lowPin: 13 },
+        clock: [5],
+        reset: [6, -7],
+        preset: [8],
+      }),
+    )
+    const own = { ...findDevice('20RA10')!, part: 'OWN', aliases: [] }
+    expect(move(design('20RA10', outputs), own).proof!.relation).toBe('equivalent')
+  })
+
   test('a register of the other polarity takes the complement of its terms', () => {
     const registers = [22, 21, 20, 19, 18, 17, 16, 15].map((pin) =>
       registered(pin, [[2]], { activeHigh: pin === 20 }),
