@@ -5,7 +5,7 @@
  */
 import { structuralConstant, type Logic } from './logic'
 import { netlistOf, sourcesOf } from './netlist'
-import { settle, signalsOf, type Applied, type Simulation } from './simulation-state'
+import { passingLevels, settle, signalsOf, type Applied, type Simulation } from './simulation-state'
 import { evaluate, X, type Ternary } from './ternary'
 
 /** What moves a register, and what it reads, at once. */
@@ -85,6 +85,7 @@ export function openOrder(simulation: Simulation, applied: readonly Applied[]): 
   const moved = new Set<number>()
   for (const pin of movers) if (applied[pin] !== simulation.applied[pin]) moved.add(pin)
   if (moved.size < 2) return null
+  if (!mayMeet(registers, moved)) return null
   const moving = movingRegisters(simulation, { registers, moved, applied })
   const cells = meeting(moving)
   if (cells.size === 0) return null
@@ -101,6 +102,23 @@ export function openOrder(simulation: Simulation, applied: readonly Applied[]): 
   const taken = registers.flatMap(({ cell, dataPins }) => (cells.has(cell) ? dataPins : []))
   const dataPins = new Set(taken.filter((pin) => !pins.has(pin) && applied[pin] !== simulation.applied[pin]))
   return { pins: [...pins], dataPins: [...dataPins], cells }
+}
+
+/** Whether registers may meet at all, by what is wired to what: mostly not, and then no level is looked at. */
+function mayMeet(registers: readonly Wired[], moved: ReadonlySet<number>): boolean {
+  const moving = new Map<number, Moving>()
+  for (let found = true; found;) {
+    found = false
+    for (const { cell, clockPins, clockCells, holdPins, holdCells, dataCells } of registers) {
+      const by = [...clockPins, ...holdPins].filter((pin) => moved.has(pin))
+      const through = [...clockCells, ...holdCells]
+      if (moving.has(cell) || (by.length === 0 && !through.some((other) => moving.has(other)))) continue
+      found = true
+      moving.set(cell, { by: new Set(by), through, reads: [...through, ...dataCells] })
+    }
+  }
+  spreadPins(moving)
+  return meeting(moving).size > 0
 }
 
 /** Registers that read one that another pin may move. */
@@ -124,20 +142,24 @@ interface Step {
 function movingRegisters(simulation: Simulation, step: Step): Map<number, Moving> {
   const { registers, moved, applied } = step
   const moving = new Map<number, Moving>()
-  const q = [...simulation.q]
-  const before = signalsOf(simulation, simulation.readings)
+  // Nobody asks what is looked at here.
+  const loose: Simulation = { ...simulation, q: [...simulation.q], recorder: null }
+  const before = signalsOf(loose, simulation.readings)
+  const settled = settle(loose, applied, simulation)
+  const after = signalsOf(loose, settled.readings)
+  let { passing } = settled
   for (let found = true; found;) {
     found = false
-    const loose: Simulation = { ...simulation, q }
-    const settled = settle(loose, applied, simulation)
-    const during = { before, passing: signalsOf(loose, settled.passing), after: signalsOf(loose, settled.readings) }
+    const during: During = { before, passing: signalsOf(loose, passing), after, moved, moving }
     for (const one of registers) {
-      const way = wayToMove(simulation, one, { ...during, moved, moving })
+      const way = wayToMove(simulation, one, during)
       if (!way || sizeOf(way) === sizeOf(moving.get(one.cell))) continue
       found = true
       moving.set(one.cell, way)
-      q[one.cell] = X
+      loose.q[one.cell] = X
     }
+    // What is unknown on the way stays so, so that spreading goes on from there.
+    if (found) passing = passingLevels(loose, applied, { readings: passing, applied: simulation.applied })
   }
   spreadPins(moving)
   return moving

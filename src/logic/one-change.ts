@@ -27,8 +27,11 @@ const MAX_ROUNDS = 64
 /** Rounds before states are remembered: what settles does so in fewer, mostly. */
 const UNWATCHED_ROUNDS = 2
 
-/** Applies levels, with registers that are clocked in one step taking what stood there before it. */
-export function applyTogether(simulation: Simulation, applied: readonly Applied[]): void {
+/**
+ * Applies levels, with registers that are clocked in one step taking what stood there before it. Returns how many
+ * rounds of registers that set off.
+ */
+export function applyTogether(simulation: Simulation, applied: readonly Applied[]): number {
   let start = simulation.applied
   let before = { ...simulation }
   const looping = new Set<number>()
@@ -48,7 +51,7 @@ export function applyTogether(simulation: Simulation, applied: readonly Applied[
     before = { ...simulation, applied: start }
     simulation.q = next.q
     simulation.qCauses = next.qCauses
-    if (changed.length === 0 && stirred.length === 0) return
+    if (changed.length === 0 && stirred.length === 0) return round + 1
     const around =
       round < UNWATCHED_ROUNDS
         ? []

@@ -25,24 +25,41 @@ const MAX_ORDERED_PINS = 4
 export function applyLevels(simulation: Simulation, applied: readonly Applied[]): void {
   const open = simulation.options.order === 'open' ? openOrder(simulation, applied) : null
   const start = { ...simulation }
-  applyTogether(simulation, applied)
+  const rounds = applyTogether(simulation, applied)
   if (!open) return
-  if (open.pins.length > MAX_ORDERED_PINS) return forgetCells(simulation, open.cells)
-  for (const order of permutations(open.pins))
-    for (const when of momentsOf(open.dataPins, order.length)) {
+  const changes = open.pins.length
+  if (changes > MAX_ORDERED_PINS) return forgetCells(simulation, open.cells)
+  const cells = [...open.cells]
+  const orders = permutations(open.pins)
+  const moments = momentsOf(open.dataPins, { changes, most: MAX_RUNS / orders.length })
+  if (rounds * orders.length * moments.length * changes > MAX_ORDERED_ROUNDS)
+    return forgetCells(simulation, open.cells)
+  for (const order of orders)
+    for (const when of moments) {
+      // What is unknown stays so in whatever order.
+      if (cells.every((cell) => simulation.q[cell] === X)) return
       const run = { ...start }
       applyInOrder(run, applied, { order, when })
       mergeInto(simulation, run, open.cells)
     }
 }
 
-/** Most orders of two pins or more, each with data at all moments; with more, data are unknown meanwhile. */
-const MAX_MOMENTS = 16
+/**
+ * Most rounds of registers in all orders of one step, as many as the one run took in each: four pins in all orders of
+ * some two rounds, or two pins while registers go round until that counts as a loop.
+ */
+const MAX_ORDERED_ROUNDS = 256
+
+/** Most runs of one step: each order of `MAX_ORDERED_PINS`, or of fewer with data at all moments between. */
+const MAX_RUNS = 24
 
 /** All ways in which pins may change around the changes of others: with which of those each does; null for unknown. */
-function momentsOf(pins: readonly number[], changes: number): (ReadonlyMap<number, number> | null)[] {
+function momentsOf(
+  pins: readonly number[],
+  { changes, most }: { readonly changes: number; readonly most: number },
+): (ReadonlyMap<number, number> | null)[] {
   const count = changes ** pins.length
-  if (count > MAX_MOMENTS) return [null]
+  if (count > most) return [null]
   return Array.from(
     { length: count },
     (_, way) => new Map(pins.map((pin, i) => [pin, Math.floor(way / changes ** i) % changes])),

@@ -198,39 +198,48 @@ export interface Settled {
 /** Steps of settling one cell once: some hundred nanoseconds. */
 const CELL_STEPS = 5
 
-/**
- * Ternary simulation of a change: run A spreads uncertainty until nothing changes, run B removes it likewise. `from` is
- * what was read, and applied, before.
- */
-export function settle(
-  simulation: Simulation,
-  applied: readonly Applied[],
-  from: { readonly readings: readonly Ternary[]; readonly applied: readonly Applied[] },
-): Settled {
+/** What was read, and applied, before a change. */
+export interface Before {
+  readonly readings: readonly Ternary[]
+  readonly applied: readonly Applied[]
+}
+
+/** Ternary simulation of a change: run A spreads uncertainty until nothing changes, run B removes it likewise. */
+export function settle(simulation: Simulation, applied: readonly Applied[], from: Before): Settled {
   const { cellAt } = simulation.netlist
-  const roundSteps = CELL_STEPS * cellAt.size
+  const passing = passingLevels(simulation, applied, from)
   const outside = applied.map(outsideLevel)
-  // An output that is off on the way lets through what is applied: the old level or the new one.
-  const eitherOutside = outside.map((level, pin) => merge(level, outsideLevel(from.applied[pin]!)))
-  // Pins without a cell read what is applied at once; on the way, the old level or the new one.
-  const readings = from.readings.map((old, pin) => (cellAt.has(pin) ? old : merge(old, outside[pin]!)))
-  const run = (keepOld: boolean): void => {
-    const levels = keepOld ? eitherOutside : outside
-    for (let changed = true; changed;) {
-      changed = false
-      takeSteps(roundSteps)
-      const signals = signalsOf(simulation, readings)
-      for (const [pin, cell] of cellAt) {
-        const reading = readingOf(simulation, cell, { outside: levels[pin]!, signals })
-        const next = keepOld ? merge(readings[pin]!, reading) : reading
-        if (next !== readings[pin]) changed = true
-        readings[pin] = next
-      }
-    }
-  }
-  run(true)
-  const passing = [...readings]
-  for (let pin = 1; pin < readings.length; pin++) if (!cellAt.has(pin)) readings[pin] = outside[pin]!
-  run(false)
+  const readings = passing.map((level, pin) => (pin === 0 || cellAt.has(pin) ? level : outside[pin]!))
+  const read: ReadPin = (pin, cell, signals) => readingOf(simulation, cell, { outside: outside[pin]!, signals })
+  while (readAgain(simulation, readings, read));
   return { readings, passing }
+}
+
+/** Run A alone: levels on the way, X where a pin may have been either or both. */
+export function passingLevels(simulation: Simulation, applied: readonly Applied[], from: Before): Ternary[] {
+  const { cellAt } = simulation.netlist
+  // An output that is off on the way lets through what is applied: the old level or the new one.
+  const outside = applied.map((level, pin) => merge(outsideLevel(level), outsideLevel(from.applied[pin]!)))
+  // Pins without a cell read what is applied at once; on the way, the old level or the new one.
+  const readings = from.readings.map((old, pin) => (cellAt.has(pin) ? old : merge(old, outsideLevel(applied[pin]!))))
+  const read: ReadPin = (pin, cell, signals) =>
+    merge(readings[pin]!, readingOf(simulation, cell, { outside: outside[pin]!, signals }))
+  while (readAgain(simulation, readings, read));
+  return readings
+}
+
+type ReadPin = (pin: number, cell: number, signals: readonly Ternary[]) => Ternary
+
+/** Reads every pin with a cell once more; true where one has changed. */
+function readAgain(simulation: Simulation, readings: Ternary[], read: ReadPin): boolean {
+  const { cellAt } = simulation.netlist
+  takeSteps(CELL_STEPS * cellAt.size)
+  const signals = signalsOf(simulation, readings)
+  let changed = false
+  for (const [pin, cell] of cellAt) {
+    const next = read(pin, cell, signals)
+    if (next !== readings[pin]) changed = true
+    readings[pin] = next
+  }
+  return changed
 }
