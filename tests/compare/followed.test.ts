@@ -188,6 +188,11 @@ describe('levels of the clock in which something is held or shown', () => {
     expect(relation).toBe('equivalent')
   })
 
+  test('what is held at both levels, and shows at the high one alone, is brought about there', () => {
+    // At the low level it could be held as well, but the rise would take it back.
+    expect(clocks(answer('different', ...both([preset(5, zero, 'p2')], 'q5 p1 ¬p2')))).toEqual([1, 1])
+  })
+
   test('what is held without any clock shows once nothing holds it', () => {
     const { relation } = answer('different', ...both([{ ...unclocked(5, zero), preset: term('p2') }], 'q5 ¬p2'))
     expect(relation).toBe('different')
@@ -202,4 +207,30 @@ test('holds of a side act on its own registers, also where the other side has fe
     [cell, { ...register(7, 'p3', 'p1'), enable: [] }, shown('q5 q7 p4')],
   ]
   for (const { relation } of [answer('equal', a!, b!), answer('equal', b!, a!)]) expect(relation).toBe('equivalent')
+})
+
+test('a register that is clocked by a state of one side alone is followed pin by pin', () => {
+  // Q of register 5 is p2. Register 6 takes p3 as it rises, or keeps its 0.
+  const follows = { ...unclocked(5, ''), preset: term('p2'), reset: term('¬p2') }
+  const [a, b] = [register(6, 'p3', 'q5'), unclocked(6, 'p3')].map((cell) => [follows, cell])
+  for (const result of [answer('different', a!, b!), answer('different', b!, a!)])
+    expect(result).toMatchObject({ relation: 'different', machines: { result: 'different', pin: '6' } })
+})
+
+test('every step of a sequence has a level for each pin that either side reads', () => {
+  const [a, b] = ['p3', 'p4'].map((data) => [register(5, 'p2', 'p1'), shown(`q5 ${data}`)])
+  for (const { machines } of [answer('different', a!, b!), answer('different', b!, a!)])
+    expect(machines!.sequence!.map((levels) => Object.keys(levels).join(''))).toEqual(Array(3).fill('1234'))
+})
+
+test.each([
+  ['the low level', '¬p1'],
+  ['the high level', 'p1'],
+  ['the high level, in a state that no rise leads to', 'p1 q7'],
+])('two parts with a register that never rests at %s are not followed', (_, when) => {
+  // Register 7 starts at 0 and takes 0; so pin 8 stays low.
+  const restless = { ...register(5, 'p2', 'p1'), reset: term(`q5 ${when}`), preset: term(`¬q5 ${when}`) }
+  const [a, b] = ['p3', 'p4'].map((data) => [restless, register(7, 'p2 ¬p2', 'p1'), shown(`q7 ${data}`)])
+  const { machines } = compared(pairOf(a!, b!))
+  expect(machines).toMatchObject({ result: 'open', reason: 'unsettled-resets', states: 0, sequence: null })
 })
