@@ -234,3 +234,36 @@ test.each([
   const { machines } = compared(pairOf(a!, b!))
   expect(machines).toMatchObject({ result: 'open', reason: 'unsettled-resets', states: 0, sequence: null })
 })
+
+test('what a product leaves free is tried at 1 too: the other pin of a clock must be high for a rise', () => {
+  const [a, b] = ['p3', 'p4'].map((data) => [register(5, data, 'p1 p2')])
+  const result = compared(pairOf(a!, b!), 'unknown')
+  expect(result.relation).toBe('different')
+  const { sequence, state } = result.logic!.outputs[0]!.counterexample!
+  expect(sequence!.map((levels) => [levels['1'], levels['2']].sort())).toEqual([[0, 1], [1, 1]])
+  expect(Object.keys(state)).toEqual(['5'])
+})
+
+test('a counterexample leaves out what nothing sees, and an open output without a pin names its cell', () => {
+  const idle = { ...register(7, 'p2', 'p1'), enable: [] }
+  const [a, b] = ['p3', 'p4'].map((data) => [register(5, data, 'p1'), idle])
+  expect(Object.keys(compared(pairOf(a!, b!)).logic!.outputs[0]!.counterexample!.state)).toEqual(['5'])
+  // Register 5 is buried; with two clocks, and starts that nobody knows, it is not followed.
+  const [c, d] = ['p3', 'p4'].map((data) => [
+    { ...register(5, data, 'p1'), enable: [] },
+    register(6, 'p2', 'p2'),
+    shown('q5 p2'),
+  ])
+  const open = compared(pairOf(c!, d!), 'unknown').logic!.outputs.filter(({ relation }) => relation === 'undecided')
+  expect(open.map(({ pin, cell }) => [pin, cell])).toEqual([[0, 'B5']])
+})
+
+test('an open output that has a pin is named by that alone', () => {
+  const [a, b] = ['p3', 'p3 p4'].map((data) => [register(5, data, '¬p1', 'q5'), register(6, 'p2', 'p1', 'q5')])
+  const { outputs } = compared(pairOf(a!, b!), 'unknown').logic!
+  expect(outputs.map(({ pin, relation }) => [pin, relation])).toEqual([
+    [5, 'undecided'],
+    [6, 'undecided'],
+  ])
+  for (const output of outputs) expect(output).not.toHaveProperty('cell')
+})

@@ -217,7 +217,7 @@ describe('one latch', () => {
     expect(side === 0 ? [intended, readback] : [readback, intended]).toEqual(level ? ['L', 'H'] : ['H', 'L'])
   })
 
-  test.each([false, true])('that a register takes: the clock rises last, once the latch holds (active high: %s)', (activeHigh) => {
+  test.each([false, true])('that a register takes: the clock rises last (active high: %s)', (activeHigh) => {
     // Pin 18 is the latch on both sides. Register 23 takes it, or pin 13.
     const pins = [2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 13, 14, 15, 16]
     const [a, b] = [Q, 13].map(
@@ -236,6 +236,22 @@ describe('one latch', () => {
     const level = sequence![2]![13]!
     expect(pins.map((pin) => sequence![0]![pin])).toEqual(Array(14).fill(1 - level))
     expect([intended, readback]).toEqual(level === Number(activeHigh) ? ['L', 'H'] : ['H', 'L'])
+  })
+
+  test.each([
+    [4, 'different'],
+    [5, 'undecided'],
+  ])('that %i pins set is %s where one difference more comes first: six are tried', (count, relation) => {
+    // With Q of pin 23 at 0 nothing sets, and pin 14 lets it hold; one difference for each that is the first at 0, and
+    // one for all at 1. With Q at 1 nine more pins let it hold, so that these differences have more literals.
+    const setting = set.slice(0, count)
+    const other = [...setting, -23]
+    const holding = [[13, 14, 15, 16, 17, 19, 20, 21, 22, -23, Q], [23, 14, Q]]
+    const [a, b] = [[other, ...holding], [other]].map((terms): Design => ({
+      ...latch(),
+      outputs: [latch().outputs[0]!, high(Q, ...terms)],
+    })) as [Design, Design]
+    expect(outputAt(compareDesigns(a, b), Q).relation).toBe(relation)
   })
 
   test('read in opposite ways while it holds: a sequence shows it, since levels alone leave what it holds open', () => {

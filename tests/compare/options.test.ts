@@ -261,6 +261,9 @@ describe('pins that belong together', () => {
     expect(compareDesigns(a, b).relation).toBe('different')
     expect(compareDesigns(a, b, { pins: { 2: 3, 3: 2, 18: 19, 19: 18 } })).toMatchObject({ relation: 'equivalent' })
     expect(compareDesigns(a, b, { pins: { 2: 3, 3: 2 } }).relation).toBe('different')
+    // Pin 1 too belongs to pin 1.
+    const [c, d] = [simple(high(19, [1, 2])), simple(high(19, [1, 3]))]
+    expect(compareDesigns(c, d, { pins: { 2: 3, 3: 2 } }).relation).toBe('equivalent')
   })
 
   test('the pin of an output is that of the intended part, and a counterexample names its pins', () => {

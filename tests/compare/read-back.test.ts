@@ -324,6 +324,12 @@ describe('alike from a row on', () => {
     }
   })
 
+  test('the end of one row alone is none, also where all rows behind are that state on both sides', () => {
+    // The only term of pin 16, in row 4: 112 and up. From fuse 126 on its ones are read as zeros.
+    const lone = encode({ part: '14L4', mode: null, outputs: [output(16, [[2, 3]])] })
+    expect(patternOf(lone, changed(lone, (copy) => copy.fill(0, 126)))).toBeNull()
+  })
+
   test('from the middle of a row', () => {
     const readback = from(3 * WIDTH + 14, 0)
     expect(patternOf(SMALL, readback)).toMatchObject({ index: 3, fuse: wrongIn(readback)[0] })

@@ -87,3 +87,38 @@ test('of seven inputs: one pin changes in a step, and no shorter ending shows it
   expect(steps.length).toBeGreaterThanOrEqual(3)
   expect(steps.map((_, from) => level(from))).toEqual([true, ...Array<null | false>(steps.length - 1).fill(null)])
 })
+
+test('of seven inputs: walks are those of the congruence of Numerical Recipes, the same every time', () => {
+  const [set, keep] = [[[2, 3]], [[-4], [5], [6], [7], [8]]]
+  const pins = [2, 3, 4, 5, 6, 7, 8]
+  // x ← 1664525 x + 1013904223 modulo 2^32, here in whole numbers; a choice of n is the integer part of n x / 2^32.
+  let state = 0x2545f491n
+  const next = (limit: number): number => {
+    state = (state * 1664525n + 1013904223n) % 2n ** 32n
+    return Number((state * BigInt(limit)) / 2n ** 32n)
+  }
+  // A walk starts at any levels and changes one pin in each of 31 steps; it ends where pin 18 is known to be 1 and
+  // pins 2 and 3 are 0, if ever. The shortest ending that shows it begins where pins 2 and 3 set for the last time.
+  const walk = (): StepInputs[] => {
+    const levels = Object.fromEntries(pins.map((pin) => [pin, next(2) as 0 | 1]))
+    const steps = [{ ...levels }]
+    for (let step = 1; step < 32; step++) {
+      const pin = pins[next(7)]!
+      levels[pin] = (1 - levels[pin]!) as 0 | 1
+      steps.push({ ...levels })
+    }
+    return steps
+  }
+  const ending = (steps: readonly StepInputs[]): readonly StepInputs[] | null => {
+    let from: number | null = null
+    for (const [at, levels] of steps.entries()) {
+      if (holds(set, levels)) from = at
+      else if (!holds(keep, levels)) from = null
+      if (from !== null && levels[2] === 0 && levels[3] === 0) return steps.slice(from, at + 1)
+    }
+    return null
+  }
+  let expected: readonly StepInputs[] | null = null
+  while (!expected) expected = ending(walk())
+  expect(found(set, keep, [[Q, -2, -3]]).steps).toEqual(expected)
+})
