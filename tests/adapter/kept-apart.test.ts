@@ -175,6 +175,91 @@ describe('one change that makes a board the same', () => {
   })
 })
 
+describe('the first row alone', () => {
+  test('has drivers that fight: it counts as unknown, and is told', () => {
+    // Pin 1 is low in row 0, and pin 2 holds its net high. Pin 5 is 0 whatever these do.
+    const board: Board = {
+      parts: [],
+      outside: [
+        { pin: 1, net: 'A', direction: 'input' },
+        { pin: 2, net: 'A', direction: 'input', held: 1 },
+        { pin: 3, net: 'L', direction: 'input', held: 0 },
+        { pin: 5, net: 'L', direction: 'output' },
+      ],
+    }
+    const column = (pin: number): TruthTable['inputs'][number] => ({ kind: 'pin', pin })
+    const zero: TruthTable = {
+      inputs: [column(1)],
+      outputs: [column(5)],
+      unlisted: [],
+      rowCount: 2,
+      ones: [Int32Array.of(0)],
+      open: [Int32Array.of(0)],
+    }
+    const report = examineAdapter(board, { against: { table: zero }, faults: false })
+    expect(report).toMatchObject({ relation: 'undecided', rows: { fights: 1 }, outputs: [{ openRows: 1 }] })
+    expect(codesOf(report)).toContain('contention')
+  })
+
+  test('has a pin that floats, of which no output hangs', () => {
+    // Pin 2 follows pin 3 through a diode, and floats while that is low; then pin 19, the AND of both, is 0 anyway.
+    const board = boardOf(
+      passive({
+        parts: [{ name: 'U1', design: AND_PART, pins: { 2: 'N', 3: 'A', 19: 'F' } }],
+        inputs: [[1, 'A']],
+        outputs: [[19, 'F']],
+        diodes: [['D1', 'A', 'N']],
+      }),
+    )
+    const report = examineAdapter(board, { faults: false })
+    expect(rowsOf(board)).toEqual(['0', '1'])
+    expect(codesOf(report)).toContain('input-floats')
+    expect(codesOf(report)).not.toContain('floating-input')
+  })
+})
+
+test('a pin that floats on the first net of the document is told', () => {
+  const given = boardOf(passive({ parts: [{ name: 'U1', design: AND_PART, pins: { 2: 'N', 3: 'A', 19: 'F' } }] }))
+  const board: Board = {
+    ...given,
+    outside: [
+      { pin: 4, net: 'N', direction: 'output' },
+      { pin: 1, net: 'A', direction: 'input' },
+      { pin: 5, net: 'F', direction: 'output' },
+    ],
+    diodes: [{ name: 'D1', anode: 'A', cathode: 'N' }],
+  }
+  expect(codesOf(examineAdapter(board, { faults: false }))).toContain('input-floats')
+})
+
+test('a table of four words with its inputs in another order is brought into that of the board', () => {
+  const pins = [1, 2, 3, 4, 5, 6, 7]
+  const board = boardOf(
+    passive({
+      inputs: pins.map((pin) => [pin, `I${pin}`] as const),
+      outputs: pins.map((pin) => [10 + pin, `I${pin}`] as const),
+    }),
+  )
+  const inputs = [3, 7, 1, 6, 2, 5, 4]
+  /** Each output is its input: bit k of a row, where the input stands at place k. */
+  const ones = pins.map((pin) => {
+    const words = new Int32Array(4)
+    for (let row = 0; row < 128; row++)
+      if ((row >> inputs.indexOf(pin)) & 1) words[Math.floor(row / 32)]! |= 2 ** (row % 32)
+    return words
+  })
+  const column = (pin: number): TruthTable['inputs'][number] => ({ kind: 'pin', pin })
+  const table: TruthTable = {
+    inputs: inputs.map(column),
+    outputs: pins.map((pin) => column(10 + pin)),
+    unlisted: [],
+    rowCount: 128,
+    ones,
+    open: pins.map(() => new Int32Array(4)),
+  }
+  expect(examineAdapter(board, { against: { table }, faults: false }).relation).toBe('equivalent')
+})
+
 describe('what drives a net from outside', () => {
   test('supply, ground and held pins do so in every row', () => {
     const outside: Board['outside'] = [

@@ -6,7 +6,7 @@ import { fuseMapFrom } from '../../src/index'
 import type { DecodedLogic } from '../../src/inspect/inspection'
 import { firstShowings, prepareFaultRuns, type FaultRuns } from '../../src/jobs/grade/fault-runs'
 import { faultsOf, faultyLogic, type Fault } from '../../src/jobs/grade/faults'
-import { gradeFaults, type GradedFault } from '../../src/jobs/grade/grade'
+import { gradeFaults, proverOf, type GradedFault } from '../../src/jobs/grade/grade'
 import type { GradeOptions } from '../../src/vectors'
 import { runVectors, type VectorSet } from '../../src/jobs/vectors/run-vectors'
 import { runPieces } from '../../src/arguments/pieces'
@@ -57,6 +57,37 @@ test('no literal of a row that its disable takes out can be shown', () => {
 test('where the diagrams have no room nothing is proved', () => {
   const states = new Set(graded(runsOf(GATE, encode(GATE), NO_VECTORS), { maxNodes: 2 }).map(({ state }) => state))
   expect([...states]).toEqual(['undecided'])
+})
+
+test('a register whose data alone are turned over is missed without a vector, not left open', () => {
+  // XOR stands before the register of pin 19, by fuse 2048 (GAL16V8 data sheet, 16v8_04, p. 4).
+  const design: Design = {
+    part: '16V8',
+    mode: 'registered',
+    clockPin: 1,
+    outputs: [{ ...output(19, [[2, 3]]), kind: 'registered', enable: { lowPin: 11 } }],
+  }
+  const runs = runsOf(design, encode(design), NO_VECTORS)
+  const fault = faultsOf(runs.decoded).find(({ fuse }) => fuse === 2048)!
+  expect(fault.class).toBe('polarity')
+  expect(proverOf(runs, 100_000)(fault)).toBe('missed')
+})
+
+test('a pin that is off for good closes no loop, whatever its terms read', () => {
+  // Pin 17 is p2 ∧ p18 with the fault. Pin 18 would read pin 17, and never drives.
+  const design: Design = {
+    part: '16V8',
+    mode: 'complex',
+    outputs: [{ ...output(18, [[17]]), enable: 'never' }, output(17, [[2]])],
+  }
+  const states = encode(design)
+  const runs = runsOf(design, states, NO_VECTORS)
+  // Rows of 32 fuses from pin 19 on, eight a pin, the first of them the enable; the columns of pin 18 are 6 and 7.
+  const row = 2 * 8 + 1
+  const faults = faultsOf(runs.decoded).filter(({ fuse }) => [6, 7].some((column) => fuse === 32 * row + column))
+  expect(faults.map(({ fuse }) => states[fuse])).toEqual([1, 1])
+  const prove = proverOf(runs, 100_000)
+  expect(faults.map(prove)).toEqual(['missed', 'missed'])
 })
 
 /** The first vector that fails on the reference simulation, by place; −1 where none does. */

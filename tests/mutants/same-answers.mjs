@@ -284,6 +284,18 @@ export const SAME_ANSWERS = [
     change,
     'these findings are not looked at',
   ]),
+  ...[
+    ['if (found === 0) continue', 'found === 0 → false', 'no rows add nothing'],
+    ['if (found === 0) return', 'found === 0 → false', 'no rows add nothing, and the first that is some sets the first'],
+    ['first: -1 })', 'any', 'the first of no rows is not looked at'],
+    ['rows.every((word) => word === 0)', 'rows.every((word) => word === 0) → false', 'the same table again'],
+    ['leastWork(board) > work.steps', '> → >=', 'so many steps do not suffice: outside pins take some too'],
+    ['(sum, { cost }) => sum + cost', '+ → -', 'what is not refused before it begins runs out of steps'],
+    ['levels.fights.some((rows) => (rows & within)', '& → |', 'what fights in no row adds nothing'],
+    ['net < fights.length; net++) {', '< → <=', 'past the end nothing fights'],
+    ['row < rows.length; row++)', '< → <=', 'what stands past the rows is not judged'],
+    ['row < rowCount; row++', '< → <=', 'nothing is written past the end'],
+  ].map((entry) => ['src/jobs/board/board-table.ts', ...entry]),
   ['src/jobs/board/board-repairs.ts', 'i < list.length; i++', '< → <=', 'past the last there is none to pair with it'],
   ...['board-repairs.ts', 'board-faults.ts'].map((file) => [
     `src/jobs/board/${file}`,
