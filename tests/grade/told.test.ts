@@ -30,10 +30,15 @@ const setOf = (conditions: readonly string[]): VectorSet => ({
 })
 const NO_VECTORS = setOf([])
 
-function runsOf(design: Design, states: Uint8Array, set: VectorSet): FaultRuns {
+function runsOf(
+  design: Design,
+  states: Uint8Array,
+  set: VectorSet,
+  start: 'unknown' | 'power-up' = 'unknown',
+): FaultRuns {
   const fuses = fuseMapFrom(states.join(''))
   const decoded = decode(findDevice(design.part)!, fuses)
-  return prepareFaultRuns(decoded as DecodedLogic, fuses, { set, start: 'unknown' })
+  return prepareFaultRuns(decoded as DecodedLogic, fuses, { set, start })
 }
 
 const graded = (runs: FaultRuns, options: GradeOptions = {}): readonly GradedFault[] =>
@@ -71,6 +76,31 @@ test('a register whose data alone are turned over is missed without a vector, no
   const fault = faultsOf(runs.decoded).find(({ fuse }) => fuse === 2048)!
   expect(fault.class).toBe('polarity')
   expect(proverOf(runs, 100_000)(fault)).toBe('missed')
+})
+
+test('a row that counts only in states that are never met from power-up can be taken out', () => {
+  // Pin 18 is high from power-up on (GAL16V8 data sheet, 16v8_04, p. 20) and takes 1. Pin 19 takes p2 ∨ ¬p18 ∧ p3.
+  const register = (pin: number, terms: readonly Term[]): DesignOutput => ({
+    ...output(pin, terms),
+    kind: 'registered',
+    enable: { lowPin: 11 },
+  })
+  const design: Design = {
+    part: '16V8',
+    mode: 'registered',
+    clockPin: 1,
+    outputs: [register(19, [[2], [-18, 3]]), register(18, [[]])],
+  }
+  const told = (['power-up', 'unknown'] as const).map((start) => {
+    const runs = runsOf(design, encode(design), NO_VECTORS, start)
+    const prove = proverOf(runs, 100_000)
+    // PTD of rows 0 and 1, the terms of pin 19.
+    return [2128, 2129].map((fuse) => prove(faultsOf(runs.decoded).find((fault) => fault.fuse === fuse)!))
+  })
+  expect(told).toEqual([
+    ['missed', 'cannotBeShown'],
+    ['missed', 'missed'],
+  ])
 })
 
 test('a pin that is off for good closes no loop, whatever its terms read', () => {

@@ -46,6 +46,18 @@ export const SAME_ANSWERS = [
     '&& → ||',
     'a pin that is never left alone is driven here too: the same vector again, which shows nothing more',
   ],
+  ...['each.lost = true → ;', 'true → false'].map((change) => [
+    'src/jobs/grade/fault-bench.ts',
+    'each.lost = true',
+    change,
+    'faults with cubes are of literals in rows, and the logic of each of these is built',
+  ]),
+  [
+    'src/jobs/grade/faults.ts',
+    'if (decoded.logic && row !== null',
+    'decoded.logic && row !== null && literal !== null → false',
+    'the map with the fault is decoded as a whole, which gives the same logic in more steps',
+  ],
   ['src/jobs/grade/live-part.ts', 'length: pinCount + 1', '1 → 2', 'there is no pin past the last'],
   ['src/jobs/grade/fault-runs.ts', 'i % FAULTS_A_PIECE', '=== → !==', 'it pauses more often'],
   ['src/jobs/grade/fault-runs.ts', 'parts += 1 + bench', '1 → 0', 'it pauses a little less often'],
