@@ -133,6 +133,13 @@ describe('text around the frame', () => {
     expect(readExplained(latin1(`${FRAME}\x1a`)).findings).toEqual([])
   })
 
+  test('of several frames behind the first the one that differs is named, also behind one that does not', () => {
+    const second = textFrom(framed('*QF99*F1*'))
+    expect(findingsOf(readExplained(latin1(`${FRAME}\r\n${FRAME}\r\n${second}`)))).toEqual([
+      `file/second-frame-differs at ${2 * FRAME.length + 4}`,
+    ])
+  })
+
   test('of two frames the first is read', () => {
     const second = textFrom(framed('*QF99*F1*'))
     const file = readExplained(latin1(`${FRAME}\r\n${second}`))

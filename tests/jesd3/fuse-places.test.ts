@@ -14,6 +14,7 @@ function marked(text: string): { readonly bytes: Uint8Array; readonly places: re
 describe('the digit of a fuse', () => {
   test.each([
     ['in one list', '\x02*QF8*F0*L0 ^1^0110^101*\x03', [0, 1, 5]],
+    ['in a list before any other field, without a design specification', '\x02L0 ^1111*QF8*F0*L4 ^1*\x03', [0, 4]],
     ['among blanks and line ends', '\x02*QF8*F0*L4 ^1 \r\n^0 1\n^1*\x03', [4, 5, 7]],
     ['behind digits with an eighth bit', '\x02*QF8*F0*L0 ^\xb1\xb0^1^\xb00*\x03', [0, 2, 3]],
     ['behind an address with an eighth bit', '\x02*QF8*F0*L\xb4 ^1^0*\x03', [4, 5]],
