@@ -35,6 +35,18 @@ test('registers that never become known are named, and what hangs on them is mis
   expect(codesOf(made(on16R4(register(16, [2]))))).not.toContain('exercise/start-unknown')
 })
 
+test('one fault alone that two vectors leave is told', () => {
+  // Pin 19 is ¬p1. A literal of another pin in its term shows with p1 at 1, and there at one level of that pin: two
+  // vectors, in which all other pins stand at both levels. That p1 is left out shows with p1 at 0 alone: a third.
+  const inverter: Design = { part: '10L8', mode: null, outputs: [gate(19, [1])] }
+  const two = made(inverter, { maxVectors: 2 })
+  expect(two).toMatchObject({ vectors: 2, verdict: 'caution', faults: { missed: 1, undecided: 0 } })
+  expect(codesOf(two)).toEqual(['exercise/missed'])
+  const three = made(inverter, { maxVectors: 3 })
+  expect(three).toMatchObject({ vectors: 3, faults: { missed: 0, undecided: 0 } })
+  expect(codesOf(three)).toEqual([])
+})
+
 test('a file of the same fuses and texts with the vectors made, and as many as the caller allows', () => {
   const design = on16R4(register(16, [2]), gate(19, [16, 3]))
   const whole = made(design)
