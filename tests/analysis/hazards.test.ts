@@ -293,6 +293,7 @@ describe('latches', () => {
     expect(() => passingLevels(pair, { from: { 99: 1 }, to: {} })).toThrow(/change\.from.*99/)
     expect(() => passingLevels(pair, { from: {}, to: {}, feedback: { 18: 1 } })).toThrow(/change\.feedback.*18/)
     expect(() => passingLevels(pair, { from: { 2: 2 as 1 }, to: {} })).toThrow(/change\.from\[2\]/)
+    expect(() => passingLevels(pair, { from: {} } as never)).toThrow(/^change .*object with from and to/)
   })
 })
 
