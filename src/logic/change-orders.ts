@@ -73,7 +73,7 @@ interface Moving {
 export interface OpenOrder {
   /** Pins whose changes may move registers that the order is about. */
   readonly pins: readonly number[]
-  /** Pins that change too and that those registers take. */
+  /** Pins that change too and that those registers take, or those that they read. */
   readonly dataPins: readonly number[]
   /** Registers that may end elsewhere in another order. */
   readonly cells: ReadonlySet<number>
@@ -90,16 +90,19 @@ export function openOrder(simulation: Simulation, applied: readonly Applied[]): 
   const cells = meeting(moving)
   if (cells.size === 0) return null
   const pins = new Set<number>()
+  const involved = new Set<number>()
   for (let size = -1; size !== cells.size;) {
     size = cells.size
-    for (const [cell, { by, reads }] of moving) {
+    for (const [cell, { reads }] of moving) {
       if (reads.some((other) => cells.has(other))) cells.add(cell)
       if (!cells.has(cell)) continue
-      for (const also of [by, ...reads.map((other) => moving.get(other)?.by ?? [])])
-        for (const pin of also) pins.add(pin)
+      for (const other of [cell, ...reads]) {
+        involved.add(other)
+        for (const pin of moving.get(other)?.by ?? []) pins.add(pin)
+      }
     }
   }
-  const taken = registers.flatMap(({ cell, dataPins }) => (cells.has(cell) ? dataPins : []))
+  const taken = registers.flatMap(({ cell, dataPins }) => (involved.has(cell) ? dataPins : []))
   const dataPins = new Set(taken.filter((pin) => !pins.has(pin) && applied[pin] !== simulation.applied[pin]))
   return { pins: [...pins], dataPins: [...dataPins], cells }
 }
@@ -186,7 +189,8 @@ function wayToMove({ logic, q }: Simulation, wired: Wired, during: During): Movi
   const holdPins = wired.holdPins.filter((pin) => moved.has(pin))
   const holdCells = wired.holdCells.filter((cell) => moving.has(cell))
   const byOne = clockPins.length === 1 && clockCells.length === 0
-  const falls = byOne && (evaluate(clock, before) === 1 || evaluate(clock, after) === 0)
+  const [from, to] = [evaluate(clock, before), evaluate(clock, after)]
+  const falls = byOne && from !== to && (from === 1 || to === 0)
   const clocked = clockPins.length + clockCells.length > 0 && evaluate(clock, passing) === X && !falls
   const state = clocked ? X : q[wired.cell]
   const held =

@@ -78,7 +78,9 @@ function applyInOrder(
     const levels = applied.map((level, pin) => {
       if (level === start[pin]) return level
       if (later.includes(pin)) return start[pin]!
-      return when === null && !order.includes(pin) ? UNSTEADY : (when?.get(pin) ?? 0) > at ? start[pin]! : level
+      if (order.includes(pin)) return level
+      if (when === null) return UNSTEADY
+      return (when.get(pin) ?? 0) > at ? start[pin]! : level
     })
     applyTogether(simulation, levels)
   }
@@ -87,10 +89,10 @@ function applyInOrder(
 
 /** Makes registers unknown that end elsewhere in another order. */
 function forgetCells(simulation: Simulation, cells: ReadonlySet<number>): void {
-  const { logic } = simulation
-  simulation.q = simulation.q.map((value, i) => (cells.has(i) ? X : value))
+  const { logic, q } = simulation
+  simulation.q = q.map((value, i) => (cells.has(i) ? X : value))
   simulation.qCauses = simulation.qCauses.map((causes, i) =>
-    cells.has(i) ? [causeAt('order', logic.cells[i]!)] : causes,
+    cells.has(i) && q[i] !== X ? [causeAt('order', logic.cells[i]!)] : causes,
   )
   settleFromUnknown(simulation)
 }
