@@ -59,6 +59,8 @@ export const SAME_ANSWERS = [
     'the map with the fault is decoded as a whole, which gives the same logic in more steps',
   ],
   ['src/jobs/grade/live-part.ts', 'length: pinCount + 1', '1 → 2', 'there is no pin past the last'],
+  ['src/jobs/grade/fault-runs.ts', 'const PARTS_A_PIECE', 'any', 'only how often the host may do something else'],
+  ['src/jobs/grade/fault-runs.ts', 'parts = 0', 'parts = 0 → ;', 'it pauses more often'],
   ['src/jobs/grade/fault-runs.ts', 'i % FAULTS_A_PIECE', '=== → !==', 'it pauses more often'],
   ['src/jobs/grade/fault-runs.ts', 'parts += 1 + bench', '1 → 0', 'it pauses a little less often'],
   ['src/jobs/grade/fault-runs.ts', 'parts += 1 + bench', '1 → 2', 'it pauses a little more often'],
