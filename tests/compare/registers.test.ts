@@ -590,7 +590,9 @@ test('random machines: equal or not as the walk through all states says, as shor
     }
     const b = seed % 4 ? spare : ({ ...other, ...(a.reset ? { reset: a.reset } : { reset: undefined }) } as Design)
     const limits = { maxNodes: 100_000, maxStates: 1000, watch: null }
-    const result = runPieces(followMachines([sideOf(a), sideOf(b)], { nameOf: sharedNames, ...limits }))
+    const { machines: result } = runPieces(
+      followMachines([sideOf(a), sideOf(b)], { nameOf: sharedNames, ...limits }),
+    )
     const walked = walk(a, b, { inputs: [2, 3] })
     if (result.result === 'open') {
       expect(result.reason, `seed ${seed}`).toBe('unsettled-resets')

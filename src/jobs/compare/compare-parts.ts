@@ -194,7 +194,7 @@ function* followIfNeeded(
   )
     return null
   const { maxNodes, maxStates, watch } = options
-  const followed = yield* followMachines(sides, { nameOf: sharedNames, maxNodes, maxStates, watch })
+  const { machines: followed } = yield* followMachines(sides, { nameOf: sharedNames, maxNodes, maxStates, watch })
   const several = followed.reason === 'several-clocks' || followed.reason === 'loads'
   return (several ? walkMachines(sides) : null) ?? followed
 }

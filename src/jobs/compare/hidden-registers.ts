@@ -29,11 +29,11 @@ export function* followHidden(
     watch: options.watch,
     from,
   })
-  if (followed.result === 'different') {
-    const start = from[followed.startedAt]
-    return { logic: start ? shownAt(logic, followed, { start, side: sides[0] }) : logic, open: [] }
+  if (followed.from !== null) {
+    const shown = { start: from[followed.from]!, side: sides[0] }
+    return { logic: shownAt(logic, followed.machines, shown), open: [] }
   }
-  const open = followed.result === 'equal' ? hidden.filter((each) => each.from === null) : hidden
+  const open = followed.machines.result === 'equal' ? hidden.filter((each) => each.from === null) : hidden
   return { logic, open }
 }
 

@@ -64,15 +64,23 @@ export interface Following {
   readonly maxStates: number
   /** Looks on at every state; null where nobody does. */
   readonly watch: Watch | null
-  /** States to start from instead of power-up; `index` of the one that led to a difference is given back. */
+  /** States to start from instead of power-up. */
   readonly from?: readonly SharedState[]
 }
+
+/** What following gave, and the index of the start that led to a difference; null where none did. */
+export interface Followed {
+  readonly machines: MachineResult
+  readonly from: number | null
+}
+
+const notFrom = (machines: MachineResult): Followed => ({ machines, from: null })
 
 /** Follows two parts together. */
 export function* followMachines(
   sides: readonly [LogicSide, LogicSide],
   given: Following,
-): Pieces<MachineResult & { readonly startedAt: number }> {
+): Pieces<Followed> {
   const nameOf = sides.map(
     (side, i): NameOf =>
       (place, kind) =>
@@ -85,30 +93,32 @@ export function* followMachines(
     return { space, machines: parts.map((_, i) => machineOf(space, sides[i]!, nameOf[i]!)) }
   }
   const followed = yield* nullOn(NodeLimitError, explore(prepare, given))
-  return followed ?? { ...open('limit'), startedAt: 0 }
+  return followed ?? notFrom(open('limit'))
 }
 
 function* explore(
   prepare: () => { readonly space: Space; readonly machines: readonly Machine[] },
   given: Following,
-): Pieces<MachineResult & { readonly startedAt: number }> {
-  const { space, machines } = prepare()
-  const bits = machines.flatMap((machine) => machine.bits)
-  const pins = freePins({ intended: machines[0]!.side, readback: machines[1]!.side })
-  const starts = given.from?.map((state) => stateOf(space, machines, state)) ?? [powerUpOf(machines)]
-  const moves = movesOf(space, machines)
-  if (typeof moves === 'string') return { ...open(moves), startedAt: 0 }
-  const differences = visibleDifferences(space, machines)
+): Pieces<Followed> {
+  const { space, machines: parts } = prepare()
+  const bits = parts.flatMap((machine) => machine.bits)
+  const pins = freePins({ intended: parts[0]!.side, readback: parts[1]!.side })
+  const starts = given.from?.map((state) => stateOf(space, parts, state)) ?? [powerUpOf(parts)]
+  const moves = movesOf(space, parts)
+  if (typeof moves === 'string') return notFrom(open(moves))
+  const differences = visibleDifferences(space, parts)
   let states = 0
-  for (const [startedAt, start] of starts.entries()) {
-    if (start === null) return { ...open('start-unknown'), startedAt }
+  for (const [index, start] of starts.entries()) {
+    if (start === null) return notFrom(open('start-unknown'))
     const part = reduced(space, { bits, moves, differences, start })
     const { maxStates, watch } = given
     const found = yield* search(space, { ...part, pins, seen: new Set(), maxStates, watch })
     states += found.states
-    if (found.result !== 'equal') return { ...found, states, startedAt }
+    if (found.result === 'equal') continue
+    const machines = { ...found, states }
+    return found.result === 'different' ? { machines, from: index } : notFrom(machines)
   }
-  return { result: 'equal', reason: null, states, ...NOTHING_SHOWN, startedAt: 0 }
+  return notFrom({ result: 'equal', reason: null, states, ...NOTHING_SHOWN })
 }
 
 /** Every free pin in every step: what is left open keeps its level, so that no clock moves by itself. */
