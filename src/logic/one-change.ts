@@ -35,7 +35,7 @@ export function applyTogether(simulation: Simulation, applied: readonly Applied[
   let start = simulation.applied
   let before = { ...simulation }
   const looping = new Set<number>()
-  /** Registers that were clocked, or may have been, while they stayed unknown: what they clock may have an edge. */
+  /** Registers that were clocked or held, or may have been, while they stayed unknown: what they clock may rise. */
   let stirred: readonly number[] = []
   const known = new Set<number>()
   const watched: Watched = { at: new Map(), changes: [] }
@@ -119,7 +119,7 @@ function nextStates(
     const step: ClockedRegister = { cell, index, register, before, simulation, signals, samples, stirred }
     const edge = edgeOf(step)
     const state = held(afterEdge(old, edge, step), step)
-    if (edge !== 'none' && old.value === X && state.value === X) stays.push(index)
+    if (old.value === X && state.value === X && (edge !== 'none' || mayHold(step))) stays.push(index)
     return state
   })
   return { q: states.map(({ value }) => value), qCauses: states.map(({ causes }) => causes), stirred: stays }
@@ -198,6 +198,13 @@ function held(state: State, { cell, register, before, simulation, signals }: Clo
   }
   if (value === state.value) return state
   return { value, causes: value === X ? causesOfHold(simulation, cell, register) : [] }
+}
+
+/** Whether what holds a register may have come to act, so that an unknown Q may have changed and be unknown still. */
+function mayHold({ register: { reset, preset, load }, signals }: ClockedRegister): boolean {
+  const mayAct = (hold: Expression): boolean =>
+    levelOrPulse(hold, signals) !== 0 && evaluate(hold, signals.before) !== 1
+  return mayAct(reset) || mayAct(preset) || evaluate(load, signals.after) !== 0
 }
 
 /** What an unknown hold hangs on; where its levels are known, a pulse on the way is the reason. */
