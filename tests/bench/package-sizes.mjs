@@ -40,15 +40,15 @@ export const SIZES = [
     most: 9.2,
   },
   { name: 'the reader alone with the wording of its findings', source: only('readFuseFile'), goal: 11.5, most: 12.7 },
-  { name: 'verify alone', source: only('verify'), goal: 28, most: 58.5 },
-  { name: 'compare alone', source: only('compare'), goal: 42, most: 88.6 },
-  { name: 'the entry index', source: whole('index'), goal: 90, most: 104.6 },
-  { name: 'the entry logic', source: whole('logic'), goal: 34, most: 37.2 },
-  { name: 'the entry vectors', source: whole('vectors'), goal: 90, most: 101.3 },
-  { name: 'the entry capture', source: whole('capture'), goal: 74, most: 85 },
-  { name: 'the entry board', source: whole('board'), goal: 78, most: 87.3 },
+  { name: 'verify alone', source: only('verify'), goal: 28, most: 58.8 },
+  { name: 'compare alone', source: only('compare'), goal: 42, most: 89 },
+  { name: 'the entry index', source: whole('index'), goal: 90, most: 105 },
+  { name: 'the entry logic', source: whole('logic'), goal: 34, most: 37.5 },
+  { name: 'the entry vectors', source: whole('vectors'), goal: 90, most: 101.6 },
+  { name: 'the entry capture', source: whole('capture'), goal: 74, most: 85.4 },
+  { name: 'the entry board', source: whole('board'), goal: 78, most: 87.7 },
   { name: 'the entry report', source: whole('report'), goal: 42, most: 61 },
-  { name: 'all entries together', source: ENTRY_NAMES.map(whole).join('\n'), goal: 180, most: 209 },
+  { name: 'all entries together', source: ENTRY_NAMES.map(whole).join('\n'), goal: 180, most: 209.3 },
 ]
 
 /** The size of one of SIZES in kilobytes. */
