@@ -2,14 +2,15 @@
 import { expect, test } from 'vitest'
 import { findDevice } from '../../src/devices/catalogue'
 import { decode } from '../../src/devices/decode'
-import { fuseMapFrom } from '../../src/index'
+import { fuseMapFrom, writeFuseFile } from '../../src/index'
 import type { DecodedLogic } from '../../src/inspect/inspection'
 import { firstShowings, prepareFaultRuns, type FaultRuns } from '../../src/jobs/grade/fault-runs'
 import { faultsOf, faultyLogic, type Fault } from '../../src/jobs/grade/faults'
 import { gradeFaults, proverOf, type GradedFault } from '../../src/jobs/grade/grade'
-import type { GradeOptions } from '../../src/vectors'
+import { grade, type GradeOptions } from '../../src/vectors'
 import { runVectors, type VectorSet } from '../../src/jobs/vectors/run-vectors'
 import { runPieces } from '../../src/arguments/pieces'
+import type { Progress } from '../../src/arguments/watch'
 import type { Logic } from '../../src/logic'
 import type { Design, DesignOutput, Term } from '../parts/design'
 import { encode } from '../parts/encoder'
@@ -180,4 +181,40 @@ test('a number left out stands for a default vector, in which the clock may rise
   expect(found).toEqual(expected)
   // The complement of any of the pins 2 to 9, which stand at 1 when the clock rises.
   expect(found.filter(([, place]) => place === 1)).toHaveLength(8)
+})
+
+test('what proofs before it have filled takes no proof from a fault', () => {
+  const design: Design = { ...GATE, outputs: [18, 17, 16].map((pin, i) => output(pin, [[2, 3 + i], [-2, 7 + i]])) }
+  const runs = runsOf(design, encode(design), NO_VECTORS)
+  const faults = faultsOf(runs.decoded).filter((_, i) => i % 37 === 0)
+  const told: string[] = []
+  for (let maxNodes = 20; maxNodes <= 160; maxNodes += 20) {
+    const prove = proverOf(runs, maxNodes)
+    for (const fault of faults) {
+      // A prover of its own has room for what one fault needs, if there is room at all.
+      const alone = proverOf(runs, maxNodes)(fault)
+      expect(prove(fault), `${maxNodes} nodes, fuse ${fault.fuse}`).toBe(alone)
+      told.push(alone)
+    }
+  }
+  expect(new Set(told)).toEqual(new Set(['undecided', 'missed', 'cannotBeShown']))
+})
+
+test('options of grading that no work could keep to are wrong use', () => {
+  const bytes = writeFuseFile({ fuses: fuseMapFrom(encode(GATE).join('')) })
+  for (const [name, options] of Object.entries({
+    maxNodes: { maxNodes: 1 },
+    maxSteps: { maxSteps: 0 },
+    maxMissed: { maxMissed: -1 },
+  }))
+    expect(() => grade(bytes, options)).toThrow(`options.${name}`)
+})
+
+test('looks at faults go on to all of them and never back', () => {
+  const bytes = writeFuseFile({ fuses: fuseMapFrom(encode(GATE).join('')) })
+  const looks: Progress[] = []
+  grade(bytes, { device: '16V8', onProgress: (look) => void looks.push(look) })
+  const faults = looks.filter(({ work }) => work === 'faults')
+  expect(faults.length).toBeGreaterThan(2)
+  expect(faults.every(({ done, most }, i) => done >= (faults[i - 1]?.done ?? 0) && done <= most)).toBe(true)
 })

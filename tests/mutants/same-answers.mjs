@@ -208,6 +208,12 @@ export const SAME_ANSWERS = [
     '< → <=',
     'the subset of all pins is the sample that the others are merged with',
   ],
+  [
+    'src/jobs/grade/grade-task.ts',
+    "return refused('no-logic')",
+    '|| → &&',
+    'a decoded map has its logic, its mode and its fuses, or none of the three',
+  ],
   ['src/logic/changed-terms.ts', 'left &= left - 1', '1 → 2', 'there is no pin 0, so that the lowest bit goes all the same'],
   [
     'src/jobs/table/compare-tables.ts',
