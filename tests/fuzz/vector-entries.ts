@@ -67,7 +67,8 @@ function mapsOfOnePart(random: Random): readonly Uint8Array[] {
 /** A chip with another map fails vectors that were made against it. */
 function brokenTelling(contents: readonly Uint8Array[], bytes: Uint8Array, k: number, part: string): string | null {
   const { vectors } = readFuseFile(bytes)
-  const { fuses } = readFuseFile(contents[k]!)
+  // Without a QF field the part says how many fuses the default fills.
+  const { fuses } = inspect(contents[k]!, { device: part }).file
   const swapped = writeFuseFile({ fuses: fuses!, vectors, ...pinCountOf(part) })
   return verify(swapped, { device: part }).testVectors.failed > 0 ? null : `map ${k + 1} passes, and is told apart`
 }
