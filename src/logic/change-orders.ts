@@ -17,6 +17,8 @@ interface Wired {
   /** The same of what holds it, whatever its clock does. */
   readonly holdPins: readonly number[]
   readonly holdCells: readonly number[]
+  /** True where it may be loaded: what it takes then hangs on when the load, the output and the level change. */
+  readonly isLoaded: boolean
   /** Pins and registers that its data hang on. */
   readonly dataPins: readonly number[]
   readonly dataCells: readonly number[]
@@ -55,6 +57,7 @@ function wiredCell(logic: Logic, cell: number): Wired {
     clockCells: clocks.cells,
     holdPins: isLoaded && pin !== null ? [...holds.pins, pin] : holds.pins,
     holdCells: holds.cells,
+    isLoaded,
     dataPins: taken.pins,
     dataCells: taken.cells,
   }
@@ -112,12 +115,12 @@ function mayMeet(registers: readonly Wired[], moved: ReadonlySet<number>): boole
   const moving = new Map<number, Moving>()
   for (let found = true; found;) {
     found = false
-    for (const { cell, clockPins, clockCells, holdPins, holdCells, dataCells } of registers) {
+    for (const { cell, clockPins, clockCells, holdPins, holdCells, isLoaded, dataCells } of registers) {
       const by = [...clockPins, ...holdPins].filter((pin) => moved.has(pin))
       const through = [...clockCells, ...holdCells]
       if (moving.has(cell) || (by.length === 0 && !through.some((other) => moving.has(other)))) continue
       found = true
-      moving.set(cell, { by: new Set(by), through, reads: [...through, ...dataCells] })
+      moving.set(cell, { by: new Set(by), through, reads: [...through, ...dataCells, ...(isLoaded ? [cell] : [])] })
     }
   }
   spreadPins(moving)
@@ -205,6 +208,7 @@ function wayToMove({ logic, q }: Simulation, wired: Wired, during: During): Movi
     reads: [
       ...(clocked ? [...wired.clockCells, ...wired.dataCells] : []),
       ...(held ? wired.holdCells : []),
+      ...(held && wired.isLoaded && evaluate(load, passing) !== 0 ? [wired.cell] : []),
     ],
   }
 }

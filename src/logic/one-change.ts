@@ -191,13 +191,21 @@ function held(state: State, { cell, register, before, simulation, signals }: Clo
     level !== before.applied[cell.pin] &&
     level !== NOTHING
   const load = released ? merge(1, evaluate(register.load, signals.after)) : evaluate(register.load, signals.after)
-  const enable = evaluate(cell.enable, signals.after)
-  if (load !== 0 && enable !== 1) {
-    const loaded: Ternary = level === NOTHING || level === UNSTEADY ? X : register.inverted ? not(level) : level
-    value = load === 1 && enable === 0 ? loaded : merge(value, loaded)
-  }
+  value = afterLoad(value, register, { load, enable: evaluate(cell.enable, signals.after), level })
   if (value === state.value) return state
   return { value, causes: value === X ? causesOfHold(simulation, cell, register) : [] }
+}
+
+/** Q where the level at the pin may be loaded while the output is off. */
+function afterLoad(
+  q: Ternary,
+  { inverted }: Register,
+  { load, enable, level }: { readonly load: Ternary; readonly enable: Ternary; readonly level: Applied },
+): Ternary {
+  if (load === 0 || enable === 1) return q
+  const shown: Ternary = level === NOTHING || level === UNSTEADY ? X : level
+  const loaded = inverted ? not(shown) : shown
+  return load === 1 && enable === 0 ? loaded : merge(q, loaded)
 }
 
 /** Whether what holds a register may have come to act, so that an unknown Q may have changed and be unknown still. */
@@ -280,7 +288,10 @@ function sampleData({ before, cell, index, register, simulation, samples }: Cloc
     const key = levels.join('')
     const known = samples.get(key) ?? settledSample(before, levels)
     samples.set(key, known)
-    return { ...known, value: takenAtEdge(register, known.signals) }
+    const { signals } = known
+    const pinLevel = cell.pin === null ? NOTHING : levels[cell.pin]!
+    const given = { load: evaluate(register.load, signals), enable: evaluate(cell.enable, signals), level: pinLevel }
+    return { ...known, value: afterLoad(takenAtEdge(register, signals), register, given) }
   }
   /** At a moment at which every pin stands at a level, unknown or not. */
   const sampleAtRest = (levelOf: (pin: number) => Applied): ReturnType<typeof sample> => {
