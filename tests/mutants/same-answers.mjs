@@ -214,6 +214,13 @@ export const SAME_ANSWERS = [
     '|| → &&',
     'a decoded map has its logic, its mode and its fuses, or none of the three',
   ],
+  [
+    'src/logic/fast-sequence.ts',
+    'const moved = movedPins(this.#applied, to) & this.#holdPins',
+    '& → |',
+    'more steps are left to the reference, which gives the same',
+  ],
+  ['src/logic/fast-sequence.ts', 'const unknown = found >= 8', '4 → 3', 'a pin with nothing applied is 3, whose level is no X'],
   ['src/logic/changed-terms.ts', 'left &= left - 1', '1 → 2', 'there is no pin 0, so that the lowest bit goes all the same'],
   [
     'src/jobs/table/compare-tables.ts',

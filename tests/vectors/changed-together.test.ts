@@ -89,6 +89,28 @@ test('the reset of a 22V10 that reads a register, and its clock', () => {
   expect(apart({ 3: '1' }, 'L')).toBe('V6 pin 23 expects L, finds 0: passed')
 })
 
+test('a reset of a 22V10 that may pulse while two of its pins change', () => {
+  // All are reset while pin 2 is high and pin 3 low. 23 takes pin 4; both pins rise with the clock at rest.
+  const one: DesignOutput = { pin: 23, kind: 'registered', activeHigh: true, enable: 'always', terms: [[4]] }
+  const design: Design = { part: '22V10', mode: null, clockPin: 1, reset: [2, -3], outputs: [one] }
+  const last = (...vectors: readonly Readonly<Record<number, string>>[]): string =>
+    story(run(design, [{ 1: 'C', 4: '1', 23: 'H' }, ...vectors])).at(-1)!
+  // Pin 2 first: reset. Pin 3 first: none.
+  expect(last({ 2: '1', 3: '1', 23: 'H' })).toBe('V2 pin 23 expects H, finds X: undetermined')
+  expect(last({ 2: '1', 3: '1', 23: 'L' })).toBe('V2 pin 23 expects L, finds X: undetermined')
+  expect(last({ 2: '1' }, { 2: '1', 3: '1', 23: 'L' })).toBe('V3 pin 23 expects L, finds 0: passed')
+  expect(last({ 3: '1' }, { 2: '1', 3: '1', 23: 'H' })).toBe('V3 pin 23 expects H, finds 1: passed')
+  // What is 0 already stays so, and a pin that is unknown may hold the reset.
+  expect(last({ 1: 'C' }, { 2: '1', 3: '1', 23: 'L' })).toBe('V3 pin 23 expects L, finds 0: passed')
+  expect(last({ 3: '1' }, { 2: 'X', 3: '0', 23: 'H' })).toBe('V3 pin 23 expects H, finds X: undetermined')
+  // A clock that rises with pin 2: the reset comes before the edge or after it, and holds at last.
+  expect(last({ 1: '1', 2: '1', 4: '1', 23: 'L' })).toBe('V2 pin 23 expects L, finds 0: passed')
+  // It rises with pin 3, which ends the reset: the data are taken after that, or not.
+  expect(last({ 2: '1', 4: '1' }, { 1: '1', 2: '1', 3: '1', 4: '1', 23: 'H' })).toBe(
+    'V3 pin 23 expects H, finds X: undetermined',
+  )
+})
+
 test('more pins than orders are tried for: what they may move is open, all else stays certain', () => {
   // Each of five registers takes the one before it on a clock pin of its own, the first pin 2; 18 takes pin 2 on pin 3.
   const chain = [23, 22, 21, 20, 19].map((pin, i) => asynchronous(pin, [3 + i], [i === 0 ? 2 : pin + 1]))
