@@ -200,14 +200,15 @@ test('what proofs before it have filled takes no proof from a fault', () => {
   expect(new Set(told)).toEqual(new Set(['undecided', 'missed', 'cannotBeShown']))
 })
 
-test('options of grading that no work could keep to are wrong use', () => {
+test('options of grading that no work could keep to are wrong use, for any content', () => {
   const bytes = writeFuseFile({ fuses: fuseMapFrom(encode(GATE).join('')) })
   for (const [name, options] of Object.entries({
     maxNodes: { maxNodes: 1 },
     maxSteps: { maxSteps: 0 },
     maxMissed: { maxMissed: -1 },
   }))
-    expect(() => grade(bytes, options)).toThrow(`options.${name}`)
+    for (const content of [bytes, ''])
+      expect(() => grade(content, options), name).toThrow(`options.${name}`)
 })
 
 test('looks at faults go on to all of them and never back', () => {

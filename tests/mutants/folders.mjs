@@ -29,6 +29,7 @@ export const FOLDERS = {
     source: 'src/jobs/grade',
     tests: [
       'grade/grade',
+      'grade/live-part',
       'grade/straight',
       'grade/states',
       'grade/loops',

@@ -209,6 +209,12 @@ export const SAME_ANSWERS = [
     'the subset of all pins is the sample that the others are merged with',
   ],
   [
+    'src/jobs/grade/open-moments.ts',
+    'places.some((place) => this.#isOpen(place, moment))',
+    'places.some((place) => this.#isOpen(place, moment)) → true',
+    'more moments are looked at, and what they touch is run',
+  ],
+  [
     'src/jobs/grade/grade-task.ts',
     "return refused('no-logic')",
     '|| → &&',
