@@ -198,6 +198,7 @@ export const SAME_ANSWERS = [
   ['src/analyses/hazard-signals.ts', '?? -1]', '1 → 2', 'no cell has a number below 0'],
   ['src/analyses/surplus-terms.ts', 'cubes.length < 2', 'cubes.length < 2 → false', 'no others cover a single term'],
   ['src/analyses/analyse.ts', '?? -1]', '1 → 2', 'no cell has a number below 0'],
+  ['src/logic/diagrams.ts', 'if (f === 1 || g === h) return', '|| → &&', 'the expansion by levels gives the same node'],
   ['src/logic/diagrams.ts', '< 4 * LARGEST_CACHE)', 'any', 'what is not in the cache is computed again'],
   ['src/logic/diagrams.ts', 'const LARGEST_CACHE', 'any', 'what is not in the cache is computed again'],
   ['src/logic/diagrams.ts', 'const h = Math.imul(a', 'any', 'every node stands in some bucket, and is compared in full'],
