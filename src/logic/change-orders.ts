@@ -5,7 +5,7 @@
  */
 import { structuralConstant, type Logic } from './logic'
 import { netlistOf, sourcesOf } from './netlist'
-import { passingLevels, settle, signalsOf, type Applied, type Simulation } from './simulation-state'
+import { NOTHING, passingLevels, settle, signalsOf, type Applied, type Simulation } from './simulation-state'
 import { evaluate, X, type Ternary } from './ternary'
 
 /** What moves a register, and what it reads, at once. */
@@ -184,7 +184,7 @@ interface During {
 }
 
 /** How a register may move: its clock may rise, or what holds it may bring it elsewhere; null where neither. */
-function wayToMove({ logic, q }: Simulation, wired: Wired, during: During): Moving | null {
+function wayToMove({ logic, q, applied }: Simulation, wired: Wired, during: During): Moving | null {
   const { before, passing, after, moved, moving } = during
   const { clock, reset, preset, load } = logic.cells[wired.cell]!.register!
   const clockPins = wired.clockPins.filter((pin) => moved.has(pin))
@@ -202,13 +202,15 @@ function wayToMove({ logic, q }: Simulation, wired: Wired, during: During): Movi
       (evaluate(reset, passing) === X && state !== 0) ||
       (evaluate(preset, passing) === X && state !== 1))
   if (!clocked && !held) return null
+  // The first levels of all come from nothing, which loads nothing.
+  const loads = held && evaluate(load, passing) !== 0 && holdPins.some((pin) => applied[pin] !== NOTHING)
   return {
     by: new Set([...(clocked ? clockPins : []), ...(held ? holdPins : [])]),
     through: [...(clocked ? clockCells : []), ...(held ? holdCells : [])],
     reads: [
       ...(clocked ? [...wired.clockCells, ...wired.dataCells] : []),
       ...(held ? wired.holdCells : []),
-      ...(held && wired.isLoaded && evaluate(load, passing) !== 0 ? [wired.cell] : []),
+      ...(loads ? [wired.cell] : []),
     ],
   }
 }
