@@ -44,6 +44,11 @@ export function appliedAt({ low, high, nothing, unsteady }: AppliedWords, pin: n
   return nothing & bit ? NOTHING : unsteady & bit ? UNSTEADY : plane(low & bit, high & bit)
 }
 
+/** The levels applied to all pins (index = pin; 0: nothing). */
+export function appliedLevels(words: AppliedWords, pinCount: number): Applied[] {
+  return Array.from({ length: pinCount + 1 }, (_, pin) => (pin === 0 ? NOTHING : appliedAt(words, pin)))
+}
+
 /** Takes over levels. */
 export function copyApplied(from: AppliedWords, to: AppliedWords): void {
   to.low = from.low

@@ -7,6 +7,7 @@ import { takeSteps } from '../arguments/work'
 import {
   addApplied,
   appliedAt,
+  appliedLevels,
   clearApplied,
   copyApplied,
   createApplied,
@@ -19,7 +20,7 @@ import {
 } from './applied-words'
 import { readBy, type FastCell, type FastLogic, type FastRegister } from './fast-logic'
 import { evaluateMasked, type Planes } from './masks'
-import { NOTHING, UNSTEADY, type Simulation } from './simulation-state'
+import { UNSTEADY, type Simulation } from './simulation-state'
 import { merge, X, type Ternary } from './ternary'
 import { noteTried, setTried, type Trial, type Tried } from './tried-sources'
 
@@ -119,7 +120,7 @@ export class FastSequence {
   /** Hands the state over to a simulation; reasons of what has become known are dropped. */
   store(simulation: Simulation): void {
     const { q0, q1 } = this.#now
-    simulation.applied = simulation.applied.map((_, pin) => (pin === 0 ? NOTHING : appliedAt(this.#applied, pin)))
+    simulation.applied = appliedLevels(this.#applied, this.#fast.logic.pinCount)
     simulation.readings = simulation.readings.map((old, pin) => (pin === 0 ? old : this.#reading(pin)))
     simulation.q = simulation.q.map((_, cell) => plane(q0 & (1 << cell), q1 & (1 << cell)))
     simulation.qCauses = simulation.qCauses.map((causes, cell) => (simulation.q[cell] === X ? causes : []))
@@ -283,14 +284,13 @@ export class FastSequence {
     const moved = movedPins(this.#applied, to) & this.#holdPins
     if (rises ? (moved & ~clock) === 0 : !this.#holdsReadState || (moved & (moved - 1)) === 0) return false
     if (rises && this.#holdsReadState) return true
-    const { q0, q1 } = this.#now
     const passing = this.#sample
-    passing.q0 = q0
-    passing.q1 = q1
+    passing.q0 = this.#now.q0
+    passing.q1 = this.#now.q1
     this.#settle(to, passing, this.#now)
     // Without an edge a register that is 0 already stays so.
     return registers.some(
-      ({ bit, hold }) => hold >= 0 && (rises || (q1 & bit) !== 0) && evaluateMasked(holds[hold]!, passing) === X,
+      ({ bit, hold }) => hold >= 0 && (rises || passing.q1 & bit) && evaluateMasked(holds[hold]!, passing) === X,
     )
   }
 

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest'
 import { findDevice, fuseMapFrom } from '../../src/index'
 import { addedHazards, decode, hazardsOf, passingLevels, type Expression, type Hazard, type Logic } from '../../src/logic'
-import type { Design, DesignOutput, Term } from '../parts/design'
+import { V10, type Design, type DesignOutput, type Term } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { pick, seededRandom, type Random } from '../parts/random-designs'
 import { circlePins, unsafeChanges } from './ternary-reference'
@@ -124,10 +124,7 @@ describe('registers', () => {
   test('what a register takes is sampled at rest; what decodes two of them may pulse', () => {
     // 22V10: D is the sum and the columns carry ¬Q (22v10_08, p. 3).
     const design: Design = {
-      part: '22V10',
-      mode: null,
-      clockPin: 1,
-      registers: { polarity: 'after', feedback: 'inverted-register' },
+      ...V10,
       outputs: [
         registered(23, [
           [2, 3],

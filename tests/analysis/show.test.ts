@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { findDevice, fuseMapFrom, writeFuseFile } from '../../src/index'
 import { analyse, decode, describe as describePart, type Analysis, type Decoded, type Description } from '../../src/logic'
 import { callProgram, documentOf, type Ran } from '../call-program'
-import type { Design, DesignOutput, Term } from '../parts/design'
+import { V10, type Design, type DesignOutput, type Term } from '../parts/design'
 import { encode, tableOf } from '../parts/encoder'
 import { randomDesign, seededRandom } from '../parts/random-designs'
 import { granted } from '../granted'
@@ -116,10 +116,7 @@ describe('registers', () => {
   const registered = (pin: number, terms: readonly Term[], more: Partial<DesignOutput> = {}): DesignOutput =>
     high(pin, terms, { kind: 'registered', ...more })
   const design = (...outputs: readonly DesignOutput[]): Design => ({
-    part: '22V10',
-    mode: null,
-    clockPin: 1,
-    registers: { polarity: 'after', feedback: 'inverted-register' },
+    ...V10,
     outputs,
   })
 

@@ -2,7 +2,7 @@
  * Functions of as many inputs as the parts have, which no table holds: equal by different covers, and one row apart.
  */
 import { describe, expect, test } from 'vitest'
-import type { Design, Term } from '../parts/design'
+import { V10, type Design, type Term } from '../parts/design'
 import { cellAt, tableOf, termLimits } from '../parts/encoder'
 import { pick, seededRandom, shuffled } from '../parts/random-designs'
 import { codesOf, compareDesigns, counterLevels, output, outputAt, ratioAt, shownAt } from './pairs'
@@ -68,10 +68,7 @@ describe('a 22V10 with every pin in use', () => {
 
   test('counts a single row also where the register’s own state is one of the variables', () => {
     const own = (term: Term): Design => ({
-      part: '22V10',
-      mode: null,
-      clockPin: 1,
-      registers: { polarity: 'after', feedback: 'inverted-register' },
+      ...V10,
       outputs: [{ pin: 19, kind: 'registered', activeHigh: false, enable: 'always', terms: [term] }],
     })
     // Twenty pins without the clock, and the state: 21 variables.

@@ -3,14 +3,12 @@
  * relation by the product-state search of tests/reference, which shares nothing with the code under test.
  */
 import { describe, expect, test } from 'vitest'
-import type { Design, DesignOutput, Term } from '../parts/design'
+import { V10, type Design, type DesignOutput, type Term } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { machineFrom } from '../reference/machine'
 import { relationByBruteForce } from '../reference/relation'
 import { replays } from '../reference/replay'
 import { codesOf, compareDesigns, output, outputAt, ratioAt } from './pairs'
-
-const AFTER = { polarity: 'after', feedback: 'inverted-register' } as const
 
 /** Active high, so that the pin shows Q; columns carry ¬Q, so that −pin reads Q. */
 function register(pin: number, terms: readonly Term[], given: Partial<DesignOutput> = {}): DesignOutput {
@@ -20,7 +18,7 @@ function register(pin: number, terms: readonly Term[], given: Partial<DesignOutp
 const hidden = (pin: number, terms: readonly Term[]): DesignOutput => register(pin, terms, { enable: 'never' })
 
 function v10(outputs: readonly DesignOutput[], given: Partial<Design> = {}): Design {
-  return { part: '22V10', mode: null, clockPin: 1, registers: AFTER, outputs, ...given }
+  return { ...V10, outputs, ...given }
 }
 
 function truth(a: Design, b: Design, start: 'any-state' | 'power-up'): string {

@@ -5,7 +5,7 @@
  */
 import { describe, expect, test } from 'vitest'
 import type { Comparison } from '../../src/index'
-import type { Design, DesignOutput, Term } from '../parts/design'
+import { V10, type Design, type DesignOutput, type Term } from '../parts/design'
 import { seededRandom, shuffled, type Random } from '../parts/random-designs'
 import { sampleSize } from '../sample-size'
 import { codesOf, compareDesigns, output, outputAt, ratioAt, ratioOf, sweep } from './pairs'
@@ -97,10 +97,7 @@ describe('one latch', () => {
     // it is given. Columns carry ¬Q.
     const set = [2, 3, 4, 5, 6, 7, 8, 9, 10, 11]
     const latch = (...keep: readonly Term[]): Design => ({
-      part: '22V10',
-      mode: null,
-      clockPin: 1,
-      registers: { polarity: 'after', feedback: 'inverted-register' },
+      ...V10,
       outputs: [
         { pin: 23, kind: 'registered', activeHigh: true, enable: 'always', terms: [[-23]] },
         high(Q, [...set, -23], ...keep),

@@ -4,7 +4,7 @@
  */
 import { describe, expect, test } from 'vitest'
 import { compare, findingCatalogue, fuseMapFrom, type Comparison, type FusePattern } from '../../src/index'
-import type { Design, Term } from '../parts/design'
+import { V10, type Design, type Term } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { seededRandom, shuffled } from '../parts/random-designs'
 import { sampleSize } from '../sample-size'
@@ -210,10 +210,7 @@ describe('tail only', () => {
     expect(patternOf(SPARSE, all(1), '16V8')).toEqual({ kind: 'tail-only' })
     // The 22V10 has no mode fuses: S0 and S1 of ten cells, 5808 to 5827.
     const cells = encode({
-      part: '22V10',
-      mode: null,
-      registers: { polarity: 'after', feedback: 'inverted-register' },
-      clockPin: 1,
+      ...V10,
       outputs: [
         output(23, [[2]]),
         { ...output(22, [[3]]), kind: 'registered' },

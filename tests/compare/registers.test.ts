@@ -5,21 +5,19 @@ import { sharedNames, type LogicSide } from '../../src/jobs/compare/logic-sides'
 import { followMachines } from '../../src/jobs/compare/state-machines'
 import { findDevice, type Comparison } from '../../src/index'
 import { decode } from '../../src/logic'
-import type { Design, DesignOutput, Term } from '../parts/design'
+import { V10, type Design, type DesignOutput, type Term } from '../parts/design'
 import { pick, seededRandom, type Random } from '../parts/random-designs'
 import { next, start } from '../parts/straight'
 import { sampleSize } from '../sample-size'
 import { codesOf, compareDesigns, counterLevels, mapOf, output, outputAt, ratioAt } from './pairs'
 import { replays, walk } from './machines'
 
-const AFTER = { polarity: 'after', feedback: 'inverted-register' } as const
-
 function registered(pin: number, terms: readonly Term[], given: Partial<DesignOutput> = {}): DesignOutput {
   return { pin, kind: 'registered', activeHigh: false, enable: 'always', terms, ...given }
 }
 
 function v10(outputs: readonly DesignOutput[], given: Partial<Design> = {}): Design {
-  return { part: '22V10', mode: null, clockPin: 1, registers: AFTER, outputs, ...given }
+  return { ...V10, outputs, ...given }
 }
 
 function v8(outputs: readonly DesignOutput[]): Design {

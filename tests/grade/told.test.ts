@@ -12,7 +12,7 @@ import { runVectors, type VectorSet } from '../../src/jobs/vectors/run-vectors'
 import { runPieces } from '../../src/arguments/pieces'
 import type { Progress } from '../../src/arguments/watch'
 import type { Logic } from '../../src/logic'
-import type { Design, DesignOutput, Term } from '../parts/design'
+import { V10, type Design, type DesignOutput, type Term } from '../parts/design'
 import { encode } from '../parts/encoder'
 
 const output = (pin: number, terms: readonly Term[]): DesignOutput => ({
@@ -145,10 +145,7 @@ function shownInRow(runs: FaultRuns, row: number): { readonly found: Showings; r
 test('a reset that ends as the clock rises is one while it rises', () => {
   // The reset is ¬p1 ∧ p3, and pin 3 stands at 0. Without p3 it acts until pin 1 rises, at which the register takes 1.
   const design: Design = {
-    part: '22V10',
-    mode: null,
-    clockPin: 1,
-    registers: { polarity: 'after', feedback: 'inverted-register' },
+    ...V10,
     outputs: [{ ...output(23, [[2], [-2]]), kind: 'registered' }],
     reset: [-1, 3],
   }

@@ -12,7 +12,7 @@ import {
 } from '../../src/jobs/table/truth-table'
 import { findDevice, fuseMapFrom } from '../../src/index'
 import { decode, type Decoded } from '../../src/logic'
-import type { Design, DesignOutput, Term } from '../parts/design'
+import { V10, type Design, type DesignOutput, type Term } from '../parts/design'
 import { cellAt, encode, tableOf } from '../parts/encoder'
 import { codeTerm, namedOutput, type Pins } from '../parts/function-tables'
 import { granted, refusal } from '../granted'
@@ -213,13 +213,7 @@ test("'283 in a 22V10, Motorola SN74LS283, p. 3: sum and carry of each bit, ripp
       ones(table).map((code) => codeTerm([`C${i - 1}`, `A${i}`, `B${i}`], code))
     return [namedOutput(pins, `S${i}`, { terms: terms(SUM!) }), namedOutput(pins, `C${i}`, { terms: terms(CARRY!) })]
   })
-  const design: Design = {
-    part: '22V10',
-    mode: null,
-    clockPin: 1,
-    registers: { polarity: 'after', feedback: 'inverted-register' },
-    outputs,
-  }
+  const design: Design = { ...V10, outputs }
   const table = tableFor(design, { inputs: [2, 3, 4, 5, 6, 7, 8, 9, 10], outputs: [19, 18, 17, 16, 23] })
   expect(table.unlisted).toEqual([])
   // A is bits 0 to 3, B bits 4 to 7, carry in bit 8; sums and carry out make the number A + B + C0.
@@ -325,10 +319,7 @@ describe('registers', () => {
    * p. 3, 5).
    */
   const design = (activeHigh: boolean): Design => ({
-    part: '22V10',
-    mode: null,
-    clockPin: 1,
-    registers: { polarity: 'after', feedback: 'inverted-register' },
+    ...V10,
     outputs: [
       { pin: 23, kind: 'registered', activeHigh, enable: { term: [3] }, terms: [[1], [-1, 2]] },
       combinational(22, [[1, 2]]),
@@ -425,10 +416,7 @@ describe('registers', () => {
 
 test('a held pin is at its level for next states and levels that hang on states', () => {
   const design: Design = {
-    part: '22V10',
-    mode: null,
-    clockPin: 1,
-    registers: { polarity: 'after', feedback: 'inverted-register' },
+    ...V10,
     outputs: [
       { pin: 23, kind: 'registered', activeHigh: false, enable: 'always', terms: [[2, 3]] },
       combinational(22, [[23, 3], [2, -3]]),
@@ -470,10 +458,7 @@ test('a clock that is a term of its own is no clock pin: what it reads is swept'
 test('a held pin whose own register never drives it keeps its level in every state of that register', () => {
   // A 22V10 that reads the pins of its registers: 23 is off for good, and 22 is the level that is held there.
   const design: Design = {
-    part: '22V10',
-    mode: null,
-    clockPin: 1,
-    registers: { polarity: 'after', feedback: 'inverted-register' },
+    ...V10,
     outputs: [
       { pin: 23, kind: 'registered', activeHigh: true, enable: 'never', terms: [[2]] },
       combinational(22, [[23]]),

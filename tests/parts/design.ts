@@ -97,3 +97,11 @@ export function gates(outputs: Readonly<Record<number, readonly Term[]>>): Desig
     })),
   }
 }
+
+/** What all designs of a 22V10 have: the clock at pin 1, columns that carry ¬Q (GAL22V10, 22v10_08, p. 3). */
+export const V10 = {
+  part: '22V10',
+  mode: null,
+  clockPin: 1,
+  registers: { polarity: 'after', feedback: 'inverted-register' },
+} as const satisfies Partial<Design>

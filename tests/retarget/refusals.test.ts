@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { deviceInOrder, findDevice, fuseMapFrom, retarget, writeFuseFile, type Device, type Misfit, type RetargetOptions } from '../../src/index'
-import type { Design, DesignOutput, Term } from '../parts/design'
+import { V10, type Design, type DesignOutput, type Term } from '../parts/design'
 import { encode } from '../parts/encoder'
 import { granted, refusal } from '../granted'
 
@@ -194,16 +194,15 @@ describe('what the target cannot do', () => {
   })
 
   test('reset: a reset of all registers, or a preset, where the target has none', () => {
-    const registers = { polarity: 'after', feedback: 'inverted-register' } as const
     const outputs = [registered(19, [[2]], { enable: 'always' })]
     const target = withoutSharedRows()
     for (const shared of [{ reset: [4] }, { clockedPreset: [4] }])
-      expect(reasonsOf(move(design('22V10', outputs, { clockPin: 1, registers, ...shared }), target))).toEqual([
+      expect(reasonsOf(move(design('22V10', outputs, { ...V10, ...shared }), target))).toEqual([
         ['reset', null],
       ])
     // The same without either fits, and so does one that is constant 0.
-    expect(move(design('22V10', outputs, { clockPin: 1, registers }), target).proof!.relation).toBe('equivalent')
-    expect(move(design('22V10', outputs, { clockPin: 1, registers, reset: [4, -4] }), target).proof!.relation).toBe(
+    expect(move(design('22V10', outputs, V10), target).proof!.relation).toBe('equivalent')
+    expect(move(design('22V10', outputs, { ...V10, reset: [4, -4] }), target).proof!.relation).toBe(
       'equivalent',
     )
   })
@@ -214,10 +213,7 @@ describe('what the target cannot do', () => {
     const made = (activeHigh: boolean): Design =>
       design('20V8', [registered(20, [[2], [3, 4]], { activeHigh })], { mode: 'registered', clockPin: 1 })
     for (const activeHigh of [true, false]) expect(move(made(activeHigh), '22V10').proof!.relation).toBe('equivalent')
-    const high = design('22V10', [registered(20, [[2]], { activeHigh: true, enable: { term: [-13] } })], {
-      clockPin: 1,
-      registers: { polarity: 'after', feedback: 'inverted-register' },
-    })
+    const high = design('22V10', [registered(20, [[2]], { activeHigh: true, enable: { term: [-13] } })], V10)
     expect(reasonsOf(move(high, '20V8'))).toEqual([['reset', 20]])
   })
 

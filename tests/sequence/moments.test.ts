@@ -1,7 +1,7 @@
 /** What stands only for a moment, what only may have happened, and why a level is unknown: invented designs by hand. */
 import { expect, test } from 'vitest'
 import { runSteps } from '../../src/logic'
-import type { Design, DesignOutput } from '../parts/design'
+import { V10, type Design, type DesignOutput } from '../parts/design'
 import { gates } from '../parts/design'
 import { decodedDesign, levelsAt, runDesign, unknownIn } from './outcomes'
 
@@ -36,10 +36,7 @@ test('registers that the array reads are listed, also where no pin shows them', 
   })
   const run = runDesign(
     {
-      part: '22V10',
-      mode: null,
-      clockPin: 1,
-      registers: { polarity: 'after', feedback: 'inverted-register' },
+      ...V10,
       outputs: [register(23), register(22), { ...register(21), kind: 'combinational', enable: 'always', terms: [[23]] }],
     },
     [{ set: { 1: 0, 2: 1 } }, { pulse: [1] }],

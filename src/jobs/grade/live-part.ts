@@ -1,7 +1,7 @@
 /** A part that takes test vectors one at a time and can be put back, on the fast evaluator or on the reference. */
 import { takeSteps } from '../../arguments/work'
 import type { FastLogic } from '../../logic/fast-logic'
-import { addApplied, appliedAt, clearApplied, type AppliedWords } from '../../logic/applied-words'
+import { addApplied, appliedLevels, clearApplied, type AppliedWords } from '../../logic/applied-words'
 import { FastSequence, STATE_WORDS } from '../../logic/fast-sequence'
 import type { Logic } from '../../logic/logic'
 import { LOOK_ENABLE } from '../../logic/part-sequence'
@@ -88,12 +88,8 @@ export class FastPart implements LivePart {
 
   #apply(words: AppliedWords): boolean {
     if (this.sequence.apply(words)) return true
-    return this.#byReference((simulation) =>
-      applyLevels(
-        simulation,
-        simulation.applied.map((_, pin) => (pin === 0 ? NOTHING : appliedAt(words, pin))),
-      ),
-    )
+    const levels = appliedLevels(words, this.#logic.pinCount)
+    return this.#byReference((simulation) => applyLevels(simulation, levels))
   }
 
   #byReference(step: (simulation: Simulation) => void): boolean {
