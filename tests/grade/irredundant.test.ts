@@ -12,6 +12,7 @@ import { runVectors, STRICT, type VectorSet } from '../../src/jobs/vectors/run-v
 import { exercise } from '../../src/vectors'
 import { encode, TABLES } from '../parts/encoder'
 import { randomDesign, seededRandom } from '../parts/random-designs'
+import { sampleSize } from '../sample-size'
 
 /** Places of the vectors that fail on a map with one fuse turned; none where it names no mode. */
 function failing(part: string, fuses: FuseMap, { fuse, set }: { fuse: number; set: VectorSet }): number[] {
@@ -46,7 +47,8 @@ const RANDOM = (
     // Of the first twelve seeds those for which the cover had a vector too many before it was reduced.
     ['10H8', null, [9, 11]],
     ['14L4', null, [9]],
-    ['16V8', 'simple', [2]],
+    // A second and a half by brute force.
+    ['16V8', 'simple', sampleSize(0, 1) ? [2] : []],
   ] as const
 ).flatMap(([part, mode, seeds]) => seeds.map((seed) => [part, mode, seed] as const))
 

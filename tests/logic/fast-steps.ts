@@ -7,6 +7,7 @@ import type { Logic } from '../../src/logic/logic'
 import { applyLevels } from '../../src/logic/simulate'
 import { levelAt, startSimulation, type Applied, type SimulationOptions } from '../../src/logic/simulation-state'
 import { pick, type Random } from '../parts/random-designs'
+import { same } from '../same'
 
 /** Levels of pins 1 to 8: known ones mostly, or anything that can be applied; several at once, or one by one. */
 export function randomLevels(random: Random, steps: number): Applied[][] {
@@ -48,7 +49,7 @@ export function compareSteps(
     // What was saved goes on elsewhere: nothing of a state is left out.
     copy.loadState(before, 1)
     const isTaken = copy.apply(words)
-    expect(sequence.apply(words), `step ${number}`).toBe(isTaken)
+    same(sequence.apply(words), isTaken, `step ${number}`)
     applyLevels(reference, levels)
     if (!isTaken) {
       sequence.saveState(after, 1)
@@ -64,9 +65,9 @@ export function compareSteps(
       const { level, enable } = levelAt(reference, pin)
       return [reference.readings[pin], levels[pin], level + 4 * enable]
     })
-    expect(JSON.stringify(found), `step ${number}`).toBe(JSON.stringify([reference.q, expected]))
+    same(JSON.stringify(found), JSON.stringify([reference.q, expected]), `step ${number}`)
     // Who changes terms must know where a moment is no answer by itself.
-    if (isTaken && reference.recorder.metUnknown) expect(sequence.metUnknown, `step ${number}`).toBe(true)
+    if (isTaken && reference.recorder.metUnknown) same(sequence.metUnknown, true, `step ${number}`)
   }
   return taken
 }

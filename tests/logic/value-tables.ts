@@ -4,11 +4,20 @@
  * cofactors.
  */
 
+type Rows = readonly (readonly number[])[]
+
+/** Rows by their count of variables: they are asked for tens of thousands of times. */
+const known = new Map<number, Rows>()
+
 /** Values of the variables in each row. */
-export function rowsOf(count: number): readonly (readonly number[])[] {
-  return Array.from({ length: 2 ** count }, (_, row) =>
-    Array.from({ length: count }, (__, i) => (row >> (count - 1 - i)) & 1),
-  )
+export function rowsOf(count: number): Rows {
+  const rows =
+    known.get(count) ??
+    Array.from({ length: 2 ** count }, (_, row) =>
+      Array.from({ length: count }, (__, i) => (row >> (count - 1 - i)) & 1),
+    )
+  known.set(count, rows)
+  return rows
 }
 
 /** The text of a function that is given row by row. */

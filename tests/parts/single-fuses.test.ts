@@ -15,7 +15,7 @@ import { REPRESENTATIVES, type Representative } from './representatives'
 import { sampleSize } from '../sample-size'
 
 /** One in so many of the array's fuses. No width of a row is a multiple of three: all columns come up. */
-const STRIDE = sampleSize(3, 1)
+const STRIDE = sampleSize(5, 1)
 
 const each = REPRESENTATIVES.map((one) => [one.name, one] as const)
 

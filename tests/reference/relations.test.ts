@@ -10,7 +10,7 @@ import { relationByBruteForce } from './relation'
 import { replays, type Example } from './replay'
 
 /** A normal run of the file takes some seconds. */
-const PAIRS = sampleSize(16, 200)
+const PAIRS = sampleSize(10, 200)
 
 /** Largest share of pairs, in percent, that may stay undecided. */
 const MAX_UNDECIDED = 10

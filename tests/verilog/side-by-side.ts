@@ -1,10 +1,10 @@
 /** A part as the reference simulation has it and as its exported module behaves, under the same levels, pin by pin. */
-import { expect } from 'vitest'
 import { verilogModule, type Decoded } from '../../src/logic'
 import { pinCells } from '../../src/logic/logic'
 import { applyLevels, preloadRegisters } from '../../src/logic/simulate'
 import { levelAt, NOTHING, startSimulation, type Applied, type Simulation } from '../../src/logic/simulation-state'
 import { seededRandom } from '../parts/random-designs'
+import { same } from '../same'
 import { FIRST, LAST, Running, type Value } from './event-simulation'
 import { readModule, type Module } from './reader'
 import { granted } from '../granted'
@@ -79,11 +79,8 @@ function compare({ name, reference, running, counts, text, applied }: SideBySide
       else if (found === 'x') counts.unknown++
       else {
         counts.known++
-        if (found !== expected)
-          expect(
-            found,
-            `${name}, ${what}, pin ${pin} with events in order ${order}, applied ${applied.slice(1).join('')}\n${text}`,
-          ).toBe(expected)
+        const place = (): string => `events in order ${order}, applied ${applied.slice(1).join('')}`
+        same(found, expected, () => `${name}, ${what}, pin ${pin} with ${place()}\n${text}`)
       }
     })
   }
@@ -128,7 +125,7 @@ export function judge({ name, reference, running, text }: SideBySide, conditions
     const expected = { H: '1', L: '0', Z: 'z' }[conditions[pin - 1]!]
     if (expected === undefined || levelAt(reference, pin).level === 2) continue
     for (const one of running)
-      expect(one.level(`p${pin}`), `${name}, ${what} ${conditions}, pin ${pin}\n${text}`).toBe(expected)
+      same(one.level(`p${pin}`), expected, () => `${name}, ${what} ${conditions}, pin ${pin}\n${text}`)
     judged++
   }
   return judged
