@@ -211,7 +211,8 @@ export function settle(simulation: Simulation, applied: readonly Applied[], from
   const outside = applied.map(outsideLevel)
   const readings = passing.map((level, pin) => (pin === 0 || cellAt.has(pin) ? level : outside[pin]!))
   const read: ReadPin = (pin, cell, signals) => readingOf(simulation, cell, { outside: outside[pin]!, signals })
-  while (readAgain(simulation, readings, read));
+  // What is known on the way is known once all is quiet.
+  while (readAgain(simulation, readings, { from: X, read }));
   return { readings, passing }
 }
 
@@ -224,19 +225,24 @@ export function passingLevels(simulation: Simulation, applied: readonly Applied[
   const readings = from.readings.map((old, pin) => (cellAt.has(pin) ? old : merge(old, outsideLevel(applied[pin]!))))
   const read: ReadPin = (pin, cell, signals) =>
     merge(readings[pin]!, readingOf(simulation, cell, { outside: outside[pin]!, signals }))
-  while (readAgain(simulation, readings, read));
+  while (readAgain(simulation, readings, { from: 'known', read }));
   return readings
 }
 
 type ReadPin = (pin: number, cell: number, signals: readonly Ternary[]) => Ternary
 
-/** Reads every pin with a cell once more; true where one has changed. */
-function readAgain(simulation: Simulation, readings: Ternary[], read: ReadPin): boolean {
+/** Reads every pin with a cell once more that is unknown, or known, so far; true where one has changed. */
+function readAgain(
+  simulation: Simulation,
+  readings: Ternary[],
+  { from, read }: { readonly from: typeof X | 'known'; readonly read: ReadPin },
+): boolean {
   const { cellAt } = simulation.netlist
   takeSteps(CELL_STEPS * cellAt.size)
   const signals = signalsOf(simulation, readings)
   let changed = false
   for (const [pin, cell] of cellAt) {
+    if ((readings[pin] === X) !== (from === X)) continue
     const next = read(pin, cell, signals)
     if (next !== readings[pin]) changed = true
     readings[pin] = next
