@@ -57,19 +57,34 @@ function syntaxOf(path: string): ts.SourceFile {
   return file
 }
 
-/** Every node below `node` for which `wanted` holds; what stands below a node that `closed` names is not looked at. */
-function nodesOf<T extends ts.Node>(
-  node: ts.Node,
-  wanted: (node: ts.Node) => node is T,
-  closed: (node: ts.Node) => boolean = () => false,
-): T[] {
-  const found: T[] = []
+const listed = new Map<ts.Node, readonly ts.Node[]>()
+
+/** Every node of a file, kept as well. */
+function allNodesOf(file: ts.SourceFile): readonly ts.Node[] {
+  const known = listed.get(file) ?? nodesBelow(file, () => false)
+  listed.set(file, known)
+  return known
+}
+
+/** Every node below `node`; what stands below a node that `closed` names is not looked at. */
+function nodesBelow(node: ts.Node, closed: (node: ts.Node) => boolean): readonly ts.Node[] {
+  const found: ts.Node[] = []
   const visit = (child: ts.Node): void => {
-    if (wanted(child)) found.push(child)
+    found.push(child)
     if (!closed(child)) ts.forEachChild(child, visit)
   }
   ts.forEachChild(node, visit)
   return found
+}
+
+/** Every node below `node` for which `wanted` holds. */
+function nodesOf<T extends ts.Node>(
+  node: ts.Node,
+  wanted: (node: ts.Node) => node is T,
+  closed?: (node: ts.Node) => boolean,
+): T[] {
+  const nodes = ts.isSourceFile(node) && !closed ? allNodesOf(node) : nodesBelow(node, closed ?? (() => false))
+  return nodes.filter(wanted)
 }
 
 /** `path:line what`, as a person looks for it. */

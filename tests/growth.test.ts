@@ -75,7 +75,7 @@ const KINDS: Readonly<Record<string, readonly [sizes: readonly number[], prepare
     },
   ],
   'grade, by vectors': [
-    [25, 50, 100, 200],
+    [12, 25, 50, 100],
     (count) => {
       const vectors = Array.from({ length: count }, (_, i) => ({
         number: i + 1,

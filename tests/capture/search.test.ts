@@ -246,7 +246,7 @@ test('lines are paired with columns at the least cost, as trying all pairings fi
 })
 
 describe('16 inputs and 8 outputs of 48 random terms', () => {
-  test.each(upTo(sampleSize(3, 9)).slice(sampleSize(1, 0)))('are found within the bound, and with five changed rows the nearest misses by five, %i', (i) => {
+  test.each(upTo(sampleSize(3, 9)).slice(sampleSize(2, 0)))('are found within the bound, and with five changed rows the nearest misses by five, %i', (i) => {
     const seed = 63_000 + i
     const random = seededRandom(seed)
     const levels = functionOfArray(ARRAY_82S100, randomArray(random))

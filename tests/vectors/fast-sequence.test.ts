@@ -15,7 +15,7 @@ const READINGS: readonly Reading[] = [
 ]
 
 /** Maps a part. */
-const MAPS = sampleSize(2, 12)
+const MAPS = sampleSize(1, 12)
 
 describe('every part, random maps and hostile vectors', () => {
   test.each(listDevices().filter(({ modes }) => modes.length > 0).map((device) => [device.part, device] as const))(
