@@ -1,5 +1,6 @@
 /** What making vectors tells beside its counts: start, misses, limits, and the file that it makes. */
 import { expect, test } from 'vitest'
+import type { Progress } from '../../src/arguments/watch'
 import { fuseMapFrom, readFuseFile, writeFuseFile } from '../../src/index'
 import { exercise, type Exercise, type ExerciseOptions } from '../../src/vectors'
 import { granted } from '../granted'
@@ -35,16 +36,29 @@ test('registers that never become known are named, and what hangs on them is mis
   expect(codesOf(made(on16R4(register(16, [2]))))).not.toContain('exercise/start-unknown')
 })
 
+const INVERTER: Design = { part: '10L8', mode: null, outputs: [gate(19, [1])] }
+
 test('one fault alone that two vectors leave is told', () => {
   // Pin 19 is ¬p1. A literal of another pin in its term shows with p1 at 1, and there at one level of that pin: two
   // vectors, in which all other pins stand at both levels. That p1 is left out shows with p1 at 0 alone: a third.
-  const inverter: Design = { part: '10L8', mode: null, outputs: [gate(19, [1])] }
-  const two = made(inverter, { maxVectors: 2 })
+  const two = made(INVERTER, { maxVectors: 2 })
   expect(two).toMatchObject({ vectors: 2, verdict: 'caution', faults: { missed: 1, undecided: 0 } })
   expect(codesOf(two)).toEqual(['exercise/missed'])
-  const three = made(inverter, { maxVectors: 3 })
+  const three = made(INVERTER, { maxVectors: 3 })
   expect(three).toMatchObject({ vectors: 3, faults: { missed: 0, undecided: 0 } })
   expect(codesOf(three)).toEqual([])
+})
+
+test('before each vector it is told how many of the faults that can be shown are shown', () => {
+  const looks: Progress[] = []
+  made(INVERTER, { onProgress: (look) => void looks.push(look) })
+  const vectors = looks.filter(({ work }) => work === 'vectors')
+  // Of the twenty literals of the row of ¬p1 each shows where it is changed; all other rows are 0 with a fuse less too.
+  expect(vectors.map(({ most }) => most)).toEqual(vectors.map(() => 20))
+  // Three vectors show all of them, see above, and each shows some.
+  expect(vectors[0]!.done).toBe(0)
+  expect(vectors.length).toBeGreaterThanOrEqual(3)
+  expect(vectors.every(({ done }, i) => i === 0 || done > vectors[i - 1]!.done)).toBe(true)
 })
 
 test('a file of the same fuses and texts with the vectors made, and as many as the caller allows', () => {

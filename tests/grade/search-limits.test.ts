@@ -6,8 +6,9 @@ import { describe, expect, test } from 'vitest'
 import { fuseMapFrom, writeFuseFile } from '../../src/index'
 import { testerPins } from '../../src/jobs/exercise/made-vector'
 import { makeSequence, type MadeSequence, type SequenceTask } from '../../src/jobs/exercise/make-sequence'
+import { placeAt, shownStates, stepsFrom } from '../../src/jobs/exercise/state-moves'
 import { FaultBench } from '../../src/jobs/grade/fault-bench'
-import { faultsOf, type Fault } from '../../src/jobs/grade/faults'
+import { faultsOf, rowLiterals, type Fault } from '../../src/jobs/grade/faults'
 import { gradeTask } from '../../src/jobs/grade/grade-task'
 import { granted } from '../granted'
 import type { Design, DesignOutput, Term } from '../parts/design'
@@ -121,6 +122,17 @@ describe('the search', () => {
     expect(steps).toBeLessThanOrEqual(11_800)
   })
 
+  test('makes the register known that is not, although another one is lost by it', () => {
+    // After a clock pin 17 is known where pin 2 is 1, or pin 16 is known; pin 16 where pins 2 to 8 are all 0, else it
+    // is as it was. So 17 comes first, then 16 in place of it, then 17 by 16: levels as they come take the place of one
+    // of these at most.
+    const code = [2, 3, 4, 5, 6, 7, 8].map((pin) => [-16, pin])
+    const design: Design = { part: '16R4', mode: null, outputs: [register(17, [16, -2]), register(16, ...code)] }
+    const { told, unknownCells } = search(design, nothing)
+    expect(unknownCells).toEqual([])
+    expect(told.length).toBeLessThanOrEqual(4 + 48)
+  })
+
   test('gives levels as they come where functions do not describe the part', () => {
     const { vectors, steps } = search(PLAIN, ofGate, { described: false })
     expect(vectors.length).toBeGreaterThan(1)
@@ -138,5 +150,15 @@ describe('the search', () => {
     // Pin 14 shows the ninth bit alone, first in state 256.
     const outputs = beyond.outputs.map((each) => (each.pin === 14 ? { ...each, terms: [[-19]] } : each))
     expect(search({ ...beyond, outputs }, atEnd, { start: 'power-up' }).told).toHaveLength(48)
+  })
+
+  test('looks at 64 of the states behind one', () => {
+    // Each of seven registers takes a pin of its own: 2⁷ states follow.
+    const outputs = [19, 18, 17, 16, 15, 14, 13].map((pin, i) => register(pin, [i + 2]))
+    const task = taskOf({ part: '16R8', mode: null, outputs })
+    const pins = testerPins(task.decoded.logic)
+    const given = { pins, literals: rowLiterals(task.decoded, task.fuses), maxNodes: 1e6 }
+    const place = placeAt(task, given, shownStates(pins, task.decoded.logic.cells.map(() => 0)))!
+    expect(stepsFrom(place)).toHaveLength(64)
   })
 })

@@ -1,6 +1,6 @@
 /** A sequence with vectors that add nothing loses them, and shows what it showed. */
 import { readFileSync } from 'node:fs'
-import { expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { runPieces } from '../../src/arguments/pieces'
 import { exercise } from '../../src/jobs/exercise/exercise'
 import { testerPins } from '../../src/jobs/exercise/made-vector'
@@ -33,11 +33,20 @@ test('twenty repetitions of one vector without its clock go, and every fault tha
   expect(shownBy(left)).toBeGreaterThanOrEqual(shownBy(once))
 })
 
-test('of vectors that show nothing one is left', () => {
+describe('vectors that show nothing', () => {
   const task = granted(gradeTask(DEMO, {}))
   const still = ['', ...task.set.vectors[0]!.conditions!]
   // No fault is looked at, so that none is shown.
   const given = { faults: [], pins: testerPins(task.decoded.logic), start: 'power-up' as const, work: { steps: 1e8 } }
-  for (const count of [1, 2, 3])
-    expect(runPieces(shortened(task, Array.from({ length: count }, () => still), given)).length).toBeGreaterThan(0)
+  const shortening = (count: number) => shortened(task, Array.from({ length: count }, () => still), given)
+
+  test('one of them is left', () => {
+    for (const count of [1, 2, 3]) expect(runPieces(shortening(count)).length).toBeGreaterThan(0)
+  })
+
+  test('each sequence that is tried without some is a piece', () => {
+    // All three make one stretch: without it nothing would be left. Then there is no other.
+    const pieces = shortening(3)
+    expect([pieces.next().done, pieces.next().done, pieces.next().done]).toEqual([false, false, true])
+  })
 })
