@@ -38,6 +38,12 @@ export function addApplied(words: AppliedWords, pin: number, level: Applied): vo
   words.unsteady |= (((1 << UNSTEADY) >> level) & 1) << pin
 }
 
+/** Turns the level of a pin, which is 0 or 1. */
+export function turnApplied(words: AppliedWords, pin: number): void {
+  words.low ^= 1 << pin
+  words.high ^= 1 << pin
+}
+
 /** The level applied to a pin. */
 export function appliedAt({ low, high, nothing, unsteady }: AppliedWords, pin: number): Applied {
   const bit = 1 << pin

@@ -126,13 +126,6 @@ export class FastSequence {
     simulation.qCauses = simulation.qCauses.map((causes, cell) => (simulation.q[cell] === X ? causes : []))
   }
 
-  /** The levels applied, with one that is 0 or 1 turned. */
-  turned(pin: number, into: AppliedWords): void {
-    copyApplied(this.#applied, into)
-    into.low ^= 1 << pin
-    into.high ^= 1 << pin
-  }
-
   /**
    * A number for what is found at a pin, without an object: the level (3: off and nothing applied), plus 4 times the
    * enable.

@@ -1,6 +1,6 @@
 /** A part under a sequence of levels: the fast evaluator as far as it goes, the reference simulation for the rest. */
 import type { Logic } from './logic'
-import { addApplied, clearApplied, type AppliedWords } from './applied-words'
+import { addApplied, clearApplied, turnApplied, type AppliedWords } from './applied-words'
 import { FastSequence } from './fast-sequence'
 import { prepareFast, type FastLogic } from './fast-logic'
 import { netlistOf } from './netlist'
@@ -34,6 +34,7 @@ export class PartSequence {
   readonly #readPins: ReadonlySet<number>
   #fastIsCurrent = false
   #referenceIsCurrent = true
+  /** The levels applied last. */
   readonly #words: AppliedWords = { low: 0, high: 0, nothing: 0, unsteady: 0 }
 
   constructor(logic: Logic, options: SimulationOptions & { readonly reference?: boolean } = {}) {
@@ -90,9 +91,7 @@ export class PartSequence {
 
   /** Applies the other level to one pin. */
   #turn(pin: number): void {
-    if (!this.#fastIsCurrent) this.#fast!.load(this.#simulation)
-    this.#fastIsCurrent = true
-    this.#fast!.turned(pin, this.#words)
+    turnApplied(this.#words, pin)
     if (this.#tryFast(this.#words)) return
     const simulation = this.reference('change')
     applyLevels(

@@ -1,7 +1,7 @@
 /** A part that takes test vectors one at a time and can be put back, on the fast evaluator or on the reference. */
 import { takeSteps } from '../../arguments/work'
 import type { FastLogic } from '../../logic/fast-logic'
-import { addApplied, appliedLevels, clearApplied, type AppliedWords } from '../../logic/applied-words'
+import { addApplied, appliedLevels, clearApplied, turnApplied, type AppliedWords } from '../../logic/applied-words'
 import { FastSequence, STATE_WORDS } from '../../logic/fast-sequence'
 import type { Logic } from '../../logic/logic'
 import { LOOK_ENABLE } from '../../logic/part-sequence'
@@ -79,7 +79,7 @@ export class FastPart implements LivePart {
       return isDone
     }
     for (const pin of [...pulsed, ...pulsed]) {
-      this.sequence.turned(pin, words)
+      turnApplied(words, pin)
       if (!this.#apply(words)) return false
       moment?.()
     }
