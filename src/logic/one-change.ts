@@ -66,11 +66,11 @@ interface Watched {
   readonly changes: (readonly number[])[]
 }
 
-/** Registers that changed since the same state was met before; none where it is new. */
+/** Registers that changed since the same state was met before, where the same ones did; none where it is new. */
 function goneAround({ at, changes }: Watched, changed: readonly number[], state: string): readonly number[] {
   const met = at.get(state)
   at.set(state, changes.push(changed) - 1)
-  return met === undefined ? [] : changes.slice(met + 1).flat()
+  return met === undefined ? [] : changes.slice(met).flat()
 }
 
 /**
