@@ -228,6 +228,16 @@ export const SAME_ANSWERS = [
     'more steps are left to the reference, which gives the same',
   ],
   ['src/logic/fast-sequence.ts', 'const unknown = found >= 8', '4 → 3', 'a pin with nothing applied is 3, whose level is no X'],
+  ...[
+    'sources.pins |= (behind?.pins ?? 0) | (isAlwaysOn',
+    'cell.sources.pins = own.pins | (isAlwaysOn(cell) ? 0',
+  ].map((line) => ['src/logic/changed-terms.ts', line, '0 → 1', 'there is no pin 0, and nothing is applied at its bit']),
+  [
+    'src/logic/changed-terms.ts',
+    'const ordered = changed.length > 0',
+    '0 → 1',
+    'the order is searched anew among the same enables and values, and is the same',
+  ],
   ['src/logic/changed-terms.ts', 'left &= left - 1', '1 → 2', 'there is no pin 0, so that the lowest bit goes all the same'],
   [
     'src/jobs/table/compare-tables.ts',
@@ -236,7 +246,13 @@ export const SAME_ANSWERS = [
     'words of one value are built row by row',
   ],
   ['src/logic/word-table.ts', 'i < rows.length; i++) result', '< → <=', 'nothing is written past the end'],
-  ['src/logic/reachable.ts', 'next() >>> 31', '31 → 32', 'what a walk with other levels leaves is found all the same'],
+  ['src/logic/reachable.ts', 'next() >>> 31', 'any', 'what a walk with other levels leaves is found all the same'],
+  ...[
+    ['const next = randomWords(1)', '1 → 2'],
+    ['const next = randomWords(1)', '1 → 0'],
+    ['const move = moves[(next() >>> 8)', '8 → 9'],
+    ['const move = moves[(next() >>> 8)', '8 → 7'],
+  ].map((entry) => ['src/logic/reachable.ts', ...entry, 'what another walk leaves is found all the same']),
   ['src/logic/tried-levels.ts', 'known !== undefined', 'known !== undefined → false', 'what is prepared is not kept'],
   ['src/logic/cover.ts', 'let i = kept.length - 1', '1 → 0', 'past the last product there is none to leave out'],
   ['src/logic/cover.ts', 'fixed === 2', 'fixed === 2 → false', 'freeing what is free changes nothing'],
