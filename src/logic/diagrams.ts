@@ -62,8 +62,8 @@ export interface Diagrams {
   /** How many of the 2^variableCount assignments make f true. */
   count(f: Node): bigint
   /**
-   * An assignment that makes f true, with as few fixed variables as there are on a shortest way: 0, 1 or 2 (free);
-   * null for constant 0.
+   * An assignment that makes f true, with as few fixed variables as there are on a shortest way: 0, 1 or 2 (free), 0
+   * where 1 is no shorter; null for constant 0.
    */
   shortestCube(f: Node): Uint8Array | null
   /** The value of f under an assignment (index = variable). */

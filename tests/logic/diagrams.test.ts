@@ -493,6 +493,12 @@ test('counts pass the range of plain numbers', () => {
   expect(d.count(d.or(d.variable(3), d.and(d.variable(50), d.variable(99))))).toBe(2n ** 99n + 2n ** 97n)
 })
 
+test('of two assignments of the same length the one by 0 is given', () => {
+  const d = createDiagrams(2)
+  const differ = d.xor(d.variable(0), d.variable(1))
+  expect([d.shortestCube(differ), d.shortestCube(d.not(differ))]).toEqual([new Uint8Array([0, 1]), new Uint8Array(2)])
+})
+
 test('no variables: two functions', () => {
   const d = createDiagrams(0)
   expect([d.not(0), d.not(1), d.and(1, 1), d.xor(1, 1), d.exists(1, []), d.substitute(1, [])]).toEqual([

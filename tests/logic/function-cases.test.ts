@@ -430,6 +430,22 @@ describe('cutAt', () => {
   })
 })
 
+test('a pin that is cut for another part, and has no output here, is read as it is there and drives nothing', () => {
+  // Pin 18 of a 16L2 is an input.
+  const reader = combinational(16, [[2, 18]], { activeHigh: false })
+  const logics = [
+    logicOf('16L2', encode({ part: '16L2', mode: null, outputs: [reader] })),
+    logicOf('16V8', encode(complex(reader, combinational(18, [[18, 3]])))),
+  ]
+  const variables = planVariables(logics.map((logic) => ({ logic })))
+  const space = nameVariables(createDiagrams(variables.length), variables)
+  const { outputs, loops } = partFunctions(space, logics[0]!, { cutAt: [18] })
+  const of = (kind: 'pin' | 'loop', name: string): Node => space.diagrams.variable(space.indexOf(kind, name))
+  expect(loops).toEqual([])
+  const sum = space.diagrams.and(of('pin', '2'), of('loop', '18'))
+  expect(outputs.find(({ pin }) => pin === 16)!.value).toBe(space.diagrams.not(sum))
+})
+
 describe('cells that no data sheet defines', () => {
   test('are free in whether and what they drive', () => {
     const design = complex(combinational(18, [[2, 17]]), combinational(16, [[3]]))

@@ -6,6 +6,11 @@
 import { describe, expect, test } from 'vitest'
 import { driven, fileOf, gated, mapOf, numbered, register } from './maps'
 import { simulate } from '../../src/index'
+import { causesAt } from '../../src/logic/causes'
+import type { Expression } from '../../src/logic/logic'
+import { applyLevels } from '../../src/logic/simulate'
+import { startSimulation } from '../../src/logic/simulation-state'
+import { X } from '../../src/logic/ternary'
 import { lastCauses, letters, report, run } from './outcomes'
 import { granted } from '../granted'
 
@@ -37,6 +42,20 @@ describe('levels', () => {
     const map = mapOf('complex', { 18: gated([3], [2]), 17: driven([18]) })
     expect(lastCauses(run(map, ['0 10000000 N 0 NNNNNHXN N']))).toEqual([{ kind: 'input', pin: 18 }])
     expect(lastCauses(run(map, ['0 10000000 N 0 NNNNNHNN N']))).toEqual([{ kind: 'floating', pin: 18 }])
+    // What it would drive does not matter.
+    expect(lastCauses(run(map, ['0 X0000000 N 0 NNNNNHXN N']))).toEqual([{ kind: 'input', pin: 18 }])
+  })
+
+  test('an output that is on for certain hangs on its value alone', () => {
+    // Pin 5 shows p4 while p2 ∨ p3 is 1; signals are pins 1 to 4.
+    const sum = (...literals: readonly number[]): Expression => {
+      return { sums: [literals.map((literal) => ({ literals: [literal], origin: -1 }))], inverted: false }
+    }
+    const cell = { pin: 5, name: '5', defined: true, enable: sum(2, 4), value: sum(6), register: null }
+    const signals = [1, 2, 3, 4].map((pin) => ({ kind: 'pin' as const, pin }))
+    const simulation = startSimulation({ pinCount: 6, supplyPins: [], signals, cells: [cell] })
+    applyLevels(simulation, [3, 0, 1, X, X, 3, 3])
+    expect(causesAt(simulation, 5)).toEqual([{ kind: 'input', pin: 4 }])
   })
 
   test('an unknown enable is named by its pin', () => {
