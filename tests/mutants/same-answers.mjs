@@ -209,11 +209,22 @@ export const SAME_ANSWERS = [
     '< → <=',
     'the subset of all pins is the sample that the others are merged with',
   ],
-  [
+  ...[
+    ['places.some((place) => this.#isOpen(place, moment))', 'places.some((place) => this.#isOpen(place, moment)) → true'],
+    ['const zeros = onesInWord(a)', '+ → -'],
+    ['return zeros < 2 && !isCovered', '< → <='],
+    ['return zeros < 2 && !isCovered', '2 → 3'],
+    ['return zeros < 2 && !isCovered', '&& → ||'],
+  ].map((entry) => [
     'src/jobs/grade/open-moments.ts',
-    'places.some((place) => this.#isOpen(place, moment))',
-    'places.some((place) => this.#isOpen(place, moment)) → true',
-    'more moments are looked at, and what they touch is run',
+    ...entry,
+    'more moments are looked at, and each change is looked at there again',
+  ]),
+  [
+    'src/jobs/grade/fault-functions.ts',
+    'if (isContradiction(cube)) return 0',
+    'isContradiction(cube) → false',
+    'a signal and its complement make 0 all the same',
   ],
   [
     'src/jobs/grade/grade-task.ts',

@@ -37,11 +37,11 @@ export class OpenMoments {
   #isOpen({ expression, at }: TermPlace, moment: number): boolean {
     const { terms } = expression
     const planes = this.#moments
-    const zeros =
-      onesInWord(terms[at]! & ~planes[moment + 1]!) +
-      onesInWord(terms[at + 1]! & ~planes[moment]!) +
-      onesInWord(terms[at + 2]! & ~planes[moment + 3]!) +
-      onesInWord(terms[at + 3]! & ~planes[moment + 2]!)
+    const a = terms[at]! & ~planes[moment + 1]!
+    const b = terms[at + 1]! & ~planes[moment]!
+    const c = terms[at + 2]! & ~planes[moment + 3]!
+    const d = terms[at + 3]! & ~planes[moment + 2]!
+    const zeros = onesInWord(a) + onesInWord(b) + onesInWord(c) + onesInWord(d)
     return zeros < 2 && !isCovered(expression, at, { planes, moment })
   }
 
