@@ -8,7 +8,9 @@ import { runPieces } from '../../src/arguments/pieces'
 import { fuseMapFrom, writeFuseFile } from '../../src/index'
 import { prepareFaultRuns } from '../../src/jobs/grade/fault-runs'
 import { gradeFaults, type GradedFault } from '../../src/jobs/grade/grade'
+import { allOf, NONE, type Ground } from '../../src/jobs/grade/differences'
 import { gradeTask } from '../../src/jobs/grade/grade-task'
+import { createDiagrams } from '../../src/logic/diagrams'
 import { granted } from '../granted'
 import { encode } from '../parts/encoder'
 import { holds, valueOf } from '../reference/behaviour'
@@ -146,3 +148,20 @@ function columnOf(pin: number): number {
   const order = [2, 1, 3, 18, 4, 17, 5, 16, 6, 15, 7, 14, 8, 13, 9, 11]
   return 2 * order.indexOf(pin)
 }
+
+test('of several places with loops one that is certain tells, whatever is not known of the others', () => {
+  const diagrams = createDiagrams(1)
+  const x = diagrams.variable(0)
+  const ground = (...loops: readonly number[]): Ground => {
+    return { space: { diagrams }, functions: { loops: loops.map((pin) => ({ pin, excitation: x })) } } as unknown as Ground
+  }
+  const [seen, taken] = [{ ...NONE, seen: x }, { ...NONE, taken: x }]
+  const of = (...each: Parameters<typeof allOf>[1]) => [allOf(ground(18), each), allOf(ground(), each)]
+  expect(of(seen, 'unknown')).toEqual(['differs', 'unknown'])
+  expect(of('unknown', taken)).toEqual(['differs', 'unknown'])
+  expect(of(NONE, 'unknown')).toEqual(['unknown', 'unknown'])
+  expect(of('differs', 'unknown')).toEqual(['differs', 'differs'])
+  // Without loops `differs` has no place either; where all have one, they are taken together.
+  const both = { ...NONE, seen: x, taken: x }
+  expect(of(seen, taken)).toEqual([both, both])
+})

@@ -208,6 +208,22 @@ test('options of grading that no work could keep to are wrong use, for any conte
       expect(() => grade(content, options), name).toThrow(`options.${name}`)
 })
 
+test('a fault in what a register takes as the clock goes up between two vectors', () => {
+  const register = (pin: number, term: Term): DesignOutput => {
+    return { ...output(pin, [term]), kind: 'registered', enable: { lowPin: 11 } }
+  }
+  const design: Design = {
+    ...{ part: '16V8', mode: 'registered', clockPin: 1, outputs: [register(19, [18]), register(18, [-18])] },
+  }
+  // Both pins are high after power-up (GAL16V8 data sheet, 16v8_04, p. 20). As pin 1 goes up, and nothing else moves, 19
+  // takes the old level of 18, which turns over: after the edge the row of 19 is 0.
+  const set = setOf(['000000000N0NNNNNNHHN', '100000000N0NNNNNNLHN'])
+  const runs = runsOf(design, encode(design), set, 'power-up')
+  // Fuse 0 is the literal of pin 2 in that row, which is low: with it the row was 0 before the edge too. The second vector
+  // shows it, of which the place is 1.
+  expect(graded(runs).find(({ fault }) => fault.fuse === 0)).toMatchObject({ state: 'shown', vector: 1 })
+})
+
 test('looks at faults go on to all of them and never back', () => {
   const bytes = writeFuseFile({ fuses: fuseMapFrom(encode(GATE).join('')) })
   const looks: Progress[] = []

@@ -133,7 +133,7 @@ export class FaultBench {
     const fast = part instanceof FastPart ? part.sequence : null
     fast?.saveState(before, 0)
     const traced = fast?.trace() ?? []
-    // The levels before count too: holds are read there.
+    // The levels before count too: holds are read there, and data where the clock rises and nothing else moves.
     traced.push(...before.subarray(4, 8))
     if (!part.step(conditions)) return null
     this.#expectedOf(conditions).pins.forEach((pin) => part.look(pin))
