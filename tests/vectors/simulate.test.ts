@@ -204,6 +204,21 @@ describe('verify with vectors of another file', () => {
     ])
   })
 
+  test('warns of what is wrong with a vector of the other file, and runs the others', () => {
+    // The second one has nineteen conditions for twenty pins.
+    const vectors = `\x02vectors*QP20*QV2*\r\n${numbered([HIGH, HIGH.slice(1)])}\x030000`
+    const malformed = readFuseFile(vectors).findings.filter(({ code }) => code === 'vector/malformed')
+    expect(malformed).toHaveLength(1)
+    const { testVectors, verdict, findings } = verify(own, { vectors })
+    expect(testVectors).toMatchObject({ count: 1, passed: 1 })
+    expect(verdict).toBe('caution')
+    const { code, data } = malformed[0]!
+    expect(findings.find((finding) => finding.code === 'vector/source-unusable')!.data).toEqual({
+      reason: 'found',
+      finding: { code, data },
+    })
+  })
+
   test('a file of vectors alone has no logic to run them on', () => {
     const { device, testVectors, findings } = verify(other)
     expect(device).toBeNull()
