@@ -86,8 +86,7 @@ function offsetsOf({ vectors }: VectorSet, run: VectorRun): Map<number, number |
     ...run.unknownPreloads.slice(0, 1),
   ])
   const offsets = new Map<number, number | undefined>()
-  if (told.size > 0)
-    for (const { number, offset } of vectors) if (told.has(number)) offsets.set(number, offset ?? undefined)
+  for (const { number, offset } of vectors) if (told.has(number)) offsets.set(number, offset ?? undefined)
   return offsets
 }
 

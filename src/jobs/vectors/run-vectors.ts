@@ -216,9 +216,9 @@ function applyVector(tester: Tester, conditions: string, number: number): void {
 }
 
 /** Preload (3-A): the levels 0 and 1 at the output pins of the bank whose clock pin carries P. */
-function preload({ part, run, asked }: Tester, pin: number, number: number): void {
+function preload({ part, run, asked, cellPins }: Tester, pin: number, number: number): void {
   const levels = new Map<number, 0 | 1>()
-  for (let at = 1; at < asked.levels.length; at++) {
+  for (const at of cellPins) {
     const condition = asked.at(at)
     if (condition === '0' || condition === '1') levels.set(at, condition === '1' ? 1 : 0)
   }
