@@ -20,6 +20,31 @@ export const SAME_ANSWERS = [
     'every vector is run again',
   ],
   [
+    'src/jobs/vectors/trail.ts',
+    'later < this.#count; later++',
+    '< → <=',
+    'past the last vector no outcome is noted, and what has none is not tallied',
+  ],
+  [
+    'src/jobs/vectors/check-vectors.ts',
+    '{ explain: false, known: trail }',
+    'false → true',
+    'the reasons why a level is unknown are kept then, and not looked at',
+  ],
+  ...['run.superVoltages.slice(0, 1)]', 'run.unknownPreloads.slice(0, 1)'].map((line) => [
+    'src/jobs/vectors/check-vectors.ts',
+    line,
+    '1 → 2',
+    'a finding is about the first of them; where another one stands is not asked',
+  ]),
+  ['src/jobs/vectors/conditions.ts', 'if (this.#any & what)', '& → |', 'each pin is asked all the same'],
+  [
+    'src/jobs/vectors/conditions.ts',
+    'this.#positions = new Int32Array(pinCount + 1)',
+    '1 → 2',
+    'there is no pin past the last, and any position below 0 is none',
+  ],
+  [
     'src/inspect/chosen-device.ts',
     'const open = fuseOrder !== undefined &&',
     '=== → !==',
