@@ -4,6 +4,7 @@
  * programmer manuals.
  */
 import { describe, expect, test } from 'vitest'
+import { conditionsByPin } from '../../src/jobs/vectors/conditions'
 import { driven, gated, mapOf, numbered, register } from './maps'
 import { lastCauses, report, run, story, vectorFindings } from './outcomes'
 
@@ -14,6 +15,33 @@ const wires = mapOf('complex', { 18: driven([2]), 17: driven([-2]) })
 function atPin2(condition: string, expected: string): string {
   return `0 ${condition}0000000 N 0 NNNNN${expected}N N`
 }
+
+test('conditions go to pins by the order of a file; 0 in it is no pin', () => {
+  const byPin = (conditions: string, pinOrder: readonly number[] | null): string =>
+    conditionsByPin(conditions, { vectors: [], pinOrder, defaultCondition: null }, 3)
+  expect(byPin('01H', null)).toBe('N01H')
+  expect(byPin('01H', [2, 1, 3])).toBe('N10H')
+  // Pin 3 has no place in the order: nothing is applied there.
+  expect(byPin('01H', [2, 0, 1])).toBe('NH0N')
+})
+
+test('what is judged at the first pin is judged nowhere else', () => {
+  expect(story(run(wires, ['H 00000000 N 0 NNNNNNNN N']))).toEqual(['V1 pin 1 expects H, finds Z: undetermined'])
+})
+
+test('two pins side by side that pass, one of them off, are told apart', () => {
+  // Pin 17 is off while pin 3 is 0, and pin 18 shows pin 2.
+  const map = mapOf('complex', { 18: driven([2]), 17: gated([3], [2]) })
+  const told = story(run(map, ['0 10000000 N 0 NNNNNZHN N', '0 00000000 N 0 NNNNNZLN N', '0 11000000 N 0 NNNNNHHN N']))
+  expect(told).toEqual([
+    'V1 pin 17 expects Z, finds Z: passed',
+    'V1 pin 18 expects H, finds 1: passed',
+    'V2 pin 17 expects Z, finds Z: passed',
+    'V2 pin 18 expects L, finds 0: passed',
+    'V3 pin 17 expects H, finds 1: passed',
+    'V3 pin 18 expects H, finds 1: passed',
+  ])
+})
 
 describe('conditions that drive', () => {
   // 3-A, table of test conditions: 0 low, 1 high; C low-high-low and K high-low-high are back at their first level

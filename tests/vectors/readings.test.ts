@@ -84,9 +84,9 @@ describe('readings', () => {
       ],
     })
     expect(vectorFindings(result)).toEqual(['vector/holds-with V1 pin 19', 'vector/no-default-level'])
-    expect(result.findings.find(({ code }) => code === 'vector/holds-with')?.message).toMatch(
-      /X taken as 1.*power-up/,
-    )
+    const holding = result.findings.find(({ code }) => code === 'vector/holds-with')
+    expect(holding?.message).toMatch(/X taken as 1.*power-up/)
+    expect(holding?.data).toMatchObject({ reading: ['x-1', 'power-up'] })
     expect(result.verdict).toBe('pass')
   })
 
@@ -108,6 +108,10 @@ describe('readings', () => {
       ],
     })
     expect(vectorFindings(result)).toEqual(['vector/holds-with V2 pin 19'])
+    // The first of them that holds is told, and what it fixes alone.
+    expect(result.findings.find(({ code }) => code === 'vector/holds-with')?.data).toMatchObject({
+      reading: ['data-then-clock'],
+    })
     expect(result.verdict).toBe('pass')
     const other = report(single, vectors('L'))
     expect(other.testVectors).toMatchObject({ passed: 1, failed: 0, undetermined: 1 })

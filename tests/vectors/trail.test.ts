@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest'
 import { listDevices } from '../../src/devices/catalogue'
 import { decode } from '../../src/devices/decode'
-import { countVectors, runVectors, STRICT, type Reading } from '../../src/jobs/vectors/run-vectors'
+import { countVectors, runVectors, STRICT, type Reading, type VectorSet } from '../../src/jobs/vectors/run-vectors'
 import { Trail } from '../../src/jobs/vectors/trail'
 import { fuseMapFrom } from '../../src/index'
 import { mapOf, register } from './maps'
@@ -85,6 +85,15 @@ describe('readings beside the strict one, random maps', () => {
   test('took over the rest of many runs', () => {
     expect(taken).toBeGreaterThan(parts.length / 2)
   })
+})
+
+test('a number left out at the start or between two stands for a vector of X', () => {
+  const setOf = (...numbers: readonly number[]): VectorSet => {
+    const vectors = numbers.map((number) => ({ number, conditions: '0'.repeat(20), offset: null }))
+    return { vectors, pinOrder: null, defaultCondition: null }
+  }
+  const lastOpen = (...numbers: readonly number[]): number => new Trail(setOf(...numbers), STRICT).lastOpen
+  expect([lastOpen(1, 2), lastOpen(2, 3), lastOpen(1, 3), lastOpen(3, 5)]).toEqual([-1, 0, 1, 1])
 })
 
 describe('a shift register of three, pin 17 expected high after each clock', () => {
