@@ -171,7 +171,7 @@ describe('a library free of its host', () => {
    * platform has.
    */
   const HOST = new Set(
-    'process Buffer Date console fetch require module __dirname __filename global globalThis window self document navigator location localStorage performance crypto setTimeout setInterval setImmediate queueMicrotask XMLHttpRequest WebSocket Worker Blob File FileReader TextDecoder URL alert eval'.split(
+    'process Buffer Date console fetch require module __dirname __filename global globalThis window self document navigator location localStorage performance crypto setTimeout setInterval setImmediate queueMicrotask XMLHttpRequest WebSocket Worker Blob File FileReader TextDecoder URL AbortController AbortSignal structuredClone alert eval'.split(
       ' ',
     ),
   )
@@ -364,7 +364,7 @@ describe('the package', () => {
 
   test('is locked without naming where packages were fetched', () => {
     expect(readText('package-lock.json')).not.toContain('"resolved"')
-    expect(readJson('package-lock.json').packages[''].devDependencies).toEqual(manifest.devDependencies)
+    expect(readJson('package-lock.json')['packages'][''].devDependencies).toEqual(manifest['devDependencies'])
   })
 
   test('offers every entry by a subpath, types for both kinds of modules, and nothing else', () => {

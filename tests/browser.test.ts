@@ -93,7 +93,7 @@ function openPage({ answering }: { readonly answering: boolean }): {
     ended: () => ended,
     async happens(id, kind, event = {}) {
       element(id).listeners.get(kind)!({ preventDefault: () => undefined, ...event })
-      await new Promise((done) => setTimeout(done))
+      await new Promise<void>((done) => setTimeout(done))
     },
   }
 }
