@@ -16,6 +16,8 @@ const fuses = mapOf({
   mode: 'simple',
   outputs: [19, 18, 17, 14, 13, 12].map((pin, i) => output(pin, [[2 + i, -3 - i], [-2 - i, 9]])),
 })
+/** One output of one term, on a part of 320 fuses: each of them is a fault. */
+const small = mapOf({ part: '10H8', mode: null, outputs: [output(19, [[2, -3]], { activeHigh: true })] })
 const decoded = check(writeFuseFile({ fuses }), { device: '16V8' }).decoded!
 const notes = (count: number): string[] => Array.from({ length: count }, (_, i) => ` note ${i}`)
 const changed = (count: number): typeof fuses => {
@@ -75,25 +77,25 @@ const KINDS: Readonly<Record<string, readonly [sizes: readonly number[], prepare
     },
   ],
   'grade, by vectors': [
-    [12, 25, 50, 100],
+    [25, 50, 100, 200],
     (count) => {
       const vectors = Array.from({ length: count }, (_, i) => ({
         number: i + 1,
         conditions: `N${(i & 255).toString(2).padStart(8, '0')}N0${'X'.repeat(8)}N`,
         offset: null,
       }))
-      const bytes = writeFuseFile({ fuses, vectors, pinCount: 20 })
-      return () => grade(bytes, { device: '16V8' })
+      const bytes = writeFuseFile({ fuses: small, vectors, pinCount: 20 })
+      return () => grade(bytes, { device: '10H8' })
     },
   ],
   // Faults and vectors both grow with the outputs.
   'exercise, by outputs times outputs': [
     [4, 9, 16],
     (size) => {
-      const pins = [19, 18, 17, 14].slice(0, Math.sqrt(size))
+      const pins = [17, 16, 15, 14].slice(0, Math.sqrt(size))
       const outputs = pins.map((pin, i) => output(pin, [[2 + i, -3 - i], [-2 - i, 9]]))
-      const map = mapOf({ part: '16V8', mode: 'simple', outputs })
-      return () => exercise(map, { device: '16V8' })
+      const map = mapOf({ part: '14L4', mode: null, outputs })
+      return () => exercise(map, { device: '14L4' })
     },
   ],
   'distinguish, by pairs of maps': [
