@@ -44,7 +44,7 @@ describe('readings beside the strict one, random maps', () => {
     for (let map = 0; map < sampleSize(1, 12); map++) {
       const { logic } = decode(device, randomMap(device, random))
       if (!logic) continue
-      const vectors = withFewX(hostileVectors(logic.pinCount, sampleSize(12, 16), random), random).map((conditions, i) => ({
+      const vectors = withFewX(hostileVectors(logic.pinCount, sampleSize(9, 16), random), random).map((conditions, i) => ({
         number: i + 1 + Math.floor(i / 11),
         conditions: random(60) === 0 ? null : conditions,
         offset: null,
