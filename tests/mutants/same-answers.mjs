@@ -44,6 +44,13 @@ export const SAME_ANSWERS = [
     '1 → 2',
     'there is no pin past the last, and any position below 0 is none',
   ],
+  ...['const state = uniformState(maps[0]!)', 'fuseCount: maps?.[0]?.length', 'count: maps[0]!.length })'].map((line) => [
+    'src/jobs/readings/readings.ts',
+    line,
+    '0 → 1',
+    'these maps have one size, and where the state counts they are equal',
+  ]),
+  ['src/jobs/readings/readings.ts', 'Array.from({ length: 8 }, (_, bit)', '8 → 9', 'a byte has no ninth bit'],
   [
     'src/inspect/chosen-device.ts',
     'const open = fuseOrder !== undefined &&',

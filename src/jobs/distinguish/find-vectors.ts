@@ -120,7 +120,7 @@ function* stimuliFor(
     functions && isStateless
       ? yield* makeCombinational(task, { ...search, functions })
       : yield* makeSequence(task, { ...search, described: functions !== null, maxNodes: MAX_NODES })
-  all.steps -= PREPARING_STEPS + share - Math.max(0, work.steps)
+  all.steps -= PREPARING_STEPS + share - work.steps
   return made
 }
 
