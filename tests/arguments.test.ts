@@ -155,6 +155,7 @@ const GRADING = {
   maxNodes: [...COUNT, 1],
   maxSteps: [...COUNT, 0],
   name: TEXT,
+  ...WATCH,
 }
 
 const MAKING = {
@@ -165,10 +166,11 @@ const MAKING = {
   maxVectors: [...COUNT, 0],
   maxSteps: [...COUNT, 0],
   name: TEXT,
+  ...WATCH,
 }
 
-const TELLING = { ...INSPECT, start: CHOICE, maxVectors: [...COUNT, 0], maxSteps: [...COUNT, 0], names: [...LIST, [8]] }
-const SHOWING = { ...INSPECT, start: CHOICE, maxVectors: [...COUNT, 0], maxSteps: [...COUNT, 0] }
+const SHOWING = { ...INSPECT, start: CHOICE, maxVectors: [...COUNT, 0], maxSteps: [...COUNT, 0], ...WATCH }
+const TELLING = { ...SHOWING, names: [...LIST, [8]] }
 
 /** Options of work with pauses; one of them is needed. */
 const inPieces = (wrong: Argument['wrong'], good: object = {}): Argument => ({

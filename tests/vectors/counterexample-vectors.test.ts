@@ -73,6 +73,9 @@ test('equal maps, parts that differ', () => {
   const [plain, twice] = [design16R4(PLAIN), design16R4(PLAIN)]
   const map = bytesOf(plain)
   expect(refusal(counterexampleVectors(map, bytesOf(twice), { device: '16R4' })).reason).toBe('equal')
+  const none = 'no fuses here'
+  for (const [first, second] of [[map, none], [none, map]] as const)
+    expect(refusal(counterexampleVectors(first, second, { device: '16R4' })).reason).toBe('no-logic')
   // 2,048 fuses are of four parts: without a choice none is certain.
   expect(refusal(counterexampleVectors(map, map)).reason).toBe('no-logic')
 })
