@@ -1,6 +1,7 @@
 /** What an inspection says of a file or a map: kinds, reasons, blank maps, names; and that lists decide nothing. */
 import { describe, expect, test } from 'vitest'
-import { compare, createFuseMap, fuseMapFrom, inspect, readFuseFile, retarget, setFuse, verify, writeFuseFile, type CompareOptions, type FuseMap, type InspectOptions } from '../../src/index'
+import { compare, createFuseMap, deviceInOrder, fuseMapFrom, inspect, readFuseFile, retarget, setFuse, verify, writeFuseFile, type CompareOptions, type FuseMap, type InspectOptions } from '../../src/index'
+import { isUserDefined } from '../../src/inspect/chosen-device'
 import { ownWordsOnPart, partsNamedIn } from '../../src/inspect/named-parts'
 import { codesOf, mapOf, output, outputAt } from '../compare/pairs'
 
@@ -32,6 +33,9 @@ describe('the kind of an inspection', () => {
     ['more fuses than the limit', '\x02*QF448*F0*\x030000', { maxFuses: 447 }, 'undecoded', 'too-many-fuses', null],
     ['a list past the limit', '\x02*L448 1*\x030000', { maxFuses: 447 }, 'undecoded', 'too-many-fuses', null],
     ['fuses without a state', '\x02*QF448*L0 01*\x030000', { device: '14L4' }, 'incomplete', null, 'choice'],
+    ['an order, of parts whose order is known', SMALL, { fuseOrder: 'term-by-term' }, 'undecoded', 'ambiguous', null],
+    ['a default of no fuses', '\x02*QP20*F0*\x030000', { device: '14L4' }, 'undecoded', 'no-fuses', null],
+    ['lists alone, without a default for the rest', '\x02*L0 01*\x030000', { device: '14L4' }, 'undecoded', 'size', null],
     ['some of an ambiguous part', '\x02*QF448*L0 01*\x030000', {}, 'incomplete', 'ambiguous', null],
   ])('%s', (_, input, options, kind, why, basis) => {
     const inspection = inspect(input, options)
@@ -351,5 +355,23 @@ describe('a side whose part only its vectors tell', () => {
     const comparison = compare(withVectors, other)
     expect(comparison.relation).toBe('different')
     expect(codesOf(comparison)).toContain('compare/candidates')
+  })
+})
+
+describe('data of a part whose order is open', () => {
+  const known = deviceInOrder('82S100', 'term-by-term')
+
+  test('are the library’s own where they are what it makes of an order', () => {
+    expect([isUserDefined(known), isUserDefined({ ...known })]).toEqual([false, false])
+    const { fuseOrder: _, ...others } = known
+    for (const own of [others, { ...known, fuseOrder: 'another order' }, { ...known, title: 'my own' }])
+      expect(isUserDefined(own)).toBe(true)
+  })
+
+  test('take no order beside them, and neither does a part whose order is known', () => {
+    const fuseOrder = 'term-by-term'
+    for (const device of [{ ...known }, '14L4'])
+      expect(() => inspect(createFuseMap(1928), { device, fuseOrder })).toThrow(/^options\.fuseOrder: .* is not open$/)
+    expect(inspect(createFuseMap(1928), { device: '82S100', fuseOrder }).kind).toBe('decoded')
   })
 })
