@@ -44,6 +44,12 @@ describe('a fuse map', () => {
     }
   })
 
+  test('as many as there are numbers of thirty bits, and not one more', () => {
+    // Its memory is of zeros that nothing writes.
+    expect(createFuseMap(2 ** 30).bits.length).toBe(2 ** 27)
+    expect(() => createFuseMap(2 ** 30 + 1)).toThrow(RangeError)
+  })
+
   test('clears its spare bits', () => {
     for (let length = 1; length <= 16; length++) {
       const bits = new Uint8Array(Math.ceil(length / 8)).fill(0xff)
