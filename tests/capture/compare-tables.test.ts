@@ -1,6 +1,7 @@
 /** Two tables row by row, against a comparison of single levels; seeded random tables with X and Z. */
 import { describe, expect, test } from 'vitest'
 import { compareTables, levelInTable, type TruthTable } from '../../src/logic'
+import { pulledTable } from '../../src/jobs/table/part-levels'
 import { seededRandom, type Random } from '../parts/random-designs'
 import { bit, tableOf, upTo } from './images'
 
@@ -81,7 +82,26 @@ test('without a description only counts and rows are given', () => {
   expect(compareTables(a, b, { describe: false }).outputs).toEqual([
     { pin: 101, relation: 'different', differingRows: 1, openRows: 0, firstRows: [6], differsWhere: null },
   ])
-  expect(compareTables(a, b).outputs[0]!.differsWhere).toMatchObject({ text: '¬p1 ∧ p2 ∧ p3' })
+  for (const options of [{}, { describe: true }])
+    expect(compareTables(a, b, options).outputs[0]!.differsWhere).toMatchObject({ text: '¬p1 ∧ p2 ∧ p3' })
+})
+
+test('a read with pull-ups and one with pull-downs: off where both follow them, X where one is open or goes against', () => {
+  const LEVELS = ['0', '1', 'X', 'Z'] as const
+  /** One output, and a row for each pair of levels. */
+  const readOf = (levelAt: (row: number) => string): TruthTable => {
+    const bits = (levels: string): Int32Array => maskOf(upTo(16).filter((row) => levels.includes(levelAt(row))), 16)
+    return { ...tableOf(4, 1, () => 0), ones: [bits('1X')], open: [bits('XZ')] }
+  }
+  const [up, down] = [readOf((row) => LEVELS[row >> 2]!), readOf((row) => LEVELS[row & 3]!)]
+  const expected = (high: string, low: string): string => {
+    if ([high, low].some((level) => 'XZ'.includes(level))) return 'X'
+    return high === low ? high : high === '1' ? 'Z' : 'X'
+  }
+  const pulled = pulledTable(up, down)
+  expect(upTo(16).map((row) => levelInTable(pulled, 0, row))).toEqual(
+    LEVELS.flatMap((high) => LEVELS.map((low) => expected(high, low))),
+  )
 })
 
 test('tables of other sizes are the caller’s mistake', () => {

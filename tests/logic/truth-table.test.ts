@@ -4,7 +4,9 @@
  */
 import { describe, expect, test } from 'vitest'
 import { levelInTable } from '../../src/jobs/table/level-in-table'
+import { partLevels, type WiredTable } from '../../src/jobs/table/part-levels'
 import {
+  tableOfLogic,
   truthTable,
   type TableColumn,
   type TableOptions,
@@ -12,6 +14,7 @@ import {
 } from '../../src/jobs/table/truth-table'
 import { findDevice, fuseMapFrom } from '../../src/index'
 import { decode, type Decoded } from '../../src/logic'
+import { ALWAYS, NEVER, type Expression, type Logic, type LogicCell } from '../../src/logic/logic'
 import { V10, type Design, type DesignOutput, type Term } from '../parts/design'
 import { cellAt, encode, tableOf } from '../parts/encoder'
 import { codeTerm, namedOutput, type Pins } from '../parts/function-tables'
@@ -627,4 +630,48 @@ describe('what cannot be made', () => {
     expect(truthTable(none)).toEqual({ refused: true, reason: 'no-logic' })
     expect(() => truthTable(none, { maxInputs: -1 })).toThrow(/maxInputs/)
   })
+})
+
+test('buried registers: a column each, by name, where they are read and where they are listed', () => {
+  // Pin 5 is B0 ∧ ¬B1; B0 takes p2, and B1 takes p3. Signals are pins 1 to 3, then both states.
+  const of = (...literals: readonly number[]): Expression => ({ sums: [[{ literals, origin: -1 }]], inverted: false })
+  const none = { reset: NEVER, preset: NEVER, clockedPreset: NEVER, load: NEVER, bypass: false, inverted: false }
+  const buried = (name: string, data: Expression): LogicCell => {
+    const register = { ...none, data, clock: of(0), powerUp: null }
+    return { pin: null, name, defined: true, enable: NEVER, value: null, register }
+  }
+  const gate = { pin: 5, name: '5', defined: true, enable: ALWAYS, value: of(6, 9), register: null }
+  const logic: Logic = {
+    ...{ pinCount: 6, supplyPins: [], cells: [gate, buried('B0', of(2)), buried('B1', of(4))] },
+    signals: [
+      ...[1, 2, 3].map((pin) => ({ kind: 'pin' as const, pin })),
+      ...[1, 2].map((cell) => ({ kind: 'register' as const, cell, inverted: false })),
+    ],
+  }
+  const table = granted(tableOfLogic(logic, {}))
+  const states = ['B0', 'B1'].map((cell): TableColumn => ({ kind: 'state', pin: 0, cell }))
+  expect(table.inputs).toEqual([...columns('pin', 2, 3), ...states])
+  expect(table.outputs).toEqual([...columns('pin', 5), ...states])
+  // Row r has p2, p3, B0 and B1 in its bits; the levels of pin 5 and of both states after a clock follow.
+  expect(allRows(table)).toEqual(
+    upTo(16).map((row) => {
+      const [p2, p3, b0, b1] = [1, 2, 4, 8].map((bit) => Number((row & bit) !== 0)) as [number, number, number, number]
+      return `${b0 & (1 - b1)}${p2}${p3}`
+    }),
+  )
+})
+
+test('an output past a register that reset and preset hold for good reads as what passes it', () => {
+  // GAL20RA10 (data sheet 20ra10_02, p. 4): while both hold, the pin shows the sum; it is on while pin 13 is 0 and
+  // its own term 1, and pin 1 at 0 would load it.
+  const ra = { kind: 'registered', activeHigh: true, enable: { term: [3], lowPin: 13 } } as const
+  const design: Design = {
+    ...{ part: '20RA10', mode: null },
+    registers: { polarity: 'before', feedback: 'pin', bypass: true, loadPin: 1 },
+    outputs: [{ ...ra, pin: 23, terms: [[2]], reset: [], preset: [] }],
+  }
+  const wired = partLevels(decoded(design), { inputs: [2], outputs: [23], held: { 1: 1, 3: 1, 13: 0 }, off: null })
+  const { table } = wired as WiredTable
+  expect(decoded(design).logic!.cells.find(({ pin }) => pin === 23)!.value).toBeNull()
+  expect(allRows(table)).toEqual(['0', '1'])
 })
