@@ -202,47 +202,30 @@ function differenceAt(space: Space, given: Search, visited: Visited): MachineRes
   const { bits, moves, differences, pins } = given
   const { diagrams } = space
   const fixed = fixing(bits, visited.state)
-  const phases = moves.twoPhases ? [visited.high] : [false]
-  for (const { name, where, drives } of differences)
-    for (const high of phases) {
-      const levels = (high ? moves.high : moves.low).map((level) => diagrams.substitute(level, fixed))
-      const settled = replacing(bits, levels, moves.clock === null ? [] : pinLevel(moves.clock, high ? 1 : 0))
-      const allowed = moves.twoPhases ? phaseOf(moves, high) : 1
-      const region = diagrams.and(
-        diagrams.substitute(where, moves.twoPhases ? settled : replacing(bits, levels, [])),
-        allowed,
-      )
-      const inputs = diagrams.shortestCube(region)
-      if (!inputs) continue
-      const sequence = completed(pins, [...wayTo(visited), named(space, inputs)])
-      const applied = sequence.at(-1)!
-      const [intended, readback] = drives.map(({ enable, value }) =>
-        shown(space, diagrams.substitute(enable, replacing(bits, levels, [])), {
-          value: diagrams.substitute(value, replacing(bits, levels, [])),
-          applied,
-        }),
-      )
-      return {
-        result: 'different',
-        reason: null,
-        states: 0,
-        sequence,
-        pin: name,
-        intended: intended!,
-        readback: readback!,
-      }
+  const high = moves.twoPhases && visited.high
+  const levels = (high ? moves.high : moves.low).map((level) => diagrams.substitute(level, fixed))
+  const settled = replacing(bits, levels, [])
+  const phase = high ? moves.isHigh : moves.isLow
+  for (const { name, where, drives } of differences) {
+    const shows = diagrams.substitute(where, settled)
+    const inputs = diagrams.shortestCube(moves.twoPhases ? diagrams.and(shows, phase) : shows)
+    if (!inputs) continue
+    const sequence = completed(pins, [...wayTo(visited), named(space, inputs)])
+    const applied = sequence.at(-1)!
+    const [intended, readback] = drives.map(({ enable, value }) =>
+      shown(space, diagrams.substitute(enable, settled), { value: diagrams.substitute(value, settled), applied }),
+    )
+    return {
+      result: 'different',
+      reason: null,
+      states: 0,
+      sequence,
+      pin: name,
+      intended: intended!,
+      readback: readback!,
     }
+  }
   return null
-}
-
-function phaseOf({ isHigh, isLow }: Moves, high: boolean): Node {
-  return high ? isHigh : isLow
-}
-
-function pinLevel(pin: number, level: 0 | 1): (Node | undefined)[] {
-  const replacements: (Node | undefined)[] = []
-  replacements[pin] = level
-  return replacements
 }
 
 /** What an output shows under the levels applied. */
