@@ -227,9 +227,21 @@ export const SAME_ANSWERS = [
     '&& → ||',
     'what has no register, or drives no pin, changes nothing',
   ],
-  ['src/analyses/hazard-signals.ts', '?? -1]', '1 → 2', 'no cell has a number below 0'],
+  ['src/analyses/hazard-signals.ts', '?? -1]', '1 → 2', 'nothing has a number below 0'],
   ['src/analyses/surplus-terms.ts', 'cubes.length < 2', 'cubes.length < 2 → false', 'no others cover a single term'],
-  ['src/analyses/analyse.ts', '?? -1]', '1 → 2', 'no cell has a number below 0'],
+  ...['analyses/analyse.ts', 'logic/functions.ts', 'logic/netlist.ts', 'logic/causes.ts', 'logic/tried-levels.ts'].map(
+    (file) => [`src/${file}`, '?? -1]', '1 → 2', 'nothing has a number below 0'],
+  ),
+  ...['exercise/made-vector.ts', 'vectors/check-vectors.ts', 'board/board-paths.ts', 'board/board-electrics.ts'].map(
+    (file) => [`src/jobs/${file}`, '?? -1]', '1 → 2', 'nothing has a number below 0'],
+  ),
+  ...['let level = -1', 'let enable = -1', 'let state = -1'].map((line) => [
+    'src/logic/fast-sequence.ts',
+    line,
+    '1 → 2',
+    'any number below 0 stands for none',
+  ]),
+  ['src/logic/diagrams.ts', 'length.set(node, 1 + Math.min', '1 → 2', 'all lengths are twice as long'],
   ['src/logic/diagrams.ts', 'if (f === 1 || g === h) return', '|| → &&', 'the expansion by levels gives the same node'],
   ['src/logic/diagrams.ts', '< 4 * LARGEST_CACHE)', 'any', 'what is not in the cache is computed again'],
   ['src/logic/diagrams.ts', 'const LARGEST_CACHE', 'any', 'what is not in the cache is computed again'],
