@@ -82,6 +82,28 @@ test.each(SEEDS)('logics of which the literals of one row are changed, seeds fro
   expect(changed).toBeGreaterThan(10)
 })
 
+test('an output that a changed row keeps off for good leaves its pin to what is applied', () => {
+  // Pin 5 shows p3 while p2 is 1, by row 0, and pin 6 shows p5 ∨ ¬p5; then row 0 is p2 ∧ ¬p2.
+  const logicOf = (literals: readonly number[]): Logic => {
+    const cell = { defined: true, register: null }
+    const enable: Expression = { sums: [[{ literals, origin: 0 }]], inverted: false }
+    return {
+      ...{ pinCount: 8, supplyPins: [], signals: [1, 2, 3, 4, 5].map((pin) => ({ kind: 'pin', pin })) },
+      cells: [
+        { ...cell, pin: 5, name: '5', enable, value: sumOf([4]) },
+        { ...cell, pin: 6, name: '6', enable: sumOf([]), value: sumOf([8], [9]) },
+      ],
+    }
+  }
+  const changeable = prepareChanges(logicOf([2]), () => [2])!
+  const options = { registers: 'unknown', order: 'open', explain: false } as const
+  const steps: Applied[][] = [0, 1, X, 3].map((level) => [0, 0, 1, 1, 0, level as Applied, 3, 3, 3])
+  withChanges(changeable, termChanges(changeable, 0, [2, 3]), (fast) => {
+    // Whatever steady level pin 5 has, pin 6 is 1: both are tried.
+    expect(compareSteps({ logic: logicOf([2, 3]), fast: fast! }, steps, options)).toBe(steps.length)
+  })
+})
+
 /** Pin 8 shows a register that takes p2 at rises of p1, with whatever else is given; pin 7 shows p2. */
 function oneRegister(given: Partial<Register>): Logic {
   const [never, p1, p2] = [NEVER, sumOf([0]), sumOf([2])]

@@ -7,6 +7,7 @@ import { findDevice, fuseMapFrom } from '../../src/index'
 import { decode, type Logic } from '../../src/logic'
 import { createDiagrams, NodeLimitError, withinLimit, type Diagrams, type Node } from '../../src/logic/diagrams'
 import { partFunctions, type LoopFunction, type OutputFunctions } from '../../src/logic/functions'
+import { clockVariable } from '../../src/logic/register-steps'
 import { nameVariables, planVariables, type FreeVariable, type NameOf, type Space } from '../../src/logic/variables'
 import { settle, startSimulation } from '../../src/logic/simulation-state'
 import { X, type Ternary } from '../../src/logic/ternary'
@@ -607,4 +608,12 @@ test('random networks with feedback: stable levels are those that brute force fi
     counts[built.loops.length > 0 ? 'looping' : 'composed'] += reads ? 1 : 0
   }
   expect(Math.min(...Object.values(counts)), JSON.stringify(counts)).toBeGreaterThan(15)
+})
+
+test('a clock is one pin only as its level, not its complement, nor with others, nor a constant', () => {
+  const d = createDiagrams(3)
+  const [a, b] = [d.variable(1), d.variable(2)]
+  expect([a, b].map((clock) => clockVariable(d, clock))).toEqual([1, 2])
+  for (const clock of [d.not(a), d.and(a, b), d.or(a, b), d.xor(a, b), d.not(d.and(a, b)), 0, 1])
+    expect(clockVariable(d, clock)).toBeNull()
 })
