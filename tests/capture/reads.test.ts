@@ -133,6 +133,9 @@ test('a register read up and down over 64 addresses, with the line of its data t
     outputs: [{ pin: 19, differingRows: 0, openRows: 1 + 32, ofRows: 128 }],
   })
   expect(report.findings.find(({ code }) => code === 'capture/sequence')!.message).toContain('95')
+  // Address 0 comes first, whatever its lines apply: any level is right there.
+  const first = examined(up.map((level, address) => (address === 0 ? 1 - level : level)))
+  expect(first).toMatchObject({ relation: 'undecided', outputs: [{ differingRows: 0, openRows: 33 }] })
   const changed = examined(up.map((level, address) => (address === 42 ? 1 - level : level)))
   expect(changed).toMatchObject({ relation: 'different', outputs: [{ differingRows: 1, openRows: 33 }] })
   expect(changed.outputs[0]!.firstRows).toMatchObject([{ address: 42 }])
