@@ -8,7 +8,7 @@ import { encode } from '../parts/encoder'
 import { machineFrom } from '../reference/machine'
 import { relationByBruteForce } from '../reference/relation'
 import { replays } from '../reference/replay'
-import { codesOf, compareDesigns, output, outputAt, ratioAt } from './pairs'
+import { codesOf, compareDesigns, output, outputAt, ra10, ra10Register, ratioAt } from './pairs'
 
 /** Active high, so that the pin shows Q; columns carry ¬Q, so that −pin reads Q. */
 function register(pin: number, terms: readonly Term[], given: Partial<DesignOutput> = {}): DesignOutput {
@@ -275,6 +275,24 @@ describe('by brute force', () => {
     const other = compareDesigns(alike(), alike([3]), start)
     expect(other.relation).toBe('different')
     expect(codesOf(other)).toEqual(['compare/different'])
+  })
+
+  test('where a hold forbids the state at which registers start, both machines are followed from there', () => {
+    // Pin 23 of a 20RA10 is ¬Q, and Q is 0 after power-up: a preset by the high pin acts at once, a reset by the low pin
+    // not. Pin 22 keeps its Q, in B by a term that is not needed.
+    const followed = (holds: Partial<DesignOutput>): unknown => {
+      const machine = (...more: readonly Term[]): Design =>
+        ra10(
+          { ...ra10Register(23, [4], [[]]), ...holds },
+          ra10Register(22, [4], [[-22], ...more]),
+        )
+      const { relation, machines } = compareDesigns(machine(), machine([-22, 5]))
+      expect(relation).toBe('equivalent')
+      return machines && machines.result
+    }
+    expect(followed({ preset: [23] })).toBe('equal')
+    expect(followed({ reset: [-23] })).toBeNull()
+    expect(followed({})).toBeNull()
   })
 
   test('equal data that a reset by the state takes back on one side alone differ in the reset', () => {
