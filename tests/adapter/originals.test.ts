@@ -45,6 +45,16 @@ describe('a table', () => {
 })
 
 describe('outputs', () => {
+  test('that are states of registers say so: a board has none to compare', () => {
+    const table = zeros(pinsOf(2, 3), [19, 12])
+    for (const kinds of [['state', 'state'], ['pin', 'state']] as const) {
+      const outputs = table.outputs.map(({ pin }, i): Column => ({ kind: kinds[i]!, pin }))
+      const report = reportOf({ table: { ...table, outputs } })
+      expect(report.relation).toBe('not-comparable')
+      expect(dataOf(report, 'inputs-differ')).toEqual([{ reason: 'states' }])
+    }
+  })
+
   test('of one side alone are named with their side', () => {
     const report = reportOf({ table: zeros(pinsOf(2, 3), [19, 14]) })
     expect(report).toMatchObject({ relation: 'different', lacking: [14], outputs: [{ pin: 19 }] })
