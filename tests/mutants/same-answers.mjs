@@ -19,6 +19,7 @@ export const SAME_ANSWERS = [
     'reading.order !== this.#reading.order || (reading.x !== this → true',
     'every vector is run again',
   ],
+  ['src/jobs/vectors/trail.ts', 'this.#stride = Math.max(1', '1 → 0', 'a set of no vectors has none to keep'],
   [
     'src/jobs/vectors/trail.ts',
     'later < this.#count; later++',

@@ -4,6 +4,7 @@
  * "Default test condition", gives none then).
  */
 import { describe, expect, test } from 'vitest'
+import { causesData } from '../../src/jobs/vectors/vector-words'
 import { driven, fileOf, gated, mapOf, numbered, register } from './maps'
 import { simulate } from '../../src/index'
 import { causesAt } from '../../src/logic/causes'
@@ -150,6 +151,12 @@ describe('vectors that cannot be followed', () => {
       position: { line: 6, column: 1 },
     })
   })
+})
+
+test('two causes are named, of more it is said how many others there are', () => {
+  const causes = [2, 3, 4, 5].map((pin) => ({ kind: 'input' as const, pin }))
+  expect(causesData(causes.slice(0, 2))).toEqual({ causes: causes.slice(0, 2), named: 'all' })
+  expect(causesData(causes)).toEqual({ causes: causes.slice(0, 2), named: 'some', others: 2 })
 })
 
 test('results that are determined hang on nothing', () => {

@@ -212,11 +212,25 @@ describe('verify with vectors of another file', () => {
     const { testVectors, verdict, findings } = verify(own, { vectors })
     expect(testVectors).toMatchObject({ count: 1, passed: 1 })
     expect(verdict).toBe('caution')
+    // A vector that could not be read has no conditions, and so no length that differs.
+    expect(verify(own, { vectors: readFuseFile(vectors) }).testVectors).toEqual(testVectors)
     const { code, data } = malformed[0]!
     expect(findings.find((finding) => finding.code === 'vector/source-unusable')!.data).toEqual({
       reason: 'found',
       finding: { code, data },
     })
+  })
+
+  test('refuses vectors of different lengths, and a pin order of another one', () => {
+    const setOf = (pinOrder: VectorSet['pinOrder'], ...lengths: readonly number[]): VectorSet => ({
+      vectors: lengths.map((length, i) => ({ number: i + 1, conditions: '0'.repeat(length), offset: null })),
+      ...{ pinOrder, defaultCondition: null },
+    })
+    const order = (length: number): number[] => Array.from({ length }, (_, i) => i + 1)
+    for (const vectors of [setOf(null, 20, 20), setOf(order(20), 20)])
+      expect(verify(own, { vectors }).testVectors.count).toBe(vectors.vectors.length)
+    for (const vectors of [setOf(null, 20, 24), setOf(order(24), 20)])
+      expect(() => verify(own, { vectors })).toThrow(/^options\.vectors: .* different lengths/)
   })
 
   test('a file of vectors alone has no logic to run them on', () => {
