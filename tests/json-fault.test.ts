@@ -2,6 +2,7 @@
 // of a small alphabet; the places are worked out by hand beside each case (grammar: RFC 8259).
 import { expect, test } from 'vitest'
 import { jsonFault, jsonFaultWords } from '../src/cli/json-fault'
+import { sampleSize } from './sample-size'
 
 function isJson(text: string): boolean {
   try {
@@ -19,10 +20,10 @@ function* texts(signs: string, length: number): Generator<string> {
 }
 
 test.each([
-  ['brackets and signs', '{}[],:"1 ', 5],
-  ['strings', '"\\u0n\n', 6],
+  ['brackets and signs', '{}[],:"1 ', sampleSize(4, 5)],
+  ['strings', '"\\u0n\n', sampleSize(5, 6)],
   ['numbers', '-0.1e+ ', 5],
-  ['a member', '{"1:},', 6],
+  ['a member', '{"1:},', sampleSize(5, 6)],
 ] as const)('finds a fault in just those texts that are no JSON: %s', (_, signs, most) => {
   const wrong: string[] = []
   let tried = 0

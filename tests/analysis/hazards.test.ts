@@ -7,6 +7,7 @@ import { encode } from '../parts/encoder'
 import { pick, seededRandom, type Random } from '../parts/random-designs'
 import { circlePins, unsafeChanges } from './ternary-reference'
 import { granted } from '../granted'
+import { sampleSize } from '../sample-size'
 
 const high = (pin: number, terms: readonly Term[], more: Partial<DesignOutput> = {}): DesignOutput => ({
   pin,
@@ -388,9 +389,9 @@ test('past the limit of the diagrams there is no answer, and a limit that is non
   expect(() => hazardsOf(logic, { maxNodes: 1 })).toThrow(/maxNodes/)
 })
 
-test('a full 22V10 takes a bounded number of nodes', () => {
-  expect(granted(hazardsOf(logicOf(full(false)), { maxNodes: 300_000 })).length).toBeGreaterThan(100)
-  expect(granted(hazardsOf(logicOf(full(true)))).length).toBeGreaterThan(100)
+test.each(sampleSize(0, 1) ? [false, true] : [false])('a full 22V10 takes a bounded number of nodes, loops: %s', (loops) => {
+  const options = loops ? {} : { maxNodes: 300_000 }
+  expect(granted(hazardsOf(logicOf(full(loops)), options)).length).toBeGreaterThan(100)
 })
 
 /**
@@ -421,7 +422,7 @@ describe('against trying every change', () => {
     ['16L8', true],
   ] as const)('%s, loops: %s', (part, loops) => {
     let found = 0
-    for (let seed = 9100; seed < 9140; seed++) {
+    for (let seed = 9100; seed < 9100 + sampleSize(24, 40); seed++) {
       const design = network(seededRandom(seed), part, loops)
       const free = [2, 3, 4, 5, ...design.outputs.filter(({ enable }) => enable !== 'always').map(({ pin }) => pin)]
       const tried = unsafeChanges(design, free)

@@ -93,7 +93,7 @@ describe('a single changed byte never passes with another content', () => {
 
   test.each(['eighth bit', 'marks', 'random'])('%s, in all files', (kind) => {
     const random = seeded(71)
-    const some = (values: number[]): number[] => (random.below(sampleSize(5, 1)) === 0 ? values : [])
+    const some = (values: number[]): number[] => (random.below(sampleSize(11, 1)) === 0 ? values : [])
     const valuesOf: Readonly<Record<string, (byte: number) => number[]>> = {
       'eighth bit': (byte) => some([byte ^ 0x80]),
       marks: () => some([random.pick([0x02, 0x03, 0x2a, 0x4e, 0x30, 0x31, 0x0a])]),
