@@ -57,6 +57,16 @@ test('what a search finds in half of the steps is told, also where it would go o
   }
 })
 
+test('at the first output pin, and beside a loop that the reference simulation follows', () => {
+  // Pin 12 is p2 or p3; pin 18 keeps its level while pin 4 is 0, and is p5 while it is 1.
+  const latch = driven([4, 5], [-4, 18])
+  for (const others of [{}, { 18: latch }]) {
+    const maps = [[2], [3]].map((term) => fileOf(mapOf('complex', { ...others, 12: driven(term) }), ''))
+    expect(granted(distinguish(maps)).pairs).toMatchObject([{ a: 1, b: 2, apart: true, pin: 12 }])
+    expect(granted(counterexampleVectors(maps[0]!, maps[1]!)).shown).toMatchObject([{ pin: 12 }])
+  }
+})
+
 test('as many vectors as a file may hold, and not one more, can be allowed', () => {
   expect(granted(distinguish(MAPS.slice(0, 2), { maxVectors: 65_536 })).vectors).toBe(1)
   expect(() => distinguish(MAPS.slice(0, 2), { maxVectors: 65_537 })).toThrow(RangeError)
