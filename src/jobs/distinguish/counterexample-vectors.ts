@@ -6,15 +6,15 @@ import { refusedFor, type Refused } from '../../findings/refused'
 import type { SavedBytes } from '../../fuses/saved-bytes'
 import { INSPECT_OPTIONS, type InspectInput } from '../../inspect/inspect'
 import { readFuseFile } from '../../jesd3/read-fuse-file'
-import { prepareFast } from '../../logic/fast-logic'
 import { compareMaps } from '../compare/compare-maps'
 import { newFile, setOf } from '../exercise/exercise'
 import { madeVector, testerPins, type TesterPins, type Wanted } from '../exercise/made-vector'
 import { gradeTask, type GradeTask } from '../grade/grade-task'
-import { FastPart, SlowPart, type Conditions, type LivePart } from '../grade/live-part'
+import type { Conditions, LivePart } from '../grade/live-part'
 import { isExpected } from '../vectors/conditions'
 import { outcomeOf, runVectors, STRICT, type VectorResult } from '../vectors/run-vectors'
 import { distinguished, type DistinguishOptions, type NotDistinguished } from './distinguish'
+import { startPart } from './find-vectors'
 
 /** How to look for vectors; without `start`, from unknown registers, and from power-up where that shows nothing. */
 export type CounterexampleOptions = Omit<DistinguishOptions, 'names'>
@@ -144,11 +144,6 @@ function* vectorsFrom(both: Both, { single, pins, ...options }: Given): Pieces<C
 
 function conditionsOf(bytes: SavedBytes): Conditions[] {
   return readFuseFile(bytes).vectors.map(({ conditions }) => ['', ...(conditions ?? '')])
-}
-
-function startPart({ decoded: { logic } }: GradeTask, start: Start): LivePart {
-  const fast = prepareFast(logic)
-  return fast ? new FastPart(fast, start, 'reference') : new SlowPart(logic, start)
 }
 
 /** A sequence as it is, and after it the levels of counterexamples that show something without it. */

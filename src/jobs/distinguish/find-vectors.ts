@@ -124,7 +124,8 @@ function* stimuliFor(
   return made
 }
 
-function startPart({ decoded: { logic } }: GradeTask, start: Given['start']): LivePart {
+/** A part before its first vector. */
+export function startPart({ decoded: { logic } }: GradeTask, start: Given['start']): LivePart {
   const fast = prepareFast(logic)
   return fast ? new FastPart(fast, start, 'reference') : new SlowPart(logic, start)
 }
