@@ -82,7 +82,7 @@ test.each(SEEDS)('logics of which the literals of one row are changed, seeds fro
   expect(changed).toBeGreaterThan(10)
 })
 
-test('an output that a changed row keeps off for good leaves its pin to what is applied', () => {
+test('an output that a changed row keeps off or on for good: what is read there hangs on what stands there', () => {
   // Pin 5 shows p3 while p2 is 1, by row 0, and pin 6 shows p5 ∨ ¬p5; then row 0 is p2 ∧ ¬p2.
   const logicOf = (literals: readonly number[]): Logic => {
     const cell = { defined: true, register: null }
@@ -102,6 +102,30 @@ test('an output that a changed row keeps off for good leaves its pin to what is 
     // Whatever steady level pin 5 has, pin 6 is 1: both are tried.
     expect(compareSteps({ logic: logicOf([2, 3]), fast: fast! }, steps, options)).toBe(steps.length)
   })
+  // A row of no literal has pin 5 on for good: then pin 6 hangs on p3, whose levels are tried.
+  const others: Applied[][] = [0, 1, X, 3].map((level) => [0, 0, 1, level as Applied, 0, 3, 3, 3, 3])
+  withChanges(changeable, termChanges(changeable, 0, []), (fast) => {
+    expect(compareSteps({ logic: logicOf([]), fast: fast! }, others, options)).toBe(others.length)
+  })
+})
+
+test('an output that is off lets through the old level or the new one, so that a reset may pulse', () => {
+  // Pin 5 is off while p3 is 0, and what is applied there is read. The reset is ¬p5 ∧ p2, of which both fall at once, or
+  // p5 ∧ ¬p2, of which both rise: 0 before and after, and 1 in between where pin 5 changes first.
+  for (const [reset, from] of [[[9, 2], 1], [[8, 3], 0]] as const) {
+    const { cells, ...others } = oneRegister({ reset: sumOf([...reset]), powerUp: 1 })
+    const gate = { pin: 5, name: '5', defined: true, enable: sumOf([4]), value: sumOf([6]), register: null }
+    const logic: Logic = {
+      ...{ ...others, cells: [cells[0]!, gate] },
+      signals: [1, 2, 3, 4, 5].map((pin) => ({ kind: 'pin', pin })),
+    }
+    const at = (level: 0 | 1): Applied[] => [0, 0, level, 0, 0, level, 3, 3, 3]
+    const steps = [at(from), at(from === 1 ? 0 : 1)]
+    const reference = startSimulation(logic, { registers: 'power-up' })
+    for (const levels of steps) applyLevels(reference, levels)
+    expect(reference.q[0]).toBe(X)
+    compareSteps({ logic, fast: prepareFast(logic)! }, steps, { registers: 'power-up', order: 'open', explain: false })
+  }
 })
 
 /** Pin 8 shows a register that takes p2 at rises of p1, with whatever else is given; pin 7 shows p2. */

@@ -675,3 +675,12 @@ test('an output past a register that reset and preset hold for good reads as wha
   expect(decoded(design).logic!.cells.find(({ pin }) => pin === 23)!.value).toBeNull()
   expect(allRows(table)).toEqual(['0', '1'])
 })
+
+test('a row alone is set, whichever it is among its 32', () => {
+  const pins = [2, 3, 4, 5, 6, 7]
+  for (const row of [0, 1, 31, 32, 33, 63]) {
+    const term = pins.map((pin, k) => ((row >> k) & 1 ? pin : -pin))
+    const table = tableFor(complex(combinational(19, [term])), { inputs: pins, outputs: [19] })
+    expect(upTo(64).filter((each) => rowText(table, each) === '1')).toEqual([row])
+  }
+})
