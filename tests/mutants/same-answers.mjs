@@ -38,6 +38,18 @@ export const SAME_ANSWERS = [
     '1 → 2',
     'a finding is about the first of them; where another one stands is not asked',
   ]),
+  [
+    'src/jobs/vectors/check-vectors.ts',
+    'if (told.has(number)) offsets.set',
+    'told.has(number) → true',
+    'where vectors stand that no finding is about is not asked',
+  ],
+  [
+    'src/jobs/vectors/conditions.ts',
+    'i < (pinOrder?.length ?? pinCount)',
+    '< → <=',
+    'an order has at least as many places as there are pins, and there is none past the last',
+  ],
   ['src/jobs/vectors/conditions.ts', 'if (this.#any & what)', '& → |', 'each pin is asked all the same'],
   [
     'src/jobs/vectors/conditions.ts',
