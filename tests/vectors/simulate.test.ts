@@ -221,6 +221,25 @@ describe('verify with vectors of another file', () => {
     })
   })
 
+  test('says where a pin stands in the vector, where its place is not its number', () => {
+    const vectorsOf = (pinOrder: VectorSet['pinOrder'], conditions: string): VectorSet => {
+      const vectors = [{ number: 1, conditions: joined(conditions), offset: null }]
+      return { vectors, pinOrder, defaultCondition: null }
+    }
+    const dataOf = (vectors: VectorSet) =>
+      verify(own, { vectors }).findings.find(({ code }) => code === 'vector/failed')?.data
+    const byPin = dataOf(vectorsOf(null, LOW))
+    expect(byPin).toMatchObject({ number: 1, pin: 18, counted: 'by-pin' })
+    expect(byPin).not.toHaveProperty('position')
+    // The same with pins 17 and 18 exchanged: pin 18 has the seventeenth place.
+    const order = [...Array.from({ length: 16 }, (_, i) => i + 1), 18, 17, 19, 20]
+    expect(dataOf(vectorsOf(order, '0 10000000 N 0 NNNNNLNN N'))).toMatchObject({
+      pin: 18,
+      counted: 'by-position',
+      position: 17,
+    })
+  })
+
   test('refuses vectors of different lengths, and a pin order of another one', () => {
     const setOf = (pinOrder: VectorSet['pinOrder'], ...lengths: readonly number[]): VectorSet => ({
       vectors: lengths.map((length, i) => ({ number: i + 1, conditions: '0'.repeat(length), offset: null })),
