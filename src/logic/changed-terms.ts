@@ -49,11 +49,24 @@ export function prepareChanges(
 }
 
 /** Whether an enable is 1 or 0 for good, as far as its terms say. */
-function constantOf(enable: MaskedExpression): 0 | 1 | null {
-  if (enable.constant !== null) return enable.constant
+function constantOf({ constant, inverted, ends, terms }: MaskedExpression): 0 | 1 | null {
+  if (constant !== null) return constant
+  let value: number = inverted
+  let at = 0
+  for (const end of ends) {
+    const sum = constantSum(terms, at, end)
+    if (sum === null) return null
+    value ^= sum
+    at = end
+  }
+  return value as 0 | 1
+}
+
+/** The same of the terms of one sum. */
+function constantSum(terms: Int32Array, from: number, end: number): 0 | 1 | null {
   let live = false
-  for (let at = 0; at < enable.terms.length; at += 4) {
-    const [a, b, c, d] = termAt(enable, at)
+  for (let at = from; at < end; at += 4) {
+    const [a, b, c, d] = [terms[at]!, terms[at + 1]!, terms[at + 2]!, terms[at + 3]!]
     if ((a | b | c | d) === 0) return 1
     if (((a & b) | (c & d)) === 0) live = true
   }

@@ -221,8 +221,9 @@ export class FastSequence {
   /** Settles the pins that are read; with `from`, what they may read on the way from there. */
   #settle(words: AppliedWords, planes: Planes, from: Planes | null): void {
     const { inner, innerPins } = this.#fast
-    planes.pins0 = (words.low & ~innerPins) | (from ? from.pins0 : 0)
-    planes.pins1 = (words.high & ~innerPins) | (from ? from.pins1 : 0)
+    // Pins still to come are unknown: a term that holds one and its complement reads them before, and is 0.
+    planes.pins0 = (words.low & ~innerPins) | (from ? from.pins0 : innerPins)
+    planes.pins1 = (words.high & ~innerPins) | (from ? from.pins1 : innerPins)
     // On the way an output that is off lets through the old level or the new one.
     const low = from ? words.low | this.#applied.low : words.low
     const high = from ? words.high | this.#applied.high : words.high
@@ -230,15 +231,19 @@ export class FastSequence {
       const cell = inner[i]!
       const { bit } = cell
       const enable = this.#enableOf(cell, planes)
+      let zero = from ? from.pins0 & bit : 0
+      let one = from ? from.pins1 & bit : 0
       if (enable !== 1) {
-        planes.pins0 |= low & bit
-        planes.pins1 |= high & bit
+        zero |= low & bit
+        one |= high & bit
       }
       if (enable !== 0) {
         const value = this.#valueOf(cell, planes)
-        if (value !== 1) planes.pins0 |= bit
-        if (value !== 0) planes.pins1 |= bit
+        if (value !== 1) zero |= bit
+        if (value !== 0) one |= bit
       }
+      planes.pins0 = (planes.pins0 & ~bit) | zero
+      planes.pins1 = (planes.pins1 & ~bit) | one
     }
     this.#moments?.push(planes.pins0, planes.pins1, planes.q0, planes.q1)
   }
