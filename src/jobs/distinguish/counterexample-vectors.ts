@@ -10,11 +10,10 @@ import { compareMaps } from '../compare/compare-maps'
 import { newFile, setOf } from '../exercise/exercise'
 import { madeVector, testerPins, type TesterPins, type Wanted } from '../exercise/made-vector'
 import { gradeTask, type GradeTask } from '../grade/grade-task'
-import type { Conditions, LivePart } from '../grade/live-part'
+import { livePart, type Conditions, type LivePart } from '../grade/live-part'
 import { isExpected } from '../vectors/conditions'
 import { outcomeOf, runVectors, STRICT, type VectorResult } from '../vectors/run-vectors'
 import { distinguished, type DistinguishOptions, type NotDistinguished } from './distinguish'
-import { startPart } from './find-vectors'
 
 /** How to look for vectors; without `start`, from unknown registers, and from power-up where that shows nothing. */
 export type CounterexampleOptions = Omit<DistinguishOptions, 'names'>
@@ -151,7 +150,7 @@ function followed(
   both: Both,
   { sequence, single, start }: Pick<Given, 'single' | 'start'> & { readonly sequence: readonly Conditions[] },
 ): Conditions[] {
-  const parts = both.map((task) => startPart(task, start)) as [LivePart, LivePart]
+  const parts = both.map(({ decoded }) => livePart(decoded.logic, start)) as [LivePart, LivePart]
   const [part, other] = parts
   const pins = testerPins(both[0].decoded.logic)
   const follow = (conditions: Conditions): boolean => parts.every((each) => each.step(conditions))

@@ -2,7 +2,6 @@
 import type { Pieces } from '../../arguments/pieces'
 import type { Watch } from '../../arguments/watch'
 import { onePiece, takeSteps, withinWork, type Work } from '../../arguments/work'
-import { prepareFast } from '../../logic/fast-logic'
 import { madeVector, testerPins } from '../exercise/made-vector'
 import { makeCombinational } from '../exercise/make-combinational'
 import { makeSequence } from '../exercise/make-sequence'
@@ -12,7 +11,7 @@ import { otherMap, rowLiterals } from '../grade/faults'
 import type { GradeTask } from '../grade/grade-task'
 import { isExpected } from '../vectors/conditions'
 import { outcomeOf, type VectorOutcome } from '../vectors/run-vectors'
-import { FastPart, pulsedPins, SlowPart, type Conditions, type LivePart } from '../grade/live-part'
+import { livePart, pulsedPins, type Conditions, type LivePart } from '../grade/live-part'
 
 /** Two maps by their places in the list. */
 export interface Pair {
@@ -124,12 +123,6 @@ function* stimuliFor(
   return made
 }
 
-/** A part before its first vector. */
-export function startPart({ decoded: { logic } }: GradeTask, start: Given['start']): LivePart {
-  const fast = prepareFast(logic)
-  return fast ? new FastPart(fast, start, 'reference') : new SlowPart(logic, start)
-}
-
 /** The same levels with what the first map gives at every pin, no pin driven that any of the maps drives. */
 function told(
   tasks: readonly GradeTask[],
@@ -137,7 +130,7 @@ function told(
   { pairs, start }: { readonly pairs: readonly Pair[]; readonly start: Given['start'] },
 ): Told {
   const pins = testerPins(tasks[0]!.decoded.logic)
-  const parts = tasks.map((task) => startPart(task, start))
+  const parts = tasks.map(({ decoded }) => livePart(decoded.logic, start))
   const [first, ...others] = parts as [LivePart, ...LivePart[]]
   const vectors: Conditions[] = []
   const found = new Map<Pair, FoundAt>()

@@ -11,7 +11,6 @@ import {
   type ChangeableLogic,
   type TermChange,
 } from '../../logic/changed-terms'
-import { prepareFast } from '../../logic/fast-logic'
 import { STATE_WORDS } from '../../logic/fast-sequence'
 import type { Logic } from '../../logic/logic'
 import { netlistOf } from '../../logic/netlist'
@@ -19,7 +18,7 @@ import { X, type Ternary } from '../../logic/ternary'
 import { isExpected } from '../vectors/conditions'
 import { outcomeOf, type PinCheck } from '../vectors/run-vectors'
 import { faultyLogic, rowLiterals, toggled, type Fault } from './faults'
-import { FastPart, samePlace, SlowPart, type Conditions, type LivePart, type SlowPlace } from './live-part'
+import { FastPart, livePart, samePlace, SlowPart, type Conditions, type LivePart, type SlowPlace } from './live-part'
 import { OpenMoments } from './open-moments'
 import { changedCubes, changesSum, clockRows, differentMoments, type ChangedCube } from './touched-terms'
 
@@ -218,8 +217,7 @@ export class FaultBench {
       each.lost = true
       return null
     }
-    const fast = prepareFast(logic)
-    const part = fast ? new FastPart(fast, start, 'reference') : new SlowPart(logic, start)
+    const part = livePart(logic, start)
     for (const conditions of this.#history) part.step(conditions)
     return (each.own = { part, logic })
   }

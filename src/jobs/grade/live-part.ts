@@ -1,6 +1,6 @@
 /** A part that takes test vectors one at a time and can be put back, on the fast evaluator or on the reference. */
 import { takeSteps } from '../../arguments/work'
-import type { FastLogic } from '../../logic/fast-logic'
+import { prepareFast, type FastLogic } from '../../logic/fast-logic'
 import { addApplied, appliedLevels, clearApplied, turnApplied, type AppliedWords } from '../../logic/applied-words'
 import { FastSequence, STATE_WORDS } from '../../logic/fast-sequence'
 import type { Logic } from '../../logic/logic'
@@ -184,4 +184,10 @@ export class SlowPart implements LivePart {
   back(): void {
     if (this.#marked) this.#simulation = { ...this.#marked }
   }
+}
+
+/** A part before its first vector, on the fast evaluator where that can run it. */
+export function livePart(logic: Logic, registers: 'unknown' | 'power-up'): LivePart {
+  const fast = prepareFast(logic)
+  return fast ? new FastPart(fast, registers, 'reference') : new SlowPart(logic, registers)
 }
