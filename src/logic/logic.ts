@@ -105,9 +105,7 @@ export const NEVER: Expression = { sums: [], inverted: false }
 /** True when the cube holds a signal and its complement, so that it is constant 0. */
 export function isContradiction(cube: Cube): boolean {
   const { literals } = cube
-  return literals.some(
-    (literal, i) => (literal & 1) === 0 && (literals[i + 1] === literal + 1 || literals.includes(literal + 1)),
-  )
+  return literals.some((literal) => (literal & 1) === 0 && literals.includes(literal + 1))
 }
 
 /** The cubes of an expression, all sums together. */
@@ -149,14 +147,11 @@ export function expressionsOf({ enable, value, register }: LogicCell): readonly 
 
 /** The signals that expressions use in cubes that can be 1, as indices into `Logic.signals`, ascending. */
 export function usedSignals(expressions: readonly Expression[]): readonly number[] {
-  const isUsed: boolean[] = []
+  const used = new Set<number>()
   for (const { sums } of expressions)
     for (const sum of sums)
-      for (const cube of sum)
-        if (!isContradiction(cube)) for (const literal of cube.literals) isUsed[literal >>> 1] = true
-  const used: number[] = []
-  isUsed.forEach((_, signal) => used.push(signal))
-  return used
+      for (const cube of sum) if (!isContradiction(cube)) for (const literal of cube.literals) used.add(literal >>> 1)
+  return [...used].sort((a, b) => a - b)
 }
 
 /** Cells that have a pin, in the order of the cells. */
