@@ -49,12 +49,12 @@ export function prepareChanges(
 }
 
 /** Whether an enable is 1 or 0 for good, as far as its terms say. */
-function constantOf({ constant, inverted, ends, terms }: MaskedExpression): 0 | 1 | null {
-  if (constant !== null) return constant
-  let value: number = inverted
+function constantOf(enable: MaskedExpression): 0 | 1 | null {
+  if (enable.constant !== null) return enable.constant
+  let value: number = enable.inverted
   let at = 0
-  for (const end of ends) {
-    const sum = constantSum(terms, at, end)
+  for (const end of enable.ends) {
+    const sum = constantSum(enable, at, end)
     if (sum === null) return null
     value ^= sum
     at = end
@@ -63,10 +63,10 @@ function constantOf({ constant, inverted, ends, terms }: MaskedExpression): 0 | 
 }
 
 /** The same of the terms of one sum. */
-function constantSum(terms: Int32Array, from: number, end: number): 0 | 1 | null {
+function constantSum(enable: MaskedExpression, from: number, end: number): 0 | 1 | null {
   let live = false
   for (let at = from; at < end; at += 4) {
-    const [a, b, c, d] = [terms[at]!, terms[at + 1]!, terms[at + 2]!, terms[at + 3]!]
+    const [a, b, c, d] = termAt(enable, at)
     if ((a | b | c | d) === 0) return 1
     if (((a & b) | (c & d)) === 0) live = true
   }

@@ -212,7 +212,7 @@ export function settle(simulation: Simulation, applied: readonly Applied[], from
   const readings = passing.map((level, pin) => (pin === 0 || cellAt.has(pin) ? level : outside[pin]!))
   const read: ReadPin = (pin, cell, signals) => readingOf(simulation, cell, { outside: outside[pin]!, signals })
   // What is known on the way is known once all is quiet.
-  while (readAgain(simulation, readings, { from: X, read }));
+  while (readAgain(simulation, readings, { which: 'unknown', read }));
   return { readings, passing }
 }
 
@@ -225,24 +225,25 @@ export function passingLevels(simulation: Simulation, applied: readonly Applied[
   const readings = from.readings.map((old, pin) => (cellAt.has(pin) ? old : merge(old, outsideLevel(applied[pin]!))))
   const read: ReadPin = (pin, cell, signals) =>
     merge(readings[pin]!, readingOf(simulation, cell, { outside: outside[pin]!, signals }))
-  while (readAgain(simulation, readings, { from: 'known', read }));
+  // What is unknown on the way stays so.
+  while (readAgain(simulation, readings, { which: 'known', read }));
   return readings
 }
 
 type ReadPin = (pin: number, cell: number, signals: readonly Ternary[]) => Ternary
 
-/** Reads every pin with a cell once more that is unknown, or known, so far; true where one has changed. */
+/** Reads once more every pin with a cell that is known so far, or unknown; true where one has changed. */
 function readAgain(
   simulation: Simulation,
   readings: Ternary[],
-  { from, read }: { readonly from: typeof X | 'known'; readonly read: ReadPin },
+  { which, read }: { readonly which: 'known' | 'unknown'; readonly read: ReadPin },
 ): boolean {
   const { cellAt } = simulation.netlist
   takeSteps(CELL_STEPS * cellAt.size)
   const signals = signalsOf(simulation, readings)
   let changed = false
   for (const [pin, cell] of cellAt) {
-    if ((readings[pin] === X) !== (from === X)) continue
+    if ((readings[pin] === X) !== (which === 'unknown')) continue
     const next = read(pin, cell, signals)
     if (next !== readings[pin]) changed = true
     readings[pin] = next
