@@ -4,11 +4,9 @@
  */
 declare class URL {
   constructor(url: string, base?: string | URL)
-  readonly href: string
-  readonly pathname: string
 }
 declare class TextDecoder {
-  constructor(encoding?: string, options?: { readonly fatal?: boolean })
+  constructor(encoding?: string)
   decode(bytes?: Uint8Array): string
 }
 declare class AbortController {
@@ -27,9 +25,6 @@ interface ImportMeta {
   readonly url: string
   readonly env: { readonly MODE: string }
   /** Modules of files that a pattern names, by path. */
-  glob<Module>(
-    pattern: string | readonly string[],
-    options: { readonly eager: true; readonly import?: string; readonly query?: string },
-  ): Record<string, Module>
-  glob<Module = Record<string, unknown>>(pattern: string | readonly string[]): Record<string, () => Promise<Module>>
+  glob(pattern: string, options: { readonly eager: true }): Record<string, Record<string, unknown>>
+  glob(pattern: string): Record<string, () => Promise<Record<string, unknown>>>
 }

@@ -2,3 +2,8 @@
 export function sampleSize(usual: number, long: number): number {
   return import.meta.env.MODE === 'long' ? long : usual
 }
+
+/** Cases that only the long form tries. */
+export function longOnly<T>(...cases: readonly T[]): readonly T[] {
+  return cases.slice(0, sampleSize(0, cases.length))
+}

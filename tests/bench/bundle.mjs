@@ -18,8 +18,9 @@ function leavingOut(pattern) {
 const made = new Map()
 
 /**
- * Bundles an entry of the given source text, once: two tests ask for each entry of the package. Returns the minified code, the bytes that each module contributes to
- * it by the module's path, and the bytes of each source that an import leads to, used or not.
+ * Bundles an entry of the given source text, once: two tests ask for each entry of the package. Returns the minified
+ * code, the bytes that each module contributes to it by the module's path, and the bytes of each source that an import
+ * leads to, used or not.
  */
 export function bundle(source, { leaveOut } = {}) {
   const key = `${leaveOut} ${source}`

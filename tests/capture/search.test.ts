@@ -8,7 +8,7 @@ import type { TruthTable } from '../../src/logic'
 import { pairing } from '../../src/jobs/capture/wiring-nearest'
 import { seededRandom, type Random } from '../parts/random-designs'
 import { ARRAY_82S100 } from '../parts/logic-array-maps'
-import { sampleSize } from '../sample-size'
+import { longOnly, sampleSize } from '../sample-size'
 import {
   ADDER_283,
   bit,
@@ -246,7 +246,7 @@ test('lines are paired with columns at the least cost, as trying all pairings fi
 })
 
 describe('16 inputs and 8 outputs of 48 random terms', () => {
-  test.each(upTo(sampleSize(3, 9)).slice(sampleSize(2, 0)))('are found within the bound, and with five changed rows the nearest misses by five, %i', (i) => {
+  test.each([2, ...longOnly(0, 1, 3, 4, 5, 6, 7, 8)])('are found within the bound, and with five changed rows the nearest misses by five, %i', (i) => {
     const seed = 63_000 + i
     const random = seededRandom(seed)
     const levels = functionOfArray(ARRAY_82S100, randomArray(random))
