@@ -45,13 +45,13 @@ describe('a table', () => {
 })
 
 describe('outputs', () => {
-  test('that are states of registers say so: a board has none to compare', () => {
+  test('that are states of registers are not compared: a board’s table has none', () => {
     const table = zeros(pinsOf(2, 3), [19, 12])
     for (const kinds of [['state', 'state'], ['pin', 'state']] as const) {
       const outputs = table.outputs.map(({ pin }, i): Column => ({ kind: kinds[i]!, pin }))
       const report = reportOf({ table: { ...table, outputs } })
       expect(report.relation).toBe('not-comparable')
-      expect(dataOf(report, 'inputs-differ')).toEqual([{ reason: 'states' }])
+      expect(dataOf(report, 'original-unusable')).toEqual([{ reason: 'registers' }])
     }
   })
 
